@@ -1,0 +1,221 @@
+"""The cue graph: orders, circles, and the links that no coach writes.
+
+Orders and circles are held against networkx, which is no part of the product.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import networkx
+import pytest
+
+from plays.core.cues import (
+    CueCycleError,
+    Link,
+    Why,
+    before,
+    cutter_of,
+    cycles,
+    next_of_role,
+    order,
+    throw_in,
+    waits,
+)
+from plays.core.play import (
+    Action,
+    ActionKind,
+    Cue,
+    CueRule,
+    Formation,
+    Look,
+    Moment,
+    Phase,
+    Play,
+    Point,
+    RuleSet,
+    Situation,
+    Spot,
+    Start,
+)
+
+HERE = (Point(1.0, 4.0),)
+
+
+def play_of(*actions: Action, rotation: tuple[Action, ...] = (), **changes: object) -> Play:
+    phases = [Phase("entry", "Entry", actions)]
+    if rotation:
+        phases.append(Phase("then", "Then", rotation, rotation=True))
+    play = Play(
+        key="k",
+        name="Cue case",
+        situation=Situation.SIDELINE,
+        formation=Formation.BOX,
+        court=RuleSet.FIBA,
+        ball="1",
+        thrower="1",
+        spot=Spot("sideline", "left", 8.325),
+        starts=(
+            Start("1", Point(-7.8, 8.325)),
+            Start("2", Point(-2, 6)),
+            Start("3", Point(2, 6)),
+            Start("4", Point(-2, 3)),
+            Start("5", Point(2, 3)),
+        ),
+        phases=tuple(phases),
+    )
+    return replace(play, **changes)  # type: ignore[arg-type]  # any field, by name
+
+
+def cut(id_: str, role: str, *cues: Cue, **more: object) -> Action:
+    return Action(id_, role, ActionKind.CUT, HERE, cues, **more)  # type: ignore[arg-type]  # by name
+
+
+def screen(id_: str, role: str, cutter: str, *cues: Cue) -> Action:
+    return Action(id_, role, ActionKind.SCREEN, HERE, cues, cutter=cutter)  # type: ignore[arg-type]
+
+
+def after(id_: str, on: Moment = Moment.END, **more: object) -> Cue:
+    return Cue(on, id_, **more)  # type: ignore[arg-type]  # by name
+
+
+def implied(play: Play, id_: str) -> tuple[Link, ...]:
+    return waits(play)[id_].implied
+
+
+def test_first_action_waits_for_the_signal_and_the_next_for_its_own_role() -> None:
+    play = play_of(cut("a", "2"), cut("b", "2"))
+    assert implied(play, "a") == (Link(Why.SIGNAL, Moment.SIGNAL),)
+    assert implied(play, "b") == (Link(Why.OWN, Moment.END, "a"),)
+
+
+def test_a_cue_takes_the_place_of_the_signal_but_not_of_the_own_role() -> None:
+    play = play_of(cut("a", "2"), cut("b", "3", after("a")), cut("c", "3", after("a")))
+    assert implied(play, "b") == ()
+    assert implied(play, "c") == (Link(Why.OWN, Moment.END, "b"),)
+
+
+def test_a_screener_leaves_when_the_cutter_is_past() -> None:
+    play = play_of(screen("s", "5", "4"), cut("pop", "5"), cut("use", "4", after("s", Moment.SET)))
+    assert implied(play, "pop") == (
+        Link(Why.OWN, Moment.SET, "s"),
+        Link(Why.SHOULDER, Moment.PASSES, "use"),
+    )
+    assert order(play) == ("s", "use", "pop")
+
+
+def test_a_cutter_who_waits_for_the_slip_holds_no_screener_up() -> None:
+    play = play_of(screen("s", "5", "4"), cut("slip", "5"), cut("use", "4", after("slip")))
+    assert implied(play, "slip") == (Link(Why.OWN, Moment.SET, "s"),)
+    assert order(play) == ("s", "slip", "use")
+
+
+def test_after_my_own_screen_means_set_and_the_cutter_past() -> None:
+    play = play_of(screen("s", "5", "4"), cut("pop", "5", after("s", wait=0.5)), cut("use", "4"))
+    found = waits(play)["pop"]
+    assert found.cues == (Link(Why.CUE, Moment.SET, "s", wait=0.5),)
+    assert Link(Why.SHOULDER, Moment.PASSES, "use") in found.implied
+    assert cycles(play) == ()
+
+
+def test_the_end_of_a_screen_is_the_start_of_what_the_screener_does_next() -> None:
+    play = play_of(screen("s", "5", "4"), cut("pop", "5"), cut("go", "3", after("s")))
+    assert before(play)["go"] == {"s", "pop"}
+
+
+def test_the_cutter_of_a_screen_is_who_waits_for_it_even_if_written_before() -> None:
+    use = cut("use", "4", after("s", Moment.SET))
+    set_ = screen("s", "5", "4")
+    play = play_of(use, set_, cut("later", "4"))
+    assert cutter_of(play, set_) == "use"
+    without = play_of(cut("early", "4"), set_, cut("later", "4"))
+    assert cutter_of(without, set_) == "later"
+    assert cutter_of(play_of(set_), set_) is None
+    assert next_of_role(play, "use") == "later"
+
+
+def test_who_passes_must_have_caught_the_ball() -> None:
+    throw = Action("in", "1", ActionKind.PASS, to="3")
+    on = Action("on", "3", ActionKind.PASS, to="2")
+    play = play_of(throw, cut("a", "3"), on)
+    assert Link(Why.BALL, Moment.END, "in") in implied(play, "on")
+    assert throw_in(play) == throw
+
+
+def test_a_rotation_waits_for_the_ball_to_be_in() -> None:
+    look = Look("first", "1", "3", "a")
+    play = play_of(cut("a", "3"), rotation=(cut("r", "2"),), looks=(look,))
+    assert Link(Why.ROTATION, Moment.BALL_IN) in implied(play, "r")
+    assert before(play)["r"] == {"a"}
+    thrown = play_of(Action("in", "1", ActionKind.PASS, to="3"), rotation=(cut("r", "2"),))
+    assert before(thrown)["r"] == {"in"}
+
+
+def test_order_keeps_to_the_written_order_where_it_can() -> None:
+    play = play_of(cut("c", "2", after("a")), cut("b", "3"), cut("a", "4"))
+    assert order(play) == ("b", "a", "c")
+
+
+def test_a_circle_is_named_in_waiting_order() -> None:
+    play = play_of(cut("a", "2", after("c")), cut("b", "3", after("a")), cut("c", "4", after("b")))
+    assert cycles(play) == (("a", "c", "b"),)
+    with pytest.raises(CueCycleError) as error:
+        order(play)
+    assert error.value.circle == ("a", "c", "b")
+
+
+def test_two_circles_are_both_found_and_their_followers_are_not_blamed() -> None:
+    play = play_of(
+        cut("a", "2", after("b")),
+        cut("b", "3", after("a")),
+        cut("x", "4", after("y", Moment.START)),
+        cut("y", "5", after("x", Moment.START), after("a"), cue_rule=CueRule.FIRST),
+        cut("late", "5", after("a")),
+    )
+    assert cycles(play) == (("a", "b"), ("x", "y"))
+
+
+def test_an_action_that_waits_for_itself_is_a_circle_of_one() -> None:
+    assert cycles(play_of(cut("a", "2", after("a")))) == (("a",),)
+
+
+def test_a_cue_on_an_unknown_action_is_left_to_the_problems() -> None:
+    play = play_of(cut("a", "2", after("nowhere")))
+    assert waits(play)["a"].links == (Link(Why.SIGNAL, Moment.SIGNAL),)
+
+
+def test_orders_and_circles_agree_with_networkx() -> None:
+    """networkx.is_directed_acyclic_graph and strongly_connected_components, over 300 graphs."""
+    sound = 0
+    for number in range(300):
+        names = "abcdefg"
+        actions = tuple(
+            cut(
+                name,
+                "2345"[index % 4],
+                *(
+                    after(other, Moment.START)
+                    for place, other in enumerate(names)
+                    if (number * 7919 + index * 104729 + place * 1299709) % 11 < 2
+                ),
+            )
+            for index, name in enumerate(names)
+        )
+        play = play_of(*actions)
+        graph = networkx.DiGraph(
+            [(source, id_) for id_, sources in before(play).items() for source in sources]
+        )
+        graph.add_nodes_from(names)
+        knots = [
+            knot
+            for knot in networkx.strongly_connected_components(graph)
+            if len(knot) > 1 or any(graph.has_edge(node, node) for node in knot)
+        ]
+        found = cycles(play)
+        assert len(found) == len(knots)
+        assert all(any(set(circle) <= knot for knot in knots) for circle in found)
+        if not knots:
+            sequence = order(play)
+            assert all(sequence.index(a) < sequence.index(b) for a, b in graph.edges)
+            sound += 1
+    assert 30 < sound < 270
