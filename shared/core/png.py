@@ -1,0 +1,181 @@
+"""Writes a picture as PNG, smoothed by drawing it three times as large.
+
+Shapes are drawn by Pillow in order, text too, so that what covers what is the same as in the
+other formats.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from functools import cache
+from io import BytesIO
+from itertools import pairwise
+from math import ceil, hypot
+from typing import Final
+
+from PIL import Image, ImageDraw, ImageFont
+
+from shared.core.fonts import font_file
+from shared.core.geometry import XY, Cubic
+from shared.core.picture import Box, Circle, Paint, Path, Picture, Sink, Text
+
+OVER: Final = 3
+"""How many times as large the drawing is made before it is reduced."""
+
+MAX_PIXELS: Final = 40_000_000
+
+
+def write_png(picture: Picture, out: Sink, *, scale: float = 2) -> None:
+    """Writes the picture at ``scale`` pixels a point, 1 to 4.
+
+    Raises ValueError for a scale outside of that, or a picture too large to be drawn.
+    """
+    if not 1 <= scale <= 4:
+        raise ValueError(f"scale {scale} is not between 1 and 4")
+    width, height = ceil(picture.width * scale), ceil(picture.height * scale)
+    if width * height * OVER * OVER > MAX_PIXELS * 4:
+        raise ValueError(f"a picture of {width} by {height} pixels is too large")
+    image = Image.new("RGB", (width * OVER, height * OVER), "#ffffff")
+    pen = _Pen(ImageDraw.Draw(image), picture, scale * OVER)
+    for shape in picture.flat():
+        pen.draw(shape)
+    made = BytesIO()
+    image.reduce(OVER).save(made, "PNG", compress_level=6)
+    out.write(made.getvalue())
+
+
+class _Pen:
+    """Draws shapes on a large image, ``scale`` pixels a point."""
+
+    def __init__(self, draw: ImageDraw.ImageDraw, picture: Picture, scale: float) -> None:
+        self.on, self.inks, self.scale = draw, picture.inks, scale
+
+    def draw(self, shape: Path | Circle | Box | Text) -> None:
+        match shape:
+            case Path():
+                self.path(shape)
+            case Circle():
+                self.circle(shape)
+            case Box():
+                self.box(shape)
+            case Text():
+                self.text(shape)
+
+    def path(self, path: Path) -> None:
+        for points in _runs(path, self.scale):
+            if path.paint.fill is not None and len(points) > 2:
+                self.on.polygon(points, fill=self.inks[path.paint.fill])
+            if path.paint.stroke is not None:
+                self.stroke(points, path.paint)
+
+    def stroke(self, points: list[XY], paint: Paint) -> None:
+        assert paint.stroke is not None
+        colour, width = self.inks[paint.stroke], paint.width * self.scale
+        dash = paint.dash and (paint.dash[0] * self.scale, paint.dash[1] * self.scale)
+        for part in dashes(points, dash) if dash else [points]:
+            self.thick(part, colour, width, round_ends=paint.round)
+
+    def thick(self, points: list[XY], colour: str, width: float, *, round_ends: bool) -> None:
+        """A line as four-cornered pieces, with discs at its joints and round ends."""
+        half = width / 2
+        for a, b in pairwise(points):
+            length = hypot(b[0] - a[0], b[1] - a[1])
+            if length > 0:
+                nx, ny = half * (a[1] - b[1]) / length, half * (b[0] - a[0]) / length
+                corners = (
+                    (a[0] + nx, a[1] + ny),
+                    (b[0] + nx, b[1] + ny),
+                    (b[0] - nx, b[1] - ny),
+                    (a[0] - nx, a[1] - ny),
+                )
+                self.on.polygon(corners, fill=colour)
+        closed = len(points) > 2 and points[0] == points[-1]
+        for x, y in points if round_ends or closed else points[1:-1]:
+            self.on.ellipse((x - half, y - half, x + half, y + half), fill=colour)
+
+    def circle(self, circle: Circle) -> None:
+        (x, y), radius = circle.center, circle.radius * self.scale
+        x, y = x * self.scale, y * self.scale
+        half = circle.paint.width * self.scale / 2 if circle.paint.stroke else 0
+        if circle.paint.dash is not None:
+            return
+        if circle.paint.stroke is not None:
+            self.disc(x, y, radius + half, self.inks[circle.paint.stroke])
+        inner = circle.paint.fill
+        if inner is not None:
+            self.disc(x, y, radius - half, self.inks[inner])
+
+    def disc(self, x: float, y: float, radius: float, colour: str) -> None:
+        self.on.ellipse((x - radius, y - radius, x + radius, y + radius), fill=colour)
+
+    def box(self, box: Box) -> None:
+        k = self.scale
+        x, y = box.at[0] * k, box.at[1] * k
+        fill = self.inks[box.paint.fill] if box.paint.fill else None
+        stroke = self.inks[box.paint.stroke] if box.paint.stroke else None
+        self.on.rounded_rectangle(
+            (x, y, x + box.width * k, y + box.height * k),
+            box.corner * k,
+            fill=fill,
+            outline=stroke,
+            width=round(box.paint.width * k) if stroke else 0,
+        )
+
+    def text(self, text: Text) -> None:
+        place = (text.at[0] * self.scale, text.at[1] * self.scale)
+        font = _font(round(text.size * self.scale, 2), bold=text.bold)
+        anchor = {"start": "ls", "middle": "ms", "end": "rs"}[text.anchor]
+        self.on.text(place, text.text, fill=self.inks[text.ink], font=font, anchor=anchor)
+
+
+@cache
+def _font(size: float, *, bold: bool) -> ImageFont.FreeTypeFont:
+    # The basic layout engine is part of every Pillow; others would kern on some machines only.
+    return ImageFont.truetype(font_file(bold=bold), size, layout_engine=ImageFont.Layout.BASIC)
+
+
+def dashes(points: Iterable[XY], dash: tuple[float, float]) -> Iterator[list[XY]]:
+    """The dashes of a polyline: runs of points that are inked."""
+    left, inked = dash[0], True
+    run: list[XY] = []
+    for a, b in pairwise(points):
+        run = run or ([a] if inked else [])
+        gone, length = 0.0, hypot(b[0] - a[0], b[1] - a[1])
+        while length - gone >= left:
+            gone += left
+            at = (a[0] + (b[0] - a[0]) * gone / length, a[1] + (b[1] - a[1]) * gone / length)
+            if inked:
+                yield [*run, at]
+            inked = not inked
+            left, run = dash[0 if inked else 1], [at] if inked else []
+        left -= length - gone
+        if inked:
+            run.append(b)
+    if len(run) > 1:
+        yield run
+
+
+def _runs(path: Path, scale: float) -> Iterator[list[XY]]:
+    """The polylines of a path in pixels; closed ones end where they begin."""
+    run: list[XY] = []
+    for step in path.steps:
+        if step[0] == "M":
+            if len(run) > 1:
+                yield run
+            run = [(step[1][0] * scale, step[1][1] * scale)]
+        elif step[0] == "L":
+            run.append((step[1][0] * scale, step[1][1] * scale))
+        elif step[0] == "C":
+            points = [(x * scale, y * scale) for x, y in step[1:]]
+            run.extend(_bend(Cubic(run[-1], points[0], points[1], points[2])))
+        else:
+            run.append(run[0])
+    if len(run) > 1:
+        yield run
+
+
+def _bend(piece: Cubic) -> list[XY]:
+    reach = hypot(piece.out[0] - piece.start[0], piece.out[1] - piece.start[1])
+    reach += hypot(piece.end[0] - piece.into[0], piece.end[1] - piece.into[1])
+    count = max(4, min(48, ceil(reach / 6)))
+    return [piece.at(k / count) for k in range(1, count + 1)]
