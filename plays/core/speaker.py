@@ -1,0 +1,89 @@
+"""Who speaks to whom: a reader's role, the cast's names, the language, the words for places."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final, Literal
+
+from plays.core.courts import Court, court
+from plays.core.play import ROLES, Play, Point, Role
+from plays.core.spots import describe
+from shared.core.language import N_, Language
+
+Side = Literal["left", "right"]
+
+NAMED: Final = N_("{name} ({role})")
+UNNAMED: Final = N_("the {role}")
+
+SPLIT_SECOND: Final = N_("a split second")
+HALF_SECOND: Final = N_("about half a second")
+ONE_SECOND: Final = N_("about one second")
+ONE_AND_A_HALF: Final = N_("about one and a half seconds")
+SECONDS: Final = N_("about {n} seconds")
+_HALVES: Final = {0: SPLIT_SECOND, 1: HALF_SECOND, 2: ONE_SECOND, 3: ONE_AND_A_HALF}
+
+_PLACEHOLDER: Final = re.compile(r"\{([1-5])\}")
+
+
+@dataclass(frozen=True, slots=True)
+class Speaker:
+    """Puts people, places and seconds into the reader's words.
+
+    ``near`` is the side that counts as near: that of the throw-in, all through the play, so
+    that one place keeps one name. Without it places are left and right.
+    """
+
+    reader: Role
+    court: Court
+    language: Language
+    names: Mapping[Role, str] = field(default_factory=dict)
+    near: Side | None = None
+
+    def person(self, role: Role) -> str:
+        """ "Ida (5)", or "the 5" where nobody is cast."""
+        name = self.names.get(role, "").strip()
+        if name:
+            return self.language.say(NAMED, name=name, role=role)
+        return self.language.say(UNNAMED, role=role)
+
+    def people(self, roles: tuple[Role, ...]) -> str:
+        return self.language.all_of([self.person(role) for role in roles])
+
+    def place(self, point: Point) -> str:
+        return describe(self.court, point, self.language, ball_side=self.near)
+
+    def say(self, template: str, /, **slots: str | int) -> str:
+        return self.language.say(template, **slots)
+
+
+def speaker(play: Play, reader: Role, names: Mapping[Role, str], language: Language) -> Speaker:
+    """The speaker for a role's part of a play."""
+    near = play.spot.side if play.spot is not None else None
+    return Speaker(reader, court(play.court), language, names, near)
+
+
+def seconds_in_words(seconds: float, language: Language) -> str:
+    """Seconds as a person counts them, to the nearest half, ties upwards."""
+    halves = int(2 * seconds + 0.5)
+    if halves in _HALVES:
+        return language.say(_HALVES[halves])
+    return language.say(SECONDS, n=language.number(halves / 2))
+
+
+def call_text(template: str, names: Mapping[Role, str]) -> str:
+    """The call with every role in braces filled: "Lantern {5}" is "Lantern Ida".
+
+    A role without a name is its number; two roles with the same name are told apart by it.
+    Other braces stay as they are.
+    """
+    cast = {role: name.strip() for role, name in names.items() if name.strip()}
+    folded = [name.casefold() for name in cast.values()]
+
+    def fill(match: re.Match[str]) -> str:
+        role = next(role for role in ROLES if role == match[1])
+        name = cast.get(role, role)
+        return f"{name} ({role})" if folded.count(name.casefold()) > 1 else name
+
+    return _PLACEHOLDER.sub(fill, template)

@@ -1,0 +1,139 @@
+"""What changes for one role when the defence does something, in words.
+
+Not written by anybody: the role's part in the changed play is held against its part in the
+plain one, and where the sentences differ, the new ones are given. Step numbers are those of
+the plain part, which the player reads first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from types import MappingProxyType
+from typing import Final
+
+from plays.core.course import with_counter
+from plays.core.play import Counter, Defence, Play
+from plays.core.speaker import Speaker
+from plays.core.words_part import PlainPart, Step, plain_part
+from shared.core.language import N_
+
+TITLES: Final[Mapping[Defence, str]] = MappingProxyType(
+    {
+        Defence.SWITCH: N_("When they switch"),
+        Defence.FRONT: N_("When they front"),
+        Defence.TRAP: N_("When they trap"),
+        Defence.SAG: N_("When they sag off"),
+        Defence.CHASE: N_("When they chase"),
+        Defence.DENY: N_("When they deny the pass"),
+    }
+)
+STEP_IS_NOW: Final = N_("Step {n} is now:")
+LEAVE_OUT: Final = N_("Leave out step {n}.")
+NEW_FIRST: Final = N_("New, before all other steps:")
+NEW_AFTER: Final = N_("New, after step {n}:")
+LOOKS_ARE_NOW: Final = N_("The looks are now:")
+NOT_A_LOOK_NOW: Final = N_("You are not one of the looks now.")
+SAME: Final = N_("Nothing changes for you.")
+
+
+class ChangeKind(StrEnum):
+    START = "start"
+    STEP = "step"
+    NEW_STEP = "new_step"
+    LEFT_OUT = "left_out"
+    ENDING = "ending"
+    LOOKS = "looks"
+
+
+@dataclass(frozen=True, slots=True)
+class PartChange:
+    """One thing that is different: ``heading`` may be empty, and so may ``sentences``."""
+
+    kind: ChangeKind
+    heading: str
+    sentences: tuple[str, ...] = ()
+    action: str | None = None  # of a step
+
+    @property
+    def text(self) -> str:
+        return " ".join((self.heading, *self.sentences)).strip()
+
+
+@dataclass(frozen=True, slots=True)
+class CounterPart:
+    """What one counter means for a role.
+
+    ``says`` is the coach's own sentence; ``changes`` is empty when nothing is different, and
+    ``same`` then says so. ``part`` is the whole part as the counter's diagram numbers it.
+    """
+
+    id: str
+    defence: Defence
+    title: str
+    says: str
+    changes: tuple[PartChange, ...]
+    same: str
+    part: PlainPart
+
+
+def counter_part(play: Play, counter: Counter, plain: PlainPart, voice: Speaker) -> CounterPart:
+    """The differences between ``plain`` and the part in the play with the counter."""
+    part = plain_part(with_counter(play, counter), voice)
+    changes = tuple(_changes(plain, part, voice))
+    return CounterPart(
+        counter.id,
+        counter.defence,
+        voice.say(TITLES[counter.defence]),
+        counter.says,
+        changes,
+        "" if changes else voice.say(SAME),
+        part,
+    )
+
+
+def _changes(old: PlainPart, new: PlainPart, voice: Speaker) -> Iterator[PartChange]:
+    if new.start != old.start:
+        yield PartChange(ChangeKind.START, "", new.start)
+    yield from _step_changes(old.steps, new.steps, voice)
+    if new.ending != old.ending:
+        yield PartChange(ChangeKind.ENDING, "", (new.ending,))
+    if [line.sentences for line in new.looks] != [line.sentences for line in old.looks]:
+        yield _look_change(new, voice)
+
+
+def _step_changes(
+    old: tuple[Step, ...], new: tuple[Step, ...], voice: Speaker
+) -> Iterator[PartChange]:
+    """In order of time: what falls away stands where it would have been."""
+    numbers = {step.action: step.number for step in old}
+    before = {step.action: step for step in old}
+    kept = {step.action for step in new}
+    gone = [step for step in old if step.action not in kept]
+    after = 0
+    for step in new:
+        if step.action in before:
+            after = numbers[step.action]
+            yield from _left_out([s for s in gone if s.number < after], voice)
+            gone = [s for s in gone if s.number > after]
+            if step.sentences != before[step.action].sentences:
+                heading = voice.say(STEP_IS_NOW, n=after)
+                yield PartChange(ChangeKind.STEP, heading, step.sentences, step.action)
+        else:
+            heading = voice.say(NEW_AFTER, n=after) if after else voice.say(NEW_FIRST)
+            yield PartChange(ChangeKind.NEW_STEP, heading, step.sentences, step.action)
+    yield from _left_out(gone, voice)
+
+
+def _left_out(gone: list[Step], voice: Speaker) -> Iterator[PartChange]:
+    for step in gone:
+        heading = voice.say(LEAVE_OUT, n=step.number)
+        yield PartChange(ChangeKind.LEFT_OUT, heading, (), step.action)
+
+
+def _look_change(new: PlainPart, voice: Speaker) -> PartChange:
+    if not new.looks:
+        return PartChange(ChangeKind.LOOKS, voice.say(NOT_A_LOOK_NOW))
+    sentences = tuple(sentence for line in new.looks for sentence in line.sentences)
+    return PartChange(ChangeKind.LOOKS, voice.say(LOOKS_ARE_NOW), sentences)

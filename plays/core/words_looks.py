@@ -1,0 +1,57 @@
+"""The order of looks, in words: what the passer reads, what a receiver waits to be."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from plays.core.facts import Looks
+from plays.core.play import PassKind
+from plays.core.speaker import Speaker
+from shared.core.language import N_
+
+READ: Final[Mapping[PassKind, str]] = MappingProxyType(
+    {
+        PassKind.DIRECT: N_("Look {n}: pass to {whom} at {place}."),
+        PassKind.BOUNCE: N_("Look {n}: bounce pass to {whom} at {place}."),
+        PassKind.LOB: N_("Look {n}: lob to {whom} at {place}."),
+        PassKind.OVERHEAD: N_("Look {n}: overhead pass to {whom} at {place}."),
+    }
+)
+BE_READY: Final[Mapping[PassKind, str]] = MappingProxyType(
+    {
+        PassKind.DIRECT: N_(
+            "You are look {n} of {total}: be ready at {place} for a pass from {who}."
+        ),
+        PassKind.BOUNCE: N_(
+            "You are look {n} of {total}: be ready at {place} for a bounce pass from {who}."
+        ),
+        PassKind.LOB: N_("You are look {n} of {total}: be ready at {place} for a lob from {who}."),
+        PassKind.OVERHEAD: N_(
+            "You are look {n} of {total}: be ready at {place} for an overhead pass from {who}."
+        ),
+    }
+)
+AFTER_STEP: Final = N_("It comes at the end of your step {step}.")
+CONDITION: Final = N_("When: {condition}")
+NO_LOOK: Final = N_("You are not one of the looks. Your work gets the others open.")
+NOT_ANY_MORE: Final = N_("You are no longer one of the looks.")
+
+
+def look_line(speaker: Speaker, fact: Looks) -> tuple[tuple[str, ...], str]:
+    """Who, what kind of pass, where and under which condition; then at the end of which step."""
+    look = fact.look
+    said = [
+        speaker.say(
+            (READ if fact.reads else BE_READY)[look.pass_kind],
+            n=fact.number,
+            total=fact.total,
+            who=speaker.person(look.passer),
+            whom=speaker.person(look.receiver),
+            place=speaker.place(fact.at),
+        )
+    ]
+    if look.condition.strip():
+        said.append(speaker.say(CONDITION, condition=look.condition.strip()))
+    return tuple(said), "" if fact.step is None else speaker.say(AFTER_STEP, step=fact.step)

@@ -1,0 +1,172 @@
+"""What a role does, in words: one whole sentence for each kind of action."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from plays.core.facts import Catches, Detours, Does, Ends, Starts, Uses, plain_jog
+from plays.core.play import Action, ActionKind, Cut, JointShape, PassKind, Role, ScreenStyle
+from plays.core.speaker import Speaker
+from shared.core.language import N_
+
+START: Final = N_("Start at {place}.")
+START_WITH_BALL: Final = N_("Start at {place} with the ball.")
+START_THROWER: Final = N_("Throw the ball in from {place}.")
+START_SIGNAL: Final = N_("When everybody is in place, give the signal.")
+END: Final = N_("You end at {place}.")
+END_HOME: Final = N_("You end where you started.")
+GO_ON: Final = N_("When the ball is in, go on into our offence:")
+
+JOG: Final = N_("No sprint here: an easy jog is enough.")
+DECOY: Final = N_("This is a decoy: make the defence look at you, the ball goes elsewhere.")
+DETOUR: Final = N_("First run by way of {places}.")
+NEXT_PLACE: Final = N_("{first}, then {rest}")
+
+USE_SCREEN: Final = N_("Run close past the screen by {who}.")
+USE_DOUBLE: Final = N_("Run close past the double screen by {who}.")
+USE_STAGGER: Final = N_("Run close past the screens in a row by {who}.")
+USE_GATE: Final = N_("Run through the gate between {who}.")
+USE_GATE_CLOSED: Final = N_(
+    "Run through the gate between {who}; behind you {closers} will close it."
+)
+
+CATCH: Final = N_("Catch the pass from {who} at {place}.")
+TAKE: Final = N_("Take the hand-off from {who} at {place}.")
+
+CUTS: Final[Mapping[Cut, str]] = MappingProxyType(
+    {
+        Cut.STRAIGHT: N_("Cut to {place}."),
+        Cut.CURL: N_("Curl to {place}."),
+        Cut.FADE: N_("Fade to {place}."),
+        Cut.POP: N_("Pop to {place}."),
+        Cut.ROLL: N_("Roll to {place}."),
+        Cut.SLIP: N_("Slip to {place}."),
+        Cut.SEAL: N_("Seal your defender at {place}."),
+        Cut.POST_UP: N_("Post up at {place}."),
+        Cut.CLEAR_OUT: N_("Clear out to {place}."),
+    }
+)
+JOG_TO: Final = N_("Jog to {place}.")
+SCREENS: Final[Mapping[ScreenStyle, str]] = MappingProxyType(
+    {
+        ScreenStyle.DOWN: N_("Set a down screen for {whom} at {place}."),
+        ScreenStyle.BACK: N_("Set a back screen for {whom} at {place}."),
+        ScreenStyle.CROSS: N_("Set a cross screen for {whom} at {place}."),
+        ScreenStyle.FLARE: N_("Set a flare screen for {whom} at {place}."),
+        ScreenStyle.BALL: N_("Set a ball screen for {whom} at {place}."),
+        ScreenStyle.OTHER: N_("Screen for {whom} at {place}."),
+    }
+)
+SCREEN_ALONE: Final = N_("Set a screen at {place}.")
+GATE_OPEN: Final = N_(
+    "Open a gate with {partners} at {place}: {whom} will run through between you."
+)
+GATE_CLOSE: Final = N_("Close the gate behind {whom} at {place}.")
+GATE_CLOSE_WITH: Final = N_("Close the gate with {partners} behind {whom} at {place}.")
+DOUBLE: Final = N_("Stand beside {partners} at {place}: a double screen for {whom}.")
+STAGGER: Final = N_(
+    "You and {partners} set screens in a row for {whom}. Yours is number {rank}, at {place}."
+)
+PASSES: Final[Mapping[PassKind, str]] = MappingProxyType(
+    {
+        PassKind.DIRECT: N_("Pass to {whom} at {place}."),
+        PassKind.BOUNCE: N_("Throw a bounce pass to {whom} at {place}."),
+        PassKind.LOB: N_("Throw a lob to {whom} at {place}."),
+        PassKind.OVERHEAD: N_("Throw an overhead pass to {whom} at {place}."),
+    }
+)
+THROW_INS: Final[Mapping[PassKind, str]] = MappingProxyType(
+    {
+        PassKind.DIRECT: N_("Throw the ball in to {whom} at {place}."),
+        PassKind.BOUNCE: N_("Throw the ball in with a bounce pass to {whom} at {place}."),
+        PassKind.LOB: N_("Throw the ball in with a lob to {whom} at {place}."),
+        PassKind.OVERHEAD: N_("Throw the ball in with an overhead pass to {whom} at {place}."),
+    }
+)
+HAND_OFF: Final = N_("Hand the ball to {whom} at {place}.")
+DRIBBLE: Final = N_("Dribble to {place}.")
+DRIBBLE_HERE: Final = N_("Keep your dribble at {place}.")
+SHOOT: Final = N_("Shoot from {place}.")
+HOLD: Final = N_("Stay at {place}.")
+HOLD_THERE: Final = N_("Go to {place} and stay there.")
+
+
+def start(speaker: Speaker, fact: Starts) -> tuple[str, ...]:
+    template = START_WITH_BALL if fact.ball else START
+    said = speaker.say(START_THROWER if fact.throws_in else template, place=speaker.place(fact.at))
+    return (said, speaker.say(START_SIGNAL)) if fact.gives_signal else (said,)
+
+
+def end(speaker: Speaker, fact: Ends) -> str:
+    return speaker.say(END if fact.moved else END_HOME, place=speaker.place(fact.at))
+
+
+def detour(speaker: Speaker, fact: Detours) -> str:
+    places = [speaker.place(point) for point in fact.by]
+    joined = places[-1]
+    for place in reversed(places[:-1]):
+        joined = speaker.say(NEXT_PLACE, first=place, rest=joined)
+    return speaker.say(DETOUR, places=joined)
+
+
+def use(speaker: Speaker, fact: Uses) -> str:
+    who, closers = speaker.people(fact.screeners), speaker.people(fact.closers)
+    if fact.shape is JointShape.GATE:
+        return speaker.say(USE_GATE_CLOSED if closers else USE_GATE, who=who, closers=closers)
+    if fact.shape is JointShape.DOUBLE:
+        return speaker.say(USE_DOUBLE, who=who)
+    return speaker.say(USE_STAGGER if fact.shape else USE_SCREEN, who=who)
+
+
+def catch(speaker: Speaker, fact: Catches) -> str:
+    template = TAKE if fact.action.kind is ActionKind.HANDOFF else CATCH
+    return speaker.say(template, who=speaker.person(fact.action.role), place=speaker.place(fact.at))
+
+
+def do(speaker: Speaker, fact: Does) -> str:
+    """The action itself, with whom and where."""
+    action = fact.action
+    template = _screen(fact) if action.kind is ActionKind.SCREEN else _other(fact)
+    other = action.cutter if action.kind is ActionKind.SCREEN else action.to
+    return speaker.say(
+        template,
+        whom=_named(speaker, other),
+        place=speaker.place(fact.at),
+        partners=speaker.people(fact.partners),
+        rank=fact.rank,
+    )
+
+
+def _named(speaker: Speaker, role: Role | None) -> str:
+    return "" if role is None else speaker.person(role)
+
+
+def _screen(fact: Does) -> str:
+    action = fact.action
+    if action.cutter is None:
+        return SCREEN_ALONE
+    if action.joint is not None and action.joint.part == "close":
+        return GATE_CLOSE_WITH if fact.partners else GATE_CLOSE
+    if action.joint is not None and fact.partners:
+        shapes = {JointShape.GATE: GATE_OPEN, JointShape.DOUBLE: DOUBLE}
+        return shapes.get(action.joint.shape, STAGGER)
+    return SCREENS[action.screen or ScreenStyle.OTHER]
+
+
+def _other(fact: Does) -> str:
+    action = fact.action
+    if action.kind is ActionKind.CUT:
+        return _cut(action)
+    if action.kind is ActionKind.PASS:
+        return (THROW_INS if fact.throw_in else PASSES)[action.pass_kind or PassKind.DIRECT]
+    if action.kind is ActionKind.DRIBBLE:
+        return DRIBBLE if action.path else DRIBBLE_HERE
+    if action.kind is ActionKind.HOLD:
+        return HOLD_THERE if action.path else HOLD
+    return HAND_OFF if action.kind is ActionKind.HANDOFF else SHOOT
+
+
+def _cut(action: Action) -> str:
+    return JOG_TO if plain_jog(action) else CUTS[action.cut or Cut.STRAIGHT]

@@ -1,0 +1,135 @@
+"""The sentences of one role's part, counters aside: start, numbered steps, end, looks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from plays.core.facts import (
+    Awaits,
+    Catches,
+    Decoys,
+    Detours,
+    Does,
+    Ends,
+    Fact,
+    GoesOn,
+    Jogs,
+    Looks,
+    Pauses,
+    Starts,
+    StepFacts,
+    Uses,
+    part_facts,
+)
+from plays.core.play import Play, Role
+from plays.core.speaker import Speaker
+from plays.core.words_looks import NO_LOOK, look_line
+from plays.core.words_moves import DECOY, GO_ON, JOG, catch, detour, do, end, start, use
+from plays.core.words_waits import pause, wait
+from shared.core.language import N_
+
+NEAR_AND_FAR: Final = N_("Near is the side where the ball is thrown in, far is the other side.")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One action of the role: ``number`` as in the diagram, ``phase`` and ``action`` by id."""
+
+    number: int
+    phase: str
+    action: str
+    sentences: tuple[str, ...]
+    teach: tuple[str, ...] = ()  # as the coach typed them
+
+    @property
+    def text(self) -> str:
+        return " ".join(self.sentences)
+
+
+@dataclass(frozen=True, slots=True)
+class LookLine:
+    """A look that the role reads as the passer, or may be; ``comes`` says after which step."""
+
+    number: int
+    look: str
+    reads: bool
+    sentences: tuple[str, ...]
+    comes: str = ""
+
+    @property
+    def text(self) -> str:
+        return " ".join((*self.sentences, self.comes)).strip()
+
+
+@dataclass(frozen=True, slots=True)
+class PlainPart:
+    """A role's part in the play as it is run against a plain defence."""
+
+    role: Role
+    start: tuple[str, ...]
+    steps: tuple[Step, ...]
+    ending: str
+    looks: tuple[LookLine, ...]
+    no_look: str  # said to who is none of the looks, else empty
+    note: str  # what near and far mean, where they are used
+
+
+def plain_part(play: Play, voice: Speaker) -> PlainPart:
+    """The part of the speaker's reader. Raises KeyError for a role without a start."""
+    found = part_facts(play, voice.reader)
+    thrower = play.thrower == voice.reader
+    begin = tuple(said for fact in found.starts for said in _said(voice, fact, thrower=thrower))
+    idle = bool(play.looks) and not found.looks
+    return PlainPart(
+        voice.reader,
+        begin,
+        tuple(_step(voice, step, thrower=thrower) for step in found.steps),
+        end(voice, found.ends),
+        tuple(_line(voice, fact) for fact in found.looks),
+        voice.say(NO_LOOK) if idle else "",
+        voice.say(NEAR_AND_FAR) if voice.near else "",
+    )
+
+
+def _step(voice: Speaker, step: StepFacts, *, thrower: bool) -> Step:
+    said = tuple(s for fact in step.facts for s in _said(voice, fact, thrower=thrower))
+    return Step(step.number, step.phase, step.action.id, said, step.action.teach)
+
+
+def _line(voice: Speaker, fact: Looks) -> LookLine:
+    sentences, comes = look_line(voice, fact)
+    return LookLine(fact.number, fact.look.id, fact.reads, sentences, comes)
+
+
+def _said(voice: Speaker, fact: Fact, *, thrower: bool) -> tuple[str, ...]:
+    match fact:
+        case Starts():
+            return start(voice, fact)
+        case Awaits():
+            return (wait(voice, fact, thrower=thrower),)
+        case Pauses():
+            return (pause(voice, fact),)
+        case Does():
+            return (do(voice, fact),)
+        case Ends():
+            return (end(voice, fact),)
+        case _:
+            return (_beside(voice, fact),)
+
+
+def _beside(voice: Speaker, fact: GoesOn | Uses | Detours | Jogs | Decoys | Catches) -> str:
+    """What stands beside the action itself."""
+    match fact:
+        case Uses():
+            return use(voice, fact)
+        case Detours():
+            return detour(voice, fact)
+        case Catches():
+            return catch(voice, fact)
+        case GoesOn():
+            return voice.say(GO_ON)
+        case Jogs():
+            return voice.say(JOG)
+        case Decoys():
+            return voice.say(DECOY)
