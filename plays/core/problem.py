@@ -1,0 +1,81 @@
+"""A problem: where in a play document, which, and a sentence that a coach understands.
+
+Places are JSON pointers (RFC 6901) into the document, said as "phase 2, action 3".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from shared.core.language import N_, Language, Slot, sentence
+
+Token = str | int
+
+# How one item of each list in a document is called.
+_ITEMS: Final = {
+    "starts": N_("start {n}"),
+    "phases": N_("phase {n}"),
+    "actions": N_("action {n}"),
+    "path": N_("point {n} of the path"),
+    "cues": N_("cue {n}"),
+    "looks": N_("look {n}"),
+    "counters": N_("counter {n}"),
+    "remove": N_("removal {n}"),
+    "replace": N_("replacement {n}"),
+    "add": N_("addition {n}"),
+    "needs": N_("need {n}"),
+    "defenders": N_("defender {n}"),
+    "teach": N_("teaching cue {n}"),
+    "errors": N_("common error {n}"),
+    "cautions": N_("caution {n}"),
+    "plays": N_("play {n}"),
+}
+_PARTS: Final = {
+    "joint": N_("the joint screen"),
+    "spot": N_("the throw-in spot"),
+    "at": N_("the place"),
+    "conditions": N_("the conditions"),
+    "origin": N_("the origin"),
+}
+WHOLE: Final = N_("the play")
+OTHER_ITEM: Final = N_("“{key}” {n}")
+OTHER_PART: Final = N_("“{key}”")
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Problem:
+    """Something wrong with a document: ``pointer`` leads to it, ``code`` names its kind."""
+
+    pointer: str
+    code: str
+    sentence: str
+
+
+def problem(
+    tokens: Sequence[Token], code: str, language: Language, template: str, /, **slots: Slot
+) -> Problem:
+    """A problem at a place; the slot ``place``, unless given, is that place in words."""
+    filled = {"place": where(tokens, language), **slots}
+    return Problem(pointer(*tokens), code, sentence(language.say(template, **filled)))
+
+
+def pointer(*tokens: Token) -> str:
+    """The JSON pointer that these keys and indices make."""
+    return "".join("/" + str(token).replace("~", "~0").replace("/", "~1") for token in tokens)
+
+
+def where(tokens: Sequence[Token], language: Language) -> str:
+    """The place in a coach's words, counting from 1: "phase 2, action 3"; "the play" for none."""
+    said: list[str] = []
+    for index, token in enumerate(tokens):
+        if isinstance(token, int):
+            said.append(_item(tokens[index - 1] if index else "", token + 1, language))
+        elif index + 1 == len(tokens) or not isinstance(tokens[index + 1], int):
+            said.append(language.say(_PARTS.get(token, OTHER_PART), key=token))
+    return ", ".join(said) or language.say(WHOLE)
+
+
+def _item(key: Token, number: int, language: Language) -> str:
+    return language.say(_ITEMS.get(str(key), OTHER_ITEM), key=key, n=number)
