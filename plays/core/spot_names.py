@@ -1,0 +1,217 @@
+"""What the trade calls the places on a court.
+
+Each place on a side has four complete noun phrases, so that a catalogue of another language
+never has to build one: left and right as the reader sees them, near and far as the ball does.
+The terms elbow, block, wing, free-throw line extended, low and high post are those of the
+coaching press; slot, nail, short corner, dunker spot and hash are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final, Literal
+
+from shared.core.language import N_, NN_
+
+Word = Literal["left", "right", "near", "far"]
+
+
+@dataclass(frozen=True, slots=True)
+class SideNames:
+    """The noun phrases of a place that exists on both sides."""
+
+    left: str
+    right: str
+    near: str
+    far: str
+
+    def named(self, word: Word) -> str:
+        """The phrase for one of the four words."""
+        return {"left": self.left, "right": self.right, "near": self.near, "far": self.far}[word]
+
+
+SIDE_NAMES: Final[Mapping[str, SideNames]] = MappingProxyType(
+    {
+        "block": SideNames(
+            N_("the left block"), N_("the right block"), N_("the near block"), N_("the far block")
+        ),
+        "mid_post": SideNames(
+            N_("the left mid-post"),
+            N_("the right mid-post"),
+            N_("the near mid-post"),
+            N_("the far mid-post"),
+        ),
+        "elbow": SideNames(
+            N_("the left elbow"), N_("the right elbow"), N_("the near elbow"), N_("the far elbow")
+        ),
+        "dunker": SideNames(
+            N_("the left dunker spot"),
+            N_("the right dunker spot"),
+            N_("the near dunker spot"),
+            N_("the far dunker spot"),
+        ),
+        "short_corner": SideNames(
+            N_("the left short corner"),
+            N_("the right short corner"),
+            N_("the short corner, ball side"),
+            N_("the short corner, far side"),
+        ),
+        "corner": SideNames(
+            N_("the left corner"),
+            N_("the right corner"),
+            N_("the near corner"),
+            N_("the far corner"),
+        ),
+        "wing": SideNames(
+            N_("the left wing"), N_("the right wing"), N_("the near wing"), N_("the far wing")
+        ),
+        "slot": SideNames(
+            N_("the left slot"), N_("the right slot"), N_("the near slot"), N_("the far slot")
+        ),
+        "hash": SideNames(
+            N_("the left hash"), N_("the right hash"), N_("the near hash"), N_("the far hash")
+        ),
+        "half": SideNames(
+            N_("the left end of the centre line"),
+            N_("the right end of the centre line"),
+            N_("the near end of the centre line"),
+            N_("the far end of the centre line"),
+        ),
+        "back_hash": SideNames(
+            N_("the left hash in the backcourt"),
+            N_("the right hash in the backcourt"),
+            N_("the near hash in the backcourt"),
+            N_("the far hash in the backcourt"),
+        ),
+        "back_wing": SideNames(
+            N_("the left wing in the backcourt"),
+            N_("the right wing in the backcourt"),
+            N_("the near wing in the backcourt"),
+            N_("the far wing in the backcourt"),
+        ),
+        "back_elbow": SideNames(
+            N_("the left elbow in the backcourt"),
+            N_("the right elbow in the backcourt"),
+            N_("the near elbow in the backcourt"),
+            N_("the far elbow in the backcourt"),
+        ),
+        "back_block": SideNames(
+            N_("the left block in the backcourt"),
+            N_("the right block in the backcourt"),
+            N_("the near block in the backcourt"),
+            N_("the far block in the backcourt"),
+        ),
+        "back_corner": SideNames(
+            N_("the left corner in the backcourt"),
+            N_("the right corner in the backcourt"),
+            N_("the near corner in the backcourt"),
+            N_("the far corner in the backcourt"),
+        ),
+    }
+)
+
+MIDDLE_NAMES: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "basket": N_("the basket"),
+        "lane_middle": N_("the middle of the lane"),
+        "nail": N_("the middle of the free-throw line"),
+        "top": N_("the top"),
+        "centre": N_("the centre circle"),
+        "back_top": N_("the top in the backcourt"),
+        "back_nail": N_("the middle of the free-throw line in the backcourt"),
+        "back_basket": N_("the basket in the backcourt"),
+    }
+)
+
+# Out of bounds: where a thrower stands.
+OUT_SIDE_NAMES: Final[Mapping[str, SideNames]] = MappingProxyType(
+    {
+        "sideline_corner": SideNames(
+            N_("the left sideline, by the corner"),
+            N_("the right sideline, by the corner"),
+            N_("the near sideline, by the corner"),
+            N_("the far sideline, by the corner"),
+        ),
+        "sideline_free_throw": SideNames(
+            N_("the left sideline, level with the free-throw line"),
+            N_("the right sideline, level with the free-throw line"),
+            N_("the near sideline, level with the free-throw line"),
+            N_("the far sideline, level with the free-throw line"),
+        ),
+        "sideline_hash": SideNames(
+            N_("the left sideline, at the throw-in mark"),
+            N_("the right sideline, at the throw-in mark"),
+            N_("the near sideline, at the throw-in mark"),
+            N_("the far sideline, at the throw-in mark"),
+        ),
+        "sideline_half": SideNames(
+            N_("the left sideline, at the centre line"),
+            N_("the right sideline, at the centre line"),
+            N_("the near sideline, at the centre line"),
+            N_("the far sideline, at the centre line"),
+        ),
+        "sideline_back": SideNames(
+            N_("the left sideline, in the backcourt"),
+            N_("the right sideline, in the backcourt"),
+            N_("the near sideline, in the backcourt"),
+            N_("the far sideline, in the backcourt"),
+        ),
+        "baseline_lane": SideNames(
+            N_("the baseline, left of the lane"),
+            N_("the baseline, right of the lane"),
+            N_("the baseline, on the near side of the lane"),
+            N_("the baseline, on the far side of the lane"),
+        ),
+        "baseline_corner": SideNames(
+            N_("the baseline, by the left corner"),
+            N_("the baseline, by the right corner"),
+            N_("the baseline, by the near corner"),
+            N_("the baseline, by the far corner"),
+        ),
+        "back_baseline_lane": SideNames(
+            N_("the baseline in the backcourt, left of the lane"),
+            N_("the baseline in the backcourt, right of the lane"),
+            N_("the baseline in the backcourt, on the near side of the lane"),
+            N_("the baseline in the backcourt, on the far side of the lane"),
+        ),
+    }
+)
+
+OUT_MIDDLE_NAMES: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "baseline_middle": N_("the baseline, behind the basket"),
+        "back_baseline_middle": N_("the baseline in the backcourt, behind the basket"),
+    }
+)
+
+# A few steps off a named place: one step, more steps.
+STEPS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
+    {
+        "above": NN_("a step above {spot}", "{n} steps above {spot}"),
+        "below": NN_("a step below {spot}", "{n} steps below {spot}"),
+        "outside": NN_("a step outside {spot}", "{n} steps outside {spot}"),
+        "inside": NN_("a step inside {spot}", "{n} steps inside {spot}"),
+        "left": NN_("a step to the left of {spot}", "{n} steps to the left of {spot}"),
+        "right": NN_("a step to the right of {spot}", "{n} steps to the right of {spot}"),
+        "near": NN_("a step to the ball side of {spot}", "{n} steps to the ball side of {spot}"),
+        "far": NN_("a step to the far side of {spot}", "{n} steps to the far side of {spot}"),
+        "toward_half": NN_(
+            "a step toward half court from {spot}", "{n} steps toward half court from {spot}"
+        ),
+        "from_half": NN_(
+            "a step toward the baseline from {spot}", "{n} steps toward the baseline from {spot}"
+        ),
+    }
+)
+BETWEEN: Final = N_("between {one} and {other}")
+
+ON_YOUR: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "left": N_("on your left"),
+        "right": N_("on your right"),
+        "ahead": N_("straight ahead of you"),
+        "behind": N_("behind you"),
+    }
+)

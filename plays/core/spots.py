@@ -1,0 +1,268 @@
+"""Named places on a court, and the words for any place by the nearest of them.
+
+Units and axes as in ``play``. Places come from the landmarks of the ``Court``: the block,
+elbow, wing (free-throw line extended) and slot (lane line extended) stand where the lines
+put them, and whoever shoots a three stands clear of the line. How far a step is, is ours.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from math import atan2, degrees, hypot, sqrt
+from types import MappingProxyType
+from typing import Final, Literal
+
+from plays.core.courts import Court
+from plays.core.play import Point, Spot
+from plays.core.spot_names import (
+    BETWEEN,
+    MIDDLE_NAMES,
+    ON_YOUR,
+    OUT_MIDDLE_NAMES,
+    OUT_SIDE_NAMES,
+    SIDE_NAMES,
+    STEPS,
+    SideNames,
+    Word,
+)
+from shared.core.language import Language
+
+Side = Literal["left", "right"]
+Viewer = Literal["facing basket", "back to basket"]
+
+CLEAR_OF_LINE: Final = 0.4  # a three-point shooter's middle outside the line
+STEP: Final = 0.8  # common practice, no source
+AT: Final = 0.45  # nearer than this is "at" the place
+FEW_STEPS: Final = 2  # up to here steps are told from one place, further out between two
+ON_THE_WAY: Final = 0.6  # the detour that still counts as between two places
+NEIGHBOURS: Final = 5.5  # places farther apart than this have no "between"
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """A named place, and how one gets from there to the point: ``steps`` is 0 at the place.
+
+    ``toward`` is one of the keys of ``STEPS``; left and right as seen facing the basket.
+    """
+
+    key: str
+    steps: int
+    toward: str
+
+
+@cache
+def named_spots(court: Court) -> Mapping[str, Point]:
+    """Every named place inside the lines, to the millimetre; left has a negative x."""
+    spots = {f"left_{name}": Point(-x, y) for name, (x, y) in _side_spots(court).items()}
+    spots |= {f"right_{name}": Point(x, y) for name, (x, y) in _side_spots(court).items()}
+    spots |= {name: Point(0.0, y) for name, y in _middle_spots(court).items()}
+    return MappingProxyType({key: _millimetres(point) for key, point in spots.items()})
+
+
+@cache
+def out_spots(court: Court) -> Mapping[str, Point]:
+    """The places out of bounds that have a name, on the lines themselves."""
+    sides = _out_side_spots(court)
+    spots = {f"left_{name}": Point(-x, y) for name, (x, y) in sides.items()}
+    spots |= {f"right_{name}": Point(x, y) for name, (x, y) in sides.items()}
+    spots["baseline_middle"] = Point(0.0, 0.0)
+    spots["back_baseline_middle"] = Point(0.0, court.length)
+    return MappingProxyType({key: _millimetres(point) for key, point in spots.items()})
+
+
+def nearest(court: Court, point: Point) -> Near:
+    """The named place nearest to a point; a point out of bounds is named by its line."""
+    if not court.contains(point):
+        return Near(_closest(out_spots(court), point)[0], 0, "above")
+    return _near(court, _closest(named_spots(court), point)[0], point)
+
+
+def describe(
+    court: Court,
+    point: Point,
+    language: Language,
+    *,
+    ball_side: Side | None = None,
+    viewer: Viewer = "facing basket",
+) -> str:
+    """A noun phrase for a place: "the left elbow", "a step above the near block".
+
+    With ``ball_side`` places are near or far from the ball; else they are left or right as
+    the viewer sees them. Fits after "at", "to" and "from".
+    """
+    near = nearest(court, point)
+    if near.steps > FEW_STEPS:
+        pair = _pair(court, point)
+        if pair is not None:
+            one, other = (spot_name(key, language, ball_side, viewer) for key in pair)
+            return language.say(BETWEEN, one=one, other=other)
+    spot = spot_name(near.key, language, ball_side, viewer)
+    if near.steps == 0:
+        return spot
+    toward = near.toward
+    if toward in ("left", "right"):
+        toward = _word("left" if toward == "left" else "right", ball_side, viewer)
+    one_step, more = STEPS[toward]
+    return language.say_n(one_step, more, near.steps, spot=spot)
+
+
+def describe_spot(
+    court: Court, spot: Spot, language: Language, viewer: Viewer = "facing basket"
+) -> str:
+    """A noun phrase for a throw-in spot: "the left sideline, at the throw-in mark"."""
+    return describe(court, court.spot_place(spot), language, viewer=viewer)
+
+
+def spot_name(
+    key: str,
+    language: Language,
+    ball_side: Side | None = None,
+    viewer: Viewer = "facing basket",
+) -> str:
+    """The noun phrase of a key of ``named_spots`` or ``out_spots``. Raises KeyError."""
+    middle = MIDDLE_NAMES.get(key) or OUT_MIDDLE_NAMES.get(key)
+    if middle is not None:
+        return language.say(middle)
+    side, _, name = key.partition("_")
+    if side not in ("left", "right"):
+        raise KeyError(key)
+    names: SideNames | None = SIDE_NAMES.get(name) or OUT_SIDE_NAMES.get(name)
+    if names is None:
+        raise KeyError(key)
+    return language.say(
+        names.named(_word("left" if side == "left" else "right", ball_side, viewer))
+    )
+
+
+def seen_from(eye: Point, ahead: Point, point: Point) -> str:
+    """Where a place lies for a person who stands at ``eye`` and faces along ``ahead``.
+
+    "ahead" within 20 degrees of straight on, "behind" past 135, else "left" or "right": the
+    keys of the phrases in ``on_your``.
+    """
+    right = ahead.y * (point.x - eye.x) - ahead.x * (point.y - eye.y)
+    forward = ahead.x * (point.x - eye.x) + ahead.y * (point.y - eye.y)
+    angle = degrees(atan2(right, forward))
+    if abs(angle) <= 20:
+        return "ahead"
+    if abs(angle) >= 135:
+        return "behind"
+    return "right" if angle > 0 else "left"
+
+
+def on_your(eye: Point, ahead: Point, point: Point, language: Language) -> str:
+    """``seen_from`` in words: "on your left", "straight ahead of you"."""
+    return language.say(ON_YOUR[seen_from(eye, ahead, point)])
+
+
+def ball_side_of(point: Point) -> Side:
+    """The half of the court in which the ball is; the middle counts as right."""
+    return "left" if point.x < 0 else "right"
+
+
+def _side_spots(court: Court) -> dict[str, tuple[float, float]]:
+    lane, basket = court.lane_half_width, court.basket.y
+    shooter = court.arc_radius + CLEAR_OF_LINE
+    block = sum(court.block) / 2
+    corner = court.corner_x + CLEAR_OF_LINE
+    wing = sqrt(shooter**2 - (court.free_throw_y - basket) ** 2)
+    beside = court.half_width - 0.5
+    spots = {
+        "block": (lane, block),
+        "mid_post": (lane, (block + court.free_throw_y) / 2),
+        "elbow": (lane, court.free_throw_y),
+        "dunker": (lane + 0.6, 1.0),
+        "short_corner": ((lane + court.corner_x) / 2, 1.0),
+        "corner": (corner, 1.2),
+        "wing": (wing, court.free_throw_y),
+        "slot": (lane, basket + sqrt(shooter**2 - lane**2)),
+        "hash": (beside, court.throw_in_y),
+        "half": (beside, court.half_y),
+    }
+    back = ("block", "elbow", "corner", "wing", "hash")
+    return spots | {
+        f"back_{name}": (spots[name][0], court.length - spots[name][1]) for name in back
+    }
+
+
+def _middle_spots(court: Court) -> dict[str, float]:
+    spots = {
+        "basket": court.basket.y,
+        "lane_middle": (court.basket.y + court.free_throw_y) / 2,
+        "nail": court.free_throw_y,
+        "top": court.arc_top_y + CLEAR_OF_LINE,
+        "centre": court.half_y,
+    }
+    back = ("basket", "nail", "top")
+    return spots | {f"back_{name}": court.length - spots[name] for name in back}
+
+
+def _out_side_spots(court: Court) -> dict[str, tuple[float, float]]:
+    line = court.half_width
+    beside_lane = court.end_line_spot_x or court.lane_half_width + 0.9
+    return {
+        "sideline_corner": (line, 1.2),
+        "sideline_free_throw": (line, court.free_throw_y),
+        "sideline_hash": (line, court.throw_in_y),
+        "sideline_half": (line, court.half_y),
+        "sideline_back": (line, court.length - court.throw_in_y),
+        "baseline_lane": (beside_lane, 0.0),
+        "baseline_corner": (court.corner_x, 0.0),
+        "back_baseline_lane": (beside_lane, court.length),
+    }
+
+
+def _millimetres(point: Point) -> Point:
+    return Point(round(point.x, 3), round(point.y, 3))
+
+
+def _distance(one: Point, other: Point) -> float:
+    return hypot(one.x - other.x, one.y - other.y)
+
+
+def _closest(spots: Mapping[str, Point], point: Point) -> list[str]:
+    """Keys from near to far; of two as near, the one named first."""
+    return sorted(spots, key=lambda key: round(_distance(spots[key], point), 6))
+
+
+def _near(court: Court, key: str, point: Point) -> Near:
+    spot = named_spots(court)[key]
+    away = max(abs(point.x - spot.x), abs(point.y - spot.y))
+    steps = 0 if _distance(spot, point) < AT else max(1, round(away / STEP))
+    return Near(key, steps, _toward(key, spot, point))
+
+
+def _toward(key: str, spot: Point, point: Point) -> str:
+    across, up = point.x - spot.x, point.y - spot.y
+    if abs(up) >= abs(across):
+        if "back_" in key:
+            return "from_half" if up > 0 else "toward_half"
+        return "above" if up > 0 else "below"
+    if spot.x == 0:
+        return "left" if across < 0 else "right"
+    return "outside" if across * spot.x > 0 else "inside"
+
+
+def _pair(court: Court, point: Point) -> tuple[str, str] | None:
+    """Two places that the point lies between, the nearer first; None when there are none."""
+    spots = named_spots(court)
+    first, *others = _closest(spots, point)[:8]
+    here = _distance(spots[first], point)
+    ways = {other: _distance(spots[first], spots[other]) for other in others}
+    detours = {
+        other: round(here + _distance(spots[other], point) - way, 6)
+        for other, way in ways.items()
+        if way <= NEIGHBOURS
+    }
+    other = min(detours, key=lambda key: detours[key], default=None)
+    return (first, other) if other is not None and detours[other] < ON_THE_WAY else None
+
+
+def _word(side: Side, ball_side: Side | None, viewer: Viewer) -> Word:
+    if ball_side is not None:
+        return "near" if side == ball_side else "far"
+    if viewer == "facing basket":
+        return side
+    return "right" if side == "left" else "left"

@@ -1,0 +1,196 @@
+"""Places by name. The coordinates marked C follow from the rule books' numbers; what a wing,
+slot or corner is called is common practice, no source."""
+
+from math import hypot
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from plays.core.courts import COURTS, Court, court
+from plays.core.play import Point, RuleSet, Spot
+from plays.core.spots import (
+    Side,
+    ball_side_of,
+    describe,
+    describe_spot,
+    named_spots,
+    nearest,
+    on_your,
+    out_spots,
+    seen_from,
+    spot_name,
+)
+from shared.core.language import ENGLISH
+
+FOOT = 0.3048
+FIBA = court(RuleSet.FIBA)
+ALL = tuple(COURTS.values())
+courts = st.sampled_from(ALL)
+
+
+@pytest.mark.parametrize(
+    ("rule_set", "key", "x", "y"),
+    [
+        (RuleSet.FIBA, "right_elbow", 2.45, 5.80),  # 2.5.3 V
+        (RuleSet.FIBA, "left_block", -2.45, 2.80),  # middle of 2.60 to 3.00, V secondary
+        (RuleSet.FIBA, "nail", 0, 5.80),  # 2.5.3 V
+        (RuleSet.FIBA, "basket", 0, 1.575),  # 2.5.4 V
+        (RuleSet.FIBA, "right_short_corner", 4.525, 1.0),  # C; the depth is common practice
+        (RuleSet.NFHS, "right_elbow", 6 * FOOT, 19 * FOOT),  # 1-5 and 1-6, C
+        (RuleSet.NFHS, "left_block", -6 * FOOT, 7.5 * FOOT),  # M
+        (RuleSet.NBA, "left_elbow", -8 * FOOT, 19 * FOOT),  # Rule 10-VII and Rule 1, C
+    ],
+)
+def test_place_by_the_book(rule_set: RuleSet, key: str, x: float, y: float) -> None:
+    assert named_spots(court(rule_set))[key] == pytest.approx((x, y), abs=0.0006)
+
+
+@pytest.mark.parametrize(
+    ("rule_set", "wing_x", "slot_y"),
+    # where the lane and free-throw lines, made longer, cross the arc: C
+    [
+        (RuleSet.FIBA, 5.264, 7.865),
+        (RuleSet.NFHS, 14.177 * FOOT, 24.067 * FOOT),
+        (RuleSet.NCAA, 17.360 * FOOT, 26.568 * FOOT),
+        (RuleSet.NBA, 19.365 * FOOT, 27.612 * FOOT),
+    ],
+)
+def test_wing_and_slot_stand_clear_of_the_arc(
+    rule_set: RuleSet, wing_x: float, slot_y: float
+) -> None:
+    spots = named_spots(court(rule_set))
+    assert wing_x + 0.3 < spots["right_wing"].x < wing_x + 0.7
+    assert slot_y + 0.3 < spots["right_slot"].y < slot_y + 0.7
+
+
+@pytest.mark.parametrize("one", ALL, ids=lambda one: one.rule_set)
+def test_three_point_places_are_outside_by_a_foot_length(one: Court) -> None:
+    spots = named_spots(one)
+    for key in ("left_wing", "right_slot", "top"):
+        distance = hypot(spots[key].x, spots[key].y - one.basket.y)
+        assert distance - one.arc_radius >= 0.3
+    assert spots["right_corner"].x - one.corner_x >= 0.3
+    assert one.half_width - spots["right_corner"].x >= 0.3
+    for key in ("left_block", "right_elbow", "nail", "left_short_corner", "left_mid_post"):
+        assert not one.beyond_arc(spots[key])
+
+
+@pytest.mark.parametrize("one", ALL, ids=lambda one: one.rule_set)
+def test_places_lie_inside_and_left_mirrors_right(one: Court) -> None:
+    spots = named_spots(one)
+    for key, place in spots.items():
+        assert one.contains(place)
+        if key.startswith("left_"):
+            other = spots["right_" + key.removeprefix("left_")]
+            assert other == Point(-place.x, place.y)
+            assert place.x < 0
+
+
+@pytest.mark.parametrize("one", ALL, ids=lambda one: one.rule_set)
+def test_a_named_place_is_called_by_its_name(one: Court) -> None:
+    for key, place in named_spots(one).items():
+        found = nearest(one, place)
+        assert (found.key, found.steps) == (key, 0)
+        assert describe(one, place, ENGLISH) == spot_name(key, ENGLISH)
+
+
+@pytest.mark.parametrize("one", ALL, ids=lambda one: one.rule_set)
+def test_all_names_differ(one: Court) -> None:
+    keys = [*named_spots(one), *out_spots(one)]
+    assert len({spot_name(key, ENGLISH) for key in keys}) == len(keys)
+    assert len({spot_name(key, ENGLISH, "left") for key in keys}) == len(keys)
+
+
+@pytest.mark.parametrize(
+    ("point", "ball_side", "words"),
+    [
+        (Point(2.45, 5.8), None, "the right elbow"),
+        (Point(2.45, 5.8), "right", "the near elbow"),
+        (Point(2.45, 5.8), "left", "the far elbow"),
+        (Point(-2.45, 3.5), None, "a step above the left block"),
+        (Point(4.525, 1.0), "right", "the short corner, ball side"),
+        (Point(4.525, 1.0), "left", "the short corner, far side"),
+        (Point(-2.4, 6.4), None, "a step above the left elbow"),
+        (Point(-3.4, 5.8), None, "a step outside the left elbow"),
+        (Point(1.8, 5.8), "left", "a step inside the far elbow"),
+        (Point(0.7, 8.7), None, "a step to the right of the top"),
+        (Point(0.7, 8.7), "right", "a step to the ball side of the top"),
+        (Point(0.7, 8.7), "left", "a step to the far side of the top"),
+        (Point(0, 10.3), None, "2 steps above the top"),
+        (Point(0, 11.2), None, "between the top and the centre circle"),
+        (Point(6.4, 3.6), "right", "between the near wing and the near corner"),
+        (Point(2.45, 22.2), None, "the right elbow in the backcourt"),
+        (Point(2.45, 21.4), None, "a step toward half court from the right elbow in the backcourt"),
+        (Point(7.8, 8.325), None, "the right sideline, at the throw-in mark"),
+        (Point(-7.8, 5.6), None, "the left sideline, level with the free-throw line"),
+        (Point(-3.4, -0.3), None, "the baseline, left of the lane"),
+        (Point(-3.4, -0.3), "left", "the baseline, on the near side of the lane"),
+        (Point(0.2, -0.3), None, "the baseline, behind the basket"),
+    ],
+)
+def test_words_for_a_place(point: Point, ball_side: Side | None, words: str) -> None:
+    assert describe(FIBA, point, ENGLISH, ball_side=ball_side) == words
+
+
+def test_words_for_someone_with_their_back_to_the_basket() -> None:
+    elbow = Point(2.45, 5.8)
+    assert describe(FIBA, elbow, ENGLISH, viewer="back to basket") == "the left elbow"
+    assert describe(FIBA, Point(0.7, 8.7), ENGLISH, viewer="back to basket").endswith(
+        "left of the top"
+    )
+    spoken = describe(FIBA, elbow, ENGLISH, ball_side="right", viewer="back to basket")
+    assert spoken == "the near elbow"  # near and far are the ball's, whoever looks
+
+
+def test_words_for_the_throw_in_spot() -> None:
+    assert describe_spot(FIBA, Spot("sideline", "left", 8.325), ENGLISH) == (
+        "the left sideline, at the throw-in mark"
+    )
+    assert describe_spot(court(RuleSet.NFHS), Spot("baseline", "right", 2.743), ENGLISH) == (
+        "the baseline, right of the lane"
+    )
+
+
+def test_the_same_place_by_name_on_two_courts() -> None:
+    fiba_wing = named_spots(FIBA)["left_wing"]
+    nba_wing = named_spots(court(RuleSet.NBA))["left_wing"]
+    assert describe(court(RuleSet.NBA), nba_wing, ENGLISH) == "the left wing"
+    assert describe(court(RuleSet.NBA), fiba_wing, ENGLISH) != "the left wing"
+
+
+def test_a_thrower_sees_the_floor_from_the_line() -> None:
+    thrower, inward = Point(7.8, 8.325), Point(-1.0, 0.0)  # right sideline, looking across
+    assert seen_from(thrower, inward, Point(5, 4)) == "left"
+    assert seen_from(thrower, inward, Point(5, 12)) == "right"
+    assert on_your(thrower, inward, Point(2, 8.5), ENGLISH) == "straight ahead of you"
+    assert seen_from(Point(3, -0.3), Point(0, 1), Point(0, 1)) == "left"
+    assert seen_from(Point(0, 5), Point(0, -1), Point(0, 9)) == "behind"
+
+
+def test_the_side_of_the_ball() -> None:
+    assert ball_side_of(FIBA.spot_place(Spot("sideline", "left", 8.325))) == "left"
+    assert ball_side_of(FIBA.spot_place(Spot("baseline", "right", 3.0))) == "right"
+
+
+def test_an_unknown_key_is_refused() -> None:
+    for key in ("left_moon", "moon", "near_elbow"):
+        with pytest.raises(KeyError):
+            spot_name(key, ENGLISH)
+
+
+@given(courts, st.floats(-9, 9), st.floats(-2, 31), st.sampled_from([None, "left", "right"]))
+def test_every_place_has_words(one: Court, x: float, y: float, side: Side | None) -> None:
+    words = describe(one, Point(x, y), ENGLISH, ball_side=side)
+    assert "the " in words
+    assert "{" not in words
+
+
+@given(courts, st.floats(0.5, 7.4), st.floats(0.1, 25))
+def test_mirrored_places_have_mirrored_words(one: Court, x: float, y: float) -> None:
+    swap = {"left": "right", "right": "left"}
+    here = describe(one, Point(x, y), ENGLISH).replace(",", " ,").split()
+    there = describe(one, Point(-x, y), ENGLISH).replace(",", " ,").split()
+    assert there == [swap.get(word, word) for word in here]
+    near = describe(one, Point(x, y), ENGLISH, ball_side="right")
+    assert near == describe(one, Point(-x, y), ENGLISH, ball_side="left")
