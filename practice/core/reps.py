@@ -1,0 +1,259 @@
+"""Logged reps: what one run of a play was, and how logs from several phones become one.
+
+Every tap is a value with an id that the phone made. A log is a set of taps: merging is a
+union by id, so that it does not matter in which order, how often, or from how many phones
+the taps arrive (a grow-only set with tombstones; Shapiro et al. 2011, INRIA RR-7506: from
+memory). An undo is a tap of its own that names the rep it takes back, and may arrive before it.
+"""
+
+from __future__ import annotations
+
+import itertools
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from enum import StrEnum
+from typing import Final
+
+from plays.core.play import ROLES, Role
+
+Id = int | str
+
+
+class Mode(StrEnum):
+    WALK_THROUGH = "walk_through"
+    HALF_SPEED = "half_speed"
+    LIVE = "live"
+    GAME = "game"
+
+
+PRACTICE_MODES: Final = (Mode.WALK_THROUGH, Mode.HALF_SPEED, Mode.LIVE)
+
+
+class Slip(StrEnum):
+    """What went wrong in a rep that was not clean."""
+
+    EARLY = "early"
+    LATE = "late"
+    WRONG_SPOT = "wrong_spot"
+    WRONG_READ = "wrong_read"
+    PASS = "pass"
+    SCREEN = "screen"
+
+
+@dataclass(frozen=True, slots=True)
+class Rep:
+    """One run of a play. ``at`` is aware; ``erred`` and ``slip`` are of a rep not clean.
+
+    ``practice`` is the id of the practice or game, ``cast`` who stood in which role.
+    """
+
+    id: str
+    practice: Id
+    play: Id
+    mode: Mode
+    at: datetime
+    cast: tuple[tuple[Role, Id], ...]
+    clean: bool = True
+    erred: Role | None = None
+    slip: Slip | None = None
+    unit: Id | None = None
+    by: Id | None = None
+    revision: Id | None = None
+
+    def player(self, role: Role) -> Id | None:
+        """Who was in the role, if anybody."""
+        return dict(self.cast).get(role)
+
+
+@dataclass(frozen=True, slots=True)
+class Undo:
+    """Takes one rep back, for good. ``at`` is aware."""
+
+    id: str
+    rep: str
+    at: datetime
+    by: Id | None = None
+
+
+Tap = Rep | Undo
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Two different taps with one id: a fault of a phone. The first is the one that counts."""
+
+    id: str
+    kept: Tap
+    others: tuple[Tap, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Log:
+    """Merged taps. ``taps`` holds every different tap, so that a log can be merged again."""
+
+    taps: tuple[Tap, ...]
+    reps: tuple[Rep, ...]
+    undone: tuple[Rep, ...]
+    early_undos: tuple[Undo, ...]
+    clashes: tuple[Clash, ...]
+
+
+def merge(*batches: Iterable[Tap]) -> Log:
+    """One log of all batches; the same for every order, grouping and doubling of the taps."""
+    taps = tuple(sorted({tap for batch in batches for tap in batch}, key=_order))
+    by_id: dict[str, list[Tap]] = {}
+    for tap in taps:
+        by_id.setdefault(tap.id, []).append(tap)
+    first = [same[0] for same in by_id.values()]
+    undos = [tap for tap in first if isinstance(tap, Undo)]
+    taken_back = {undo.rep for undo in undos}
+    reps = [tap for tap in first if isinstance(tap, Rep)]
+    known = {rep.id for rep in reps}
+    return Log(
+        taps=taps,
+        reps=tuple(rep for rep in reps if rep.id not in taken_back),
+        undone=tuple(rep for rep in reps if rep.id in taken_back),
+        early_undos=tuple(undo for undo in undos if undo.rep not in known),
+        clashes=tuple(
+            Clash(key, same[0], tuple(same[1:])) for key, same in by_id.items() if len(same) > 1
+        ),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Stray:
+    """A rep that names something the club no longer has: kept, and shown for a decision."""
+
+    rep: Rep
+    practice_gone: bool
+    play_gone: bool
+    players_gone: tuple[Id, ...]
+
+
+def strays(
+    reps: Iterable[Rep],
+    practices: frozenset[Id],
+    plays: frozenset[Id],
+    players: frozenset[Id],
+) -> tuple[Stray, ...]:
+    """The reps that name a practice, play or person that is not among those given."""
+    found = []
+    for rep in reps:
+        gone = tuple(who for _, who in rep.cast if who not in players)
+        stray = Stray(rep, rep.practice not in practices, rep.play not in plays, gone)
+        if stray.practice_gone or stray.play_gone or gone:
+            found.append(stray)
+    return tuple(found)
+
+
+def doubles(reps: Iterable[Rep], within: timedelta) -> tuple[tuple[Rep, Rep], ...]:
+    """Pairs that may be one run logged by two people: same play, mode and cast, close in time.
+
+    Only shown, never dropped: two phones may as well have logged two runs.
+    """
+    alike: dict[tuple[object, ...], list[Rep]] = {}
+    for rep in sorted(reps, key=_order):
+        alike.setdefault((rep.practice, rep.play, rep.mode, frozenset(rep.cast)), []).append(rep)
+    return tuple(
+        (one, other)
+        for same in alike.values()
+        for one, other in itertools.pairwise(same)
+        if one.by != other.by and other.at - one.at <= within
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Touch:
+    """One player's own part in one rep: what readiness is counted from."""
+
+    player: Id
+    play: Id
+    role: Role
+    practice: Id
+    at: datetime
+    mode: Mode
+    clean: bool
+
+
+def touches(reps: Iterable[Rep]) -> tuple[Touch, ...]:
+    """Five touches of each rep.
+
+    An error belongs to the role that erred; the other four did their part. Where nobody
+    said who erred, all five count as an error (our choice).
+    """
+    return tuple(
+        Touch(
+            who,
+            rep.play,
+            role,
+            rep.practice,
+            rep.at,
+            rep.mode,
+            clean=rep.clean or (rep.erred is not None and rep.erred != role),
+        )
+        for rep in reps
+        for role, who in rep.cast
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """Counts of the reps of one play."""
+
+    clean: int
+    total: int
+    by_mode: Mapping[Mode, int]
+    slips: Mapping[tuple[Role, Slip | None], int]
+
+
+def tally(reps: Iterable[Rep]) -> Tally:
+    """Count clean ones, modes, and who erred how."""
+    kept = tuple(reps)
+    modes = {mode: sum(rep.mode is mode for rep in kept) for mode in Mode}
+    slips: dict[tuple[Role, Slip | None], int] = {}
+    for rep in kept:
+        if not rep.clean and rep.erred is not None:
+            slips[rep.erred, rep.slip] = slips.get((rep.erred, rep.slip), 0) + 1
+    return Tally(sum(rep.clean for rep in kept), len(kept), modes, slips)
+
+
+def to_json(tap: Tap) -> dict[str, object]:
+    """The tap as the phone sends it; ``tap_file.read_taps`` is the inverse."""
+    if isinstance(tap, Undo):
+        return {
+            "kind": "undo",
+            "id": tap.id,
+            "rep": tap.rep,
+            "at": _moment_text(tap.at),
+            "by": tap.by,
+        }
+    return {
+        "kind": "rep",
+        "id": tap.id,
+        "practice": tap.practice,
+        "play": tap.play,
+        "mode": str(tap.mode),
+        "at": _moment_text(tap.at),
+        "cast": dict(sorted(tap.cast)),
+        "clean": tap.clean,
+        "erred": tap.erred,
+        "slip": None if tap.slip is None else str(tap.slip),
+        "unit": tap.unit,
+        "by": tap.by,
+        "revision": tap.revision,
+    }
+
+
+def as_cast(players: Mapping[Role, Id]) -> tuple[tuple[Role, Id], ...]:
+    """A cast in the order of the roles."""
+    return tuple((role, players[role]) for role in ROLES if role in players)
+
+
+def _order(tap: Tap) -> tuple[datetime, str, str]:
+    return tap.at, tap.id, json.dumps(to_json(tap), sort_keys=True)
+
+
+def _moment_text(moment: datetime) -> str:
+    return moment.astimezone(UTC).isoformat(timespec="milliseconds")
