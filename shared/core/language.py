@@ -49,16 +49,18 @@ TWO_AND: Final = N_("{first} and {last}")
 TWO_OR: Final = N_("{first} or {last}")
 MORE: Final = N_("{first}, {rest}")
 
-# Where two words meet and one changes: (pattern, what to write). Spanish: a + el = al,
-# de + el = del; y before the sound i becomes e, o before the sound o becomes u
-# (Real Academia Española, Diccionario panhispánico de dudas, "y" and "o"; from memory).
+# Where words meet and one changes: (pattern, what to write). A place told in steps needs no
+# "at". Spanish: a + el = al, de + el = del; y before the sound i becomes e, o before the
+# sound o becomes u (Real Academia Española, Diccionario panhispánico de dudas; from memory).
 _MEETINGS: Final[Mapping[str, tuple[tuple[re.Pattern[str], str], ...]]] = {
+    "en": ((re.compile(r"\bat (?=a step |\d+ steps |between )"), ""),),
     "es": (
+        (re.compile(r"\ben (?=un paso |\d+ pasos )"), ""),
         (re.compile(r"\b([Aa]) el\b"), r"\1l"),
         (re.compile(r"\b([Dd])e el\b"), r"\1el"),
         (re.compile(r"\by (?=[hH]?[iIíÍ](?![aeoAEO]))"), "e "),
         (re.compile(r"\bo (?=[hH]?[oOóÓ]|8|11\b)"), "u "),
-    )
+    ),
 }
 _DECIMAL_COMMA: Final = frozenset({"es"})
 
