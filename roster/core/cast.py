@@ -1,6 +1,6 @@
 """Who is cast in what: the values that casting, coverage and the sheets share.
 
-A player is an id here, a string or an integer; names are looked up only where a sentence is
+A player and a play are ids here, strings or integers; names are looked up only where a sentence is
 made. Depth counts from 1: first, second, third in a role.
 """
 
@@ -13,6 +13,7 @@ from typing import Final, NamedTuple
 from plays.core.play import ROLES, Role
 
 PlayerId = str | int
+PlayId = str | int
 
 DEPTHS: Final = (1, 2, 3)
 
@@ -20,7 +21,7 @@ DEPTHS: Final = (1, 2, 3)
 class Slot(NamedTuple):
     """One place in a cast that one player fills."""
 
-    play: str
+    play: PlayId
     role: Role
     depth: int
 
@@ -29,14 +30,14 @@ class Lesson(NamedTuple):
     """One role of one play, taught to one player."""
 
     player: PlayerId
-    play: str
+    play: PlayId
     role: Role
 
 
 class Assignment(NamedTuple):
     """A slot and who fills it."""
 
-    play: str
+    play: PlayId
     role: Role
     depth: int
     player: PlayerId
@@ -60,7 +61,7 @@ class Cast:
         """Each filled slot; where one is filled twice, the last one counts."""
         return {assignment.slot: assignment.player for assignment in self.assignments}
 
-    def who(self, play: str, role: Role) -> tuple[PlayerId, ...]:
+    def who(self, play: PlayId, role: Role) -> tuple[PlayerId, ...]:
         """The players in a role, first depth first."""
         found = [a for a in self.assignments if a.play == play and a.role == role]
         return tuple(a.player for a in sorted(found, key=lambda a: a.depth))
@@ -73,17 +74,17 @@ class Cast:
         """Every (player, play, role) that somebody must know, at whatever depth."""
         return frozenset(assignment.lesson for assignment in self.assignments)
 
-    def plays(self) -> tuple[str, ...]:
+    def plays(self) -> tuple[PlayId, ...]:
         """The plays in the order in which they first appear."""
         return tuple(dict.fromkeys(assignment.play for assignment in self.assignments))
 
-    def holes(self, plays: Iterable[str], depth: int = 1) -> tuple[Slot, ...]:
+    def holes(self, plays: Iterable[PlayId], depth: int = 1) -> tuple[Slot, ...]:
         """The slots down to ``depth`` that nobody fills."""
         filled = self.by_slot()
         return tuple(slot for slot in slots(plays, depth) if slot not in filled)
 
 
-def slots(plays: Iterable[str], depth: int) -> tuple[Slot, ...]:
+def slots(plays: Iterable[PlayId], depth: int) -> tuple[Slot, ...]:
     """All slots of these plays down to ``depth``: play by play, role by role."""
     return tuple(
         Slot(play, role, level) for play in plays for role in ROLES for level in range(1, depth + 1)

@@ -1,0 +1,176 @@
+"""The cells of a roster file: what each column is called, and what may stand in it.
+
+A reader of a cell gives its value or raises BadCellError with a whole sentence. An empty cell
+is "not known", apart from name and number, which must be there, and availability, where it
+is "available".
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from typing import Any, Final
+
+from plays.core.play import Quality
+from roster.core.people import HEIGHTS_CM, RATED, Availability
+from shared.core.language import N_, Language
+
+NAME: Final = "name"
+NUMBER: Final = "number"
+HEIGHT: Final = "height_cm"
+POSITIONS: Final = "positions"
+AVAILABILITY: Final = "availability"
+COLUMNS: Final = (NAME, NUMBER, HEIGHT, POSITIONS, *(str(q) for q in RATED), AVAILABILITY)
+
+LONGEST_NAME: Final = 40
+
+# Other words for the columns, as people write them; English first, then Spanish.
+_OTHER_NAMES: Final[Mapping[str, str]] = {
+    NAME: "player, player name, nickname, full name, nombre, jugador, jugadora, apodo",
+    NUMBER: "no, nr, num, #, shirt, shirt number, jersey, jersey number, número, dorsal",
+    HEIGHT: "height, height in cm, cm, altura, altura cm, estatura",
+    POSITIONS: "position, pos, usual position, usual positions, posición, posiciones",
+    Quality.PASSING: "pass, passes, passer, pase, pases",
+    Quality.STRENGTH: "strong, power, fuerza",
+    Quality.SPEED: "fast, pace, velocidad, rapidez",
+    Quality.FINISHING: "finish, finisher, finishing at the rim, finalización",
+    Quality.SHOOTING: "shot, shoot, shooter, tiro",
+    Quality.SCREENING: "screen, screens, screener, bloqueo, bloqueos",
+    Quality.READING: "read, reads, reading the play, reading the game, lectura, lectura de juego",
+    AVAILABILITY: "available, status, disponibilidad, disponible, estado",
+}
+_AVAILABILITY_WORDS: Final[Mapping[Availability, str]] = {
+    Availability.AVAILABLE: "available, disponible",
+    Availability.LIMITED: "limited, limitada, limitado",
+    Availability.OUT: "out, out until cleared, fuera, no disponible",
+}
+POSITION_LETTERS: Final[Mapping[str, str]] = {"1": "PG", "2": "SG", "3": "SF", "4": "PF", "5": "C"}
+_POSITION_WORDS: Final[Mapping[str, str]] = {
+    "1": "PG, 1, point guard, point, base",
+    "2": "SG, 2, shooting guard, off guard, escolta",
+    "3": "SF, 3, small forward, wing, alero, alera",
+    "4": "PF, 4, power forward, ala-pívot",
+    "5": "C, 5, centre, center, post, pívot",
+}
+
+EMPTY_NAME: Final = N_("The name is empty: write a name or a nickname.")
+LONG_NAME: Final = N_("The name has more than {most} letters.")
+NO_NUMBER: Final = N_("The shirt number is empty: write 0, 00 or 1 to 99.")
+STRANGE_NAME: Final = N_("The name has a line break or another invisible sign in it.")
+BAD_NUMBER: Final = N_('"{found}" is no shirt number: use 0, 00 or 1 to 99.')
+BAD_HEIGHT: Final = N_('"{found}" is no height: write whole centimetres, {low} to {high}.')
+HEIGHT_HINT: Final = N_(
+    '"{found}" is no height in centimetres. If {centimetres} cm is meant, write {centimetres}.'
+)
+BAD_RATING: Final = N_('"{found}" is no rating: write 1, 2, 3, 4 or 5, or leave it empty.')
+BAD_AVAILABILITY: Final = N_(
+    '"{found}" is not known here: write available, limited or out. No diagnosis, please.'
+)
+BAD_POSITION: Final = N_('"{found}" is no position known here: write {known}.')
+
+_FEET: Final = re.compile(r"""^(\d)\s*(?:'|’|ft)\s*(\d{1,2})?\s*(?:"|”|''|in)?$""")
+_METRES: Final = re.compile(r"^([12])[.,](\d{1,2})\s*m?$")
+_SPLIT: Final = re.compile(r"\s*[/|,;+&]\s*")
+
+
+class BadCellError(ValueError):
+    """A cell that cannot be taken as it stands; the message is a whole sentence."""
+
+    def __init__(self, code: str, said: str) -> None:
+        super().__init__(said)
+        self.code = code
+
+
+def plain(words: str) -> str:
+    """Words for comparing: lower case, no accents, only letters, digits and #."""
+    bare = unicodedata.normalize("NFKD", words.casefold())
+    return "".join(letter for letter in bare if letter.isalnum() or letter == "#")
+
+
+def _lookup(words: Mapping[Any, str]) -> dict[str, str]:
+    return {plain(word): key for key, listed in words.items() for word in listed.split(",")}
+
+
+_COLUMN_OF: Final = {plain(c): c for c in COLUMNS} | _lookup(_OTHER_NAMES)
+_AVAILABILITY_OF: Final = _lookup(_AVAILABILITY_WORDS)
+_POSITION_OF: Final = _lookup(_POSITION_WORDS)
+
+
+def column_of(heading: str) -> str | None:
+    """The column that a heading means, or None."""
+    return _COLUMN_OF.get(plain(heading))
+
+
+def name_in(found: str, language: Language) -> str:
+    """A name or nickname, in Unicode's composed form, with single spaces."""
+    if any(unicodedata.category(letter).startswith("C") for letter in found):
+        raise BadCellError("strange_name", language.say(STRANGE_NAME))
+    name = " ".join(unicodedata.normalize("NFC", found).split())
+    if not name:
+        raise BadCellError("empty_name", language.say(EMPTY_NAME))
+    if len(name) > LONGEST_NAME:
+        raise BadCellError("long_name", language.say(LONG_NAME, most=LONGEST_NAME))
+    return name
+
+
+def number_in(found: str, language: Language) -> str:
+    """A shirt number as text, since 0 and 00 are two numbers."""
+    if not found:
+        raise BadCellError("no_number", language.say(NO_NUMBER))
+    if not re.fullmatch(r"00|0|[1-9][0-9]?", found):
+        raise BadCellError("bad_number", language.say(BAD_NUMBER, found=found))
+    return found
+
+
+def height_in(found: str, language: Language) -> int | None:
+    """A height in whole centimetres. Other units are refused, with what they might mean."""
+    if not found:
+        return None
+    low, high = HEIGHTS_CM
+    digits = re.fullmatch(r"(\d{1,4})\s*(?:cm)?", found)
+    if digits and low <= int(digits[1]) <= high:
+        return int(digits[1])
+    meant = _other_unit(found)
+    if meant and low <= meant <= high:
+        raise BadCellError("bad_height", language.say(HEIGHT_HINT, found=found, centimetres=meant))
+    raise BadCellError("bad_height", language.say(BAD_HEIGHT, found=found, low=low, high=high))
+
+
+def rating_in(found: str, language: Language) -> int | None:
+    """A rating, 1 to 5, or None where it is empty."""
+    if not found:
+        return None
+    if found not in {"1", "2", "3", "4", "5"}:
+        raise BadCellError("bad_rating", language.say(BAD_RATING, found=found))
+    return int(found)
+
+
+def availability_in(found: str, language: Language) -> Availability:
+    """Available where it is empty."""
+    if not found:
+        return Availability.AVAILABLE
+    known = _AVAILABILITY_OF.get(plain(found))
+    if known is None:
+        raise BadCellError("bad_availability", language.say(BAD_AVAILABILITY, found=found))
+    return Availability(known)
+
+
+def positions_in(found: str, language: Language) -> tuple[str, ...]:
+    """Usual positions, "1" to "5", in the order written: "PG/2" is 1, 2."""
+    positions = []
+    for word in filter(None, _SPLIT.split(found.strip())):
+        known = _POSITION_OF.get(plain(word))
+        if known is None:
+            choice = language.any_of(list(POSITION_LETTERS.values()))
+            raise BadCellError("bad_position", language.say(BAD_POSITION, found=word, known=choice))
+        positions.append(known)
+    return tuple(dict.fromkeys(positions))
+
+
+def _other_unit(found: str) -> int | None:
+    if metres := _METRES.match(found):
+        return int(metres[1]) * 100 + int(metres[2].ljust(2, "0"))
+    if feet := _FEET.match(found):
+        return round(int(feet[1]) * 30.48 + int(feet[2] or 0) * 2.54)
+    return None

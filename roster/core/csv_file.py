@@ -1,0 +1,266 @@
+"""A roster as a CSV file: read with every fault told, written so that it reads back the same.
+
+Nothing is guessed silently: encoding, separator and columns left aside are told in ``notes``.
+A row with a fault gives no ``PlayerRow``; whoever imports decides whether to mend or skip it.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence, Set
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from plays.core.play import Quality
+from roster.core import csv_cells as cells
+from roster.core.csv_text import (
+    MOST_LINES,
+    SEPARATED_BY,
+    BadTableError,
+    Line,
+    decoded,
+    lines,
+    separator_of,
+)
+from roster.core.people import RATED, Availability
+from shared.core.language import ENGLISH, N_, Language
+
+NO_NAME_COLUMN: Final = N_(
+    'No column is called "name". The first line must name the columns: {columns}.'
+)
+COLUMN_TWICE: Final = N_('The column "{column}" is there twice.')
+COLUMNS_UNUSED: Final = N_("Not used, since nothing here is called so: {columns}.")
+WRONG_LENGTH: Final = N_(
+    "This line has {found} cells, the first line has {expected}. "
+    "A cell with a separator in it must stand in quotation marks."
+)
+NUMBER_TWICE: Final = N_("Number {number} is used twice: {other} has it in line {first}.")
+NUMBER_TAKEN: Final = N_("Number {number} is used already: {other} on the roster has it.")
+NAME_TWICE: Final = N_("{name} is there twice: first in line {first}.")
+NAME_TAKEN: Final = N_("{name} is on the roster already.")
+
+# Cells that a spreadsheet would run as a formula (OWASP, "CSV Injection"), the full-width
+# signs included, and cells that were made safe by the apostrophe before them.
+_FORMULA: Final = re.compile(r"^'*[=+\-@\t\r＝＋－＠]")
+
+
+@dataclass(frozen=True, slots=True)
+class PlayerRow:
+    """One player as a roster file tells them. ``ratings`` holds only what is rated."""
+
+    name: str
+    number: str
+    height_cm: int | None = None
+    positions: tuple[str, ...] = ()
+    ratings: Mapping[Quality, int] = field(default_factory=dict)
+    availability: Availability = Availability.AVAILABLE
+
+
+@dataclass(frozen=True, slots=True)
+class RowProblem:
+    """One fault: in which line of the file (None: the file), which column, and why."""
+
+    line: int | None
+    column: str | None
+    code: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class FileRow:
+    """One line of the file as found, by column, and the player in it where nothing is wrong."""
+
+    line: int
+    found: Mapping[str, str]
+    player: PlayerRow | None
+
+
+@dataclass(frozen=True, slots=True)
+class RosterFile:
+    """What a file held. ``notes`` are sentences about what was taken for granted."""
+
+    rows: tuple[FileRow, ...]
+    problems: tuple[RowProblem, ...]
+    notes: tuple[str, ...] = ()
+    encoding: str | None = None
+    separator: str | None = None
+
+    @property
+    def players(self) -> tuple[PlayerRow, ...]:
+        """The players of all lines without a fault."""
+        return tuple(row.player for row in self.rows if row.player is not None)
+
+    def problems_of(self, line: int) -> tuple[RowProblem, ...]:
+        return tuple(problem for problem in self.problems if problem.line == line)
+
+
+def read_roster(
+    data: bytes,
+    present: Iterable[tuple[str, str]] = (),
+    language: Language = ENGLISH,
+) -> RosterFile:
+    """A roster file, held against the (name, number) of the players already on the roster."""
+    try:
+        text = decoded(data)
+        separator = separator_of(text.text, lambda heading: cells.column_of(heading) is not None)
+        table = lines(text.text, separator)
+    except BadTableError as error:
+        said = language.say(error.template, most=MOST_LINES)
+        return RosterFile((), (RowProblem(error.line, None, "bad_file", said),))
+    notes = [language.say(text.said), language.say(SEPARATED_BY[separator])]
+    columns = [cells.column_of(heading) for heading in table[0].cells]
+    unused = [h for h, c in zip(table[0].cells, columns, strict=True) if c is None and h]
+    if unused:
+        notes.append(language.say(COLUMNS_UNUSED, columns=language.all_of(unused)))
+    problems = _heading_problems(table[0].number, columns, language)
+    rows: tuple[FileRow, ...] = ()
+    if not problems:
+        reader = _Reader(columns, language, problems)
+        rows = _without_doubles([reader.row(line) for line in table[1:]], present, reader)
+    problems.sort(key=lambda problem: problem.line or 0)
+    return RosterFile(rows, tuple(problems), tuple(notes), text.encoding, separator)
+
+
+def write_roster(players: Iterable[PlayerRow]) -> bytes:
+    """The file: UTF-8 with its mark (so that spreadsheets see it), commas, CR LF (RFC 4180)."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out)
+    writer.writerow(cells.COLUMNS)
+    for player in players:
+        writer.writerow(_safe(cell) for cell in _cells_of(player))
+    return out.getvalue().encode("utf-8-sig")
+
+
+def _cells_of(player: PlayerRow) -> list[str]:
+    ratings = (player.ratings.get(quality) for quality in RATED)
+    return [
+        player.name,
+        player.number,
+        str(player.height_cm or ""),
+        "/".join(cells.POSITION_LETTERS[position] for position in player.positions),
+        *(str(rating or "") for rating in ratings),
+        str(player.availability),
+    ]
+
+
+def _safe(cell: str) -> str:
+    return "'" + cell if _FORMULA.match(cell) else cell
+
+
+def _unsafe(cell: str) -> str:
+    return cell[1:] if cell.startswith("'") and _FORMULA.match(cell) else cell
+
+
+def _heading_problems(
+    line: int, columns: Sequence[str | None], language: Language
+) -> list[RowProblem]:
+    named = [column for column in columns if column]
+    problems = [
+        RowProblem(line, column, "column_twice", language.say(COLUMN_TWICE, column=column))
+        for column in dict.fromkeys(named)
+        if named.count(column) > 1
+    ]
+    if cells.NAME not in named:
+        said = language.say(NO_NAME_COLUMN, columns=", ".join(cells.COLUMNS))
+        problems.append(RowProblem(line, cells.NAME, "no_name_column", said))
+    return problems
+
+
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """Reads lines into rows and puts what is wrong on the list."""
+
+    columns: Sequence[str | None]
+    language: Language
+    problems: list[RowProblem]
+
+    def row(self, line: Line) -> FileRow:
+        found = {
+            column: _unsafe(cell)
+            for column, cell in zip(self.columns, line.cells, strict=False)
+            if column
+        }
+        if len(line.cells) != len(self.columns):
+            sizes = {"found": len(line.cells), "expected": len(self.columns)}
+            self.add(line.number, None, "wrong_length", WRONG_LENGTH, **sizes)
+            return FileRow(line.number, found, None)
+        return FileRow(line.number, found, self._player(line.number, found))
+
+    def add(self, line: int, column: str | None, code: str, why: str, **slots: str | int) -> None:
+        said = self.language.say(why, **slots)
+        self.problems.append(RowProblem(line, column, code, said))
+
+    def _player(self, line: int, found: Mapping[str, str]) -> PlayerRow | None:
+        before = len(self.problems)
+
+        def cell(column: str, read: Callable[[str, Language], Any]) -> Any:
+            try:
+                return read(found.get(column, ""), self.language)
+            except cells.BadCellError as bad:
+                self.problems.append(RowProblem(line, column, bad.code, str(bad)))
+                return None
+
+        name = cell(cells.NAME, cells.name_in)
+        number = cell(cells.NUMBER, cells.number_in)
+        height = cell(cells.HEIGHT, cells.height_in)
+        positions = cell(cells.POSITIONS, cells.positions_in)
+        rated = {quality: cell(quality, cells.rating_in) for quality in RATED}
+        availability = cell(cells.AVAILABILITY, cells.availability_in)
+        if len(self.problems) > before:
+            return None
+        ratings = {quality: rating for quality, rating in rated.items() if rating is not None}
+        return PlayerRow(name, number, height, positions, ratings, availability)
+
+
+def _without_doubles(
+    rows: Sequence[FileRow], present: Iterable[tuple[str, str]], reader: _Reader
+) -> tuple[FileRow, ...]:
+    """The rows, without a player where name or number is somebody else's already."""
+    here = tuple(present)
+    names = {cells.plain(name) for name, _ in here}
+    numbers = {number: name for name, number in here}
+    first_name: dict[str, FileRow] = {}
+    first_number: dict[str, FileRow] = {}
+    kept = []
+    for row in rows:
+        name, number = row.found.get(cells.NAME, ""), row.found.get(cells.NUMBER, "")
+        before = len(reader.problems)
+        _check_name(row.line, name, names, first_name, reader)
+        _check_number(row.line, number, numbers, first_number, reader)
+        if name:
+            first_name.setdefault(cells.plain(name), row)
+        if number:
+            first_number.setdefault(number, row)
+        faulty = len(reader.problems) > before
+        kept.append(FileRow(row.line, row.found, None) if faulty else row)
+    return tuple(kept)
+
+
+def _check_name(
+    line: int, name: str, present: Set[str], earlier: Mapping[str, FileRow], reader: _Reader
+) -> None:
+    key = cells.plain(name)
+    if key in present:
+        reader.add(line, cells.NAME, "name_taken", NAME_TAKEN, name=name)
+    elif key in earlier:
+        first = earlier[key].line
+        reader.add(line, cells.NAME, "name_twice", NAME_TWICE, name=name, first=first)
+
+
+def _check_number(
+    line: int,
+    number: str,
+    present: Mapping[str, str],
+    earlier: Mapping[str, FileRow],
+    reader: _Reader,
+) -> None:
+    if number in present:
+        who = {"number": number, "other": present[number]}
+        reader.add(line, cells.NUMBER, "number_taken", NUMBER_TAKEN, **who)
+    elif number in earlier:
+        twin = earlier[number]
+        other = twin.found.get(cells.NAME, "")
+        slots: dict[str, str | int] = {"number": number, "other": other, "first": twin.line}
+        reader.add(line, cells.NUMBER, "number_twice", NUMBER_TWICE, **slots)

@@ -1,0 +1,117 @@
+"""From the bytes of a table file to its lines of cells, saying what was taken for granted.
+
+Quoting follows RFC 4180; separator and encoding are found out, never asked for, and told.
+"""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import io
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from shared.core.language import N_
+
+SEPARATORS: Final = (",", ";", "\t")
+MOST_LINES: Final = 1000
+
+UTF8: Final = N_("Read as UTF-8.")
+UTF16: Final = N_("Read as UTF-16, as its first bytes say.")
+CP1252: Final = N_("Read as Windows-1252, since it is not UTF-8: look at the letters with accents.")
+LATIN1: Final = N_("Read as Latin-1, since it is not UTF-8: look at the letters with accents.")
+
+SEPARATED_BY: Final = {
+    ",": N_("Cells are separated by commas."),
+    ";": N_("Cells are separated by semicolons."),
+    "\t": N_("Cells are separated by tabs."),
+}
+NO_TEXT: Final = N_("This is not a text file. Save the table as CSV and choose that file.")
+EMPTY: Final = N_("The file is empty.")
+OPEN_QUOTE: Final = N_("A quotation mark opens a cell and is not closed, or text follows it.")
+TOO_LONG: Final = N_("The file has more than {most} lines; a roster has fewer.")
+
+
+class BadTableError(ValueError):
+    """A file that cannot be read as a table: ``template`` says why, ``line`` where, if known."""
+
+    def __init__(self, template: str, line: int | None = None) -> None:
+        super().__init__(template)
+        self.template = template
+        self.line = line
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One record: the number of the line in the file on which it begins, and its cells."""
+
+    number: int
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """The text of a file, its encoding by name, and the sentence that tells it."""
+
+    text: str
+    encoding: str
+    said: str
+
+
+def decoded(data: bytes) -> Text:
+    """The text of a file. Raises BadTableError for bytes that are no text."""
+    if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        return Text(_read(data, "utf-16"), "utf-16", UTF16)
+    if b"\0" in data:
+        raise BadTableError(NO_TEXT)
+    for encoding, said in (("utf-8-sig", UTF8), ("cp1252", CP1252), ("latin-1", LATIN1)):
+        try:
+            text = data.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+        if _is_binary(text):
+            raise BadTableError(NO_TEXT)
+        return Text(text, encoding.removesuffix("-sig"), said)
+    raise BadTableError(NO_TEXT)
+
+
+def separator_of(text: str, known: Callable[[str], bool]) -> str:
+    """The separator by which most names of the first line are known; a comma at a tie."""
+    first = next((line for line in text.splitlines() if line.strip()), "")
+
+    def names(separator: str) -> tuple[int, int]:
+        cells = next(csv.reader([first], delimiter=separator), [])
+        return sum(known(cell) for cell in cells), len(cells)
+
+    return max(SEPARATORS, key=names)
+
+
+def lines(text: str, separator: str) -> tuple[Line, ...]:
+    """The records that are not blank. Raises BadTableError."""
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
+    found: list[Line] = []
+    begins = 1
+    try:
+        for cells in reader:
+            if any(cell.strip() for cell in cells):
+                found.append(Line(begins, tuple(cell.strip() for cell in cells)))
+            if len(found) > MOST_LINES:
+                raise BadTableError(TOO_LONG)
+            begins = reader.line_num + 1
+    except csv.Error as error:
+        raise BadTableError(OPEN_QUOTE, begins) from error
+    if not found:
+        raise BadTableError(EMPTY)
+    return tuple(found)
+
+
+def _read(data: bytes, encoding: str) -> str:
+    try:
+        return data.decode(encoding)
+    except UnicodeDecodeError as error:
+        raise BadTableError(NO_TEXT) from error
+
+
+def _is_binary(text: str) -> bool:
+    return any(ord(letter) < 32 and letter not in "\t\r\n\v\f" for letter in text)

@@ -1,0 +1,31 @@
+"""How players and plays are called in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from roster.core.cast import PlayerId, PlayId
+from shared.core.language import ENGLISH, Language
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """Names by id, and the language to speak; an id without a name speaks for itself."""
+
+    players: Mapping[PlayerId, str] = field(default_factory=dict)
+    plays: Mapping[PlayId, str] = field(default_factory=dict)
+    language: Language = ENGLISH
+
+    def player(self, player: PlayerId) -> str:
+        return self.players.get(player, str(player))
+
+    def play(self, play: PlayId) -> str:
+        return self.plays.get(play, str(play))
+
+    def all_players(self, players: Iterable[PlayerId]) -> str:
+        """As in "Ida, Noor and Mia"."""
+        return self.language.all_of([self.player(player) for player in players])
+
+    def all_plays(self, plays: Iterable[PlayId]) -> str:
+        return self.language.all_of([self.play(play) for play in plays])

@@ -1,0 +1,80 @@
+"""Every fault that a cast made by hand can have."""
+
+from __future__ import annotations
+
+from plays.core.play import ROLES
+from roster.core.cast import Assignment, Cast, Slot, cast_of, slots
+from roster.core.cast_check import cast_problems, too_few
+from roster.core.names import Names
+
+NAMES = Names({1: "Ida", 2: "Noor", 3: "Mia"}, {"lantern": "Lantern"})
+
+
+def told(*assignments: Assignment, **checks: object) -> list[tuple[str, str]]:
+    problems = cast_problems(Cast(assignments), NAMES, **checks)  # type: ignore[arg-type]
+    return [(problem.code, problem.sentence) for problem in problems]
+
+
+def test_a_sound_cast_has_no_problem() -> None:
+    cast = cast_of({slot: f"{slot.role}{slot.depth}" for slot in slots(["a", "b"], 3)})
+    assert cast_problems(cast, plays=["a", "b"], roster=[a.player for a in cast.assignments]) == ()
+
+
+def test_one_player_in_two_roles_at_one_depth() -> None:
+    first, second = Assignment("lantern", "1", 1, 1), Assignment("lantern", "4", 1, 1)
+    assert told(first, second) == [
+        (
+            "twice_at_depth",
+            "Ida is in roles 1 and 4 of Lantern at one depth, and can fill only one of them.",
+        )
+    ]
+    (problem,) = cast_problems(Cast((first, second)))
+    assert problem.slots == (first.slot, second.slot)
+
+
+def test_two_depths_or_two_plays_are_no_fault() -> None:
+    assert told(Assignment("lantern", "1", 1, 1), Assignment("lantern", "4", 2, 1)) == []
+    assert told(Assignment("lantern", "1", 1, 1), Assignment("other", "4", 1, 1)) == []
+
+
+def test_twice_in_one_role_and_a_slot_filled_twice() -> None:
+    twice = told(Assignment("lantern", "3", 1, 2), Assignment("lantern", "3", 2, 2))
+    assert twice == [("twice_in_role", "Noor stands in role 3 of Lantern more than once.")]
+    both = told(Assignment("lantern", "3", 1, 2), Assignment("lantern", "3", 1, 3))
+    assert both == [("slot_twice", "Noor and Mia are both at depth 1 of role 3 of Lantern.")]
+
+
+def test_places_that_do_not_exist() -> None:
+    assert [code for code, _ in told(Assignment("lantern", "1", 4, 1))] == ["no_such_place"]
+
+
+def test_who_has_left_who_is_out_and_a_role_with_nobody() -> None:
+    ida = Assignment("lantern", "1", 1, 1)
+    (left,) = told(ida, roster=[2, 3])
+    assert left == (
+        "not_on_roster",
+        "Role 1 of Lantern has a hole at depth 1: its player has left the roster.",
+    )
+    (out,) = told(ida, out=[1])
+    assert out == ("out", "Ida is out, and stands at depth 1 of role 1 of Lantern.")
+    holes = cast_problems(Cast((ida,)), NAMES, plays=["lantern"])
+    assert [problem.slots for problem in holes] == [
+        (Slot("lantern", role, 1),) for role in ROLES[1:]
+    ]
+    assert holes[0].sentence == "Nobody is cast in role 2 of Lantern."
+
+
+def test_all_faults_at_once() -> None:
+    found = told(
+        Assignment("lantern", "1", 1, 1),
+        Assignment("lantern", "2", 1, 1),
+        Assignment("lantern", "2", 2, 1),
+        Assignment("lantern", "2", 1, 2),
+        out=[2],
+    )
+    assert [code for code, _ in found] == ["twice_at_depth", "twice_in_role", "slot_twice", "out"]
+
+
+def test_fewer_than_five_players() -> None:
+    assert too_few([1, 2, 3, 4, 5], NAMES) is None
+    assert too_few([1, 2], NAMES) == ("Only 2 players are available: five are needed on the floor.")

@@ -1,0 +1,222 @@
+"""The roster file: read back as written, in the encodings and separators people really send."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import replace
+from unicodedata import normalize
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from plays.core.play import Quality
+from roster.core.csv_cells import COLUMNS, POSITION_LETTERS
+from roster.core.csv_file import PlayerRow, RosterFile, read_roster, write_roster
+from roster.core.people import RATED, Availability
+
+HEAD = ",".join(COLUMNS)
+IDA = "Ida,7,172,PG/SG,4,2,5,3,4,2,5,available"
+
+
+def read(*lines: str, encoding: str = "utf-8") -> RosterFile:
+    return read_roster("\r\n".join(lines).encode(encoding))
+
+
+def codes(found: RosterFile) -> list[tuple[int | None, str | None, str]]:
+    return [(problem.line, problem.column, problem.code) for problem in found.problems]
+
+
+def test_one_good_row() -> None:
+    found = read(HEAD, IDA)
+    assert found.problems == ()
+    (ida,) = found.players
+    assert ida == PlayerRow(
+        name="Ida",
+        number="7",
+        height_cm=172,
+        positions=("1", "2"),
+        ratings=dict(zip(RATED, (4, 2, 5, 3, 4, 2, 5), strict=True)),
+        availability=Availability.AVAILABLE,
+    )
+    assert found.rows[0].line == 2
+
+
+def test_what_is_left_empty_is_not_known() -> None:
+    (row,) = read("name,number,passing", "Noor,00,").players
+    assert row == PlayerRow("Noor", "00")
+
+
+def test_headings_in_other_words_and_any_order() -> None:
+    found = read("Número;Nombre;Altura (cm);Pase;Reading the game", "4;Zoë;180;5;2")
+    assert found.separator == ";"
+    (row,) = found.players
+    assert (row.name, row.number, row.height_cm) == ("Zoë", "4", 180)
+    assert row.ratings == {Quality.PASSING: 5, Quality.READING: 2}
+
+
+@pytest.mark.parametrize(
+    ("encoding", "told"),
+    [("utf-8", "utf-8"), ("utf-8-sig", "utf-8"), ("cp1252", "cp1252"), ("latin-1", "cp1252")],
+)
+@pytest.mark.parametrize("separator", [",", ";", "\t"])
+def test_encodings_and_separators(encoding: str, told: str, separator: str) -> None:
+    text = f"name{separator}number\r\nZoë Åkerø{separator}4\r\n"
+    found = read_roster(text.encode(encoding))
+    assert [row.name for row in found.players] == ["Zoë Åkerø"]
+    assert (found.encoding, found.separator) == (told, separator)
+
+
+def test_what_was_taken_for_granted_is_told() -> None:
+    found = read("name;number;shoe size", "Zoë;4;39", encoding="latin-1")
+    assert found.notes == (
+        "Read as Windows-1252, since it is not UTF-8: look at the letters with accents.",
+        "Cells are separated by semicolons.",
+        "Not used, since nothing here is called so: shoe size.",
+    )
+
+
+def test_utf16_as_spreadsheets_save_it() -> None:
+    found = read_roster("name\tnumber\r\nZoë\t4\r\n".encode("utf-16"))
+    assert (found.players[0].name, found.encoding) == ("Zoë", "utf-16")
+
+
+def test_quoted_cells_with_separator_quote_and_blank_lines() -> None:
+    found = read("name,number", "", '"Ida ""Ice"", the first",7', "", "Noor,8")
+    assert [row.name for row in found.players] == ['Ida "Ice", the first', "Noor"]
+    assert [row.line for row in found.rows] == [3, 5]
+
+
+@pytest.mark.parametrize(
+    ("row", "column", "code"),
+    [
+        (",7,172,,,,,,,,,", "name", "empty_name"),
+        ("Ida,,172,,,,,,,,,", "number", "no_number"),
+        ("Ida,100,172,,,,,,,,,", "number", "bad_number"),
+        ("Ida,07,172,,,,,,,,,", "number", "bad_number"),
+        ("Ida,7,17,,,,,,,,,", "height_cm", "bad_height"),
+        ("Ida,7,1720,,,,,,,,,", "height_cm", "bad_height"),
+        ("Ida,7,172,XX,,,,,,,,", "positions", "bad_position"),
+        ("Ida,7,172,,6,,,,,,,", "passing", "bad_rating"),
+        ("Ida,7,172,,0,,,,,,,", "passing", "bad_rating"),
+        ("Ida,7,172,,,good,,,,,,", "strength", "bad_rating"),
+        ("Ida,7,172,,,,,,,,2.5,", "reading", "bad_rating"),
+        ("Ida,7,172,,,,,,,,,ankle", "availability", "bad_availability"),
+        ("Ida,7,172", None, "wrong_length"),
+        ("Ida, the first,7,172,,,,,,,,,", None, "wrong_length"),
+    ],
+)
+def test_each_fault_is_told_at_its_place(row: str, column: str | None, code: str) -> None:
+    found = read(HEAD, "Noor,8,165,,,,,,,,,", row)
+    assert codes(found) == [(3, column, code)]
+    assert [player.name for player in found.players] == ["Noor"]
+    assert found.problems[0].sentence.endswith(".")
+
+
+def test_all_faults_of_a_row_and_of_a_file() -> None:
+    found = read(HEAD, ",7,17,,9,,,,,,,", IDA, "Mia,7,,,,,,,,,,no", "ida,9,,,,,,,,,,")
+    assert codes(found) == [
+        (2, "name", "empty_name"),
+        (2, "height_cm", "bad_height"),
+        (2, "passing", "bad_rating"),
+        (3, "number", "number_twice"),
+        (4, "availability", "bad_availability"),
+        (4, "number", "number_twice"),
+        (5, "name", "name_twice"),
+    ]
+    assert found.players == ()
+    assert [problem.code for problem in found.problems_of(4)] == [
+        "bad_availability",
+        "number_twice",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("height", "hint"), [("1.72", "172"), ("1,72 m", "172"), ("5'6\"", "168"), ("5’8", "173")]
+)
+def test_another_unit_is_refused_with_a_hint(height: str, hint: str) -> None:
+    """1 ft = 30.48 cm and 1 in = 2.54 cm, exactly (international yard, 1959)."""
+    (problem,) = read("name\tnumber\theight", f"Ida\t7\t{height}").problems
+    assert f"If {hint} cm is meant, write {hint}." in problem.sentence
+
+
+def test_held_against_the_present_roster() -> None:
+    found = read_roster(
+        b"name,number\nIda,9\nMia,7\nNoor,8\n", present=[("IDA", "4"), ("Lin", "7")]
+    )
+    assert codes(found) == [(2, "name", "name_taken"), (3, "number", "number_taken")]
+    assert found.problems[1].sentence == "Number 7 is used already: Lin on the roster has it."
+    assert [row.name for row in found.players] == ["Noor"]
+
+
+@pytest.mark.parametrize(
+    ("data", "line", "code"),
+    [
+        (b"", None, "bad_file"),
+        (b"\r\n \r\n", None, "bad_file"),
+        (b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", None, "bad_file"),
+        (b"PK\x03\x04\x14\x00", None, "bad_file"),
+        (b"\xff\xfeabc", None, "bad_file"),
+        (b'name,number\nIda,7\n"Noor,8\n', 3, "bad_file"),
+        (b"first,second\nIda,7\n", 1, "no_name_column"),
+        (b"name,number,no\nIda,7,8\n", 1, "column_twice"),
+        (b"name,number\n" + b"Ida,7\n" * 1001, None, "bad_file"),
+    ],
+)
+def test_files_that_are_no_roster(data: bytes, line: int | None, code: str) -> None:
+    found = read_roster(data)
+    assert [(problem.line, problem.code) for problem in found.problems] == [(line, code)]
+    assert found.players == ()
+
+
+def test_no_name_column_lists_what_is_expected() -> None:
+    (problem,) = read("first,second", "Ida,7").problems
+    assert problem.sentence.endswith(f"{', '.join(COLUMNS)}.")
+
+
+LETTERS = st.characters(codec="utf-8", exclude_categories=["C", "Z"])
+names = st.text(LETTERS, min_size=1, max_size=12).map(lambda name: normalize("NFC", name))
+rows = st.builds(
+    PlayerRow,
+    name=names,
+    number=st.sampled_from(["0", "00", *map(str, range(1, 100))]),
+    height_cm=st.none() | st.integers(90, 240),
+    positions=st.lists(st.sampled_from(sorted(POSITION_LETTERS)), unique=True).map(tuple),
+    ratings=st.dictionaries(st.sampled_from(RATED), st.integers(1, 5)),
+    availability=st.sampled_from(Availability),
+)
+
+
+@given(st.lists(rows, max_size=6, unique_by=lambda row: row.number))
+def test_what_is_written_reads_back_the_same(players: list[PlayerRow]) -> None:
+    """Names are told apart by what is put behind them."""
+    told_apart = [replace(row, name=f"{row.name} x{row.number}x") for row in players]
+    found = read_roster(write_roster(told_apart))
+    assert found.problems == ()
+    assert list(found.players) == told_apart
+
+
+FORMULAS = ["=1+2", "+7", "-x", "@cmd", "'=x", "''@y", "'quoted'", "＝z", "O'Hara"]
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_no_cell_is_run_as_a_formula_and_the_name_survives(name: str) -> None:
+    """OWASP, "CSV Injection": no cell may begin with = + - @, tab or carriage return."""
+    data = write_roster([PlayerRow(name, "7")])
+    table = list(csv.reader(io.StringIO(data.decode("utf-8-sig"), newline="")))
+    assert table[1][0][0] not in "=+-@\t\r＝＋－＠"
+    assert read_roster(data).players[0].name == name
+
+
+def test_written_bytes() -> None:
+    ida = PlayerRow("Ida", "00", 172, ("1", "2"), {Quality.PASSING: 4})
+    assert write_roster([ida]) == (
+        b"\xef\xbb\xbfname,number,height_cm,positions,passing,strength,speed,finishing,shooting,"
+        b"screening,reading,availability\r\nIda,00,172,PG/SG,4,,,,,,,available\r\n"
+    )
+
+
+def test_availability_asks_for_no_diagnosis() -> None:
+    (problem,) = read("name,number,status", "Ida,7,sprained ankle").problems
+    assert problem.sentence.endswith("No diagnosis, please.")
