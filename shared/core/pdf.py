@@ -7,6 +7,7 @@ same picture gives the same bytes.
 from __future__ import annotations
 
 from functools import cache
+from io import BytesIO
 from typing import Any, Final
 
 from reportlab.lib.colors import HexColor
@@ -23,11 +24,10 @@ BOLD: Final = f"{FAMILY}-Bold"
 
 def write_pdf(picture: Picture, out: Sink) -> None:
     """Writes one page of the picture's size."""
-    from reportlab.pdfgen.canvas import Canvas
-
     register_fonts()
+    made = BytesIO()
     canvas = Canvas(
-        out,
+        made,
         pagesize=(picture.width, picture.height),
         pageCompression=1,
         invariant=1,
@@ -39,6 +39,7 @@ def write_pdf(picture: Picture, out: Sink) -> None:
     draw_on_canvas(picture, canvas, 0, 0, picture.width)
     canvas.showPage()
     canvas.save()
+    out.write(made.getvalue())
 
 
 def draw_on_canvas(picture: Picture, canvas: Canvas, x: float, y: float, width: float) -> float:

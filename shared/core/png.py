@@ -10,13 +10,13 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 from io import BytesIO
 from itertools import pairwise
-from math import ceil, hypot
+from math import ceil, hypot, pi
 from typing import Final
 
 from PIL import Image, ImageDraw, ImageFont
 
 from shared.core.fonts import font_file
-from shared.core.geometry import XY, Cubic
+from shared.core.geometry import XY, Cubic, arc
 from shared.core.picture import Box, Circle, Paint, Path, Picture, Sink, Text
 
 OVER: Final = 3
@@ -94,16 +94,15 @@ class _Pen:
             self.on.ellipse((x - half, y - half, x + half, y + half), fill=colour)
 
     def circle(self, circle: Circle) -> None:
-        (x, y), radius = circle.center, circle.radius * self.scale
+        (x, y), radius, paint = circle.center, circle.radius * self.scale, circle.paint
         x, y = x * self.scale, y * self.scale
-        half = circle.paint.width * self.scale / 2 if circle.paint.stroke else 0
-        if circle.paint.dash is not None:
+        if paint.fill is None:
+            self.stroke(arc((x, y), radius, 0, 2 * pi).flatten(3.0), paint)
             return
-        if circle.paint.stroke is not None:
-            self.disc(x, y, radius + half, self.inks[circle.paint.stroke])
-        inner = circle.paint.fill
-        if inner is not None:
-            self.disc(x, y, radius - half, self.inks[inner])
+        half = paint.width * self.scale / 2 if paint.stroke else 0
+        if paint.stroke is not None:
+            self.disc(x, y, radius + half, self.inks[paint.stroke])
+        self.disc(x, y, radius - half, self.inks[paint.fill])
 
     def disc(self, x: float, y: float, radius: float, colour: str) -> None:
         self.on.ellipse((x - radius, y - radius, x + radius, y + radius), fill=colour)

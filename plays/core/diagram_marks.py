@@ -1,0 +1,197 @@
+"""What people, lines and their endings look like: shapes from strokes and places."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from math import cos, pi, sin
+from typing import Final, Literal
+
+from plays.core.diagram_strokes import Stroke, Style
+from plays.core.play import Role
+from shared.core.fonts import CAP_HEIGHT
+from shared.core.geometry import XY, Curve, direction, wave
+from shared.core.picture import (
+    Circle,
+    Group,
+    Ink,
+    Paint,
+    Path,
+    Shape,
+    Step,
+    Text,
+    lines,
+    trace,
+)
+
+Weight = Literal["own", "plain", "quiet"]
+"""The emphasised role; everybody where nobody is emphasised; the others where somebody is."""
+
+INKS: Final[dict[Weight, Ink]] = {"own": "own", "plain": "ink", "quiet": "quiet"}
+WIDTHS: Final[dict[Weight, float]] = {"own": 2.6, "plain": 1.5, "quiet": 1.1}
+HEADS: Final[dict[Weight, float]] = {"own": 10.0, "plain": 8.0, "quiet": 7.0}
+
+BAR: Final = 15.0
+DASH: Final = (5.2, 3.4)
+DOT_PITCH: Final = 4.4
+WAVE: Final = (3.1, 9.5, 4.0)
+"""Height, pitch and ramp of a dribble."""
+
+LEAD: Final = 4.0
+"""A dribble runs straight for so far at both ends."""
+
+BALL: Final = 3.6
+
+
+def stroke_shapes(stroke: Stroke, weight: Weight) -> Group:
+    """A stroke with its ending."""
+    ink, width = INKS[weight], WIDTHS[weight]
+    if stroke.order is not None and weight == "plain":
+        width = WIDTHS["quiet"]
+    shapes = _drawers(stroke, ink, width, HEADS[weight])
+    return Group(tuple(shapes), (("action", stroke.action), ("role", stroke.role)))
+
+
+def _drawers(stroke: Stroke, ink: Ink, width: float, head: float) -> list[Shape]:
+    curve, paint = stroke.curve, Paint(stroke=ink, width=width)
+    match stroke.style:
+        case Style.SCREEN:
+            return [Path(trace(curve), paint), _bar(curve, ink, width)]
+        case Style.HANDOFF:
+            return [_two_bars(curve, paint)]
+        case Style.PASS:
+            bounce = [_bounce(curve, paint)] if stroke.bounce else []
+            return [_broken(_shaft(curve, head), ink, width), *bounce, arrowhead(curve, ink, head)]
+        case Style.DRIBBLE:
+            waved = dribble(_shaft(curve, head))
+            return [Path(waved, paint), arrowhead(curve, ink, head)]
+        case Style.SHOT:
+            return [_dotted(_shaft(curve, head), ink, width), arrowhead(curve, ink, head)]
+        case Style.MOVE:
+            return [Path(trace(_shaft(curve, head)), paint), arrowhead(curve, ink, head)]
+
+
+def person(
+    role: Role, at: XY, radius: float, *, weight: Weight, ball: XY | None, numbered: bool
+) -> Group:
+    """A person's circle with the number of the role; ``ball`` is the way to the ball, if held."""
+    ink = INKS[weight]
+    if weight == "own":
+        paint = Paint(stroke="own", fill="own", width=1.6)
+    else:
+        paint = Paint(stroke=ink, fill="paper" if numbered else ink, width=1.4)
+    shapes: list[Shape] = [Circle(at, radius, paint)]
+    if numbered:
+        shapes.append(number(role, at, radius * 1.22, "on_own" if weight == "own" else ink))
+    if ball is not None:
+        center = at[0] + (radius + 1) * ball[0], at[1] + (radius + 1) * ball[1]
+        shapes.append(Circle(center, BALL, Paint(stroke="paper", fill=ink, width=1.2)))
+    return Group(tuple(shapes), (("role", role), ("part", "person")))
+
+
+def number(text: str, at: XY, size: float, ink: Ink) -> Text:
+    """Figures in bold about a middle."""
+    return Text((at[0], at[1] + size * CAP_HEIGHT / 2), text, size, ink, True, "middle")
+
+
+def defender(role: Role, at: XY, size: float, weight: Weight) -> Group:
+    """A cross with the number of the role that is guarded."""
+    ink = "quiet" if weight == "quiet" else "ink"
+    arm = size / 2
+    (x, y) = at
+    steps = (
+        *lines((x - arm, y - arm), (x + arm, y + arm)),
+        *lines((x - arm, y + arm), (x + arm, y - arm)),
+    )
+    note = Text((x + arm + 1.5, y + arm + 1), role, 7.5, ink)
+    return Group(
+        (Path(steps, Paint(stroke=ink, width=1.6)), note), (("guards", role), ("part", "defender"))
+    )
+
+
+def arrowhead(curve: Curve, ink: Ink, size: float) -> Path:
+    """A filled head whose tip is the curve's end and whose notch lies on the curve."""
+    tip = curve.end
+    notch = curve.place(max(0.0, curve.length - 0.72 * size)).at
+    back = curve.place(max(0.0, curve.length - size)).at
+    (wx, wy) = direction(back, tip)
+    wing = 0.42 * size
+    left = back[0] - wing * wy, back[1] + wing * wx
+    right = back[0] + wing * wy, back[1] - wing * wx
+    return Path(lines(tip, left, notch, right, closed=True), Paint(fill=ink))
+
+
+def dribble(curve: Curve) -> tuple[Step, ...]:
+    """The steps of a dribble: straight, waved, straight."""
+    length = curve.length
+    if length < 2 * LEAD + WAVE[1]:
+        return trace(curve)
+    height, pitch, ramp = WAVE
+    middle = wave(curve.part(LEAD, length - LEAD), height, pitch, ramp)
+    first, last = curve.part(0, LEAD), curve.part(length - LEAD, length)
+    return trace(Curve((*first.pieces, *middle.pieces, *last.pieces)))
+
+
+def rhythm(length: float, dash: tuple[float, float]) -> tuple[float, float]:
+    """Dash and gap stretched so that a line of this length begins and ends with a whole dash."""
+    on, off = dash
+    count = max(1, round((length + off) / (on + off)))
+    stretch = length / (count * (on + off) - off)
+    return on * stretch, off * stretch
+
+
+def bar_ends(at: XY, way: XY, width: float) -> tuple[XY, XY]:
+    """The ends of a bar through a point, square to a direction."""
+    half = width / 2
+    return (at[0] - half * way[1], at[1] + half * way[0]), (
+        at[0] + half * way[1],
+        at[1] - half * way[0],
+    )
+
+
+def compass(count: int = 8) -> Iterator[XY]:
+    """Unit vectors all round, beginning at the upper right."""
+    for k in range(count):
+        angle = -pi / 4 + 2 * pi * k / count
+        yield cos(angle), sin(angle)
+
+
+def freest(ways: Iterable[XY], taken: Iterable[XY]) -> XY:
+    """Of some directions the one furthest from all that are taken."""
+    used = list(taken)
+    return min(
+        ways,
+        key=lambda way: round(max((way[0] * x + way[1] * y for x, y in used), default=-1.0), 6),
+    )
+
+
+def _shaft(curve: Curve, head: float) -> Curve:
+    return curve.part(0, curve.length - 0.72 * head)
+
+
+def _broken(curve: Curve, ink: Ink, width: float) -> Path:
+    dash = rhythm(curve.length, DASH)
+    return Path(trace(curve), Paint(stroke=ink, width=width, dash=dash, round=False))
+
+
+def _dotted(curve: Curve, ink: Ink, width: float) -> Path:
+    dash = rhythm(curve.length, (0.01, DOT_PITCH))
+    return Path(trace(curve), Paint(stroke=ink, width=width + 0.5, dash=dash))
+
+
+def _bar(curve: Curve, ink: Ink, width: float) -> Path:
+    at, way = curve.place(curve.length)
+    return Path(lines(*bar_ends(at, way, BAR)), Paint(stroke=ink, width=width + 1.2, round=False))
+
+
+def _two_bars(curve: Curve, paint: Paint) -> Path:
+    middle = curve.length / 2
+    steps: list[Step] = []
+    for along in (middle - 1.9, middle + 1.9):
+        at, way = curve.place(along)
+        steps.extend(lines(*bar_ends(at, way, 0.75 * BAR)))
+    return Path(tuple(steps), Paint(stroke=paint.stroke, width=paint.width + 0.4, round=False))
+
+
+def _bounce(curve: Curve, paint: Paint) -> Circle:
+    at, _ = curve.place(0.6 * curve.length)
+    return Circle(at, 2.3, Paint(stroke=paint.stroke, fill="paper", width=1.1))

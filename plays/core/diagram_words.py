@@ -1,0 +1,93 @@
+"""A diagram's title, and its description for who cannot see it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
+
+from plays.core.course import Scene
+from plays.core.diagram_strokes import Chance
+from plays.core.play import Action, ActionKind, Counter, Defence, Play, Role
+from plays.core.speaker import NAMED, UNNAMED
+from shared.core.language import N_, Language, sentence
+
+TITLE: Final = N_("{play}: {phase}")
+TITLES: Final[Mapping[Defence, str]] = {
+    Defence.SWITCH: N_("{play}: {phase}, when they switch"),
+    Defence.FRONT: N_("{play}: {phase}, when they front"),
+    Defence.TRAP: N_("{play}: {phase}, when they trap"),
+    Defence.SAG: N_("{play}: {phase}, when they sag off"),
+    Defence.CHASE: N_("{play}: {phase}, when they chase"),
+    Defence.DENY: N_("{play}: {phase}, when they deny the pass"),
+}
+OVERVIEW: Final = N_("{play}: all phases")
+
+BALL: Final = N_("{who} has the ball.")
+SAYS: Final[Mapping[ActionKind, str]] = {
+    ActionKind.CUT: N_("{who} cuts."),
+    ActionKind.SCREEN: N_("{who} sets a screen."),
+    ActionKind.PASS: N_("{who} passes to {whom}."),
+    ActionKind.DRIBBLE: N_("{who} dribbles."),
+    ActionKind.HANDOFF: N_("{who} hands the ball to {whom}."),
+    ActionKind.SHOT: N_("{who} shoots."),
+    ActionKind.HOLD: N_("{who} stays."),
+}
+SCREENS_FOR: Final = N_("{who} sets a screen for {whom}.")
+LOOK: Final = N_("Look {n}")
+LOOK_SAYS: Final = N_("Look {n}: {who} to {whom}.")
+LEFT_OUT: Final = N_("Not written in the picture for want of room: {words}.")
+
+
+def title(play: Play, scene: Scene, counter: Counter | None, language: Language) -> str:
+    """What a diagram shows: play, phase, and the counter if it is one."""
+    template = TITLES[counter.defence] if counter else TITLE
+    return language.say(template, play=play.name, phase=scene.phase.title)
+
+
+def description(
+    scene: Scene,
+    chances: Sequence[Chance],
+    names: Mapping[Role, str],
+    left_out: Sequence[str],
+    language: Language,
+) -> str:
+    """Who has the ball, every action in order, the looks; one sentence each."""
+    return " ".join(
+        sentence(text) for text in _sentences(scene, chances, names, left_out, language)
+    )
+
+
+def _sentences(
+    scene: Scene,
+    chances: Sequence[Chance],
+    names: Mapping[Role, str],
+    left_out: Sequence[str],
+    language: Language,
+) -> Iterator[str]:
+    if scene.holder is not None:
+        yield language.say(BALL, who=_person(scene.holder, names, language))
+    for leg in scene.legs:
+        yield _action(leg.action, names, language)
+    for chance in chances:
+        who, whom = (
+            _person(role, names, language) for role in (chance.look.passer, chance.look.receiver)
+        )
+        yield language.say(LOOK_SAYS, n=chance.order, who=who, whom=whom)
+    if left_out:
+        yield language.say(LEFT_OUT, words=language.all_of(left_out))
+
+
+def _action(action: Action, names: Mapping[Role, str], language: Language) -> str:
+    who = _person(action.role, names, language)
+    whom = action.to or action.cutter
+    if whom is None:
+        return language.say(SAYS[action.kind], who=who, whom="")
+    template = SCREENS_FOR if action.kind is ActionKind.SCREEN else SAYS[action.kind]
+    return language.say(template, who=who, whom=_person(whom, names, language))
+
+
+def _person(role: Role, names: Mapping[Role, str], language: Language) -> str:
+    name = names.get(role, "").strip()
+    if name:
+        return language.say(NAMED, name=name, role=role)
+    return language.say(UNNAMED, role=role)

@@ -1,0 +1,118 @@
+"""Finds free room for labels on a picture.
+
+The picture is divided into small squares; what is drawn blocks the squares it touches, and a
+label may stand where no square under it is blocked. A square counts as blocked when it is
+touched at all, so that a label placed here overlaps nothing that was blocked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from math import ceil, cos, floor, hypot, pi, sin
+from typing import Final, NamedTuple
+
+from shared.core.geometry import XY
+
+CELL: Final = 2.0
+"""Points: the side of a square."""
+
+
+class Rect(NamedTuple):
+    """A rectangle by its left, top, width and height, in points."""
+
+    left: float
+    top: float
+    width: float
+    height: float
+
+    @property
+    def middle(self) -> XY:
+        return self.left + self.width / 2, self.top + self.height / 2
+
+    def nearest(self, point: XY) -> XY:
+        """The point of the rectangle that lies nearest to ``point``."""
+        return (
+            min(max(point[0], self.left), self.left + self.width),
+            min(max(point[1], self.top), self.top + self.height),
+        )
+
+
+class Room:
+    """What is still free on a picture of ``width`` by ``height`` points."""
+
+    def __init__(self, width: float, height: float) -> None:
+        self.width, self.height = width, height
+        self._rows = [0] * ceil(height / CELL)
+
+    def free(self, rect: Rect) -> bool:
+        """Whether a rectangle lies inside the picture and touches nothing."""
+        left, top, width, height = rect
+        if left < 0 or top < 0 or left + width > self.width or top + height > self.height:
+            return False
+        first, last = int(left / CELL), ceil((left + width) / CELL)
+        mask = (1 << last) - (1 << first)
+        rows = self._rows[int(top / CELL) : ceil((top + height) / CELL)]
+        return not any(row & mask for row in rows)
+
+    def block(self, rect: Rect) -> None:
+        """Takes a rectangle away, or as much of it as lies inside."""
+        first = max(floor(rect.left / CELL), 0)
+        last = min(max(ceil((rect.left + rect.width) / CELL), 0), ceil(self.width / CELL))
+        top = max(floor(rect.top / CELL), 0)
+        bottom = min(ceil((rect.top + rect.height) / CELL), len(self._rows))
+        if last <= first:
+            return
+        mask = (1 << last) - (1 << first)
+        for row in range(top, bottom):
+            self._rows[row] |= mask
+
+    def block_line(self, points: Iterable[XY], half: float) -> None:
+        """Takes away a polyline whose points lie no further apart than ``2 * half``."""
+        for x, y in points:
+            self.block(Rect(x - half, y - half, 2 * half, 2 * half))
+
+    def block_disc(self, center: XY, radius: float) -> None:
+        """Takes away a disc, in slices one square high."""
+        top, bottom = floor((center[1] - radius) / CELL), ceil((center[1] + radius) / CELL)
+        for row in range(top, bottom):
+            low, high = row * CELL - center[1], (row + 1) * CELL - center[1]
+            nearest = 0.0 if low <= 0 <= high else min(abs(low), abs(high))
+            if nearest < radius:
+                half = (radius * radius - nearest * nearest) ** 0.5
+                self.block(Rect(center[0] - half, row * CELL, 2 * half, CELL))
+
+
+SIDES: Final = ((1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (-1, 1), (1, -1), (-1, -1))
+
+
+def beside(center: XY, radius: float, size: XY, gaps: Iterable[float]) -> Iterator[Rect]:
+    """Places for a label around a disc: right, left, below, above, then the corners."""
+    width, height = size
+    for gap in gaps:
+        for dx, dy in SIDES:
+            reach = (radius + gap) * (0.72 if dx and dy else 1.0)
+            left = center[0] + dx * reach + (0 if dx > 0 else -width if dx < 0 else -width / 2)
+            top = center[1] + dy * reach + (0 if dy > 0 else -height if dy < 0 else -height / 2)
+            yield Rect(left, top, width, height)
+
+
+def around(center: XY, size: XY, nearest: float, furthest: float, step: float) -> Iterator[Rect]:
+    """Places for a label on wider and wider rings about a point."""
+    width, height = size
+    radius = nearest
+    while radius <= furthest:
+        count = max(8, round(2 * pi * radius / (2 * step)))
+        for k in range(count):
+            angle = 2 * pi * k / count
+            x, y = center[0] + radius * cos(angle), center[1] + radius * sin(angle)
+            yield Rect(x - width / 2, y - height / 2, width, height)
+        radius += step
+
+
+def stepped(a: XY, b: XY, step: float) -> list[XY]:
+    """Points on the way from ``a`` to ``b``, both included, at most ``step`` apart."""
+    count = max(1, ceil(hypot(b[0] - a[0], b[1] - a[1]) / step))
+    return [
+        (a[0] + (b[0] - a[0]) * k / count, a[1] + (b[1] - a[1]) * k / count)
+        for k in range(count + 1)
+    ]
