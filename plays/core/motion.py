@@ -1,0 +1,276 @@
+"""When everything in a play happens: the timeline.
+
+Time zero is when the ball is at the thrower's disposal; the signal comes ``Pace.signal``
+later. An action starts when what it waits for (``cues``) has happened: a player reacts
+after the signal and after a team-mate's cue, not after their own last action, and adds the
+written wait. Then they run by ``motion_run``. Nothing here depends on a sampling step: every
+moment has a closed form. Metres and seconds; places are complex numbers, x + iy.
+
+A role that does one movement straight after another runs on without stopping. A screener
+stops, and is set ``Pace.settle`` after arriving. A pass leaves the hand no earlier than a
+runner can be led to the place of the catch.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from plays.core import cues
+from plays.core.course import BALL_MOVERS, Leg, legs
+from plays.core.cues import Link, Waits, Why
+from plays.core.motion_looks import COUNT, Known, first_window, lead, look_flight, windows
+from plays.core.motion_pace import Pace
+from plays.core.motion_path import Path, path_through, turn_into
+from plays.core.motion_run import plant, run
+from plays.core.motion_throw import throw
+from plays.core.motion_values import Flight, Move, Span, Timeline, Track, Window
+from plays.core.play import (
+    ROLES,
+    Action,
+    ActionKind,
+    CueRule,
+    Cut,
+    Moment,
+    PassKind,
+    Play,
+    Point,
+    Role,
+)
+
+HAND_OVER = 0.2  # seconds in which a ball changes hands; ours
+SHOT = 0.6  # seconds from catch to release of a shot; ours
+AFTER = 0.5  # seconds that a timeline goes on after the last moment
+ON_THE_RUN = (None, Cut.STRAIGHT, Cut.CURL, Cut.ROLL, Cut.SLIP)
+RUNNING = (ActionKind.CUT, ActionKind.DRIBBLE)
+
+
+def timeline(play: Play, pace: Pace, paces: Mapping[Role, Pace] | None = None) -> Timeline:
+    """The play at this pace; ``paces`` overrules it for single roles.
+
+    Raises CueCycleError when actions wait for one another, KeyError for a role without a start.
+    """
+    return _Clock(play, pace, {role: (paces or {}).get(role, pace) for role in ROLES}).read()
+
+
+class _Clock:
+    """Works the actions off in the order in which their times become known."""
+
+    def __init__(self, play: Play, pace: Pace, paces: Mapping[Role, Pace]) -> None:
+        on_floor = legs(play)
+        by_role: dict[Role, list[str]] = {role: [] for role in ROLES}
+        for id_, leg in on_floor.items():
+            by_role[leg.action.role].append(id_)
+        self.known = Known(play, pace, paces, on_floor, by_role)
+        self.play, self.pace, self.paces, self.legs = play, pace, paces, on_floor
+        self.waits = cues.waits(play)
+        self.throw_in = cues.throw_in(play)
+        self.exits: dict[str, tuple[float, Path]] = {}
+
+    def read(self) -> Timeline:
+        for id_ in self._order():
+            self._time(self.legs[id_])
+        ball_in = None if self.play.thrower is None else self._ball_in()
+        seen = windows(self.known, ball_in)
+        flights = self._flights(seen)
+        spans = self.known.spans
+        ends = [span.end for span in spans.values()] + [flight.catch for flight in flights]
+        least = self.pace.signal if self.play.thrower is None else COUNT
+        return Timeline(
+            play=self.play,
+            pace=self.pace,
+            paces=self.paces,
+            signal=self.pace.signal,
+            spans={id_: spans[id_] for id_ in self.legs},
+            tracks=self._tracks(),
+            flights=flights,
+            windows=seen,
+            ball_in=ball_in,
+            end=max([least, *ends]) + AFTER,
+        )
+
+    def _order(self) -> list[str]:
+        """As ``cues.order``, but a pass also comes after its receiver's last move."""
+        left = list(cues.order(self.play))
+        needs = {id_: set(found) for id_, found in cues.before(self.play).items()}
+        for id_, leg in self.legs.items():
+            catching = self._catching(leg) if leg.action.kind in BALL_MOVERS else None
+            if catching is not None:
+                needs[id_].add(catching)
+        done: list[str] = []
+        while left:
+            ready = next((id_ for id_ in left if needs[id_].issubset(done)), left[0])
+            done.append(ready)
+            left.remove(ready)
+        return done
+
+    def _catching(self, leg: Leg) -> str | None:
+        """What the receiver of a pass has last done before it, as written."""
+        last = None
+        for id_, other in self.legs.items():
+            if id_ == leg.action.id:
+                break
+            if other.action.role == leg.action.to and other.action.kind not in BALL_MOVERS:
+                last = id_
+        return last
+
+    def _start(self, waits: Waits, role: Role) -> float:
+        due = [self._due(link, role) for link in waits.cues]
+        chosen = (min if waits.rule is CueRule.FIRST else max)(due, default=0.0)
+        return max([chosen, *(self._due(link, role) for link in waits.implied)])
+
+    def _due(self, link: Link, role: Role) -> float:
+        """When a role acts on a link: the moment, its reaction and the written wait."""
+        return self._moment(link, role) + self._reaction(link, role) + link.wait
+
+    def _reaction(self, link: Link, role: Role) -> float:
+        pace = self.paces[role]
+        if link.why in (Why.OWN, Why.BALL, Why.SHOULDER):
+            return 0.0
+        if link.moment is Moment.SIGNAL:
+            return 0.0 if role == self.play.thrower else pace.reaction
+        mine = link.action is not None and self.legs[link.action].action.role == role
+        return 0.0 if mine else pace.read
+
+    def _moment(self, link: Link, role: Role) -> float:
+        if link.moment is Moment.BALL_IN:
+            return self._ball_in()
+        span = self.known.spans.get(link.action or "")
+        if link.moment is Moment.SIGNAL or span is None:
+            return self.pace.signal
+        if link.moment is Moment.PASSES:
+            return self._passes(link, span, role)
+        if link.moment is Moment.START:
+            return span.start
+        if link.moment is Moment.SET and span.set is not None:
+            return span.set
+        return span.arrive if link.moment is Moment.SET else self._ended(span)
+
+    def _ended(self, span: Span) -> float:
+        """Of a screen or hold: when the role goes on to something else."""
+        if span.kind not in cues.STANDING:
+            return span.end
+        later = self.known.spans.get(self.known.following(span.action) or "")
+        return span.end if later is None else later.start
+
+    def _passes(self, link: Link, span: Span, role: Role) -> float:
+        move = self.known.moves.get(span.action)
+        if move is None:
+            return span.end
+        path = move.run.path
+        if link.point is not None:
+            mark = path.marks[min(link.point + 1, len(path.marks) - 1)]
+        else:
+            mark = path.nearest(self._standing(role, span.role))[0]
+        return move.start + move.run.when(mark)
+
+    def _standing(self, role: Role, cutter: Role) -> complex:
+        """Where the role stands in its latest screen, of those for the cutter if there are any."""
+        done = [id_ for id_ in self.known.by_role[role] if id_ in self.known.spans]
+        screens = [self.legs[id_] for id_ in done]
+        screens = [leg for leg in screens if leg.action.kind is ActionKind.SCREEN]
+        ours = [leg for leg in screens if leg.action.cutter == cutter] or screens
+        return complex(*ours[-1].end)
+
+    def _time(self, leg: Leg) -> None:
+        action = leg.action
+        start = self._start(self.waits[action.id], action.role)
+        if action.kind in BALL_MOVERS:
+            self.known.spans[action.id] = self._ball(leg, start)
+            return
+        path = path_through(leg.points)
+        speed, lost = self._brought_along(action, path)
+        finish = self._finish(action, path)
+        made = run(path, self.known.legs_of(action), speed=speed, finish=finish)
+        self.known.moves[action.id] = Move(action.id, start + lost, made)
+        self.exits[action.id] = (made.exit_speed, path)
+        self.known.spans[action.id] = self._span(action, start, start + lost + made.seconds)
+
+    def _span(self, action: Action, start: float, arrive: float) -> Span:
+        plain = Span(action.id, action.role, action.kind, start, arrive, arrive)
+        if action.kind is ActionKind.SCREEN:
+            still = arrive + self.paces[action.role].settle
+            return replace(plain, set=still, end=still)
+        if action.kind is ActionKind.SHOT:
+            return replace(plain, release=arrive + SHOT, end=arrive + SHOT)
+        return plain
+
+    def _finish(self, action: Action, path: Path) -> float | None:
+        """The speed to arrive with; None for a role that runs straight on to something else."""
+        following = self.known.following(action.id)
+        if following is not None and path.length > 0.0 and self._joined(action, following):
+            return None
+        if action.kind is ActionKind.CUT and action.cut in ON_THE_RUN and not action.easy:
+            return self.paces[action.role].arrive_speed
+        return 0.0
+
+    def _joined(self, action: Action, following: str) -> bool:
+        there, waits = self.legs[following], self.waits[following]
+        return (
+            action.kind in RUNNING
+            and there.action.kind in (*RUNNING, ActionKind.SCREEN)
+            and len(there.points) > 1
+            and not waits.cues
+            and all(link.why is Why.OWN for link in waits.implied)
+        )
+
+    def _brought_along(self, action: Action, path: Path) -> tuple[float, float]:
+        """(speed brought from the movement before, seconds of planting)."""
+        mine = self.known.by_role[action.role]
+        index = mine.index(action.id)
+        before = self.legs[mine[index - 1]].action if index else action
+        if index == 0 or before.id not in self.exits or not self._joined(before, action.id):
+            return 0.0, 0.0
+        speed, came = self.exits[before.id]
+        lost, kept = plant(self.known.legs_of(action), speed, turn_into(came, path))
+        return kept, lost
+
+    def _ball(self, leg: Leg, start: float) -> Span:
+        action, pace = leg.action, self.paces[leg.action.role]
+        plain = Span(action.id, action.role, action.kind, start, start, start)
+        if action.to is None:
+            return plain
+        origin, target = complex(*leg.start), complex(*leg.end)
+        catching = self.known.spans.get(self._catching(leg) or "")
+        there = 0.0 if catching is None else catching.arrive
+        kind = action.pass_kind or PassKind.DIRECT
+        if action.kind is ActionKind.HANDOFF:
+            made = throw(PassKind.DIRECT, 0.0, pace, self.pace)
+            release = max(start, there)
+            catch = release + HAND_OVER
+        else:
+            made = throw(kind, abs(target - origin), pace, self.pace)
+            release = max(start + self._wind_up(action, pace), there - lead(pace, made))
+            catch = max(release + made.seconds, there)
+        ball = Flight(action.id, action.role, action.to, origin, target, release, catch, made)
+        self.known.flights.append(ball)
+        return replace(plain, arrive=release, end=catch, release=release)
+
+    def _wind_up(self, action: Action, pace: Pace) -> float:
+        """Longer straight after a catch than with the ball in both hands."""
+        fresh = any(link.why is Why.BALL for link in self.waits[action.id].implied)
+        return pace.handle if fresh else pace.release
+
+    def _ball_in(self) -> float:
+        """When the throw-in is caught; without one written, when the first look would be."""
+        if self.throw_in is not None and self.throw_in.id in self.known.spans:
+            return self.known.spans[self.throw_in.id].end
+        first = first_window(self.known)
+        if first is not None:
+            return first.catch(first.in_turn)
+        return max([self.pace.signal, *(span.end for span in self.known.spans.values())])
+
+    def _flights(self, seen: tuple[Window, ...]) -> tuple[Flight, ...]:
+        """The written passes; without a written throw-in, the first look is thrown."""
+        found = list(self.known.flights)
+        if seen and self.throw_in is None and seen[0].counted:
+            found.append(look_flight(seen[0], seen[0].in_turn))
+        return tuple(sorted(found, key=lambda flight: flight.release))
+
+    def _tracks(self) -> dict[Role, Track]:
+        starts: dict[Role, Point] = {start.role: start.at for start in self.play.starts}
+        moves = self.known.moves
+        return {
+            role: Track(complex(*starts[role]), tuple(moves[i] for i in ids if i in moves))
+            for role, ids in self.known.by_role.items()
+        }

@@ -1,0 +1,100 @@
+"""A throw from one place to another: how long it flies and how high it is on the way.
+
+Metres and seconds. Heights follow from the heights of the people: a chest pass leaves and
+arrives at 0.72 of the height, hands over the head are at 1.2 of it (choices of ours). A lob
+is the lowest arc that clears the raised and jumping hand of a defender who fronts the
+receiver.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from plays.core.motion_flight import Arc, Hurdle, bounce_time, lob, straight_length, straight_time
+from plays.core.motion_pace import Pace
+from plays.core.motion_sprint import Floats
+from plays.core.play import PassKind
+
+CHEST = 0.72  # share of the height
+OVER_HEAD = 1.2  # share of the height
+HIP = 0.5  # share of the height, where a bounce pass starts and ends
+FRONTING = 0.8  # metres in front of the receiver at which a fronting defender stands
+OVER_THE_HAND = 0.27  # ball radius 0.12 m and 0.15 m to spare
+NEAR = 0.3  # metres; a shorter throw is a hand-over
+
+
+@dataclass(frozen=True, slots=True)
+class Throw:
+    """A throw by itself, without when and where. ``arc`` only for a lob.
+
+    ``seconds`` is the flight; ``high`` (start, end) the heights; ``speed`` out of the hand.
+    """
+
+    kind: PassKind
+    length: float
+    seconds: float
+    speed: float
+    drag: float
+    high: tuple[float, float]
+    arc: Arc | None = None
+    clears: tuple[float, float] | None = None  # (metres along, height) of the hand a lob clears
+
+    def seconds_at(self, shares: Floats) -> Floats:
+        """Seconds after release at which the ball is at shares (n,) of the way."""
+        if self.kind is PassKind.DIRECT or self.kind is PassKind.OVERHEAD:
+            way = np.expm1(self.drag * self.length * shares)
+            return np.asarray(way / (self.drag * self.speed))
+        return np.asarray(shares * self.seconds)
+
+    def share_at(self, seconds: float) -> float:
+        """The share of the way flown after so many seconds."""
+        if self.seconds <= 0.0:
+            return 1.0
+        if self.kind is PassKind.DIRECT or self.kind is PassKind.OVERHEAD:
+            flown = straight_length(max(seconds, 0.0), self.speed, self.drag) / self.length
+        else:
+            flown = seconds / self.seconds
+        return min(max(flown, 0.0), 1.0)
+
+    def heights(self, shares: Floats) -> Floats:
+        """Height of the ball at shares (n,) of the way."""
+        begin, end = self.high
+        line = begin + (end - begin) * shares
+        if self.kind is PassKind.BOUNCE:
+            return np.where(shares < 2 / 3, begin * (1 - 1.5 * shares), end * (3 * shares - 2))
+        if self.clears is None:
+            return np.asarray(line)
+        at, height = self.clears[0] / self.length, self.clears[1]
+        rise = (height - begin - (end - begin) * at) / (at * (1 - at))
+        return np.asarray(line + rise * shares * (1 - shares))
+
+
+def throw(kind: PassKind, length: float, thrower: Pace, defender: Pace) -> Throw:
+    """The throw over ``length`` metres; ``defender`` is whom a lob has to clear."""
+    if length < NEAR:
+        high = (CHEST * thrower.height,) * 2
+        return Throw(kind, max(length, 1e-3), 0.0, thrower.direct_speed, thrower.ball_drag, high)
+    if kind is PassKind.LOB:
+        return _lob(length, thrower, defender)
+    speed, drag = thrower.pass_speed(kind), thrower.ball_drag
+    if kind is PassKind.BOUNCE:
+        hip = HIP * thrower.height
+        return Throw(kind, length, bounce_time(length, speed, drag, hip), speed, drag, (hip, hip))
+    begin = (CHEST if kind is PassKind.DIRECT else OVER_HEAD) * thrower.height
+    high = (begin, CHEST * thrower.height)
+    return Throw(kind, length, straight_time(length, speed, drag), speed, drag, high)
+
+
+def _lob(length: float, thrower: Pace, defender: Pace) -> Throw:
+    begin, end = OVER_HEAD * thrower.height, thrower.reach
+    at = max(length - FRONTING, length / 2.0)
+    clear = defender.jump_reach + OVER_THE_HAND
+    drag = thrower.ball_drag
+    arc = lob(Hurdle(begin, end, round(length, 3), round(at, 3), clear), drag)
+    if arc is None:  # hands so high that a straight throw clears
+        flat = straight_time(length, thrower.overhead_speed, drag)
+        return Throw(PassKind.LOB, length, flat, thrower.overhead_speed, drag, (begin, end))
+    high = (begin, end)
+    return Throw(PassKind.LOB, length, arc.seconds, arc.speed, drag, high, arc, (at, clear))

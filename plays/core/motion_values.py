@@ -1,0 +1,167 @@
+"""What is known of a play in time: who is where when, and where the ball is.
+
+Times are seconds since the ball was at the thrower's disposal, places complex numbers,
+x + iy in metres. These are values; ``motion`` makes them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from plays.core.motion_pace import Pace
+from plays.core.motion_path import Places
+from plays.core.motion_run import Run
+from plays.core.motion_sprint import Floats
+from plays.core.motion_throw import Throw
+from plays.core.play import ROLES, ActionKind, Look, Play, Role
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """The moments of one action.
+
+    ``start`` is the first push; ``arrive`` when the movement is done; ``set`` when a
+    screener stands still; ``release`` when a ball leaves the hand; ``end`` when it is done: a
+    pass is caught, and a screen or hold at least set or begun (it lasts until the role's next
+    start).
+    """
+
+    action: str
+    role: Role
+    kind: ActionKind
+    start: float
+    arrive: float
+    end: float
+    set: float | None = None
+    release: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """A run and when it starts."""
+
+    action: str
+    start: float
+    run: Run
+
+    @property
+    def end(self) -> float:
+        return self.start + self.run.seconds
+
+
+@dataclass(frozen=True, slots=True)
+class Track:
+    """Where one role is at any moment."""
+
+    start: complex
+    moves: tuple[Move, ...]
+
+    def places(self, times: Floats) -> Places:
+        """Places at sorted times (n,)."""
+        out = np.full(len(times), self.start)
+        for move in self.moves:
+            first = int(np.searchsorted(times, move.start))
+            out[first:] = move.run.path.at(move.run.along(times[first:] - move.start))
+        return out
+
+    def speeds(self, times: Floats) -> Floats:
+        """Speeds at sorted times (n,)."""
+        out = np.zeros(len(times))
+        for move in self.moves:
+            first = int(np.searchsorted(times, move.start))
+            last = int(np.searchsorted(times, move.end))
+            out[first:last] = move.run.speeds(times[first:last] - move.start)
+        return out
+
+    def at(self, moment: float) -> complex:
+        return complex(self.places(np.array([moment]))[0])
+
+
+@dataclass(frozen=True, slots=True)
+class Flight:
+    """A ball in the air, or from hand to hand. ``source`` is an action's or a look's id."""
+
+    source: str
+    passer: Role
+    receiver: Role
+    origin: complex
+    target: complex
+    release: float
+    catch: float
+    throw: Throw
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """When a look can be thrown.
+
+    ``ready``: the passer can throw; ``arrival``: the receiver is at the catch; ``earliest`` and
+    ``latest`` release, the latter by the count or because the receiver leaves; ``in_turn``:
+    the earliest release for a passer who has first looked at those before it.
+    """
+
+    look: Look
+    index: int
+    ready: float
+    arrival: float
+    earliest: float
+    in_turn: float
+    latest: float
+    leaves: float | None
+    origin: complex
+    target: complex
+    throw: Throw
+    counted: bool
+
+    @property
+    def opens(self) -> bool:
+        """Whether there is any moment for it at all, within the count if it is counted."""
+        return self.earliest <= self.latest + 1e-9
+
+    def catch(self, release: float) -> float:
+        """When a ball released then is in the receiver's hands."""
+        return max(release + self.throw.seconds, self.arrival)
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """A play in time, without a defence."""
+
+    play: Play
+    pace: Pace
+    paces: Mapping[Role, Pace]
+    signal: float
+    spans: Mapping[str, Span]
+    tracks: Mapping[Role, Track]
+    flights: tuple[Flight, ...]
+    windows: tuple[Window, ...]
+    ball_in: float | None
+    end: float
+
+    def places(self, times: Floats) -> Places:
+        """(len(times), 5): where roles 1 to 5 are at sorted times."""
+        return np.stack([self.tracks[role].places(times) for role in ROLES], axis=1)
+
+    def speeds(self, times: Floats) -> Floats:
+        """(len(times), 5): how fast they are, in m/s."""
+        return np.stack([self.tracks[role].speeds(times) for role in ROLES], axis=1)
+
+    def move(self, action: str) -> Move | None:
+        """The run of an action, if it has one."""
+        role = self.spans[action].role
+        return next((move for move in self.tracks[role].moves if move.action == action), None)
+
+    def window(self, look: str) -> Window:
+        """Raises KeyError for an unknown look."""
+        return {window.look.id: window for window in self.windows}[look]
+
+    def holder(self, moment: float) -> Role | None:
+        """Who has the ball; None while it flies."""
+        held: Role | None = self.play.ball
+        for flight in self.flights:
+            if moment >= flight.release:
+                held = flight.receiver if moment >= flight.catch else None
+        return held
