@@ -1,0 +1,102 @@
+"""How a computed play notes where it came from, so that undoing a move also undoes the note.
+
+``Origin.content`` is the content hash of the play from which a chain of moves began;
+``Origin.move`` lists the moves, parted by "; ": ``mirror``, ``slide 8.325 5.0`` (from, to),
+``turn 8.325 3.35`` (from, to; the lines change places), ``court FIBA NFHS``. Two slides in a
+row are one, a move and its opposite cancel, and a play that is back where its chain began has
+no origin.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+from plays.core.document import content_hash
+from plays.core.play import Origin, Play
+from shared.core.language import N_, Language
+
+_BETWEEN: Final = "; "
+_MIRROR: Final = "mirror"
+
+MIRRORED: Final = N_("mirrored to the other side")
+SLID: Final = N_("moved along the line, from {old} m to {new} m")
+TURNED: Final = N_("turned between sideline and baseline")
+OTHER_COURT: Final = N_("carried from the {old} court to the {new} court")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One move: its name and what it went from and to, as written."""
+
+    name: str
+    old: str = ""
+    new: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.name} {self.old} {self.new}" if self.old or self.new else self.name
+
+    @property
+    def opposite(self) -> Step:
+        return Step(self.name, self.new, self.old)
+
+
+def steps(play: Play) -> tuple[Step, ...]:
+    """The moves by which a play came about; text that is no move of ours stays one step."""
+    if play.origin is None:
+        return ()
+    return tuple(_read(text) for text in play.origin.move.split(_BETWEEN))
+
+
+def with_step(before: Play, after: Play, step: Step) -> Play:
+    """``after``, noting that ``step`` led to it from ``before``."""
+    chain = steps(before)
+    root = content_hash(before) if before.origin is None else before.origin.content
+    bare = replace(after, origin=None)
+    joined = _joined(chain, step)
+    if not joined and content_hash(bare) == root:
+        return bare
+    # A play that was edited after the move is not back at the root: both moves are kept.
+    move = _BETWEEN.join(map(str, joined or (*chain, step)))
+    return replace(bare, origin=Origin(root, move))
+
+
+def step_words(step: Step, language: Language) -> str:
+    """One move in words: "mirrored to the other side"."""
+    if step.name == _MIRROR:
+        return language.say(MIRRORED)
+    if step.name == "slide":
+        old, new = (language.number(float(text), 2) for text in (step.old, step.new))
+        return language.say(SLID, old=old, new=new)
+    if step.name == "turn":
+        return language.say(TURNED)
+    if step.name == "court":
+        return language.say(OTHER_COURT, old=step.old, new=step.new)
+    return str(step)
+
+
+def _read(text: str) -> Step:
+    name, *values = text.split(" ")
+    if name in ("slide", "turn") and len(values) == 2 and all(map(_is_length, values)):
+        return Step(name, *values)
+    if name == "court" and len(values) == 2:
+        return Step(name, *values)
+    return Step(text)
+
+
+def _is_length(text: str) -> bool:
+    return text.replace(".", "", 1).isdecimal() and text.isascii()
+
+
+def _joined(chain: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
+    """The chain with one more step; the mirror, which swaps with every other, comes last."""
+    if not chain:
+        return (step,)
+    last = chain[-1]
+    if step == last.opposite:
+        return chain[:-1]
+    if last.name == _MIRROR:
+        return (*_joined(chain[:-1], step), last)
+    if step.name == last.name == "slide" and last.new == step.old:
+        return (*chain[:-1], Step("slide", last.old, step.new))
+    return (*chain, step)

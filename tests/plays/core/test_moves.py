@@ -1,0 +1,403 @@
+"""Mirror, slide and turn: exact, undone by themselves, and nothing left behind."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from math import dist
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from plays.core.courts import court
+from plays.core.document import content_hash, read_play, write_play
+from plays.core.moves import NoSpotError, OffTheLineError, mirror, slide, turn
+from plays.core.off_court import OffCourt, off_court, texts_to_reread
+from plays.core.origins import step_words, steps
+from plays.core.play import (
+    Action,
+    ActionKind,
+    Counter,
+    Defence,
+    Defender,
+    Formation,
+    Look,
+    Origin,
+    Phase,
+    Play,
+    Point,
+    Role,
+    RuleSet,
+    Situation,
+    Spot,
+    Start,
+)
+from plays.core.side_words import mirrored_text, names_a_place
+from shared.core.language import ENGLISH
+from tests.plays.core import random_plays
+
+
+def _cut(name: str, role: Role, *path: Point, teach: tuple[str, ...] = ()) -> Action:
+    return Action(name, role, ActionKind.CUT, path, teach=teach)
+
+
+PLAY = Play(
+    key="lantern",
+    name="Lantern left",
+    situation=Situation.SIDELINE,
+    formation=Formation.LINE_ACROSS,
+    court=RuleSet.FIBA,
+    ball="1",
+    thrower="1",
+    spot=Spot("sideline", "right", 8.325),
+    starts=(
+        Start("1", Point(7.8, 8.325)),
+        Start("2", Point(5.5, 8.3)),
+        Start("3", Point(4.0, 8.3)),
+        Start("4", Point(2.5, 8.3)),
+        Start("5", Point(0.0, 5.8)),
+    ),
+    phases=(
+        Phase(
+            "p1",
+            "Right stack opens",
+            (
+                _cut("a", "2", Point(6.9, 1.0), teach=("Off the left shoulder.",)),
+                _cut("b", "4", Point(1.0, 6.0), Point(-5.5, 5.8)),
+            ),
+        ),
+    ),
+    looks=(Look("l1", "1", "2", "a", condition="2 is free on the right", at=Point(6.9, 1.2)),),
+    counters=(
+        Counter(
+            "c",
+            Defence.SWITCH,
+            "p1",
+            "Slip LEFT.",
+            replace=(_cut("b", "4", Point(2.0, 3.0)),),
+            add=(_cut("d", "5", Point(2.45, 2.8), teach=("Seal right.",)),),
+            looks=(Look("l2", "1", "5", "d", condition="left hand", at=Point(2.4, 2.6)),),
+        ),
+    ),
+    defenders=(Defender("2", Point(5.4, 7.4)), Defender("5")),
+    call="Right {5}",
+    use="Against a team that trails on the left, near side",
+    teach=("Left foot first",),
+    errors=("Leaves right away",),
+    cautions=("Mind the wall behind the right corner",),
+)
+
+
+def test_mirror_moves_every_place_and_every_text() -> None:
+    moved = mirror(PLAY)
+    assert moved.spot == Spot("sideline", "left", 8.325)
+    assert moved.start_of("1") == Point(-7.8, 8.325)
+    assert moved.start_of("5") == Point(0.0, 5.8)
+    phase = moved.phases[0]
+    assert phase.title == "Left stack opens"
+    assert phase.actions[0].path == (Point(-6.9, 1.0),)
+    assert phase.actions[0].teach == ("Off the right shoulder.",)
+    assert phase.actions[1].path == (Point(-1.0, 6.0), Point(5.5, 5.8))
+    assert moved.looks[0].at == Point(-6.9, 1.2)
+    assert moved.looks[0].condition == "2 is free on the left"
+    counter = moved.counters[0]
+    assert counter.says == "Slip RIGHT."
+    assert counter.replace[0].path == (Point(-2.0, 3.0),)
+    assert counter.add[0].path == (Point(-2.45, 2.8),)
+    assert counter.add[0].teach == ("Seal left.",)
+    assert counter.looks[0].at == Point(-2.4, 2.6)
+    assert counter.looks[0].condition == "right hand"
+    assert moved.defenders == (Defender("2", Point(-5.4, 7.4)), Defender("5"))
+    assert moved.use == "Against a team that trails on the right, near side"
+    assert moved.teach == ("Right foot first",)
+    assert moved.errors == ("Leaves right away",)
+    assert moved.cautions == ("Mind the wall behind the left corner",)
+    assert (moved.name, moved.call) == (PLAY.name, PLAY.call)  # names are the coach's
+    assert moved.origin == Origin(content_hash(PLAY), "mirror")
+
+
+def test_a_mirrored_zero_is_written_as_zero() -> None:
+    assert b"-0" not in write_play(mirror(replace(PLAY, starts=(Start("5", Point(0.0, 5.8)),))))
+
+
+def test_slide_moves_all_as_far_as_the_spot() -> None:
+    moved = slide(PLAY, 5.8)
+    assert moved.spot == Spot("sideline", "right", 5.8)
+    assert moved.start_of("1") == Point(7.8, 5.8)
+    assert moved.phases[0].actions[1].path == (Point(1.0, 3.475), Point(-5.5, 3.275))
+    assert moved.counters[0].looks[0].at == Point(2.4, 0.075)
+    assert moved.defenders[0].at == Point(5.4, 4.875)
+    assert moved.use == PLAY.use
+    assert moved.origin == Origin(content_hash(PLAY), "slide 8.325 5.8")
+
+
+def test_slide_tells_all_who_leave_the_court() -> None:
+    moved = slide(PLAY, 5.8)
+    assert [(found.role, found.action, found.metres) for found in off_court(moved)] == [
+        ("2", "a", 1.525),
+        ("2", None, 1.325),
+    ]
+    assert [found.sentence(ENGLISH) for found in off_court(moved)] == [
+        "The 2 runs 1.52 m off the court.",
+        "The 2 would catch the ball 1.32 m off the court.",
+    ]
+    assert read_play(write_play(moved)) == moved  # a normal document all the same
+    assert off_court(PLAY) == ()
+
+
+def test_starts_and_counters_off_the_court_are_told() -> None:
+    found = off_court(slide(PLAY, 2.0))
+    assert OffCourt in {type(one) for one in found}
+    assert [one.role for one in found if one.action is None] == ["5", "2", "5"]
+    assert {one.action for one in found if "counter" in one.template} == {"b", "d"}
+
+
+def test_beyond_half_is_told_but_not_of_a_press_break() -> None:
+    moved = slide(PLAY, 14.2)
+    assert {one.kind for one in off_court(moved)} == {"backcourt"}
+    assert [one.role for one in off_court(moved)] == ["2", "3", "4"]
+    assert off_court(replace(moved, situation=Situation.PRESS_BREAK)) == ()
+
+
+def test_slide_along_the_baseline_goes_across() -> None:
+    turned = turn(PLAY)
+    moved = slide(turned, 5.0)
+    before, after = turned.start_of("2"), moved.start_of("2")
+    assert turned.spot is not None
+    assert after == pytest.approx((before.x + 5.0 - turned.spot.along, before.y))
+
+
+def test_turn_keeps_depth_and_the_way_to_the_basket() -> None:
+    moved = turn(PLAY)
+    assert moved.spot == Spot("baseline", "right", 3.364)  # 2.45 m and 3 ft: ours under FIBA
+    assert moved.situation is Situation.BASELINE
+    assert moved.start_of("1") == Point(3.364, -0.3)
+    # 2 stood 2.0 m in from the sideline, 0.025 m nearer the baseline than the spot
+    assert moved.start_of("2") == Point(3.339, 2.0)
+    assert moved.start_of("4") == Point(3.339, 5.0)
+    # the corner cut ran 7.325 m along the line toward the basket's end
+    assert moved.phases[0].actions[0].path == (Point(-3.961, 0.6),)
+    assert moved.formation is PLAY.formation
+    assert moved.use == PLAY.use
+    assert moved.origin == Origin(content_hash(PLAY), "turn 8.325 3.364")
+
+
+@pytest.mark.parametrize(
+    ("rule_set", "along"),
+    [
+        (RuleSet.NFHS, 9 * 0.3048),  # 7-5-3 V: 3 ft outside the lane line
+        (RuleSet.NBA, 11 * 0.3048),  # Rule 1 V: baseline marks
+    ],
+)
+def test_turn_goes_to_the_place_of_the_book(rule_set: RuleSet, along: float) -> None:
+    moved = turn(replace(PLAY, court=rule_set))
+    assert moved.spot is not None
+    assert moved.spot.along == pytest.approx(along, abs=0.0005)
+
+
+def test_turn_goes_back_to_where_it_came_from() -> None:
+    low = slide(PLAY, 6.5)
+    assert turn(turn(low)) == low
+    around = mirror(turn(mirror(turn(PLAY))))
+    assert around == PLAY
+
+
+def test_a_baseline_play_turns_to_the_throw_in_mark() -> None:
+    play = replace(turn(PLAY), origin=None)
+    moved = turn(play)
+    assert moved.spot == Spot("sideline", "right", 8.325)  # FIBA 2.5.6 V
+    assert turn(moved) == play
+
+
+def test_turn_to_a_place_of_choice() -> None:
+    moved = turn(PLAY, 4.2)
+    assert moved.spot == Spot("baseline", "right", 4.2)
+    assert turn(moved) == PLAY
+
+
+def test_without_a_spot_there_is_no_slide_and_no_turn() -> None:
+    half_court = replace(PLAY, spot=None, thrower=None)
+    with pytest.raises(NoSpotError, match="Lantern left"):
+        turn(half_court)
+    with pytest.raises(NoSpotError, match="Lantern left"):
+        slide(half_court, 5)
+    assert mirror(mirror(half_court)) == half_court
+
+
+@pytest.mark.parametrize("along", [-0.1, 28.1, float("nan"), float("inf")])
+def test_a_spot_off_the_line_is_refused(along: float) -> None:
+    with pytest.raises(OffTheLineError, match="sideline"):
+        slide(PLAY, along)
+
+
+def test_a_spot_off_the_baseline_is_refused() -> None:
+    with pytest.raises(OffTheLineError, match="baseline"):
+        turn(PLAY, 7.6)
+
+
+def test_a_slide_to_the_same_place_changes_nothing() -> None:
+    assert slide(PLAY, 8.325) is PLAY
+
+
+def test_slides_add_up() -> None:
+    assert slide(slide(PLAY, 7.0), 6.0) == slide(PLAY, 6.0)
+    assert slide(slide(PLAY, 7.0), 8.325) == PLAY
+
+
+def test_the_origin_of_a_play_edited_after_the_move_is_kept() -> None:
+    edited = replace(mirror(PLAY), use="Late in the game")
+    back = mirror(edited)
+    assert back.origin == Origin(content_hash(PLAY), "mirror; mirror")
+    assert mirror(back) == edited
+
+
+def test_the_moves_of_a_chain_can_be_told() -> None:
+    moved = turn(slide(mirror(PLAY), 6.0))
+    told = [step_words(step, ENGLISH) for step in steps(moved)]
+    assert told == [
+        "moved along the line, from 8.32 m to 6 m",
+        "turned between sideline and baseline",
+        "mirrored to the other side",
+    ]
+    assert steps(PLAY) == ()
+    imported = replace(PLAY, origin=Origin("x", "from a napkin"))
+    assert [step_words(step, ENGLISH) for step in steps(imported)] == ["from a napkin"]
+
+
+def test_sentences_to_read_again() -> None:
+    assert texts_to_reread(PLAY, "mirror") == ()
+    told = texts_to_reread(PLAY, "turn")
+    assert "Off the left shoulder." in told
+    assert "Leaves right away" not in told
+    doubtful = replace(PLAY, teach=("Go right after the screen",))
+    assert texts_to_reread(doubtful, "mirror") == ("Go right after the screen",)
+
+
+@pytest.mark.parametrize(
+    ("text", "mirrored"),
+    [
+        ("left", "right"),
+        ("Left, RIGHT and right.", "Right, LEFT and left."),
+        ("right-handed finish", "left-handed finish"),
+        ("bright cleft lefts", "bright cleft lefts"),
+        ("right away, three seconds left", "right away, three seconds left"),
+        ("all right: go left", "all right: go right"),
+        ("the near side, the far corner", "the near side, the far corner"),
+        ("a la izquierda, codo derecho", "a la derecha, codo izquierdo"),
+        ("lEft", "lEft"),
+        ("", ""),
+    ],
+)
+def test_words_for_left_and_right(text: str, mirrored: str) -> None:
+    assert mirrored_text(text) == mirrored
+    assert mirrored_text(mirrored) == text
+
+
+def test_texts_that_name_a_place() -> None:
+    assert names_a_place("Cut to the far corner")
+    assert names_a_place("al codo")
+    assert not names_a_place("Hold for two seconds, right away")
+    assert not names_a_place("Stopwatch")
+
+
+@given(st.text() | random_plays.texts)
+def test_words_mirrored_twice_are_the_words(text: str) -> None:
+    assert mirrored_text(mirrored_text(text)) == text
+
+
+@given(random_plays.plays(st.none() | random_plays.spots))
+def test_mirror_twice_is_the_identity(play: Play) -> None:
+    assert mirror(mirror(play)) == play
+    assert mirror(play).origin is not None
+
+
+@given(
+    random_plays.plays(random_plays.spots),
+    st.sampled_from(["", "mirror", "mirror; mirror", "turn 3.0 2.0; mirror", "from a napkin"]),
+)
+def test_mirror_twice_is_the_identity_whatever_the_origin(play: Play, move: str) -> None:
+    known = replace(play, origin=Origin("0" * 64, move))
+    assert mirror(mirror(known)) == known
+
+
+@given(random_plays.plays(random_plays.spots), random_plays.grid(0, 7.5))
+def test_turn_and_turn_back_is_the_identity(play: Play, along: float) -> None:
+    assert turn(turn(play)) == play
+    assert turn(turn(play, along)) == play
+
+
+@given(random_plays.plays(random_plays.spots), random_plays.grid(0, 7.5))
+def test_slide_and_slide_back_is_the_identity(play: Play, along: float) -> None:
+    assert play.spot is not None
+    assert slide(slide(play, along), play.spot.along) == play
+
+
+@given(random_plays.plays(random_plays.spots), random_plays.grid(0, 7.5))
+def test_mirror_swaps_with_slide_and_turn(play: Play, along: float) -> None:
+    assert _bare(mirror(turn(play, along))) == _bare(turn(mirror(play), along))
+    assert _bare(mirror(slide(play, along))) == _bare(slide(mirror(play), along))
+
+
+@given(
+    random_plays.plays(random_plays.spots),
+    st.lists(st.sampled_from(["mirror", "slide", "turn"]), max_size=5),
+    random_plays.grid(0, 7.5),
+)
+@settings(max_examples=50)
+def test_moves_are_rigid_and_give_plain_documents(
+    play: Play, names: list[str], along: float
+) -> None:
+    moves: dict[str, Callable[[Play], Play]] = {
+        "mirror": mirror,
+        "slide": lambda one: slide(one, along),
+        "turn": turn,
+    }
+    moved = play
+    for name in names:
+        moved = moves[name](moved)
+    before, after = _places(play), _places(moved)
+    for index in range(1, len(before)):
+        assert dist(before[0], before[index]) == pytest.approx(
+            dist(after[0], after[index]), abs=1e-9
+        )
+    assert all(round(value, 3) == value for point in after for value in point)
+    if moved.origin is None:  # the moves undid each other
+        assert moved == play
+    else:
+        assert moved.origin.content == content_hash(play)
+
+
+@given(random_plays.plays(random_plays.spots))
+def test_turn_keeps_the_thrower_behind_the_line(play: Play) -> None:
+    assert play.spot is not None
+    floor = court(play.court)
+    place = floor.spot_place(play.spot)
+    moved = turn(replace(play, starts=(Start("1", place),)))
+    assert moved.spot is not None
+    assert dist(moved.start_of("1"), floor.spot_place(moved.spot)) < 0.001
+
+
+@given(random_plays.plays(random_plays.spots))
+def test_off_court_never_fails_and_tells_of_places_outside_only(play: Play) -> None:
+    floor = court(play.court)
+    for found in off_court(play):
+        assert found.metres >= 0
+        assert floor.contains(found.at) is (found.kind == "backcourt")
+        assert str(found.role) in found.sentence(ENGLISH)
+
+
+def _bare(play: Play) -> Play:
+    return replace(play, origin=None)
+
+
+def _places(play: Play) -> list[Point]:
+    places = [start.at for start in play.starts]
+    for action in play.actions():
+        places += action.path
+    for counter in play.counters:
+        for action in (*counter.replace, *counter.add):
+            places += action.path
+        places += [look.at for look in counter.looks if look.at is not None]
+    places += [look.at for look in play.looks if look.at is not None]
+    return places + [one.at for one in play.defenders if one.at is not None]
