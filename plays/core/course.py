@@ -109,13 +109,15 @@ def with_counter(play: Play, counter: Counter) -> Play:
         phases.append(replace(phase, actions=kept + (counter.add if index == first else ())))
     changed = replace(play, phases=tuple(phases), counters=())
     if counter.looks:
-        changed = replace(changed, looks=_looks_before(play, first) + counter.looks)
+        changed = replace(changed, looks=_looks_before(play, first, counter) + counter.looks)
     return changed
 
 
-def _looks_before(play: Play, first: int) -> tuple[Look, ...]:
+def _looks_before(play: Play, first: int, counter: Counter) -> tuple[Look, ...]:
+    """The looks that stay; one that the counter lists again has its place there, not here."""
     earlier = {action.id for phase in play.phases[:first] for action in phase.actions}
-    return tuple(look for look in play.looks if look.action in earlier)
+    again = {look.id for look in counter.looks}
+    return tuple(look for look in play.looks if look.action in earlier and look.id not in again)
 
 
 def _leg(action: Action, phase: str, places: Mapping[Role, Point]) -> Leg:
