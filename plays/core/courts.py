@@ -36,6 +36,9 @@ def feet(whole: int, inches: Fraction | int = 0) -> float:
     return float((12 * whole + inches) * INCH)
 
 
+BESIDE_LANE: Final = feet(3)  # usual baseline throw-in, where a book names no place; ours
+
+
 @dataclass(frozen=True, slots=True)
 class Court:
     """One half of a court, and its length. All lengths are metres.
@@ -82,6 +85,13 @@ class Court:
     def half_y(self) -> float:
         """The centre line."""
         return self.length / 2
+
+    @property
+    def baseline_spot_x(self) -> float:
+        """|x| of the usual throw-in place on the baseline: the book's, or 3 ft off the lane."""
+        if self.end_line_spot_x is not None:
+            return self.end_line_spot_x
+        return self.lane_half_width + BESIDE_LANE
 
     def contains(self, point: Point, margin: float = 0.0) -> bool:
         """Whether a place lies inside the boundary lines by at least ``margin``."""

@@ -17,7 +17,6 @@ from plays.core.play import Play, Point, Situation, Spot
 from plays.core.rewrite import with_places, with_texts
 from plays.core.side_words import mirrored_text
 
-BESIDE_LANE: Final = 0.914  # 3 ft outside the lane line, where the book has no place of its own
 _SAME: Final = 0.0005  # half a millimetre
 _TURNED_SITUATION: Final = {
     Situation.SIDELINE: Situation.BASELINE,
@@ -95,7 +94,7 @@ def _turned_along(play: Play, spot: Spot, floor: Court) -> float:
             break
     if spot.edge == "baseline":
         return round(floor.throw_in_y, DIGITS)
-    return round(floor.end_line_spot_x or floor.lane_half_width + BESIDE_LANE, DIGITS)
+    return round(floor.baseline_spot_x, DIGITS)
 
 
 def _placed(play: Play, spot: Spot, along: float) -> Spot:

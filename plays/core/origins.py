@@ -18,6 +18,7 @@ from shared.core.language import N_, Language
 
 _BETWEEN: Final = "; "
 _MIRROR: Final = "mirror"
+_COURT: Final = "court"
 
 MIRRORED: Final = N_("mirrored to the other side")
 SLID: Final = N_("moved along the line, from {old} m to {new} m")
@@ -54,7 +55,7 @@ def with_step(before: Play, after: Play, step: Step) -> Play:
     root = content_hash(before) if before.origin is None else before.origin.content
     bare = replace(after, origin=None)
     joined = _joined(chain, step)
-    if not joined and content_hash(bare) == root:
+    if (not joined or step.name == _COURT) and content_hash(bare) == root:
         return bare
     # A play that was edited after the move is not back at the root: both moves are kept.
     move = _BETWEEN.join(map(str, joined or (*chain, step)))
@@ -70,7 +71,7 @@ def step_words(step: Step, language: Language) -> str:
         return language.say(SLID, old=old, new=new)
     if step.name == "turn":
         return language.say(TURNED)
-    if step.name == "court":
+    if step.name == _COURT:
         return language.say(OTHER_COURT, old=step.old, new=step.new)
     return str(step)
 
@@ -79,7 +80,7 @@ def _read(text: str) -> Step:
     name, *values = text.split(" ")
     if name in ("slide", "turn") and len(values) == 2 and all(map(_is_length, values)):
         return Step(name, *values)
-    if name == "court" and len(values) == 2:
+    if name == _COURT and len(values) == 2:
         return Step(name, *values)
     return Step(text)
 
@@ -93,7 +94,7 @@ def _joined(chain: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
     if not chain:
         return (step,)
     last = chain[-1]
-    if step == last.opposite:
+    if step == last.opposite and step.name != _COURT:  # a map back is true to centimetres only
         return chain[:-1]
     if last.name == _MIRROR:
         return (*_joined(chain[:-1], step), last)

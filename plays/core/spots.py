@@ -201,7 +201,7 @@ def _middle_spots(court: Court) -> dict[str, float]:
 
 def _out_side_spots(court: Court) -> dict[str, tuple[float, float]]:
     line = court.half_width
-    beside_lane = court.end_line_spot_x or court.lane_half_width + 0.9
+    beside_lane = court.baseline_spot_x
     return {
         "sideline_corner": (line, 1.2),
         "sideline_free_throw": (line, court.free_throw_y),
