@@ -101,7 +101,8 @@ def test_fit_agrees_with_a_reference_solver() -> None:
     metres, seconds = np.array([5.0, 10.0, 15.0, 20.0, 30.0]), np.array([1.2, 2.0, 2.7, 3.4, 4.7])
 
     def misses(x: Floats) -> Floats:
-        return motion_sprint.split_times(metres, float(x[0]), float(x[1]), 0.5) - seconds
+        times = motion_sprint.split_times(metres, float(x[0]), float(x[1]), 0.5)
+        return np.asarray(times - seconds)
 
     wanted = least_squares(misses, [7.0, 1.0], xtol=1e-14, ftol=1e-14).x
     splits = [Split(m, s) for m, s in zip(metres, seconds, strict=True)]
