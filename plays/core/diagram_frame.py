@@ -6,12 +6,13 @@ court, y runs down the picture as it runs up the court.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from plays.core.course import lane, scenes
+from plays.core.course import Scene
 from plays.core.courts import Court
+from plays.core.diagram_looks import Chance
 from plays.core.play import Play, Point
 from shared.core.geometry import XY
 
@@ -53,15 +54,14 @@ class Frame:
         return (point[0] - self.left) * self.scale, (point[1] - self.top) * self.scale
 
 
-def frame(play: Play, court: Court, crop: Crop, width: float) -> Frame:
-    """The frame for every diagram of a play, so that its phases compare.
+def frame(court: Court, places: Sequence[tuple[float, float]], crop: Crop, width: float) -> Frame:
+    """The frame that shows all ``places``, or what else the crop asks for.
 
     ``half`` becomes ``full`` for a play that goes on beyond the centre line.
     """
-    places = list(_places(play))
     if crop == "action":
         return _around(places, court, width)
-    beyond = any(place.y > court.half_y + MARGIN for place in places)
+    beyond = any(y > court.half_y + MARGIN for _, y in places)
     bottom = court.length + MARGIN if crop == "full" or beyond else court.half_y + MARGIN / 2
     return _frame(-court.half_width - MARGIN, -MARGIN, court.half_width + MARGIN, bottom, width)
 
@@ -70,10 +70,10 @@ def _frame(left: float, top: float, right: float, bottom: float, width: float) -
     return Frame(left, top, right - left, bottom - top, width / (right - left))
 
 
-def _around(places: list[Point], court: Court, width: float) -> Frame:
+def _around(places: Sequence[tuple[float, float]], court: Court, width: float) -> Frame:
     """A window that holds every place and the basket, not too narrow, tall or flat."""
-    xs = [place.x for place in places] + [court.basket.x - 1, court.basket.x + 1]
-    ys = [place.y for place in places] + [court.board_y]
+    xs = [x for x, _ in places] + [court.basket.x - 1, court.basket.x + 1]
+    ys = [y for _, y in places] + [court.board_y]
     left, right = min(xs) - AROUND, max(xs) + AROUND
     top, bottom = min(ys) - AROUND, max(ys) + AROUND
     left, right = _widened(left, right, max(LEAST_WIDTH, (bottom - top) / TALLEST))
@@ -98,14 +98,14 @@ def _shifted_inside(low: float, high: float, least: float, most: float) -> tuple
     return low + shift, high + shift
 
 
-def _places(play: Play) -> Iterable[Point]:
-    for start in play.starts:
-        yield start.at
-    for scene in scenes(play):
+def places_of(
+    play: Play, floor: Iterable[Scene], looks: Mapping[str, Iterable[Chance]]
+) -> list[tuple[float, float]]:
+    """Every place that matters in any phase of a play, so that its diagrams share a frame."""
+    places: list[Point] = [start.at for start in play.starts]
+    for scene in floor:
         for leg in scene.legs:
-            yield from leg.points
-    for look in play.looks:
-        yield lane(play, look)[1]
-    for defender in play.defenders:
-        if defender.at is not None:
-            yield defender.at
+            places.extend(leg.points)
+        places.extend(chance.end for chance in looks.get(scene.phase.id, ()))
+    places.extend(guard.at for guard in play.defenders if guard.at is not None)
+    return list(places)

@@ -1,8 +1,8 @@
 """Words and small numbers on a diagram, placed where nothing is drawn.
 
 Labels are placed in order: the emphasised role's moments, the looks, the names. Each tries the
-places beside what it names, then wider rings about it with a thin leader line, then the same
-in a smaller size. A label that finds no room at all is left out and its text goes into the
+places beside what it names, a little smaller if need be, then wider rings about it with a thin
+leader line. A label that finds no room at all is left out and its text goes into the
 picture's description: nothing is ever covered.
 """
 
@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from plays.core.diagram_marks import BAR, bar_ends
+from plays.core.diagram_marks import BAR, bar_ends, moment, moment_size
 from plays.core.diagram_strokes import Stroke, Style, midway
 from shared.core.fonts import CAP_HEIGHT, DESCENT, text_width
 from shared.core.geometry import XY, direction, distance
@@ -22,11 +22,17 @@ from shared.core.placement import Rect, Room, around, beside, stepped
 CLEAR: Final = 1.0
 """Points kept free between a label and what is drawn."""
 
-SIZES: Final = (1.0, 0.85, 0.7)
+TRIES: Final = ((1.0, True), (0.85, True), (1.0, False), (0.85, False), (0.7, True), (0.7, False))
+"""Size against the wanted one, and whether beside the thing or further off with a leader."""
+
 SHARES: Final = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
 PAD: Final = 1.5
 HALF_LINE: Final = 2.4
 """Half the width kept free about a line; a dribble needs more."""
+
+
+SHORT: Final = 18.0
+"""Points: along a stroke shorter than this there is no room; a label stands by its end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,44 +95,48 @@ def block_strokes(room: Room, strokes: Iterable[Stroke]) -> None:
 
 def label_shapes(spot: Placed) -> Group:
     """A label with its plate, and its leader line under it."""
-    rect, label = spot.rect, spot.label
-    shapes: list[Shape] = []
-    if spot.leader is not None:
-        shapes.append(Path(lines(*spot.leader), Paint(stroke="quiet", width=0.7)))
-    fill = label.ink if label.framed else "paper"
-    plate = Box((rect.left, rect.top), rect.width, rect.height, Paint(fill=fill), 2.0)
-    ink = "on_own" if label.framed else label.ink
-    x, y = rect.middle
-    baseline = y + spot.size * CAP_HEIGHT / 2
-    text = Text((x, baseline), label.text, spot.size, ink, label.bold, "middle")
-    return Group((*shapes, plate, text), (("part", "label"),))
+    leader = [Path(lines(*spot.leader), Paint(stroke="quiet", width=0.7))] if spot.leader else []
+    return Group((*leader, *_written(spot)), (("part", "label"),))
 
 
 def size_of(label: Label, scale: float = 1.0) -> XY:
     """Width and height of the plate that a label needs."""
     size = label.size * scale
-    width = text_width(label.text, size, bold=label.bold) + 2 * PAD
     if label.framed:
-        side = size * CAP_HEIGHT + 2 * PAD + 2
-        return max(width, side), side
+        return moment_size(label.text, size)
+    width = text_width(label.text, size, bold=label.bold) + 2 * PAD
     return width, size * (CAP_HEIGHT + 2 * DESCENT) + 0.6
 
 
+def _written(spot: Placed) -> tuple[Shape, ...]:
+    rect, label = spot.rect, spot.label
+    x, y = rect.middle
+    if label.framed:
+        return (moment(label.text, (x, y), spot.size),)
+    plate = Box((rect.left, rect.top), rect.width, rect.height, Paint(fill="paper"), 2.0)
+    baseline = y + spot.size * CAP_HEIGHT / 2
+    return plate, Text((x, baseline), label.text, spot.size, label.ink, label.bold, "middle")
+
+
 def _spot(label: Label, lines_room: Room, people_room: Room) -> Placed | None:
-    for scale in SIZES:
+    for scale, near in TRIES:
         size = size_of(label, scale)
-        for rect in _close(label, size):
-            if lines_room.free(rect):
-                return Placed(label, rect, label.size * scale)
-        spot = _far(label, size, scale, lines_room, people_room)
-        if spot is not None:
-            return spot
+        if near:
+            for rect in _close(label, size):
+                if lines_room.free(rect):
+                    return Placed(label, rect, label.size * scale)
+        else:
+            spot = _far(label, size, scale, lines_room, people_room)
+            if spot is not None:
+                return spot
     return None
 
 
 def _close(label: Label, size: XY) -> Iterator[Rect]:
     if label.center is not None:
         yield from beside(label.center, label.radius, size, (1.5, 4.0, 7.0))
+    elif label.stroke is not None and label.stroke.curve.length < SHORT:
+        yield from beside(label.stroke.curve.end, BAR / 2, size, (1.5, 4.0, 7.0, 10.0))
     elif label.stroke is not None:
         yield from _along(label.stroke, size)
 
@@ -148,11 +158,11 @@ def _far(
     label: Label, size: XY, scale: float, lines_room: Room, people_room: Room
 ) -> Placed | None:
     anchor, radius = _anchor(label)
-    for rect in around(anchor, size, radius + 14, radius + 74, 6.0):
+    for rect in around(anchor, size, radius + 14, radius + 78, 8.0):
         if not lines_room.free(rect):
             continue
         leader = _leader(anchor, radius, rect)
-        if all(people_room.free(Rect(x - 0.5, y - 0.5, 1, 1)) for x, y in stepped(*leader, 3.0)):
+        if all(people_room.free(Rect(x - 0.5, y - 0.5, 1, 1)) for x, y in stepped(*leader, 6.0)):
             return Placed(label, rect, label.size * scale, leader)
     return None
 

@@ -8,9 +8,10 @@ from typing import Final, Literal
 
 from plays.core.diagram_strokes import Stroke, Style
 from plays.core.play import Role
-from shared.core.fonts import CAP_HEIGHT
+from shared.core.fonts import CAP_HEIGHT, text_width
 from shared.core.geometry import XY, Curve, direction, wave
 from shared.core.picture import (
+    Box,
     Circle,
     Group,
     Ink,
@@ -28,6 +29,7 @@ Weight = Literal["own", "plain", "quiet"]
 
 INKS: Final[dict[Weight, Ink]] = {"own": "own", "plain": "ink", "quiet": "quiet"}
 WIDTHS: Final[dict[Weight, float]] = {"own": 2.6, "plain": 1.5, "quiet": 1.1}
+LOOK_WIDTHS: Final[dict[Weight, float]] = {"own": 1.9, "plain": 1.1, "quiet": 0.9}
 HEADS: Final[dict[Weight, float]] = {"own": 10.0, "plain": 8.0, "quiet": 7.0}
 
 BAR: Final = 15.0
@@ -41,12 +43,18 @@ LEAD: Final = 4.0
 
 BALL: Final = 3.6
 
+CROSS: Final = 9.0
+CROSS_NOTE: Final = 7.5
+
+MOMENT_SIZE: Final = 8.5
+MOMENT_CORNER: Final = 2.0
+
 
 def stroke_shapes(stroke: Stroke, weight: Weight) -> Group:
     """A stroke with its ending."""
     ink, width = INKS[weight], WIDTHS[weight]
-    if stroke.order is not None and weight == "plain":
-        width = WIDTHS["quiet"]
+    if stroke.order is not None:
+        width = LOOK_WIDTHS[weight]
     shapes = _drawers(stroke, ink, width, HEADS[weight])
     return Group(tuple(shapes), (("action", stroke.action), ("role", stroke.role)))
 
@@ -88,21 +96,36 @@ def person(
     return Group(tuple(shapes), (("role", role), ("part", "person")))
 
 
+def moment(text: str, at: XY, size: float) -> Group:
+    """A small filled square with the number of a step."""
+    width, height = moment_size(text, size)
+    plate = Box(
+        (at[0] - width / 2, at[1] - height / 2), width, height, Paint(fill="own"), MOMENT_CORNER
+    )
+    return Group((plate, number(text, at, size, "on_own")), (("part", "moment"),))
+
+
+def moment_size(text: str, size: float) -> XY:
+    """Width and height of a moment's square."""
+    side = size * CAP_HEIGHT + 5
+    return max(side, text_width(text, size, bold=True) + 4), side
+
+
 def number(text: str, at: XY, size: float, ink: Ink) -> Text:
     """Figures in bold about a middle."""
     return Text((at[0], at[1] + size * CAP_HEIGHT / 2), text, size, ink, True, "middle")
 
 
-def defender(role: Role, at: XY, size: float, weight: Weight) -> Group:
-    """A cross with the number of the role that is guarded."""
-    ink = "quiet" if weight == "quiet" else "ink"
-    arm = size / 2
+def defender(role: Role, at: XY, side: int, *, quiet: bool = False) -> Group:
+    """A cross with the number of the role that is guarded, at its lower right or left."""
+    ink, arm = "quiet" if quiet else "ink", CROSS / 2
     (x, y) = at
     steps = (
         *lines((x - arm, y - arm), (x + arm, y + arm)),
         *lines((x - arm, y + arm), (x + arm, y - arm)),
     )
-    note = Text((x + arm + 1.5, y + arm + 1), role, 7.5, ink)
+    place = x + side * (arm + 1.5), y + arm + 1
+    note = Text(place, role, CROSS_NOTE, ink, anchor="start" if side > 0 else "end")
     return Group(
         (Path(steps, Paint(stroke=ink, width=1.6)), note), (("guards", role), ("part", "defender"))
     )

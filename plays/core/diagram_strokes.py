@@ -1,41 +1,31 @@
 """The lines of a diagram: each action put on the picture as a curve with its ending.
 
-A line begins at the edge of its own person's circle, or where that person's line before it
-ended, and stops at the edge of the circle it runs into. Line styles follow the World
-Association of Basketball Coaches, Coaches Manual, 3.1 "Understanding diagrams": movement
-solid, pass broken, dribble waved, screen a line that ends in a bar; two short bars for a
-hand-off are common practice.
+Line styles follow the World Association of Basketball Coaches, Coaches Manual, 3.1
+"Understanding diagrams": movement solid, pass broken, dribble waved, screen a line that ends
+in a bar. Two short bars for a hand-off and dots for a shot are common practice, no source.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from math import cos, hypot, radians
+from math import hypot
 from typing import Final
 
-from plays.core.course import Leg, Scene
-from plays.core.diagram_frame import Frame
-from plays.core.play import Action, ActionKind, JointShape, Look, PassKind, Point, Role
-from shared.core.geometry import XY, Cubic, Curve, direction, distance, line, nearest, smooth
-
-RADIUS: Final = 10.5
-"""Points: a person's circle."""
-
-GAP: Final = 2.0
-"""Points left free between a line and the circle it starts from or runs into."""
+from plays.core.course import Leg
+from plays.core.diagram_flights import flight, handoff, shot
+from plays.core.diagram_ground import Ground, Tip
+from plays.core.diagram_looks import Chance
+from plays.core.diagram_screens import cutter_way, leaning, stub
+from plays.core.play import ActionKind, PassKind, Role
+from shared.core.geometry import XY, Curve, direction, smooth
 
 SHORTEST: Final = 7.0
 """Points: a line shorter than this says nothing and is left out."""
 
-TIP_GAP: Final = 9.0
-"""A pass stops this far before the tip of the receiver's own arrow."""
-
-BULGE: Final = 0.13
-"""How far a lob's line arches, as a share of its length."""
-
-TURN_LIMIT: Final = cos(radians(55))
+MEETING: Final = 8.0
+"""Points by which a run to a hand-off stops short, to leave room for the two bars."""
 
 
 class Style(StrEnum):
@@ -51,8 +41,8 @@ class Style(StrEnum):
 class Stroke:
     """One line of a diagram in points; its curve ends at the tip of the arrow or at the bar.
 
-    ``action`` is the id of the action or, of a pass that may be made, of the look; ``order``
-    is the place of that look among the play's looks, from 1.
+    ``action`` is the id of the action or, of a pass that may be made, of the look; a shot has
+    ".shot" behind the id. ``order`` is the look's place among the play's looks, from 1.
     """
 
     action: str
@@ -62,17 +52,6 @@ class Stroke:
     curve: Curve
     bounce: bool = False
     order: int | None = None
-    drawn: bool = True
-
-
-@dataclass(frozen=True, slots=True)
-class Chance:
-    """A look of this phase: who passes to whom, from where to where on the floor."""
-
-    look: Look
-    order: int
-    start: Point
-    end: Point
 
 
 _STYLES: Final = {
@@ -80,215 +59,24 @@ _STYLES: Final = {
     ActionKind.HOLD: Style.MOVE,
     ActionKind.SCREEN: Style.SCREEN,
     ActionKind.DRIBBLE: Style.DRIBBLE,
-    ActionKind.PASS: Style.PASS,
-    ActionKind.HANDOFF: Style.HANDOFF,
     ActionKind.SHOT: Style.DRIBBLE,  # the way to the shot; the shot itself is added
 }
 
 
-def strokes(
-    scene: Scene, chances: tuple[Chance, ...], frame: Frame, ring: XY, radius: float = RADIUS
-) -> tuple[Stroke, ...]:
-    """The lines of a phase in the order of its actions, then the looks that nobody passes yet."""
-    floor = _Floor(scene, frame, ring, radius)
+def strokes(ground: Ground, chances: Sequence[Chance], legs: Sequence[Leg]) -> tuple[Stroke, ...]:
+    """The lines of a phase in the order of its actions, then the looks that nobody passes yet.
+
+    ``legs`` are all of the play: a screen faces a cutter who may come in a later phase.
+    """
+    meeting = _meeting(ground.scene.legs)
     made: list[Stroke] = []
-    for leg in scene.legs:
-        made.extend(floor.stroke(leg, chances))
+    for leg in ground.scene.legs:
+        made.extend(_strokes(ground, leg, chances, legs, meeting))
     passed = {(stroke.role, stroke.to) for stroke in made if stroke.order is not None}
-    made.extend(
-        floor.chance(chance)
-        for chance in chances
-        if (chance.look.passer, chance.look.receiver) not in passed
-    )
-    return tuple(stroke for stroke in made if stroke.drawn)
-
-
-class _Floor:
-    """Where everybody's line has got to while the actions are drawn one after another."""
-
-    def __init__(self, scene: Scene, frame: Frame, ring: XY, radius: float) -> None:
-        self.scene, self.frame, self.ring, self.radius = scene, frame, ring, radius
-        self.circles: Mapping[Role, XY] = {
-            role: frame.to(place) for role, place in scene.places.items()
-        }
-        self.tips: dict[Role, XY] = {}
-
-    def stroke(self, leg: Leg, chances: tuple[Chance, ...]) -> Iterator[Stroke]:
-        action = leg.action
-        if action.kind is ActionKind.PASS:
-            yield self._pass(leg, chances)
-        elif action.kind is ActionKind.HANDOFF:
-            yield self._handoff(leg)
-        elif action.path or action.kind is ActionKind.SCREEN:
-            yield self._move(leg)
-        if action.kind is ActionKind.SHOT:
-            yield self._shot(action)
-
-    def chance(self, chance: Chance) -> Stroke:
-        look = chance.look
-        pair = look.passer, look.receiver
-        curve = self._flight(pair, (chance.start, chance.end), look.pass_kind, at=look.at)
-        bounce = look.pass_kind is PassKind.BOUNCE
-        drawn = curve.length >= SHORTEST
-        return Stroke(
-            look.id, look.passer, look.receiver, Style.PASS, curve, bounce, chance.order, drawn
-        )
-
-    def _move(self, leg: Leg) -> Stroke:
-        action = leg.action
-        points = [self.frame.to(point) for point in leg.points]
-        way = self._screen_way(leg) if action.kind is ActionKind.SCREEN else None
-        whole = smooth(points, finish=self._leaning(points, way)) if len(points) > 1 else None
-        if whole is None or whole.length < 1e-6:
-            curve = self._on_the_spot(action, points[0], way)
-        else:
-            curve = self._arrived(self._left(whole, action.role), action.role)
-        if curve.length < SHORTEST and action.kind is ActionKind.SCREEN:
-            curve = self._on_the_spot(action, points[-1], way)
-        self.tips[action.role] = curve.end if whole is not None else points[0]
-        drawn = curve.length >= SHORTEST or action.kind is ActionKind.SCREEN
-        return Stroke(
-            action.id, action.role, action.cutter, _STYLES[action.kind], curve, drawn=drawn
-        )
-
-    def _shot(self, action: Action) -> Stroke:
-        start = self.tips.get(action.role, self.circles[action.role])
-        straight = line(start, self.ring)
-        curve = self._left(straight, action.role)
-        curve = curve.part(0, curve.length - 0.3 * self.frame.scale)
-        drawn = curve.length >= SHORTEST
-        return Stroke(f"{action.id}.shot", action.role, None, Style.SHOT, curve, drawn=drawn)
-
-    def _pass(self, leg: Leg, chances: tuple[Chance, ...]) -> Stroke:
-        action, to = leg.action, leg.action.to
-        order = next(
-            (
-                chance.order
-                for chance in chances
-                if (chance.look.passer, chance.look.receiver) == (action.role, to)
-            ),
-            None,
-        )
-        kind = action.pass_kind or PassKind.DIRECT
-        curve = self._flight((action.role, to), (leg.start, leg.end), kind)
-        bounce, drawn = kind is PassKind.BOUNCE, curve.length >= SHORTEST
-        return Stroke(action.id, action.role, to, Style.PASS, curve, bounce, order, drawn)
-
-    def _handoff(self, leg: Leg) -> Stroke:
-        """A short stretch about the middle between the two, however near they stand."""
-        start, end = self.frame.to(leg.start), self.frame.to(leg.end)
-        giver = self.tips.get(leg.action.role, start)
-        taker = self.tips.get(leg.action.to, end) if leg.action.to else end
-        way = direction(giver, taker) if distance(giver, taker) > 1 else direction(end, self.ring)
-        length = max(distance(giver, taker), 2 * self.radius)
-        whole = line(giver, (giver[0] + length * way[0], giver[1] + length * way[1]))
-        middle = whole.length / 2 if length > 2 * self.radius + 8 else self.radius + GAP + 4
-        curve = whole.part(middle - 5, middle + 5)
-        return Stroke(leg.action.id, leg.action.role, leg.action.to, Style.HANDOFF, curve)
-
-    def _flight(
-        self,
-        pair: tuple[Role, Role | None],
-        ends: tuple[Point, Point],
-        kind: PassKind,
-        at: Point | None = None,
-    ) -> Curve:
-        """The ball's way from passer to receiver; ``at`` is set where it meets a run midway."""
-        passer, receiver = pair
-        a = self.tips.get(passer, self.frame.to(ends[0]))
-        b = self.frame.to(ends[1])
-        whole = self._lob(a, b) if kind is PassKind.LOB else line(a, b)
-        curve = self._left(whole, passer)
-        if receiver is not None and receiver in self.tips and at is None:
-            return curve.part(0, curve.length - TIP_GAP)
-        return self._arrived(curve, passer)
-
-    def _lob(self, a: XY, b: XY) -> Curve:
-        """An arch to the side on which fewer people stand in its way."""
-        nx, ny = a[1] - b[1], b[0] - a[0]
-        arches = []
-        for side in (1, -1):
-            handles = [
-                (
-                    a[0] + t * (b[0] - a[0]) + side * 4 / 3 * BULGE * nx,
-                    a[1] + t * (b[1] - a[1]) + side * 4 / 3 * BULGE * ny,
-                )
-                for t in (0.25, 0.75)
-            ]
-            arches.append(Cubic(a, handles[0], handles[1], b))
-        return Curve((max(arches, key=lambda arch: self._clearance(arch.at(0.5))),))
-
-    def _clearance(self, point: XY) -> float:
-        return min(distance(point, circle) for circle in self.circles.values())
-
-    def _left(self, curve: Curve, role: Role) -> Curve:
-        """The curve from where it leaves its own person."""
-        tip = self.tips.get(role)
-        if tip is not None:
-            return curve.part(GAP if curve.length > 3 * GAP else 0, curve.length)
-        center, clear = self.circles[role], self.radius + GAP
-        begin = max(0.0, clear - distance(curve.start, center))
-        for _ in range(6):
-            begin += clear - distance(curve.place(begin).at, center)
-            begin = min(max(begin, 0.0), curve.length)
-        return curve.part(begin, curve.length)
-
-    def _arrived(self, curve: Curve, role: Role) -> Curve:
-        """The curve up to the edge of another person's circle, if it ends inside of one."""
-        clear = self.radius + GAP
-        for other, center in self.circles.items():
-            inside = distance(curve.end, center) < clear
-            if inside and (other != role or curve.length > 4 * self.radius):
-                return curve.part(0, self._edge(curve, center, clear))
-        return curve
-
-    def _edge(self, curve: Curve, center: XY, clear: float) -> float:
-        """The length at which the curve enters a circle for the last time."""
-        finish = curve.length
-        for _ in range(8):
-            finish -= clear - distance(curve.place(finish).at, center)
-            finish = min(max(finish, 0.0), curve.length)
-        return finish
-
-    def _screen_way(self, leg: Leg) -> XY | None:
-        """The direction in which the cutter runs past a screen, in the picture."""
-        partner = leg.action.joint or None
-        runs = [
-            other
-            for other in self.scene.legs
-            if other.action.role == leg.action.cutter
-            and len(other.points) > 1
-            and other.action.kind not in (ActionKind.PASS, ActionKind.HANDOFF)
-        ]
-        if not runs or (partner and partner.shape is JointShape.GATE and partner.part == "close"):
-            return None
-        best: tuple[float, XY] | None = None
-        for run in runs:
-            points = smooth(run.points).flatten(0.25)
-            index, gap = nearest(points, leg.end)
-            if best is None or gap < best[0]:
-                best = (gap, direction(points[index], points[index + 1]))
-        return best[1] if best and best[0] < 2.5 else None
-
-    def _leaning(self, points: list[XY], way: XY | None) -> XY | None:
-        """The cutter's line where a screener can arrive along it without a twist."""
-        if way is None:
-            return None
-        run = direction(points[-2], points[-1])
-        along = run[0] * way[0] + run[1] * way[1]
-        if abs(along) < TURN_LIMIT:
-            return None
-        sign = 1 if along > 0 else -1
-        return sign * way[0], sign * way[1]
-
-    def _on_the_spot(self, action: Action, here: XY, way: XY | None) -> Curve:
-        """For a screen set where one stands: a stub out of the circle, against the cutter."""
-        if way is None and action.cutter is not None:
-            way = direction(self.circles[action.cutter], here)
-        dx, dy = way or (0.0, 1.0)
-        begin, finish = self.radius, self.radius + GAP + 1.5
-        start = (here[0] - begin * dx, here[1] - begin * dy)
-        return line(start, (here[0] - finish * dx, here[1] - finish * dy))
+    for chance in chances:
+        if (chance.look.passer, chance.look.receiver) not in passed:
+            made.extend(_look(ground, chance))
+    return tuple(made)
 
 
 def midway(stroke: Stroke, share: float) -> tuple[XY, XY]:
@@ -296,3 +84,88 @@ def midway(stroke: Stroke, share: float) -> tuple[XY, XY]:
     at, way = stroke.curve.place(share * stroke.curve.length)
     length = hypot(*way)
     return at, (-way[1] / length, way[0] / length)
+
+
+def _strokes(
+    ground: Ground,
+    leg: Leg,
+    chances: Sequence[Chance],
+    legs: Sequence[Leg],
+    meeting: frozenset[str],
+) -> Iterator[Stroke]:
+    action = leg.action
+    if action.kind is ActionKind.PASS:
+        yield from _pass(ground, leg, chances)
+    elif action.kind is ActionKind.HANDOFF:
+        curve = handoff(ground, (action.role, action.to), (leg.start, leg.end))
+        yield Stroke(action.id, action.role, action.to, Style.HANDOFF, curve)
+    elif action.kind is ActionKind.SCREEN:
+        yield _screen(ground, leg, legs)
+    elif action.path:
+        yield from _run(ground, leg, short=MEETING if action.id in meeting else 0.0)
+    if action.kind is ActionKind.SHOT:
+        curve = shot(ground, action.role, leg.end)
+        if curve.length >= SHORTEST:
+            yield Stroke(f"{action.id}.shot", action.role, None, Style.SHOT, curve)
+
+
+def _run(ground: Ground, leg: Leg, *, short: float) -> Iterator[Stroke]:
+    action = leg.action
+    whole = smooth(_points(ground, leg))
+    curve = ground.arrived(ground.left(whole, action.role), action.role)
+    curve = curve.part(0, curve.length - short)
+    ground.tips[action.role] = Tip(whole.end, whole.place(whole.length).way, curve.end)
+    if curve.length >= SHORTEST:
+        yield Stroke(action.id, action.role, action.cutter, _STYLES[action.kind], curve)
+
+
+def _screen(ground: Ground, leg: Leg, legs: Sequence[Leg]) -> Stroke:
+    action, points = leg.action, _points(ground, leg)
+    way = cutter_way(legs, leg)
+    whole = smooth(points, finish=leaning(points, way))
+    curve = ground.arrived(ground.left(whole, action.role), action.role)
+    if curve.length < SHORTEST:
+        came = ground.here(action.cutter, leg.end) if action.cutter else ground.ring
+        radius = 0.0 if action.role in ground.tips else ground.radius
+        curve = stub(points[0], radius, way or direction(came, points[0]))
+    if action.path:
+        ground.tips[action.role] = Tip(whole.end, whole.place(whole.length).way, curve.end)
+    return Stroke(action.id, action.role, action.cutter, Style.SCREEN, curve)
+
+
+def _pass(ground: Ground, leg: Leg, chances: Sequence[Chance]) -> Iterator[Stroke]:
+    action = leg.action
+    pair = action.role, action.to
+    orders = (one.order for one in chances if (one.look.passer, one.look.receiver) == pair)
+    kind = action.pass_kind or PassKind.DIRECT
+    curve = flight(ground, pair, (leg.start, leg.end), kind)
+    if curve.length >= SHORTEST:
+        bounce, order = kind is PassKind.BOUNCE, next(orders, None)
+        yield Stroke(action.id, action.role, action.to, Style.PASS, curve, bounce, order)
+
+
+def _look(ground: Ground, chance: Chance) -> Iterator[Stroke]:
+    look = chance.look
+    pair = look.passer, look.receiver
+    curve = flight(ground, pair, (chance.start, chance.end), look.pass_kind, look.at)
+    if curve.length >= SHORTEST:
+        bounce = look.pass_kind is PassKind.BOUNCE
+        yield Stroke(look.id, *pair, Style.PASS, curve, bounce, chance.order)
+
+
+def _points(ground: Ground, leg: Leg) -> list[XY]:
+    start = ground.here(leg.action.role, leg.start)
+    return [start, *(ground.frame.to(point) for point in leg.points[1:])]
+
+
+def _meeting(legs: Sequence[Leg]) -> frozenset[str]:
+    """The runs that end in a hand-off, of both who gives and who takes."""
+    last: dict[Role, str] = {}
+    found = set()
+    for leg in legs:
+        if leg.action.kind is ActionKind.HANDOFF:
+            pair = leg.action.role, leg.action.to
+            found |= {last[role] for role in pair if role is not None and role in last}
+        elif leg.action.path:
+            last[leg.action.role] = leg.action.id
+    return frozenset(found)

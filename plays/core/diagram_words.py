@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from plays.core.course import Scene
-from plays.core.diagram_strokes import Chance
+from plays.core.diagram_looks import Chance
 from plays.core.play import Action, ActionKind, Counter, Defence, Play, Role
 from plays.core.speaker import NAMED, UNNAMED
 from shared.core.language import N_, Language, sentence

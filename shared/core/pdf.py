@@ -16,7 +16,7 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from shared.core.fonts import FAMILY, font_file
-from shared.core.picture import Box, Circle, Paint, Path, Picture, Sink, Text
+from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Sink, Text
 
 REGULAR: Final = FAMILY
 BOLD: Final = f"{FAMILY}-Bold"
@@ -52,14 +52,8 @@ def draw_on_canvas(picture: Picture, canvas: Canvas, x: float, y: float, width: 
     canvas.saveState()
     canvas.translate(x, y + picture.height * scale)
     canvas.scale(scale, -scale)
-    frame = canvas.beginPath()
-    frame.rect(0, 0, picture.width, picture.height)
-    canvas.clipPath(frame, stroke=0, fill=0)
-    canvas.setLineCap(1)
-    canvas.setLineJoin(1)
-    pen = _Pen(canvas, picture)
-    for shape in picture.flat():
-        pen.draw(shape)
+    whole = (0.0, 0.0, picture.width, picture.height)
+    _Pen(canvas, picture).draw(Group(picture.shapes, clip=whole))
     canvas.restoreState()
     return picture.height * scale
 
@@ -78,10 +72,26 @@ class _Pen:
     def __init__(self, canvas: Canvas, picture: Picture) -> None:
         self.on, self.inks = canvas, picture.inks
 
-    def draw(self, shape: Path | Circle | Box | Text) -> None:
+    def draw(self, shape: Shape) -> None:
         if isinstance(shape, Text):
             self.text(shape)
-            return
+        elif isinstance(shape, Group):
+            self.group(shape)
+        else:
+            self.inked(shape)
+
+    def group(self, group: Group) -> None:
+        if group.clip is not None:
+            self.on.saveState()
+            frame = self.on.beginPath()
+            frame.rect(*group.clip)
+            self.on.clipPath(frame, stroke=0, fill=0)
+        for shape in group.shapes:
+            self.draw(shape)
+        if group.clip is not None:
+            self.on.restoreState()
+
+    def inked(self, shape: Path | Circle | Box) -> None:
         stroke, fill = self.ink(shape.paint)
         match shape:
             case Path():

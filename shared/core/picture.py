@@ -80,10 +80,14 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Shapes that belong together. ``marks`` become data attributes, for scripts and tests."""
+    """Shapes that belong together. ``marks`` become data attributes, for scripts and tests.
+
+    What reaches out of ``clip`` (left, top, width, height) is cut off.
+    """
 
     shapes: tuple[Shape, ...]
     marks: tuple[tuple[str, str], ...] = ()
+    clip: tuple[float, float, float, float] | None = None
 
 
 Shape = Path | Circle | Box | Text | Group
@@ -133,6 +137,13 @@ def lines(*points: XY, closed: bool = False) -> tuple[Step, ...]:
     return (*steps, CLOSE) if closed else tuple(steps)
 
 
+def resized(picture: Picture, width: float) -> Picture:
+    """The whole picture, line widths and text too, scaled to ``width``."""
+    scale = width / picture.width
+    shapes = tuple(shifted(shape, 0, 0, scale) for shape in picture.shapes)
+    return replace(picture, width=width, height=picture.height * scale, shapes=shapes)
+
+
 def shifted(shape: Shape, dx: float, dy: float, scale: float = 1.0) -> Shape:
     """The shape scaled about the origin, line widths and text too, and then moved."""
 
@@ -154,7 +165,7 @@ def shifted(shape: Shape, dx: float, dy: float, scale: float = 1.0) -> Shape:
             return replace(shape, at=to(shape.at), size=scale * shape.size)
         case Group():
             moved = tuple(shifted(inner, dx, dy, scale) for inner in shape.shapes)
-            return Group(moved, shape.marks)
+            return Group(moved, shape.marks, _moved_clip(shape.clip, to, scale))
 
 
 def _flat(shapes: Iterable[Shape]) -> Iterator[Path | Circle | Box | Text]:
@@ -175,6 +186,15 @@ def _moved(step: Step, to: _Mapper) -> Step:
     if step[0] == "M":
         return ("M", to(step[1]))
     return ("L", to(step[1])) if step[0] == "L" else step
+
+
+def _moved_clip(
+    clip: tuple[float, float, float, float] | None, to: _Mapper, scale: float
+) -> tuple[float, float, float, float] | None:
+    if clip is None:
+        return None
+    left, top = to((clip[0], clip[1]))
+    return left, top, clip[2] * scale, clip[3] * scale
 
 
 def _scaled(paint: Paint, scale: float) -> Paint:

@@ -8,7 +8,7 @@ touched at all, so that a label placed here overlaps nothing that was blocked.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from math import ceil, cos, floor, hypot, pi, sin
+from math import ceil, cos, floor, hypot, pi, sin, sqrt
 from typing import Final, NamedTuple
 
 from shared.core.geometry import XY
@@ -68,31 +68,59 @@ class Room:
 
     def block_line(self, points: Iterable[XY], half: float) -> None:
         """Takes away a polyline whose points lie no further apart than ``2 * half``."""
+        rows, count, limit = self._rows, len(self._rows), ceil(self.width / CELL)
         for x, y in points:
-            self.block(Rect(x - half, y - half, 2 * half, 2 * half))
+            first, last = int((x - half) / CELL), int((x + half) / CELL) + 1
+            if x < half:
+                first, last = max(floor((x - half) / CELL), 0), max(last, 0)
+            if first >= limit or last <= first:
+                continue
+            mask = (1 << last) - (1 << first)
+            top, bottom = floor((y - half) / CELL), int((y + half) / CELL) + 1
+            for row in range(max(top, 0), min(bottom, count)):
+                rows[row] |= mask
 
     def block_disc(self, center: XY, radius: float) -> None:
         """Takes away a disc, in slices one square high."""
-        top, bottom = floor((center[1] - radius) / CELL), ceil((center[1] + radius) / CELL)
-        for row in range(top, bottom):
-            low, high = row * CELL - center[1], (row + 1) * CELL - center[1]
+        x, y = center
+        first, last = floor((y - radius) / CELL), ceil((y + radius) / CELL)
+        for row in range(max(first, 0), min(last, len(self._rows))):
+            low, high = row * CELL - y, (row + 1) * CELL - y
             nearest = 0.0 if low <= 0 <= high else min(abs(low), abs(high))
             if nearest < radius:
-                half = (radius * radius - nearest * nearest) ** 0.5
-                self.block(Rect(center[0] - half, row * CELL, 2 * half, CELL))
+                half = sqrt(radius * radius - nearest * nearest)
+                left, right = max(floor((x - half) / CELL), 0), max(ceil((x + half) / CELL), 0)
+                self._rows[row] |= (1 << right) - (1 << left)
 
 
-SIDES: Final = ((1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (-1, 1), (1, -1), (-1, -1))
+SIDES: Final = (
+    (1.0, 0.0),
+    (-1.0, 0.0),
+    (0.0, 1.0),
+    (0.0, -1.0),
+    (1.0, 1.0),
+    (-1.0, 1.0),
+    (1.0, -1.0),
+    (-1.0, -1.0),
+    (0.5, 1.0),
+    (-0.5, 1.0),
+    (0.5, -1.0),
+    (-0.5, -1.0),
+)
+"""Right, left, below, above, the corners, and below and above moved half aside."""
 
 
 def beside(center: XY, radius: float, size: XY, gaps: Iterable[float]) -> Iterator[Rect]:
-    """Places for a label around a disc: right, left, below, above, then the corners."""
+    """Places for a label around a disc, in the order of ``SIDES``, for each gap in turn."""
     width, height = size
     for gap in gaps:
         for dx, dy in SIDES:
-            reach = (radius + gap) * (0.72 if dx and dy else 1.0)
-            left = center[0] + dx * reach + (0 if dx > 0 else -width if dx < 0 else -width / 2)
-            top = center[1] + dy * reach + (0 if dy > 0 else -height if dy < 0 else -height / 2)
+            reach = (radius + gap) * (0.72 if abs(dx) == abs(dy) else 1.0)
+            if abs(dx) == 0.5:
+                left = center[0] + dx * 0.6 * width - width / 2
+            else:
+                left = center[0] + dx * reach + (dx - 1) / 2 * width
+            top = center[1] + dy * reach + (dy - 1) / 2 * height
             yield Rect(left, top, width, height)
 
 

@@ -17,7 +17,7 @@ from PIL import Image, ImageDraw, ImageFont
 
 from shared.core.fonts import font_file
 from shared.core.geometry import XY, Cubic, arc
-from shared.core.picture import Box, Circle, Paint, Path, Picture, Sink, Text
+from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Sink, Text
 
 OVER: Final = 3
 """How many times as large the drawing is made before it is reduced."""
@@ -36,9 +36,7 @@ def write_png(picture: Picture, out: Sink, *, scale: float = 2) -> None:
     if width * height * OVER * OVER > MAX_PIXELS * 4:
         raise ValueError(f"a picture of {width} by {height} pixels is too large")
     image = Image.new("RGB", (width * OVER, height * OVER), "#ffffff")
-    pen = _Pen(ImageDraw.Draw(image), picture, scale * OVER)
-    for shape in picture.flat():
-        pen.draw(shape)
+    _Pen(image, picture, scale * OVER).draw(Group(picture.shapes))
     made = BytesIO()
     image.reduce(OVER).save(made, "PNG", compress_level=6)
     out.write(made.getvalue())
@@ -47,11 +45,14 @@ def write_png(picture: Picture, out: Sink, *, scale: float = 2) -> None:
 class _Pen:
     """Draws shapes on a large image, ``scale`` pixels a point."""
 
-    def __init__(self, draw: ImageDraw.ImageDraw, picture: Picture, scale: float) -> None:
-        self.on, self.inks, self.scale = draw, picture.inks, scale
+    def __init__(self, image: Image.Image, picture: Picture, scale: float) -> None:
+        self.image, self.picture, self.scale = image, picture, scale
+        self.on, self.inks = ImageDraw.Draw(image), picture.inks
 
-    def draw(self, shape: Path | Circle | Box | Text) -> None:
+    def draw(self, shape: Shape) -> None:
         match shape:
+            case Group():
+                self.group(shape)
             case Path():
                 self.path(shape)
             case Circle():
@@ -60,6 +61,17 @@ class _Pen:
                 self.box(shape)
             case Text():
                 self.text(shape)
+
+    def group(self, group: Group) -> None:
+        if group.clip is None:
+            for shape in group.shapes:
+                self.draw(shape)
+            return
+        left, top, width, height = (value * self.scale for value in group.clip)
+        edges = round(left), round(top), round(left + width), round(top + height)
+        layer = self.image.copy()
+        _Pen(layer, self.picture, self.scale).draw(Group(group.shapes))
+        self.image.paste(layer.crop(edges), edges)
 
     def path(self, path: Path) -> None:
         for points in _runs(path, self.scale):

@@ -94,7 +94,14 @@ def _body(shape: Shape, picture: Picture) -> str:
             return _text(shape, picture)
         case Group():
             marks = "".join(f" data-{name}={quoteattr(value)}" for name, value in shape.marks)
-            return f"<g{marks}>{_shapes(shape.shapes, picture)}</g>"
+            inner = _shapes(shape.shapes, picture)
+            if shape.clip is None:
+                return f"<g{marks}>{inner}</g>"
+            left, top, width, height = (number(value) for value in shape.clip)
+            return (  # an inner svg cuts off what lies outside of it, and needs no id for that
+                f'<svg{marks} x="{left}" y="{top}" width="{width}" height="{height}" '
+                f'viewBox="{left} {top} {width} {height}">{inner}</svg>'
+            )
 
 
 def _box(box: Box) -> str:

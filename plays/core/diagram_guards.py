@@ -1,0 +1,91 @@
+"""Where the defenders of a diagram are drawn.
+
+A place that the coach drew holds for the first phase. A stance gives a place from the man,
+the ball and the basket, an arm's length off, moved a little where a line or a person is in
+its way: it shows who guards whom, and is no forecast of where a defender will be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from math import cos, radians, sin
+from typing import Final
+
+from plays.core.diagram_ground import Ground
+from plays.core.diagram_marks import CROSS
+from plays.core.play import Play, Role, Stance
+from shared.core.geometry import XY, between, direction
+from shared.core.placement import Rect, Room
+
+ARM: Final = 21.0
+"""Points from the man's middle to the defender's."""
+
+REACHES: Final = (1.0, 1.2, 1.45)
+TURNS: Final = (0, 25, -25, 50, -50)
+
+
+@dataclass(frozen=True, slots=True)
+class Guard:
+    """A defender's mark: whom it guards, where, and on which side its number stands."""
+
+    guards: Role
+    at: XY
+    side: int
+
+
+def guards(play: Play, ground: Ground, room: Room) -> tuple[Guard, ...]:
+    """The defenders of a phase; their room is taken from ``room``."""
+    first = ground.scene.phase.id == play.phases[0].id
+    found = []
+    for defender in play.defenders:
+        man = ground.circles.get(defender.guards)
+        if defender.at is not None and first:
+            places: Iterator[XY] = iter([ground.frame.to(defender.at)])
+        elif man is not None:
+            places = _places(man, _towards(ground, man, defender.stance or Stance.BETWEEN))
+        else:
+            continue
+        guard = _settled(defender.guards, places, room)
+        found.append(guard)
+        room.block(_rect(guard.at, guard.side))
+    return tuple(found)
+
+
+def _settled(role: Role, places: Iterator[XY], room: Room) -> Guard:
+    """The first place with free room, or else the first place."""
+    first: Guard | None = None
+    for at in places:
+        for side in (1, -1):
+            guard = Guard(role, at, side)
+            if room.free(_rect(at, side)):
+                return guard
+            first = first or guard
+    assert first is not None
+    return first
+
+
+def _rect(at: XY, side: int) -> Rect:
+    """The room of a cross with its number at the lower right or left."""
+    half, note = CROSS / 2 + 1.5, 7.0
+    left = at[0] - half - (note if side < 0 else 0)
+    return Rect(left, at[1] - half, 2 * half + note, 2 * half + 2)
+
+
+def _places(man: XY, way: XY) -> Iterator[XY]:
+    for reach in REACHES:
+        for turn in TURNS:
+            c, s = cos(radians(turn)), sin(radians(turn))
+            dx, dy = c * way[0] - s * way[1], s * way[0] + c * way[1]
+            yield man[0] + ARM * reach * dx, man[1] + ARM * reach * dy
+
+
+def _towards(ground: Ground, man: XY, stance: Stance) -> XY:
+    """The direction from a man in which a stance puts the defender."""
+    circles: Mapping[Role, XY] = ground.circles
+    ball = circles.get(ground.scene.holder) if ground.scene.holder else None
+    if ball is None or ball == man or stance is Stance.BETWEEN:
+        return direction(man, ground.ring)
+    if stance is Stance.FRONT:
+        return direction(man, ball)
+    return direction(man, between(ball, ground.ring, 0.25))

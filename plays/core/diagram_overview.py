@@ -1,0 +1,96 @@
+"""The whole play in one picture: every phase side by side, its name above, the legend below."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from plays.core.diagram_frame import Crop
+from plays.core.diagram_inks import Scheme, inks
+from plays.core.diagram_legend import legend
+from plays.core.diagram_phase import diagram
+from plays.core.diagram_scene import LabelKind
+from plays.core.diagram_words import OVERVIEW
+from plays.core.play import Play, Role
+from plays.core.speaker import call_text
+from shared.core.fonts import shortened
+from shared.core.language import ENGLISH, Language
+from shared.core.picture import Box, Group, Paint, Picture, Shape, Text, shifted
+
+CELL_WIDTH: Final = 300.0
+GUTTER: Final = 14.0
+HEAD: Final = 34.0
+CAPTION: Final = 20.0
+
+
+def overview(
+    play: Play,
+    *,
+    emphasis: Role | None = None,
+    names: Mapping[Role, str] | None = None,
+    label: LabelKind = "number",
+    defenders: bool = False,
+    crop: Crop = "half",
+    scheme: Scheme = "light",
+    language: Language = ENGLISH,
+    columns: int = 2,
+) -> Picture:
+    """All phases of a play with the call on top; as a PNG it is made to be sent in a chat."""
+    cells = [
+        diagram(
+            play,
+            phase.id,
+            emphasis=emphasis,
+            names=names,
+            label=label,
+            defenders=defenders,
+            crop=crop,
+            scheme=scheme,
+            language=language,
+            width=CELL_WIDTH,
+        )
+        for phase in play.phases
+    ]
+    columns = max(1, min(columns, len(cells)))
+    width = columns * (CELL_WIDTH + GUTTER) + GUTTER
+    shapes: list[Shape] = [*_head(play, names or {}, width)]
+    pitch = cells[0].height + CAPTION + GUTTER
+    for index, (phase, cell) in enumerate(zip(play.phases, cells, strict=True)):
+        left = GUTTER + index % columns * (CELL_WIDTH + GUTTER)
+        top = HEAD + index // columns * pitch
+        caption = f"{index + 1}  {phase.title}"
+        words = shortened(caption, 11.0, CELL_WIDTH, bold=True)
+        shapes.append(Text((left, top + 13), words, 11.0, "ink", bold=True))
+        shapes.append(_placed(cell, left, top + CAPTION))
+    bottom = HEAD + -(-len(cells) // columns) * pitch
+    key = legend(
+        scheme, language, width=width - GUTTER, emphasis=emphasis is not None, defenders=defenders
+    )
+    shapes.append(_placed(key, GUTTER / 2, bottom))
+    height = bottom + key.height + GUTTER / 2
+    sheet = Box((0, 0), width, height, Paint(fill="paper"))
+    return Picture(
+        width,
+        height,
+        (sheet, *shapes),
+        language.say(OVERVIEW, play=play.name),
+        " ".join(f"{cell.title}. {cell.description}" for cell in cells),
+        inks(scheme),
+        by_class=scheme == "page",
+        lang=language.code,
+    )
+
+
+def _head(play: Play, names: Mapping[Role, str], width: float) -> list[Text]:
+    call = call_text(play.call, names)
+    room = (width - 3 * GUTTER) / 2
+    name = Text((GUTTER, 22), shortened(play.name, 15.0, room, bold=True), 15.0, "ink", bold=True)
+    if not call or call == play.name:
+        return [name]
+    words = shortened(call, 12.0, room)
+    return [name, Text((width - GUTTER, 22), words, 12.0, "own", anchor="end")]
+
+
+def _placed(picture: Picture, left: float, top: float) -> Group:
+    moved = tuple(shifted(shape, left, top) for shape in picture.shapes)
+    return Group(moved, clip=(left, top, picture.width, picture.height))

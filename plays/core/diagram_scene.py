@@ -1,0 +1,183 @@
+"""One phase put together: floor, lines, people, defenders and labels, from the ground up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from plays.core.course import Leg
+from plays.core.court_lines import court_shapes
+from plays.core.courts import court
+from plays.core.diagram_ground import Ground
+from plays.core.diagram_guards import Guard, guards
+from plays.core.diagram_labels import Label, block_strokes, label_shapes, placed
+from plays.core.diagram_looks import Chance
+from plays.core.diagram_marks import (
+    BALL,
+    MOMENT_SIZE,
+    Weight,
+    compass,
+    defender,
+    freest,
+    person,
+    stroke_shapes,
+)
+from plays.core.diagram_strokes import Stroke, strokes
+from plays.core.diagram_words import LOOK
+from plays.core.play import Play, Role
+from shared.core.geometry import XY, direction, distance
+from shared.core.language import Language
+from shared.core.picture import Shape
+from shared.core.placement import Room
+
+LabelKind = Literal["number", "name", "both"]
+
+NAME_SIZE: Final = 10.0
+LOOK_SIZE: Final = 8.5
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What a diagram is to show of its scene."""
+
+    emphasis: Role | None
+    names: Mapping[Role, str]
+    label: LabelKind
+    defenders: bool
+    changed: frozenset[str]  # ids of what a counter brings in
+    language: Language
+
+
+class SceneDrawing:
+    """The shapes of one phase."""
+
+    def __init__(
+        self,
+        play: Play,
+        ground: Ground,
+        chances: Sequence[Chance],
+        legs: Sequence[Leg],
+        wish: Wish,
+    ) -> None:
+        self.play, self.ground, self.wish = play, ground, wish
+        self.strokes = strokes(ground, chances, legs)
+        self.ball = self._ball()
+
+    def shapes(self) -> tuple[tuple[Shape, ...], list[str]]:
+        """All shapes, and the words that found no room."""
+        frame = self.ground.frame
+        room, crowd = self._rooms()
+        crosses = guards(self.play, self.ground, room) if self.wish.defenders else ()
+        found, lost = placed(self._labels(), room, crowd)
+        parts: list[Shape] = [court_shapes(court(self.play.court), frame)]
+        ordered = sorted(self.strokes, key=lambda stroke: self._stroke_weight(stroke) == "own")
+        parts.extend(stroke_shapes(stroke, self._stroke_weight(stroke)) for stroke in ordered)
+        parts.extend(self._cross(guard) for guard in crosses)
+        parts.extend(self._people())
+        parts.extend(label_shapes(spot) for spot in found)
+        return tuple(parts), [label.text for label in lost]
+
+    def weight(self, role: Role) -> Weight:
+        if self.wish.emphasis is None:
+            return "plain"
+        return "own" if role == self.wish.emphasis else "quiet"
+
+    def _stroke_weight(self, stroke: Stroke) -> Weight:
+        if self.wish.emphasis is None and self.wish.changed:
+            return "plain" if stroke.action in self.wish.changed else "quiet"
+        if stroke.order is not None and stroke.to == self.wish.emphasis:
+            return "own"
+        return self.weight(stroke.role)
+
+    def _cross(self, guard: Guard) -> Shape:
+        quiet = self.wish.emphasis not in (None, guard.guards)
+        return defender(guard.guards, guard.at, guard.side, quiet=quiet)
+
+    def _people(self) -> Iterator[Shape]:
+        ground = self.ground
+        for role, at in ground.circles.items():
+            ball = self.ball if role == ground.scene.holder else None
+            yield person(
+                role,
+                at,
+                ground.radius,
+                weight=self.weight(role),
+                ball=ball,
+                numbered=self.wish.label != "name",
+            )
+
+    def _ball(self) -> XY | None:
+        """From its holder's circle to the ball: the side that no line leaves or reaches."""
+        holder = self.ground.scene.holder
+        if holder is None or holder not in self.ground.circles:
+            return None
+        at, radius = self.ground.circles[holder], self.ground.radius
+        ends = [end for one in self.strokes for end in (one.curve.start, one.curve.end)]
+        taken = [direction(at, end) for end in ends if distance(at, end) < radius + 6]
+        others = [place for role, place in self.ground.circles.items() if role != holder]
+        taken += [direction(at, place) for place in others if distance(at, place) < 3 * radius]
+        inside = [way for way in compass() if self._inside(at, way)]
+        return freest(inside or list(compass()), taken)
+
+    def _inside(self, at: XY, way: XY) -> bool:
+        reach = self.ground.radius + 1
+        x, y = at[0] + reach * way[0], at[1] + reach * way[1]
+        frame, edge = self.ground.frame, BALL + 1
+        return edge <= x <= frame.width - edge and edge <= y <= frame.height - edge
+
+    def _labels(self) -> list[Label]:
+        return [*self._moments(), *self._looks(), *self._names()]
+
+    def _moments(self) -> Iterator[Label]:
+        """The numbers of the emphasised role's steps that fall into this phase."""
+        own = [action for action in self.play.actions() if action.role == self.wish.emphasis]
+        here = {leg.action.id for leg in self.ground.scene.legs}
+        by_action = {stroke.action.removesuffix(".shot"): stroke for stroke in self.strokes[::-1]}
+        for step, action in enumerate(own, start=1):
+            if action.id not in here:
+                continue
+            stroke = by_action.get(action.id)
+            center = None if stroke else self._standing(action.role)
+            radius = 0.0 if stroke or action.role in self.ground.tips else self.ground.radius
+            yield Label(
+                str(step), MOMENT_SIZE, "own", True, True, center, radius=radius, stroke=stroke
+            )
+
+    def _standing(self, role: Role) -> XY:
+        tip = self.ground.tips.get(role)
+        return tip.ink if tip else self.ground.circles[role]
+
+    def _looks(self) -> Iterator[Label]:
+        for stroke in self.strokes:
+            if stroke.order is not None:
+                words = self.wish.language.say(LOOK, n=stroke.order)
+                own = self._stroke_weight(stroke) == "own"
+                ink = "own" if own else "ink"
+                yield Label(words, LOOK_SIZE, ink, bold=own, stroke=stroke)
+
+    def _names(self) -> Iterator[Label]:
+        if self.wish.label == "number":
+            return
+        for role, at in self.ground.circles.items():
+            name = self.wish.names.get(role, "").strip()
+            own = role == self.wish.emphasis
+            if name or self.wish.label == "name":
+                ink = "own" if own else "ink"
+                radius = self.ground.radius
+                yield Label(name or role, NAME_SIZE, ink, bold=own, center=at, radius=radius)
+
+    def _rooms(self) -> tuple[Room, Room]:
+        """The room that everything drawn leaves, and the room that people leave."""
+        ground = self.ground
+        size = ground.frame.width, ground.frame.height
+        room, crowd = Room(*size), Room(*size)
+        for at in ground.circles.values():
+            room.block_disc(at, ground.radius + 1.5)
+            crowd.block_disc(at, ground.radius + 1)
+        if self.ball is not None and ground.scene.holder is not None:
+            x, y = ground.circles[ground.scene.holder]
+            reach = ground.radius + 1
+            room.block_disc((x + reach * self.ball[0], y + reach * self.ball[1]), BALL + 1.5)
+        block_strokes(room, self.strokes)
+        return room, crowd
