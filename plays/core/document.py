@@ -208,7 +208,7 @@ def _key_said(kind: str, at: tuple[Token, ...], language: Language) -> Problem:
     slots = {"key": str(at[-1]), "place": where(at[:-1], language)}
     if kind == "missing":
         return problem(at, "missing", language, MISSING_KEY, **slots)
-    near = get_close_matches(slots["key"], _known_keys(), n=1)
+    near = get_close_matches(slots["key"], known_keys(), n=1, cutoff=0.7)
     if near:
         return problem(at, "unknown_key", language, NEAR_KEY, near=near[0], **slots)
     return problem(at, "unknown_key", language, UNKNOWN_KEY, **slots)
@@ -223,7 +223,8 @@ def _choice_said(detail: ErrorDetails, at: tuple[Token, ...], language: Language
 
 
 @cache
-def _known_keys() -> tuple[str, ...]:
+def known_keys() -> tuple[str, ...]:
+    """Every key that some part of a play has."""
     kinds = [kind for kind in vars(model).values() if is_dataclass(kind)]
     return tuple(sorted({field.name for kind in kinds for field in fields(kind)}))
 

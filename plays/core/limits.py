@@ -13,7 +13,8 @@ MAX_DEPTH: Final = 10
 MAX_ITEMS: Final = 100  # in any one list
 MAX_ACTIONS: Final = 250  # in the play and its counters together
 MAX_TEXT: Final = 2000  # characters in any one text
-MAX_NAME: Final = 120  # characters in an id, a key, a name or a title
+MAX_NAME: Final = 60  # characters in an id, a key, a name or a title
+KEY_PATTERN: Final = r"[a-z0-9_-]+"
 MAX_NUMBER: Final = 1_000_000.0
 DIGITS: Final = 3  # the millimetre, and the thousandth of a second
 
@@ -35,7 +36,7 @@ RANGES: Final[Mapping[tuple[str, str], Range]] = {
     ("Conditions", "margin_from"): Range(-200, 200),
     ("Conditions", "margin_to"): Range(-200, 200),
 }
-# Texts that must say something.
+# Texts that must say something, all of them short.
 NAMES: Final[frozenset[tuple[str, str]]] = frozenset(
     {
         ("Play", "key"),
@@ -48,3 +49,10 @@ NAMES: Final[frozenset[tuple[str, str]]] = frozenset(
         ("Joint", "name"),
     }
 )
+# A counter must say something too, at any length.
+LOUD: Final[frozenset[tuple[str, str]]] = NAMES | {("Counter", "says")}
+LENGTHS: Final[Mapping[tuple[str, str], int]] = {
+    **dict.fromkeys(NAMES, MAX_NAME),
+    ("Play", "series"): 40,
+    ("Play", "call"): 60,
+}

@@ -54,25 +54,31 @@ class Problem:
 
 
 def problem(
-    tokens: Sequence[Token], code: str, language: Language, template: str, /, **slots: Slot
+    at: Sequence[Token], code: str, language: Language, template: str, /, **slots: Slot
 ) -> Problem:
     """A problem at a place; the slot ``place``, unless given, is that place in words."""
-    filled = {"place": where(tokens, language), **slots}
-    return Problem(pointer(*tokens), code, sentence(language.say(template, **filled)))
+    filled = {"place": where(at, language), **slots}
+    return Problem(pointer(*at), code, sentence(language.say(template, **filled)))
 
 
-def pointer(*tokens: Token) -> str:
+def pointer(*keys: Token) -> str:
     """The JSON pointer that these keys and indices make."""
-    return "".join("/" + str(token).replace("~", "~0").replace("/", "~1") for token in tokens)
+    return "".join("/" + str(token).replace("~", "~0").replace("/", "~1") for token in keys)
 
 
-def where(tokens: Sequence[Token], language: Language) -> str:
+def tokens(at: str) -> tuple[Token, ...]:
+    """The inverse of ``pointer``, for documents whose keys are not all digits."""
+    parts = (part.replace("~1", "/").replace("~0", "~") for part in at.split("/")[1:])
+    return tuple(int(part) if part.isdecimal() and len(part) < 7 else part for part in parts)
+
+
+def where(place: Sequence[Token], language: Language) -> str:
     """The place in a coach's words, counting from 1: "phase 2, action 3"; "the play" for none."""
     said: list[str] = []
-    for index, token in enumerate(tokens):
+    for index, token in enumerate(place):
         if isinstance(token, int):
-            said.append(_item(tokens[index - 1] if index else "", token + 1, language))
-        elif index + 1 == len(tokens) or not isinstance(tokens[index + 1], int):
+            said.append(_item(place[index - 1] if index else "", token + 1, language))
+        elif index + 1 == len(place) or not isinstance(place[index + 1], int):
             said.append(language.say(_PARTS.get(token, OTHER_PART), key=token))
     return ", ".join(said) or language.say(WHOLE)
 

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from plays.core.limits import (
+    KEY_PATTERN,
+    LENGTHS,
+    LOUD,
     MAX_ITEMS,
-    MAX_NAME,
     MAX_NUMBER,
     MAX_TEXT,
-    NAMES,
     RANGES,
 )
 from plays.core.play import VERSION
@@ -31,6 +32,7 @@ def document_schema(made: Schema, version_key: str) -> Schema:
     for part in _parts(list(kinds.values())):
         _tidy(part)
     play = kinds.pop("Play")
+    play["properties"]["key"]["pattern"] = f"^{KEY_PATTERN}$"
     return {
         "$schema": DIALECT,
         "$id": NAME,
@@ -51,8 +53,10 @@ def _bound(kind: str, schema: Schema) -> None:
         if limits is not None:
             number = _branch(part, ("number", "integer"))
             number["minimum"], number["maximum"] = limits
-        if (kind, key) in NAMES:
-            part["pattern"], part["maxLength"] = r"\S", MAX_NAME
+        if (kind, key) in LOUD:
+            part["pattern"] = r"\S"
+        if (kind, key) in LENGTHS:
+            part["maxLength"] = LENGTHS[kind, key]
 
 
 def _branch(part: Schema, types: tuple[str, ...]) -> Schema:

@@ -1,0 +1,78 @@
+"""What a team calls a play: "Lantern {5}" with the role in braces filled by a player's call name.
+
+Two players with one call name are told apart by their shirt numbers.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Hashable, Mapping
+from dataclasses import dataclass
+from typing import Final, TypeVar
+
+from plays.core.play import Role
+from shared.core.language import N_, Language
+
+K = TypeVar("K", bound=Hashable)
+
+WITH_NUMBER: Final = N_("{name} {number}")
+WITH_ROLE: Final = N_("{name} ({role})")
+
+_BRACES: Final = re.compile(r"\{([^{}]*)\}")
+
+
+@dataclass(frozen=True, slots=True)
+class CallName:
+    """What a player is called on the floor, and the shirt number as it is printed."""
+
+    name: str
+    number: str = ""
+
+
+def placeholders(call: str) -> tuple[str, ...]:
+    """What stands in braces, in order: roles in a sound call."""
+    return tuple(match.strip() for match in _BRACES.findall(call))
+
+
+def faulty_braces(call: str) -> bool:
+    """Whether a brace has no partner."""
+    return bool(re.search(r"[{}]", _BRACES.sub("", call)))
+
+
+def told_apart(people: Mapping[K, CallName], language: Language) -> dict[K, str]:
+    """One name for each, such that no two are the same: "Ida 7" and "Ida 12", else "Ida".
+
+    Names are the same whatever their capitals. Those who share name and number, or have no
+    number, keep their name: nothing else is known that could tell them apart.
+    """
+    shared = Counter(_folded(person.name) for person in people.values())
+    return {
+        key: _told(person, shared[_folded(person.name)], language) for key, person in people.items()
+    }
+
+
+def call_for(call: str, cast: Mapping[Role, CallName], language: Language) -> str:
+    """The call as this cast hears it; a role that nobody fills is called by its number."""
+    names = told_apart(cast, language)
+    spoken = Counter(_folded(name) for name in names.values())
+
+    def fill(match: re.Match[str]) -> str:
+        role = match[1].strip()
+        name = next((said for key, said in names.items() if key == role and said), role)
+        if spoken[_folded(name)] > 1:
+            return language.say(WITH_ROLE, name=name, role=role)
+        return name
+
+    return _BRACES.sub(fill, call)
+
+
+def _told(person: CallName, count: int, language: Language) -> str:
+    name, number = person.name.strip(), person.number.strip()
+    if count > 1 and name and number:
+        return language.say(WITH_NUMBER, name=name, number=number)
+    return name
+
+
+def _folded(name: str) -> str:
+    return " ".join(name.split()).casefold()

@@ -1,0 +1,126 @@
+"""What the checks of form walk over: every written value with its place, and every way a play runs.
+
+A play runs in its plain way and once for each counter; the checks of cues, ball, looks and
+joint screens hold for each of these.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, fields, is_dataclass
+from typing import Any, NamedTuple
+
+from plays.core.course import with_counter
+from plays.core.play import Action, Counter, Look, Phase, Play, Point
+from plays.core.problem import Token
+from shared.core.language import Slot
+
+Place = tuple[Token, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A problem not yet said: the place, its code, the template and what fills it."""
+
+    place: Place
+    code: str
+    template: str
+    slots: Mapping[str, Slot] = field(default_factory=dict)
+
+
+class Held(NamedTuple):
+    """A plain value inside a play: where, in what kind of thing, under which name."""
+
+    place: Place
+    kind: str
+    name: str
+    value: Any
+
+
+def held(value: Any, place: Place = (), kind: str = "", name: str = "") -> Iterator[Held]:
+    """Every text, number, flag, choice and None in a value, in the order of the model."""
+    if is_dataclass(value):
+        for part in fields(value):
+            inner = getattr(value, part.name)
+            yield from held(inner, (*place, part.name), type(value).__name__, part.name)
+    elif isinstance(value, tuple) and not isinstance(value, Point):
+        for index, item in enumerate(value):
+            yield from held(item, (*place, index), kind, name)
+    else:
+        yield Held(place, kind, name, value)
+
+
+class Line(NamedTuple):
+    """An action as written: its place in the document and its phase."""
+
+    place: Place
+    phase: Phase
+    action: Action
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One way a play runs: plainly, or by a counter."""
+
+    play: Play
+    lines: tuple[Line, ...]
+    looks: tuple[tuple[Place, Look], ...]
+    counter: Counter | None = None
+
+    def by_id(self) -> dict[str, Action]:
+        return {line.action.id: line.action for line in self.lines}
+
+
+def plain_run(play: Play) -> Run:
+    lines = tuple(
+        Line(("phases", p, "actions", a), phase, action)
+        for p, phase in enumerate(play.phases)
+        for a, action in enumerate(phase.actions)
+    )
+    looks = tuple((("looks", index), look) for index, look in enumerate(play.looks))
+    return Run(play, lines, looks)
+
+
+def counter_run(plain: Run, index: int) -> Run | None:
+    """The play as this counter runs it, or None where the counter hangs in the air."""
+    counter = plain.play.counters[index]
+    if counter.from_phase not in {phase.id for phase in plain.play.phases}:
+        return None
+    changed = with_counter(plain.play, counter)
+    places = {line.action.id: line.place for line in plain.lines}
+    for name, actions in (("replace", counter.replace), ("add", counter.add)):
+        places |= {a.id: ("counters", index, name, n) for n, a in enumerate(actions)}
+    look_places = {id(look): place for place, look in plain.looks}
+    look_places |= {
+        id(look): ("counters", index, "looks", n) for n, look in enumerate(counter.looks)
+    }
+    return Run(
+        changed,
+        tuple(
+            Line(places[action.id], phase, action)
+            for phase in changed.phases
+            for action in phase.actions
+        ),
+        tuple((look_places[id(look)], look) for look in changed.looks),
+        counter,
+    )
+
+
+def all_actions(play: Play) -> Iterator[tuple[Place, Action]]:
+    """The actions of the play and those its counters bring."""
+    for p, phase in enumerate(play.phases):
+        for a, action in enumerate(phase.actions):
+            yield ("phases", p, "actions", a), action
+    for c, counter in enumerate(play.counters):
+        for name, actions in (("replace", counter.replace), ("add", counter.add)):
+            for a, action in enumerate(actions):
+                yield ("counters", c, name, a), action
+
+
+def all_looks(play: Play) -> Iterator[tuple[Place, Look]]:
+    """The looks of the play and those its counters bring."""
+    for index, look in enumerate(play.looks):
+        yield ("looks", index), look
+    for c, counter in enumerate(play.counters):
+        for index, look in enumerate(counter.looks):
+            yield ("counters", c, "looks", index), look

@@ -1,0 +1,53 @@
+"""Checks of counters: that they hang on a phase, and change what is there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from plays.core.form import Fault, Place
+from plays.core.play import Counter, Play
+from shared.core.language import N_
+
+NO_PHASE: Final = N_("Counter “{id}” begins with phase “{phase}”, and the play has no such phase.")
+NO_ACTION: Final = N_("Counter “{id}” changes “{action}”, and the play has no such action.")
+TOO_EARLY: Final = N_("Counter “{id}” changes “{action}”, which is over before the counter begins.")
+BOTH: Final = N_("Counter “{id}” takes “{action}” away and replaces it. Do one of the two.")
+OTHER_ROLE: Final = N_("Counter “{id}” gives “{action}” of the {old} to the {new}. Add it instead.")
+NOTHING: Final = N_("Counter “{id}” changes nothing.")
+
+
+def counters(play: Play) -> Iterator[Fault]:
+    for index, counter in enumerate(play.counters):
+        place: Place = ("counters", index)
+        phases = [phase.id for phase in play.phases]
+        if not (counter.remove or counter.replace or counter.add or counter.looks):
+            yield Fault(place, "counter_empty", NOTHING, {"id": counter.id})
+        if counter.from_phase not in phases:
+            slots = {"id": counter.id, "phase": counter.from_phase}
+            yield Fault((*place, "from_phase"), "counter_no_phase", NO_PHASE, slots)
+        else:
+            yield from _changes(play, counter, place, phases.index(counter.from_phase))
+
+
+def _changes(play: Play, counter: Counter, place: Place, first: int) -> Iterator[Fault]:
+    roles = {action.id: action.role for action in play.actions()}
+    over = {action.id for phase in play.phases[:first] for action in phase.actions}
+    named: list[tuple[Place, str]] = [
+        ((*place, "remove", n), id_) for n, id_ in enumerate(counter.remove)
+    ]
+    named += [((*place, "replace", n, "id"), a.id) for n, a in enumerate(counter.replace)]
+    for at, id_ in named:
+        slots = {"id": counter.id, "action": id_}
+        if id_ not in roles:
+            yield Fault(at, "counter_no_action", NO_ACTION, slots)
+        elif id_ in over:
+            yield Fault(at, "counter_too_early", TOO_EARLY, slots)
+    for n, action in enumerate(counter.replace):
+        slots = {"id": counter.id, "action": action.id}
+        if action.id in counter.remove:
+            yield Fault((*place, "replace", n, "id"), "counter_both", BOTH, slots)
+        old = roles.get(action.id, action.role)
+        if old != action.role:
+            slots |= {"old": old, "new": action.role}
+            yield Fault((*place, "replace", n, "role"), "counter_role", OTHER_ROLE, slots)

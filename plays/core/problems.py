@@ -1,0 +1,71 @@
+"""All problems of form of a play at once, each at its place in a coach's words.
+
+Form is what must hold whatever the rules and however fast people run: five people, one ball,
+cues that can come true. Whether a play can be run is for ``findings``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields
+from typing import Final
+
+from plays.core.form import Fault, Run, counter_run, plain_run
+from plays.core.form_actions import actions, joints
+from plays.core.form_counters import counters
+from plays.core.form_floor import places
+from plays.core.form_needs import needs
+from plays.core.form_runs import as_run
+from plays.core.form_words import single_values
+from plays.core.play import Play
+from plays.core.problem import Problem, problem
+from shared.core.language import ENGLISH, N_, Language
+
+_RANK: Final = {part.name: index for index, part in enumerate(fields(Play))}
+
+IN_COUNTER: Final = N_("When counter “{counter}” is run: {sentence}")
+
+
+def problems(play: Play, language: Language = ENGLISH) -> tuple[Problem, ...]:
+    """Every problem of form, in the order of the document; none for a sound play."""
+    found = [_said(fault, language) for fault in _plain_faults(play)]
+    found += _in_counters(play, language)
+    return tuple(sorted(dict.fromkeys(found), key=_document_order))
+
+
+def _plain_faults(play: Play) -> Iterator[Fault]:
+    yield from single_values(play)
+    yield from places(play)
+    yield from actions(play)
+    yield from counters(play)
+    yield from needs(play)
+    yield from _run_faults(plain_run(play))
+
+
+def _run_faults(run: Run) -> Iterator[Fault]:
+    yield from as_run(run)
+    yield from joints(run)
+
+
+def _in_counters(play: Play, language: Language) -> Iterator[Problem]:
+    """What goes wrong only when a counter is run; said at the counter, or at what it brings."""
+    plain = plain_run(play)
+    known = {(fault.place, fault.code) for fault in _run_faults(plain)}
+    for index, counter in enumerate(play.counters):
+        run = counter_run(plain, index)
+        for fault in _run_faults(run) if run is not None else ():
+            if fault.place[:1] == ("counters",):
+                yield _said(fault, language)
+            elif (fault.place, fault.code) not in known:
+                said = _said(fault, language).sentence
+                slots = {"counter": counter.id, "sentence": said}
+                yield problem(("counters", index), fault.code, language, IN_COUNTER, **slots)
+
+
+def _said(fault: Fault, language: Language) -> Problem:
+    return problem(fault.place, fault.code, language, fault.template, **fault.slots)
+
+
+def _document_order(found: Problem) -> tuple[tuple[int, str], ...]:
+    tokens = found.pointer.split("/")[1:]
+    return tuple((int(t), "") if t.isdigit() else (_RANK.get(t, len(_RANK)), t) for t in tokens)

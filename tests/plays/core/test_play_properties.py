@@ -1,0 +1,113 @@
+"""Random plays: sound ones have no problem and survive the round trip, broken ones are told.
+
+The jsonschema library reads the published schema beside our own strict reader: whatever
+document comes, both must agree on whether it has the form of a play.
+"""
+
+from __future__ import annotations
+
+import json
+from math import isfinite
+from typing import Any
+
+from hypothesis import HealthCheck, given, settings
+from jsonschema import (  # type: ignore[import-untyped]  # the library carries no types
+    Draft202012Validator,
+)
+
+from plays.core.course import final_places, scenes, with_counter
+from plays.core.cues import before, cycles, order
+from plays.core.document import (
+    content_hash,
+    json_schema,
+    read_draft,
+    read_play,
+    to_json,
+    write_play,
+    write_readable,
+)
+from plays.core.play import Play
+from plays.core.problems import problems
+from plays.core.review import review
+from tests.strategies import Broken, broken_documents, mangled_documents, sound_plays
+
+SCHEMA = Draft202012Validator(json_schema())
+slow = settings(
+    deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
+)
+
+
+@slow
+@given(sound_plays())
+def test_sound_plays_have_no_problem(play: Play) -> None:
+    assert problems(play) == ()
+
+
+@slow
+@given(sound_plays())
+def test_sound_plays_survive_the_round_trip(play: Play) -> None:
+    assert read_play(to_json(play)) == play
+    assert read_play(write_readable(play)) == play
+    written = write_play(play)
+    again = read_play(written)
+    assert again == play
+    assert write_play(again) == written
+    assert content_hash(again) == content_hash(play)
+
+
+@slow
+@given(sound_plays())
+def test_sound_plays_fit_the_schema(play: Play) -> None:
+    assert [error.message for error in SCHEMA.iter_errors(json.loads(write_play(play)))] == []
+
+
+@slow
+@given(sound_plays())
+def test_sound_plays_run_in_order_with_every_counter(play: Play) -> None:
+    for run in (play, *(with_counter(play, counter) for counter in play.counters)):
+        sequence = {id_: index for index, id_ in enumerate(order(run))}
+        assert sorted(sequence) == sorted(action.id for action in run.actions())
+        for id_, sources in before(run).items():
+            assert all(sequence[source] < sequence[id_] for source in sources)
+        assert len(scenes(run)) == len(run.phases)
+        assert set(final_places(run)) == set("12345")
+
+
+@slow
+@given(broken_documents())
+def test_a_known_fault_is_named(broken: Broken) -> None:
+    found = review(broken.document).problems
+    assert broken.code in {problem.code for problem in found}
+    assert all(problem.sentence.strip() and problem.sentence[-1] in ".?" for problem in found)
+
+
+@slow
+@given(mangled_documents())
+def test_whatever_comes_is_read_or_told_and_never_raises(document: dict[str, Any]) -> None:
+    play, found = review(document)
+    assert all(problem.sentence.strip() for problem in found)
+    if play is None:
+        assert found
+    else:
+        assert read_play(write_play(play)) == play
+        cycles(play)
+
+
+@slow
+@given(mangled_documents())
+def test_our_reader_and_the_published_schema_agree(document: dict[str, Any]) -> None:
+    """But for what no schema says: NaN, and texts of spaces or characters without a shape."""
+    codes = {problem.code for problem in review(document).problems}
+    if not _finite(document) or codes & {"odd_text", "empty_text"}:
+        return
+    ours = read_draft(document).play is not None
+    ours = ours and codes.isdisjoint({"long_text", "out_of_range", "key", "long_list"})
+    assert ours == SCHEMA.is_valid(document)
+
+
+def _finite(value: Any) -> bool:
+    if isinstance(value, dict):
+        return all(_finite(item) for item in value.values())
+    if isinstance(value, list):
+        return all(_finite(item) for item in value)
+    return not isinstance(value, float) or isfinite(value)

@@ -1,0 +1,609 @@
+"""Hypothesis strategies: random sound plays, and random broken play documents.
+
+Sound plays are built the way a coach writes: place five people, then let one after the other do
+something that is possible by then. They use every kind of action, cue, joint screen, look and
+counter. ``broken_documents`` breaks one of them in a known way; ``mangled_documents`` in any way.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from copy import deepcopy
+from dataclasses import dataclass, field, replace
+from typing import Any, NamedTuple
+
+from hypothesis import strategies as st
+
+from plays.core.courts import Court, court
+from plays.core.document import to_json
+from plays.core.play import (
+    ROLES,
+    Action,
+    ActionKind,
+    AgeGroup,
+    Conditions,
+    Counter,
+    Cue,
+    CueRule,
+    Cut,
+    Defence,
+    Defender,
+    Formation,
+    Joint,
+    JointShape,
+    Look,
+    Moment,
+    Need,
+    Origin,
+    PassKind,
+    Phase,
+    Play,
+    Point,
+    Quality,
+    Role,
+    RuleSet,
+    ScreenStyle,
+    Situation,
+    Spot,
+    Stance,
+    Start,
+)
+
+Draw = Callable[[st.SearchStrategy[Any]], Any]
+
+WORDS = st.text(
+    st.characters(categories=("L", "N", "P", "S"), include_characters=" ", codec="utf-8"),
+    min_size=1,
+    max_size=24,
+).filter(lambda text: bool(text.strip()))
+TEXTS = st.lists(WORDS, max_size=2).map(tuple)
+CALLS = st.lists(
+    st.one_of(st.sampled_from(["{1}", "{2}", "{5}"]), st.text("Lamp ö", min_size=1, max_size=6)),
+    max_size=3,
+).map("".join)
+MOVERS = (ActionKind.CUT, ActionKind.DRIBBLE, ActionKind.SHOT)
+JUNK: st.SearchStrategy[Any] = st.recursive(
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats()
+    | st.text(max_size=8)
+    | st.sampled_from(["1", "6", "cut", "pass", "entry", "a0", "a1", {}, []]),
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=4), inner),
+    max_leaves=5,
+)
+
+
+def millimetres(low: float, high: float) -> st.SearchStrategy[float]:
+    return st.integers(round(low * 1000), round(high * 1000)).map(lambda number: number / 1000)
+
+
+def points(floor: Court, depth: float = 14.0) -> st.SearchStrategy[Point]:
+    """Places inside the lines, up to ``depth`` metres from the baseline."""
+    across = millimetres(0.1 - floor.half_width, floor.half_width - 0.1)
+    return st.builds(Point, across, millimetres(0.1, min(depth, floor.length - 0.1)))
+
+
+@st.composite
+def sound_plays(draw: Draw, situation: Situation | None = None) -> Play:
+    """A play without a problem of form."""
+    return _Author(draw).play(situation or draw(st.sampled_from(Situation)))
+
+
+@dataclass
+class _Author:
+    """Writes one play: remembers who has the ball and what was written."""
+
+    draw: Draw
+    floor: Court = field(init=False)
+    thrower: Role | None = None
+    holder: Role | None = None
+    thrown: bool = False
+    written: list[Action] = field(default_factory=list)
+    rotating: bool = False
+
+    def play(self, situation: Situation) -> Play:
+        self.floor = court(self.draw(st.sampled_from(RuleSet)))
+        spot = self._spot(situation)
+        ball: Role = self.draw(st.sampled_from(ROLES))
+        self.thrower, self.holder = (ball if spot else None), ball
+        starts = self._starts(spot)
+        phases = [self._phase(index) for index in range(self.draw(st.integers(1, 3)))]
+        phases[0] = self._everybody_busy(phases[0])
+        looks = self._looks(ball)
+        if self._may_rotate(looks) and self.draw(st.booleans()):
+            phases.append(self._rotation(looks))
+        play = Play(
+            key=self.draw(st.from_regex(r"[a-z][a-z0-9-]{0,10}", fullmatch=True)),
+            name=self.draw(WORDS),
+            situation=situation,
+            formation=self.draw(st.sampled_from(Formation)),
+            court=self.floor.rule_set,
+            ball=ball,
+            starts=starts,
+            phases=tuple(phases),
+            spot=spot,
+            thrower=self.thrower,
+            looks=looks,
+        )
+        play = self._embroidered(play)
+        return replace(play, counters=self._counters(play))
+
+    def _spot(self, situation: Situation) -> Spot | None:
+        edges: dict[Situation, list[str | None]] = {
+            Situation.SIDELINE: ["sideline"],
+            Situation.BASELINE: ["baseline"],
+            Situation.HALF_COURT: [None],
+        }
+        edge = self.draw(st.sampled_from(edges.get(situation, [None, "sideline", "baseline"])))
+        if edge is None:
+            return None
+        most = self.floor.half_width - 0.5 if edge == "baseline" else self.floor.half_y
+        side = self.draw(st.sampled_from(["left", "right"]))
+        return Spot(edge, side, self.draw(millimetres(0.5, most)))
+
+    def _starts(self, spot: Spot | None) -> tuple[Start, ...]:
+        """One person to a cell of a metre, at least 0.4 m apart."""
+        cells = [(x, y) for x in range(-6, 6) for y in range(1, 12)]
+        chosen = self.draw(st.lists(st.sampled_from(cells), min_size=5, max_size=5, unique=True))
+        starts = []
+        for role, (x, y) in zip(self.draw(st.permutations(ROLES)), chosen, strict=True):
+            at = Point(x + self.draw(millimetres(0, 0.6)), y + self.draw(millimetres(0, 0.6)))
+            if role == self.thrower and spot is not None:
+                at = self.floor.spot_place(spot)
+            starts.append(Start(role, Point(round(at.x, 3), round(at.y, 3))))
+        return tuple(starts)
+
+    # --- actions
+
+    def _phase(self, index: int) -> Phase:
+        made: list[Action] = []
+        for _ in range(self.draw(st.integers(1, 5))):
+            team = self.draw(st.integers(0, 5)) == 0 and not self.rotating
+            made += self._joint_screens() if team else [self._action()]
+        return Phase(f"p{index}", self.draw(WORDS), self._shuffled(made), rotation=self.rotating)
+
+    def _action(self) -> Action:
+        role = self.draw(st.sampled_from(self._free_roles()))
+        kinds = [ActionKind.CUT, ActionKind.SCREEN, ActionKind.HOLD]
+        if role == self.holder:
+            kinds = [ActionKind.PASS, ActionKind.PASS]
+            if role != self.thrower or self.thrown:
+                kinds += [ActionKind.HANDOFF, ActionKind.DRIBBLE, ActionKind.SHOT]
+        return self._write(self.draw(st.sampled_from(kinds)), role)
+
+    def _free_roles(self) -> list[Role]:
+        return [role for role in ROLES if role != self.thrower or self.thrown or self.holder]
+
+    def _write(self, kind: ActionKind, role: Role, **more: Any) -> Action:
+        """One action that is possible by now; the ball goes where it sends it."""
+        draw, other = self.draw, self._other(role)
+        if kind is ActionKind.CUT:
+            more.setdefault("cut", draw(st.none() | st.sampled_from(Cut)))
+            more.setdefault("decoy", draw(st.booleans()))
+        elif kind is ActionKind.SCREEN:
+            more.setdefault("cutter", draw(st.sampled_from([other, None])))
+            more.setdefault("screen", draw(st.none() | st.sampled_from(ScreenStyle)))
+        elif kind is ActionKind.PASS:
+            more |= {"to": other, "pass_kind": draw(st.none() | st.sampled_from(PassKind))}
+        elif kind is ActionKind.HANDOFF:
+            more["to"] = other
+        action = Action(
+            id=f"a{len(self.written)}",
+            role=role,
+            kind=kind,
+            path=self._path(kind),
+            cues=more.pop("cues", None) or self._cues(),
+            cue_rule=draw(st.sampled_from(CueRule)),
+            easy=draw(st.booleans()),
+            teach=draw(TEXTS),
+            **more,
+        )
+        self._ball_after(action)
+        self.written.append(action)
+        return action
+
+    def _other(self, role: Role) -> Role:
+        """Somebody on the court: the thrower only once the ball is in."""
+        others = [r for r in ROLES if r != role and (r != self.thrower or self.thrown)]
+        chosen: Role = self.draw(st.sampled_from(others))
+        return chosen
+
+    def _path(self, kind: ActionKind) -> tuple[Point, ...]:
+        if kind in (ActionKind.PASS, ActionKind.HANDOFF):
+            return ()
+        least = 1 if kind is ActionKind.CUT else 0
+        return tuple(self.draw(st.lists(points(self.floor), min_size=least, max_size=3)))
+
+    def _ball_after(self, action: Action) -> None:
+        if action.to is not None:
+            self.thrown = self.thrown or action.role == self.thrower
+            self.holder = action.to
+        elif action.kind is ActionKind.SHOT:
+            self.holder = None
+
+    def _cues(self) -> tuple[Cue, ...]:
+        return tuple(self._cue() for _ in range(self.draw(st.integers(0, 2))))
+
+    def _cue(self) -> Cue:
+        wait = self.draw(millimetres(0, 2))
+        alone = [Moment.SIGNAL, *([Moment.BALL_IN] if self.thrown else [])]
+        if not self.written or self.draw(st.integers(0, 3)) == 0:
+            return Cue(self.draw(st.sampled_from(alone)), wait=wait)
+        other = self.draw(st.sampled_from(self.written))
+        moments = [Moment.START]
+        if other.kind is ActionKind.SCREEN:
+            moments.append(Moment.SET)
+        elif other.kind is not ActionKind.HOLD:
+            moments.append(Moment.END)
+        if other.path:
+            moments.append(Moment.PASSES)
+        moment = self.draw(st.sampled_from(moments))
+        last = len(other.path) - 1
+        point = self.draw(st.integers(0, last)) if moment is Moment.PASSES else None
+        return Cue(moment, other.id, point, wait)
+
+    def _joint_screens(self) -> list[Action]:
+        """Two who screen together, the cutter who uses it, and for a gate who closes it."""
+        free = [role for role in ROLES if role not in (self.thrower, self.holder)]
+        if len(free) < 3:
+            return [self._action()]
+        one, two, cutter = self.draw(st.permutations(free))[:3]
+        shape = self.draw(st.sampled_from(JointShape))
+        joint = Joint(f"j{len(self.written)}", shape)
+        posts = [
+            self._write(ActionKind.SCREEN, role, cutter=cutter, joint=joint) for role in (one, two)
+        ]
+        on_set = tuple(Cue(Moment.SET, post.id) for post in posts)
+        run = self._write(ActionKind.CUT, cutter, cues=on_set)
+        if shape is not JointShape.GATE or self.draw(st.booleans()):
+            return [*posts, run]
+        behind = (Cue(Moment.PASSES, run.id, 0),)
+        closing = replace(joint, part="close")
+        more = {"cutter": cutter, "joint": closing, "cues": behind}
+        return [*posts, run, self._write(ActionKind.SCREEN, one, **more)]
+
+    def _shuffled(self, actions: list[Action]) -> tuple[Action, ...]:
+        """Neighbours of different roles without the ball may be written either way round."""
+        order = list(actions)
+        for index in range(len(order) - 1):
+            one, two = order[index], order[index + 1]
+            balls = {ActionKind.PASS, ActionKind.HANDOFF, ActionKind.DRIBBLE, ActionKind.SHOT}
+            if (
+                one.role != two.role
+                and not {one.kind, two.kind} <= balls
+                and self.draw(st.booleans())
+            ):
+                order[index], order[index + 1] = two, one
+        return tuple(order)
+
+    def _everybody_busy(self, phase: Phase) -> Phase:
+        idle = [role for role in ROLES if role not in {action.role for action in self.written}]
+        more = []
+        for role in idle:
+            kind = ActionKind.HOLD if role == self.thrower else ActionKind.CUT
+            action = Action(f"b{role}", role, kind, self._path(kind))
+            self.written.append(action)
+            more.append(action)
+        return replace(phase, actions=(*phase.actions, *more))
+
+    # --- looks, rotation, counters
+
+    def _looks(self, ball: Role, prefix: str = "l") -> tuple[Look, ...]:
+        receivers = [action for action in self.written if action.role != ball]
+        chosen = self.draw(st.lists(st.sampled_from(receivers), max_size=3))
+        return tuple(
+            Look(
+                id=f"{prefix}{index}",
+                passer=ball,
+                receiver=action.role,
+                action=action.id,
+                pass_kind=self.draw(st.sampled_from(PassKind)),
+                condition=self.draw(st.just("") | WORDS),
+                at=self.draw(st.none() | points(self.floor)),
+                guess=self.draw(st.none() | millimetres(0, 1)),
+            )
+            for index, action in enumerate(chosen)
+        )
+
+    def _may_rotate(self, looks: tuple[Look, ...]) -> bool:
+        return self.thrower is None or self.thrown or bool(looks)
+
+    def _rotation(self, looks: tuple[Look, ...]) -> Phase:
+        if self.holder is not None and self.holder == self.thrower and looks:
+            self.holder = looks[0].receiver
+        self.rotating = True
+        self.thrown = self.thrown or self.thrower is not None
+        return self._phase(9)
+
+    def _counters(self, play: Play) -> tuple[Counter, ...]:
+        return tuple(self._counter(play, index) for index in range(self.draw(st.integers(0, 2))))
+
+    def _counter(self, play: Play, index: int) -> Counter:
+        first = self.draw(st.integers(0, len(play.phases) - 1))
+        earlier = [action for phase in play.phases[: first + 1] for action in phase.actions]
+        later = [action for phase in play.phases[first:] for action in phase.actions]
+        removed = self._removed(play, later)
+        kept = [action for action in earlier if action.id not in removed]
+        cuts = [a for a in later if a.kind is ActionKind.CUT and a.id not in removed]
+        replaced = self.draw(st.lists(st.sampled_from(cuts), max_size=1)) if cuts else []
+        swaps = tuple(replace(a, path=(*a.path, self.draw(points(self.floor)))) for a in replaced)
+        role = self.draw(st.sampled_from([r for r in ROLES if r != play.ball]))
+        cues = tuple(Cue(Moment.START, a.id) for a in kept[:1]) if self.draw(st.booleans()) else ()
+        path = (self.draw(points(self.floor)),)
+        added = Action(f"c{index}", role, ActionKind.CUT, path, cues)
+        looks: tuple[Look, ...] = ()
+        if not play.phases[-1].rotation and self.draw(st.booleans()):
+            looks = (Look(f"k{index}", play.ball, role, added.id),)
+        return Counter(
+            id=f"counter{index}",
+            defence=self.draw(st.sampled_from(Defence)),
+            from_phase=play.phases[first].id,
+            says=self.draw(WORDS),
+            remove=removed,
+            replace=swaps,
+            add=(added,),
+            looks=looks,
+        )
+
+    def _removed(self, play: Play, later: list[Action]) -> tuple[str, ...]:
+        """At most one action that nothing else hangs on."""
+        needed = {cue.action for action in play.actions() for cue in action.cues}
+        needed |= {look.action for look in play.looks}
+        free = [
+            action.id
+            for action in later
+            if action.id not in needed and action.kind is ActionKind.CUT
+        ]
+        return tuple(self.draw(st.lists(st.sampled_from(free), max_size=1))) if free else ()
+
+    def _embroidered(self, play: Play) -> Play:
+        """The parts that nothing else depends on."""
+        draw = self.draw
+        guarded = draw(st.lists(st.sampled_from(ROLES), unique=True, max_size=5))
+        qualities = draw(
+            st.lists(
+                st.tuples(st.sampled_from(ROLES), st.sampled_from(Quality)),
+                unique=True,
+                max_size=4,
+            )
+        )
+        return replace(
+            play,
+            series=draw(st.just("") | WORDS),
+            level=draw(st.sampled_from(AgeGroup)),
+            call=draw(CALLS.filter(lambda call: not call or bool(call.strip()))),
+            use=draw(st.just("") | WORDS),
+            teach=draw(TEXTS),
+            errors=draw(TEXTS),
+            cautions=draw(TEXTS),
+            defenders=tuple(self._defender(role) for role in guarded),
+            needs=tuple(
+                Need(role, quality, draw(st.integers(1, 5)), draw(st.integers(1, 3)))
+                for role, quality in qualities
+            ),
+            conditions=draw(st.none() | _conditions()),
+            origin=draw(st.none() | st.just(Origin("0" * 64, "mirror"))),
+        )
+
+    def _defender(self, role: Role) -> Defender:
+        at = self.draw(st.none() | points(self.floor))
+        stance = self.draw(st.sampled_from(Stance))
+        return Defender(role, at, stance if at is None else None)
+
+
+@st.composite
+def _conditions(draw: Draw) -> Conditions:
+    low, high = sorted(draw(st.tuples(millimetres(0, 600), millimetres(0, 600))))
+    behind, ahead = sorted(draw(st.tuples(st.integers(-30, 30), st.integers(-30, 30))))
+    return Conditions(
+        draw(st.sampled_from([None, low])),
+        draw(st.sampled_from([None, high])),
+        draw(st.sampled_from([None, behind])),
+        draw(st.sampled_from([None, ahead])),
+    )
+
+
+# --- broken documents
+
+
+class Broken(NamedTuple):
+    """A document, and the code of the problem that was put into it."""
+
+    document: dict[str, Any]
+    code: str
+
+
+def _first(document: Any) -> Any:
+    return document["phases"][0]["actions"][0]
+
+
+def _cue(**cue: Any) -> Callable[[Any], Any]:
+    return lambda document: _first(document).update(cues=[cue])
+
+
+def _new(**action: Any) -> Callable[[Any], Any]:
+    """Something done at the end of the first phase."""
+    return lambda document: document["phases"][0]["actions"].append({"id": "new"} | action)
+
+
+def _look(**look: Any) -> Callable[[Any], Any]:
+    at = {"id": "odd", "passer": "1", "receiver": "2"} | look
+    return lambda document: document.setdefault("looks", []).append(at)
+
+
+def _counter(**counter: Any) -> Callable[[Any], Any]:
+    whole = {"id": "odd", "defence": "sag", "from_phase": "p0", "says": "Go."} | counter
+    return lambda document: document.setdefault("counters", []).append(whole)
+
+
+def _joint(role: str, cutter: str, part: str = "open") -> dict[str, Any]:
+    joint = {"name": "lonely", "shape": "gate", "part": part}
+    return {"id": f"s{role}", "role": role, "kind": "screen", "cutter": cutter, "joint": joint}
+
+
+def _circle(document: Any) -> None:
+    for one, two in (("x", "y"), ("y", "x")):
+        cues = [{"on": "start", "action": two}]
+        hold = {"id": one, "role": "3" if one == "x" else "4", "kind": "hold", "cues": cues}
+        document["phases"][0]["actions"].append(hold)
+
+
+def _lose_a_start(document: Any) -> None:
+    document["starts"].pop()
+
+
+def _idle(document: Any) -> None:
+    """Nothing happens but that the 1 stays."""
+    document["phases"] = [
+        {"id": "p0", "title": "Wait", "actions": [{"id": "h", "role": "1", "kind": "hold"}]}
+    ]
+    for key in ("looks", "counters"):
+        document.pop(key, None)
+
+
+def _inside(document: Any) -> None:
+    document["spot"] = {"edge": "baseline", "side": "left", "along": 1}
+    document["thrower"] = document["ball"] = document["starts"][0]["role"]
+    document["starts"][0]["at"] = [-1, 0.5]
+
+
+BREAKERS: dict[str, tuple[Callable[[Any], Any], ...]] = {
+    "missing": (lambda d: d.pop("name"), lambda d: _first(d).pop("role")),
+    "unknown_key": (lambda d: d.update(colour="red"), lambda d: _first(d).update(speed=3)),
+    "choice": (
+        lambda d: _first(d).update(kind="run"),
+        lambda d: d["starts"][0].update(role="6"),
+        lambda d: d.update(court="playground"),
+    ),
+    "type": (lambda d: d.update(name=3), lambda d: d.update(starts="everywhere")),
+    "place": (lambda d: d["starts"][0].update(at=[1]),),
+    "no_version": (lambda d: d.pop("coachbook_play"),),
+    "newer": (lambda d: d.update(coachbook_play=99),),
+    "empty_text": (
+        lambda d: d.update(name="  "),
+        lambda d: d["phases"][0].update(title=""),
+        lambda d: d.update(teach=["", "x"]),
+        _counter(says=" "),
+    ),
+    "key": (lambda d: d.update(key="Big Key"),),
+    "long_text": (lambda d: d.update(name="n" * 61),),
+    "out_of_range": (
+        lambda d: d.update(needs=[{"role": "1", "quality": "speed", "level": 6}]),
+        lambda d: d.update(needs=[{"role": "1", "quality": "speed", "level": 1, "weight": 0}]),
+        _cue(on="signal", wait=-1),
+    ),
+    "need_twice": (lambda d: d.update(needs=[{"role": "1", "quality": "speed", "level": 2}] * 2),),
+    "call_unknown_role": (lambda d: d.update(call="Lamp {6}"),),
+    "call_braces": (lambda d: d.update(call="Lamp {5"),),
+    "limits_crossed": (lambda d: d.update(conditions={"margin_from": 2, "margin_to": 1}),),
+    "no_start": (_lose_a_start, lambda d: d.update(starts=[])),
+    "two_starts": (lambda d: d["starts"].append(deepcopy(d["starts"][0])),),
+    "same_place": (lambda d: d["starts"][0].update(at=d["starts"][1]["at"]),),
+    "start_off": (lambda d: d["starts"][0].update(at=[40, 5]),),
+    "thrower_in": (_inside,),
+    "path_off": (_new(role="2", kind="cut", path=[[30, 3]]),),
+    "two_guards": (lambda d: d.update(defenders=[{"guards": "1", "stance": "deny"}] * 2),),
+    "no_stance": (lambda d: d.update(defenders=[{"guards": "1"}]),),
+    "no_phases": (lambda d: d.update(phases=[]),),
+    "no_actions": (lambda d: d["phases"].append({"id": "e", "title": "E", "actions": []}),),
+    "id_twice": (
+        lambda d: d["phases"][0]["actions"].append(deepcopy(_first(d))),
+        lambda d: d["phases"].append(deepcopy(d["phases"][0])),
+    ),
+    "misplaced": (
+        _new(role="2", kind="hold", to="3"),
+        _cue(on="signal", action="a0"),
+        _new(role="2", kind="cut", path=[[1, 2]], joint={"name": "j", "shape": "double"}),
+    ),
+    "nowhere": (_new(role="2", kind="cut"),),
+    "to_nobody": (_new(role="2", kind="pass"),),
+    "to_self": (_new(role="2", kind="pass", to="2"),),
+    "own_screen": (_new(role="2", kind="screen", cutter="2"),),
+    "idle_role": (_idle,),
+    "joint_alone": (_new(**_joint("2", "3")),),
+    "cue_no_action": (_cue(on="end"),),
+    "cue_never": (_cue(on="end", action="never"), _cue(on="passes", action="never", point=0)),
+    "cue_no_screen": (
+        lambda d: d["phases"][0]["actions"].extend(
+            [
+                {"id": "h", "role": "2", "kind": "hold"},
+                {"id": "g", "role": "3", "kind": "hold", "cues": [{"on": "set", "action": "h"}]},
+            ]
+        ),
+    ),
+    "cue_point": (
+        lambda d: d["phases"][0]["actions"].extend(
+            [
+                {"id": "h", "role": "2", "kind": "cut", "path": [[1, 1]]},
+                {
+                    "id": "g",
+                    "role": "3",
+                    "kind": "hold",
+                    "cues": [{"on": "passes", "action": "h", "point": 1}],
+                },
+            ]
+        ),
+    ),
+    "cue_cycle": (_circle,),
+    "no_ball": (
+        lambda d: d["phases"][0]["actions"].extend(
+            [{"id": f"t{r}", "role": r, "kind": "pass", "to": "5"} for r in "12"]
+        ),
+    ),
+    "two_balls": (
+        lambda d: d["phases"][0]["actions"].extend(
+            [{"id": f"t{r}", "role": r, "kind": "dribble", "path": [[1, 4]]} for r in "12"]
+        ),
+    ),
+    "look_nobody": (_look(action="nothing"),),
+    "look_self": (_look(receiver="1", action="a0"),),
+    "counter_no_phase": (_counter(from_phase="nowhere", remove=["a0"]),),
+    "counter_empty": (_counter(),),
+    "counter_no_action": (_counter(remove=["nothing"]),),
+    "counter_both": (lambda d: _counter(remove=["a0"], replace=[d["phases"][0]["actions"][0]])(d),),
+}
+
+
+@st.composite
+def broken_documents(draw: Draw) -> Broken:
+    """A sound play with one known fault put into its document."""
+    document = json.loads(json.dumps(to_json(draw(sound_plays()))))
+    code = draw(st.sampled_from(sorted(BREAKERS)))
+    draw(st.sampled_from(BREAKERS[code]))(document)
+    return Broken(document, code)
+
+
+@st.composite
+def mangled_documents(draw: Draw) -> dict[str, Any]:
+    """A sound play's document after one to three random changes anywhere."""
+    document: dict[str, Any] = json.loads(json.dumps(to_json(draw(sound_plays()))))
+    for _ in range(draw(st.integers(1, 3))):
+        holder = draw(st.sampled_from(_holders(document)))
+        keys = list(holder) if isinstance(holder, dict) else list(range(len(holder)))
+        change = draw(st.sampled_from(["junk", "drop", "add", "move"]))
+        if change == "add" or not keys:
+            if isinstance(holder, dict):
+                holder[draw(st.text(max_size=6) | st.sampled_from(["to", "cut", "at"]))] = draw(
+                    JUNK
+                )
+            else:
+                holder.append(draw(JUNK))
+        elif change == "drop":
+            del holder[draw(st.sampled_from(keys))]
+        elif change == "move":
+            one, two = draw(st.sampled_from(keys)), draw(st.sampled_from(keys))
+            holder[one], holder[two] = holder[two], holder[one]
+        else:
+            holder[draw(st.sampled_from(keys))] = draw(JUNK)
+    return document
+
+
+def _holders(value: Any) -> list[Any]:
+    """Every object and list inside a document, itself included."""
+    found = [value]
+    for inner in value.values() if isinstance(value, dict) else value:
+        if isinstance(inner, dict | list):
+            found += _holders(inner)
+    return found
