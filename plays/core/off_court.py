@@ -6,12 +6,14 @@ Metres as in ``play``. All that is found is told, never only the first.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from plays.core.courts import Court, court
-from plays.core.play import Action, Play, Point, Role, Situation
-from plays.core.rewrite import texts
+from plays.core.limits import DIGITS
+from plays.core.origins import PULL_IN, Step, with_step
+from plays.core.play import Action, Counter, Look, Play, Point, Role, Situation
+from plays.core.rewrite import texts, with_places
 from plays.core.side_words import is_doubtful, names_a_place
 from shared.core.language import N_, Language
 
@@ -21,6 +23,8 @@ COUNTER_OFF: Final = N_("In the counter, the {role} runs {metres} m off the cour
 CATCH_OFF: Final = N_("The {role} would catch the ball {metres} m off the court.")
 START_BACK: Final = N_("The {role} starts {metres} m beyond the centre line.")
 PATH_BACK: Final = N_("The {role} runs {metres} m beyond the centre line.")
+
+MARGIN: Final = 0.5  # room for a foot inside the line; ours
 
 Kind = Literal["off", "backcourt"]
 
@@ -38,6 +42,7 @@ class OffCourt:
     at: Point
     metres: float
     template: str
+    counter: str | None = None  # id of the counter in which it happens
 
     def sentence(self, language: Language) -> str:
         return language.say(self.template, role=self.role, metres=language.number(self.metres, 2))
@@ -49,6 +54,22 @@ def off_court(play: Play) -> tuple[OffCourt, ...]:
     The thrower's start out of bounds is as it should be and is not told.
     """
     return tuple(_all(play, court(play.court)))
+
+
+def pull_in(play: Play, margin: float = MARGIN) -> Play:
+    """The play with every place that lies off the court brought ``margin`` inside the line.
+
+    The remedy for what a slide or turn pushed out. It cannot be undone by a move, and it
+    changes distances: the play wants checking again. The thrower's start stays.
+    """
+    floor = court(play.court)
+    moved = with_places(play, lambda point: _inside(point, floor, margin))
+    starts = tuple(
+        before if before.role == play.thrower else after
+        for before, after in zip(play.starts, moved.starts, strict=True)
+    )
+    moved = replace(moved, starts=starts)
+    return play if moved == play else with_step(play, moved, Step(PULL_IN))
 
 
 def texts_to_reread(play: Play, move: Literal["mirror", "turn"]) -> tuple[str, ...]:
@@ -72,12 +93,23 @@ def _all(play: Play, floor: Court) -> Iterator[OffCourt]:
         yield from _path(action, floor, PATH_OFF)
         if halves:
             yield from _path_behind_half(action, floor)
+    for look in play.looks:
+        yield from _catch(look, floor)
     for counter in play.counters:
-        for action in (*counter.replace, *counter.add):
-            yield from _path(action, floor, COUNTER_OFF)
-    for look in (*play.looks, *(look for counter in play.counters for look in counter.looks)):
-        if look.at is not None:
-            yield from _judge(look.receiver, None, look.at, floor, CATCH_OFF)
+        for found in _counter(counter, floor):
+            yield replace(found, counter=counter.id)
+
+
+def _counter(counter: Counter, floor: Court) -> Iterator[OffCourt]:
+    for action in (*counter.replace, *counter.add):
+        yield from _path(action, floor, COUNTER_OFF)
+    for look in counter.looks:
+        yield from _catch(look, floor)
+
+
+def _catch(look: Look, floor: Court) -> Iterator[OffCourt]:
+    if look.at is not None:
+        yield from _judge(look.receiver, None, look.at, floor, CATCH_OFF)
 
 
 def _path(action: Action, floor: Court, template: str) -> Iterator[OffCourt]:
@@ -107,6 +139,15 @@ def _behind_half(
     if floor.half_y < point.y and floor.contains(point):
         metres = round(point.y - floor.half_y, 3)
         yield OffCourt("backcourt", role, action, point, metres, template)
+
+
+def _inside(point: Point, floor: Court, margin: float) -> Point:
+    if floor.contains(point):
+        return point
+    wide, far = floor.half_width - margin, floor.length - margin
+    x = min(max(point.x, -wide), wide) if abs(point.x) > floor.half_width else point.x
+    y = point.y if 0 <= point.y <= floor.length else min(max(point.y, margin), far)
+    return Point(round(x, DIGITS), round(y, DIGITS))
 
 
 def _outside(point: Point, floor: Court) -> float:

@@ -2,9 +2,9 @@
 
 ``Origin.content`` is the content hash of the play from which a chain of moves began;
 ``Origin.move`` lists the moves, parted by "; ": ``mirror``, ``slide 8.325 5.0`` (from, to),
-``turn 8.325 3.35`` (from, to; the lines change places), ``court FIBA NFHS``. Two slides in a
-row are one, a move and its opposite cancel, and a play that is back where its chain began has
-no origin.
+``turn 8.325 3.35`` (from, to; the lines change places), ``court FIBA NFHS``, ``pull in``. Two
+slides in a row are one, a move and its opposite cancel, and a play that is back where its
+chain began has no origin.
 """
 
 from __future__ import annotations
@@ -19,10 +19,13 @@ from shared.core.language import N_, Language
 _BETWEEN: Final = "; "
 _MIRROR: Final = "mirror"
 _COURT: Final = "court"
+PULL_IN: Final = "pull in"
+_ONE_WAY: Final = (_COURT, PULL_IN)  # what comes back from these is not quite what went
 
 MIRRORED: Final = N_("mirrored to the other side")
 SLID: Final = N_("moved along the line, from {old} m to {new} m")
 TURNED: Final = N_("turned between sideline and baseline")
+PULLED_IN: Final = N_("pulled in where it left the court")
 OTHER_COURT: Final = N_("carried from the {old} court to the {new} court")
 
 
@@ -71,6 +74,8 @@ def step_words(step: Step, language: Language) -> str:
         return language.say(SLID, old=old, new=new)
     if step.name == "turn":
         return language.say(TURNED)
+    if step.name == PULL_IN:
+        return language.say(PULLED_IN)
     if step.name == _COURT:
         return language.say(OTHER_COURT, old=step.old, new=step.new)
     return str(step)
@@ -94,7 +99,7 @@ def _joined(chain: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
     if not chain:
         return (step,)
     last = chain[-1]
-    if step == last.opposite and step.name != _COURT:  # a map back is true to centimetres only
+    if step == last.opposite and step.name not in _ONE_WAY:
         return chain[:-1]
     if last.name == _MIRROR:
         return (*_joined(chain[:-1], step), last)

@@ -28,6 +28,7 @@ _NO_SIDE: Final = re.compile(
     r"""\b(?:
         (?:left|right)\ (?:away|moment|time|order|timing|spacing)
       | all\ (?:left|right)
+      | (?:follow(?:s|ing)?|trail(?:s|ing)?|comes?|is|are)\ (?:left|right)\ (?:after|behind)
       | (?:seconds?|secs?|minutes?|time|fouls?|time-?outs?)\ (?:is\ |are\ )?(?:left|right)
     )\b""",
     re.IGNORECASE | re.VERBOSE,
@@ -59,7 +60,7 @@ def names_a_place(text: str) -> bool:
 
 def is_doubtful(text: str) -> bool:
     """Whether the exchange may have taken "right after" for a side."""
-    return _DOUBTFUL.search(text) is not None
+    return _DOUBTFUL.search(_NO_SIDE.sub("", text)) is not None
 
 
 def _exchanged(match: re.Match[str]) -> str:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from plays.core.courts import court
 from plays.core.document import content_hash, read_play, write_play
 from plays.core.moves import NoSpotError, OffTheLineError, mirror, slide, turn
-from plays.core.off_court import OffCourt, off_court, texts_to_reread
+from plays.core.off_court import off_court, pull_in, texts_to_reread
 from plays.core.origins import step_words, steps
 from plays.core.play import (
     Action,
@@ -148,9 +148,23 @@ def test_slide_tells_all_who_leave_the_court() -> None:
 
 def test_starts_and_counters_off_the_court_are_told() -> None:
     found = off_court(slide(PLAY, 2.0))
-    assert OffCourt in {type(one) for one in found}
     assert [one.role for one in found if one.action is None] == ["5", "2", "5"]
-    assert {one.action for one in found if "counter" in one.template} == {"b", "d"}
+    assert {one.action for one in found if one.counter == "c"} == {"b", "d", None}
+
+
+def test_what_left_the_court_can_be_pulled_in() -> None:
+    out = slide(PLAY, 2.0)
+    mended = pull_in(out)
+    assert off_court(mended) == ()
+    assert mended.phases[0].actions[0].path == (Point(6.9, 0.5),)
+    assert mended.start_of("1") == out.start_of("1")
+    assert mended.start_of("2") == out.start_of("2")
+    assert [step_words(step, ENGLISH) for step in steps(mended)] == [
+        "moved along the line, from 8.32 m to 2 m",
+        "pulled in where it left the court",
+    ]
+    assert pull_in(mended) is mended
+    assert pull_in(PLAY) is PLAY
 
 
 def test_beyond_half_is_told_but_not_of_a_press_break() -> None:
@@ -285,6 +299,7 @@ def test_sentences_to_read_again() -> None:
         ("all right: go left", "all right: go right"),
         ("the near side, the far corner", "the near side, the far corner"),
         ("a la izquierda, codo derecho", "a la derecha, codo izquierdo"),
+        ("4 follows right behind: go right", "4 follows right behind: go left"),
         ("lEft", "lEft"),
         ("", ""),
     ],
@@ -385,6 +400,14 @@ def test_off_court_never_fails_and_tells_of_places_outside_only(play: Play) -> N
         assert found.metres >= 0
         assert floor.contains(found.at) is (found.kind == "backcourt")
         assert str(found.role) in found.sentence(ENGLISH)
+
+
+@given(random_plays.plays(random_plays.spots), st.integers(1, 3))
+def test_after_pulling_in_nobody_is_off_the_court(play: Play, times: int) -> None:
+    mended = play
+    for _ in range(times):
+        mended = pull_in(turn(mended))
+    assert all(found.kind == "backcourt" for found in off_court(mended))
 
 
 def _bare(play: Play) -> Play:
