@@ -14,6 +14,7 @@ from math import hypot
 from typing import Final
 
 from plays.core.course import Leg
+from plays.core.diagram_detour import detour
 from plays.core.diagram_flights import flight, handoff, shot
 from plays.core.diagram_ground import Ground, Tip
 from plays.core.diagram_looks import Chance
@@ -154,8 +155,10 @@ def _look(ground: Ground, chance: Chance) -> Iterator[Stroke]:
 
 
 def _points(ground: Ground, leg: Leg) -> list[XY]:
-    start = ground.here(leg.action.role, leg.start)
-    return [start, *(ground.frame.to(point) for point in leg.points[1:])]
+    role = leg.action.role
+    start = ground.here(role, leg.start)
+    points = [start, *(ground.frame.to(point) for point in leg.points[1:])]
+    return detour(points, ground.circles, role, ground.radius)
 
 
 def _meeting(legs: Sequence[Leg]) -> frozenset[str]:
