@@ -1,0 +1,71 @@
+"""Accounts of the staff: the first one, invitations, links that sign in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime, timedelta
+from typing import Any
+
+from django.db import transaction
+from django.http import HttpRequest
+from django.urls import reverse
+
+from roster.models import Staff
+from shared.links import new_nonce, nonce_of, token_of
+from shared.models import Club, SignInLink, User
+from shared.record import note_change
+
+PURPOSE = "sign-in"
+INVITATION_LASTS = timedelta(days=7)
+
+
+@transaction.atomic
+def found_club(club: str, name: str, username: str, password: str) -> User:
+    """Make the club and its first head coach. Raises RuntimeError where there is a club."""
+    if Club.objects.exists():
+        raise RuntimeError("there is a club already")
+    Club.objects.create(name=club)
+    user = User(username=username, name=name, runs_club=True, keeps_library=True)
+    user.set_password(password)
+    user.save()
+    note_change(user, "founded", club)
+    return user
+
+
+@transaction.atomic
+def invite(host: User, data: Mapping[str, Any], now: datetime) -> SignInLink:
+    """Make an account without a password, its place in a team, and the link that opens it."""
+    user = User(username=data["username"], name=data["name"], keeps_library=data["keeps_library"])
+    user.set_unusable_password()
+    user.save()
+    if data["team"] is not None:
+        Staff.objects.create(team=data["team"], user=user, duty=data["duty"])
+    note_change(host, "invited", user)
+    return new_link(user, now)
+
+
+def new_link(
+    user: User, now: datetime, *, lasts: timedelta = INVITATION_LASTS, once: bool = True
+) -> SignInLink:
+    """A link that signs this person in until it ends."""
+    return SignInLink.objects.create(
+        user=user, nonce=new_nonce(), opens_until=now + lasts, once=once
+    )
+
+
+def path_of(link: SignInLink) -> str:
+    """The address of a link, without scheme and host."""
+    return reverse("sign-in-link", args=[token_of(link.nonce, PURPOSE)])
+
+
+def address_of(link: SignInLink, request: HttpRequest) -> str:
+    return request.build_absolute_uri(path_of(link))
+
+
+def open_link(token: str, now: datetime) -> SignInLink | None:
+    """The link behind a token, if it is genuine and still opens."""
+    nonce = nonce_of(token, PURPOSE)
+    link = SignInLink.objects.select_related("user").filter(nonce=nonce or "").first()
+    if link is None or not link.is_open(now) or not link.user.is_active:
+        return None
+    return link

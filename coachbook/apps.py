@@ -1,0 +1,10 @@
+from django.apps import AppConfig
+
+
+class CoachbookConfig(AppConfig):
+    """The site: home, sign-in, start-up checks, commands that run the whole."""
+
+    name = "coachbook"
+
+    def ready(self) -> None:
+        from coachbook import checks  # noqa: F401, PLC0415 - registers the checks

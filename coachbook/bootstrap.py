@@ -1,0 +1,106 @@
+"""Runs the project in an environment of its own, and makes that environment first.
+
+Only the standard library may be imported here: this is what runs on a machine that has
+nothing but Python, pip and venv. The environment is made anew whenever the lock file has
+changed, and only then, so a second start costs one comparison of two texts.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import venv
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+ENVIRONMENT = ROOT / ".venv"
+DEMO_DATA = ROOT / ".demo"
+RUN_LOCK = ROOT / "requirements.txt"
+DEV_LOCK = ROOT / "requirements-dev.txt"
+
+# Commands that need the tools of a contributor, not only what runs the site.
+DEV_COMMANDS = frozenset({"test", "benchmark"})
+
+
+def main(argv: list[str]) -> int:
+    """Run a manage.py command line inside the project's environment; the exit status."""
+    lock = DEV_LOCK if argv[1:2] and argv[1] in DEV_COMMANDS else RUN_LOCK
+    if not _is_ready(lock):
+        _build(lock)
+    if not _inside():
+        return _again(argv)
+    if argv[1:2] == ["test"]:
+        return _test(argv[2:])
+    return _django(argv)
+
+
+def python() -> Path:
+    """The interpreter of the environment, by the layout of this platform."""
+    if os.name == "nt":
+        return ENVIRONMENT / "Scripts" / "python.exe"
+    return ENVIRONMENT / "bin" / "python"
+
+
+def _inside() -> bool:
+    return Path(sys.prefix).resolve() == ENVIRONMENT.resolve()
+
+
+def _stamp(lock: Path) -> Path:
+    return ENVIRONMENT / f"installed-{lock.name}"
+
+
+def _is_ready(lock: Path) -> bool:
+    """Whether the environment holds what this lock, or the larger one, asks for."""
+    wanted = {RUN_LOCK: (RUN_LOCK, DEV_LOCK), DEV_LOCK: (DEV_LOCK,)}[lock]
+    return python().exists() and any(_matches(each) for each in wanted)
+
+
+def _matches(lock: Path) -> bool:
+    stamp = _stamp(lock)
+    return stamp.exists() and stamp.read_text("utf-8") == lock.read_text("utf-8")
+
+
+def _build(lock: Path) -> None:
+    print(f"First run: making {ENVIRONMENT} and installing the libraries (once).", flush=True)  # noqa: T201 - said before any logging exists
+    if not python().exists():
+        venv.EnvBuilder(with_pip=True, clear=ENVIRONMENT.exists()).create(ENVIRONMENT)
+    for old in ENVIRONMENT.glob("installed-*"):
+        old.unlink()
+    command = [
+        *(str(python()), "-m", "pip", "install", "--disable-pip-version-check"),
+        *("--progress-bar", "on", "--require-hashes", "-r", str(lock)),
+    ]
+    if subprocess.run(command, check=False).returncode:
+        sys.exit(
+            "The libraries could not be installed; the lines above say why. Most often the "
+            "network is not reachable: mend that and run the same command again."
+        )
+    _stamp(lock).write_text(lock.read_text("utf-8"), "utf-8")
+
+
+def _again(argv: list[str]) -> int:
+    """Run the same command line with the environment's interpreter.
+
+    A child process and not exec: on Windows exec returns to the prompt at once.
+    """
+    try:
+        return subprocess.run([str(python()), *argv], check=False).returncode
+    except KeyboardInterrupt:
+        return 0
+
+
+def _test(arguments: list[str]) -> int:
+    command = [sys.executable, "-m", "pytest", *arguments]
+    return subprocess.run(command, cwd=ROOT, check=False).returncode
+
+
+def _django(argv: list[str]) -> int:
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "coachbook.settings")
+    if argv[1:2] == ["demo"]:
+        # Named before the settings are read, so that the demo never touches a real club.
+        os.environ["COACHBOOK_DATA"] = str(DEMO_DATA)
+    from django.core.management import execute_from_command_line  # noqa: PLC0415 - only there once built
+
+    execute_from_command_line(argv)
+    return 0

@@ -1,0 +1,161 @@
+"""Factories of every row: the demo club is built with them, and so are the tests' casts."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, time, timedelta
+from typing import Any
+
+import factory
+from factory.django import DjangoModelFactory
+
+from plays.core.play import Play as PlayValue
+from plays.library import add_play
+from plays.models import Play
+from practice.models import Attendance, Block, Game, Practice, Rep, RepRole
+from roster.models import Casting, PackagePlay, Player, Staff, Team, Unit
+from shared.models import Club, User
+
+
+class ClubFactory(DjangoModelFactory[Club]):
+    class Meta:
+        model = Club
+
+    name = "Lindwater Basketball"
+
+
+class UserFactory(DjangoModelFactory[User]):
+    """Somebody of the staff; the password is the sign-in name."""
+
+    class Meta:
+        model = User
+        skip_postgeneration_save = True
+
+    username = factory.Sequence(lambda n: f"coach{n}")
+    name = factory.LazyAttribute(lambda user: user.username.title())
+
+    @factory.post_generation
+    def password(self, create: bool, extracted: str | None, **_: Any) -> None:
+        user: User = self  # type: ignore[assignment]
+        if extracted is None:
+            user.set_unusable_password()
+        else:
+            user.set_password(extracted)
+        if create:
+            user.save()
+
+
+class TeamFactory(DjangoModelFactory[Team]):
+    class Meta:
+        model = Team
+
+    name = factory.Sequence(lambda n: f"Team {n}")
+    season = "2026/27"
+    age_group = "U16"
+    rule_set = "FIBA"
+
+
+class StaffFactory(DjangoModelFactory[Staff]):
+    class Meta:
+        model = Staff
+
+    team = factory.SubFactory(TeamFactory)
+    user = factory.SubFactory(UserFactory)
+    duty = "head"
+
+
+class PlayerFactory(DjangoModelFactory[Player]):
+    class Meta:
+        model = Player
+
+    team = factory.SubFactory(TeamFactory)
+    name = factory.Sequence(lambda n: f"Player {n}")
+    number = factory.Sequence(lambda n: str(n % 99 + 1))
+
+
+class UnitFactory(DjangoModelFactory[Unit]):
+    class Meta:
+        model = Unit
+
+    team = factory.SubFactory(TeamFactory)
+    name = factory.Sequence(lambda n: f"Unit {n}")
+
+
+class PackagePlayFactory(DjangoModelFactory[PackagePlay]):
+    """A carried play; give ``play``, whose current revision is taken unless another is given."""
+
+    class Meta:
+        model = PackagePlay
+
+    team = factory.SubFactory(TeamFactory)
+    revision = factory.LazyAttribute(lambda entry: entry.play.current)
+    call = factory.LazyAttribute(lambda entry: entry.play.name)
+
+
+class CastingFactory(DjangoModelFactory[Casting]):
+    class Meta:
+        model = Casting
+
+    depth = 1
+
+
+class PracticeFactory(DjangoModelFactory[Practice]):
+    class Meta:
+        model = Practice
+
+    team = factory.SubFactory(TeamFactory)
+    date = factory.Sequence(lambda n: date(2026, 9, 1) + timedelta(days=n))
+    start = time(18, 0)
+    place = "Boathouse hall"
+
+
+class BlockFactory(DjangoModelFactory[Block]):
+    class Meta:
+        model = Block
+
+    practice = factory.SubFactory(PracticeFactory)
+    order = factory.Sequence(lambda n: n)
+    kind = "skill"
+    minutes = 10
+
+
+class AttendanceFactory(DjangoModelFactory[Attendance]):
+    class Meta:
+        model = Attendance
+
+    presence = "present"
+
+
+class GameFactory(DjangoModelFactory[Game]):
+    class Meta:
+        model = Game
+
+    team = factory.SubFactory(TeamFactory)
+    date = date(2026, 12, 5)
+    start = time(15, 0)
+    opponent = "Millbrook"
+
+
+class RepFactory(DjangoModelFactory[Rep]):
+    """A rep; give ``practice`` and ``entry``, and the five through ``cast``."""
+
+    class Meta:
+        model = Rep
+        skip_postgeneration_save = True
+
+    revision = factory.LazyAttribute(lambda rep: rep.entry.revision)
+    mode = "half_speed"
+    is_clean = True
+    at = datetime(2026, 9, 1, 16, 0, tzinfo=UTC)
+
+    @factory.post_generation
+    def cast(self, create: bool, extracted: dict[str, Player] | None, **_: Any) -> None:
+        rep: Rep = self  # type: ignore[assignment]
+        if create and extracted:
+            RepRole.objects.bulk_create(
+                [RepRole(rep=rep, role=role, player=who) for role, who in extracted.items()]
+            )
+
+
+def published(value: PlayValue, author: User | None = None) -> Play:
+    """A play of the library with this value as its current revision."""
+    return add_play(value, author)

@@ -1,0 +1,48 @@
+"""Serve the demo club from a scratch database."""
+
+from __future__ import annotations
+
+import os
+from datetime import timedelta
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandParser
+from django.utils import timezone
+
+from coachbook import serving
+from coachbook.accounts import new_link, path_of
+from coachbook.demo.build import build_demo
+from roster.models import Player
+from roster.player_links import link_for, path_of_player
+from shared.models import Club, User
+
+
+class Command(BaseCommand):
+    help = "Build the demo club in a scratch database (the folder .demo) and serve it."
+    requires_system_checks = "__all__"
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("--host", default="127.0.0.1", help="address to listen on")
+        parser.add_argument("--port", default=8000, type=int, help="port to listen on")
+
+    def handle(self, *args: Any, host: str, port: int, **options: Any) -> None:
+        serving.check_reachable(host, port)
+        serving.prepare()
+        if not Club.objects.exists():
+            self.stdout.write("Building the demo club ...")
+            self.stdout.flush()
+            build_demo(timezone.localdate())
+        self._print_links(serving.address(host, port))
+        serving.serve(host, port)
+
+    def _print_links(self, address: str) -> None:
+        self.stdout.write(f"\nThe demo club is at {address}\n")
+        for label, username in (("Head coach", "head"), ("Assistant", "assistant")):
+            user = User.objects.get(username=username)
+            link = new_link(user, timezone.now(), lasts=timedelta(days=1), once=False)
+            self.stdout.write(f"{label + ':':12}{address}{path_of(link)}")
+        player = Player.objects.present().order_by("team", "pk")[0]
+        link_path = path_of_player(link_for(player, timezone.now()))
+        self.stdout.write(f"{'Player:':12}{address}{link_path}")
+        self.stdout.write(f"\nScratch data: {os.environ['COACHBOOK_DATA']}. Stop with Ctrl-C.")
+        self.stdout.flush()

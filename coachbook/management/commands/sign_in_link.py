@@ -1,0 +1,26 @@
+"""Print a link that signs somebody in: the way back for who lost the password."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.utils import timezone
+
+from coachbook.accounts import new_link, path_of
+from shared.models import User
+
+
+class Command(BaseCommand):
+    help = "Print a sign-in link, good once within seven days, for a person of the staff."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("username", help="the name with which the person signs in")
+
+    def handle(self, *args: Any, username: str, **options: Any) -> None:
+        user = User.objects.filter(username=username, is_active=True).first()
+        if user is None:
+            names = User.objects.order_by("username").values_list("username", flat=True)
+            known = ", ".join(names) or "nobody yet"
+            raise CommandError(f"Nobody signs in as {username!r}. There are: {known}.")
+        self.stdout.write(path_of(new_link(user, timezone.now())))

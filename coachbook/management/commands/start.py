@@ -1,0 +1,31 @@
+"""Serve a real club."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.conf import settings
+from django.core.management.base import BaseCommand, CommandParser
+
+from coachbook import serving
+from shared.models import Club
+
+
+class Command(BaseCommand):
+    help = "Serve the club whose data lies in COACHBOOK_DATA (by default the folder data)."
+    requires_system_checks = "__all__"
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("--host", default="127.0.0.1", help="address to listen on")
+        parser.add_argument("--port", default=8000, type=int, help="port to listen on")
+
+    def handle(self, *args: Any, host: str, port: int, **options: Any) -> None:
+        serving.check_reachable(host, port)
+        serving.prepare()
+        self.stdout.write(f"Data: {settings.DATA}")
+        self.stdout.write(f"Open {serving.address(host, port)}")
+        if not Club.objects.exists():
+            self.stdout.write("The first page asks for your club and your account.")
+        self.stdout.write("Stop with Ctrl-C.")
+        self.stdout.flush()
+        serving.serve(host, port)

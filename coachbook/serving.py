@@ -1,0 +1,100 @@
+"""Starting the site from one command: prepare what is stale, then serve."""
+
+from __future__ import annotations
+
+import hashlib
+import ipaddress
+import socket
+from collections.abc import Iterator
+from pathlib import Path
+
+from django.conf import settings
+from django.core.management import CommandError, call_command
+from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
+
+THREADS = 8
+
+
+def prepare() -> None:
+    """Bring the database and the collected static files up to date; quick when they are."""
+    executor = MigrationExecutor(connection)
+    if executor.migration_plan(executor.loader.graph.leaf_nodes()):
+        call_command("migrate", interactive=False, verbosity=0)
+    stamp = settings.STATIC_ROOT / "collected.stamp"
+    now = _static_state()
+    if not stamp.exists() or stamp.read_text("utf-8") != now:
+        call_command("collectstatic", interactive=False, verbosity=0, clear=True)
+        stamp.write_text(now, "utf-8")
+
+
+def check_reachable(host: str, port: int) -> None:
+    """Raise CommandError where nobody could open the site, saying how to mend it."""
+    if not 1 <= port <= 65_535:
+        raise CommandError(f"--port {port}: write a number from 1 to 65535.")
+    if host in {"0.0.0.0", "::"} and _only_loopback():  # noqa: S104 - refused, not bound
+        raise CommandError(
+            f"--host {host} listens to the whole network, but the site answers only to "
+            f"{', '.join(settings.ALLOWED_HOSTS)}. Name the address that people will open, "
+            "for instance COACHBOOK_HOSTS=192.168.1.20, or give that address as --host."
+        )
+    if host not in settings.ALLOWED_HOSTS and not _only_any(host):
+        settings.ALLOWED_HOSTS.append(host)
+    _check_free(host, port)
+
+
+def address(host: str, port: int) -> str:
+    """The address to print."""
+    shown = f"[{host}]" if ":" in host else host
+    return f"http://{shown}:{port}"
+
+
+def serve(host: str, port: int) -> None:
+    """Serve until interrupted."""
+    from waitress import serve as serve_forever  # noqa: PLC0415 - only the serving commands pay for it
+
+    from coachbook.wsgi import application  # noqa: PLC0415
+
+    serve_forever(application, host=host, port=port, threads=THREADS, ident="coachbook")
+
+
+def _only_any(host: str) -> bool:
+    return host in {"0.0.0.0", "::"}  # noqa: S104 - compared, not bound
+
+
+def _only_loopback() -> bool:
+    return all(_is_loopback(name.strip("[]")) for name in settings.ALLOWED_HOSTS)
+
+
+def _is_loopback(name: str) -> bool:
+    try:
+        return ipaddress.ip_address(name).is_loopback
+    except ValueError:
+        return name == "localhost"
+
+
+def _check_free(host: str, port: int) -> None:
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    with socket.socket(family, socket.SOCK_STREAM) as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((host, port))
+        except OSError as error:
+            raise CommandError(
+                f"Cannot listen on {host} port {port} ({error.strerror}). "
+                f"Is it running already? Otherwise choose another: --port {port + 1}."
+            ) from error
+
+
+def _static_state() -> str:
+    """A digest of names, sizes and times of everything static."""
+    digest = hashlib.sha256()
+    for path in _static_files():
+        facts = path.stat()
+        digest.update(f"{path}|{facts.st_size}|{facts.st_mtime_ns}\n".encode())
+    return digest.hexdigest()
+
+
+def _static_files() -> Iterator[Path]:
+    for folder in settings.STATICFILES_DIRS:
+        yield from sorted(path for path in Path(folder).rglob("*") if path.is_file())

@@ -1,0 +1,165 @@
+"""The settings of the site. Every COACHBOOK_ name is explained in docs/settings.md."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from csp.constants import NONE, SELF
+
+from coachbook import environment
+
+ROOT = Path(__file__).resolve().parent.parent
+DATA = environment.folder("COACHBOOK_DATA", ROOT / "data")
+
+DEBUG = environment.switch("COACHBOOK_DEBUG", default=False)
+SECRET_KEY = environment.secret_key(DATA)
+ALLOWED_HOSTS = environment.words("COACHBOOK_HOSTS", ("localhost", "127.0.0.1", "[::1]"))
+CSRF_TRUSTED_ORIGINS = environment.words("COACHBOOK_ORIGINS")
+
+INSTALLED_APPS = [
+    "coachbook",
+    "practice",
+    "roster",
+    "plays",
+    "shared",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.humanize",
+    "django.contrib.messages",
+    "django.contrib.sessions",
+    "django.contrib.staticfiles",
+    "axes",
+    "django_htmx",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "shared.headers.PrivacyHeaders",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.locale.LocaleMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "axes.middleware.AxesMiddleware",
+]
+
+ROOT_URLCONF = "coachbook.urls"
+WSGI_APPLICATION = "coachbook.wsgi.application"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [ROOT / "templates"],
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+                "coachbook.navigation.navigation",
+            ],
+            "builtins": [
+                "django.templatetags.i18n",
+                "django.templatetags.static",
+                "shared.templatetags.page",
+            ],
+            "loaders": [
+                (
+                    "django.template.loaders.cached.Loader",
+                    ["django.template.loaders.filesystem.Loader"],
+                )
+            ],
+        },
+    }
+]
+
+DATABASES = {"default": environment.database(DATA)}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+AUTH_USER_MODEL = "shared.User"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {
+        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
+        "OPTIONS": {"min_length": 10},
+    },
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+]
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher"]
+LOGIN_URL = "sign-in"
+LOGIN_REDIRECT_URL = "home"
+
+# A hall shares one address: lock the account at that address, never the whole hall.
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_FAILURE_LIMIT = 6
+AXES_COOLOFF_TIME = 0.25  # hours
+AXES_LOCKOUT_TEMPLATE = "coachbook/locked_out.html"
+AXES_VERBOSE = False
+AXES_RESET_ON_SUCCESS = True
+
+# Who serves over https says so; cookies then refuse to travel without it.
+HTTPS = environment.switch("COACHBOOK_HTTPS", default=False)
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
+SECURE_SSL_REDIRECT = HTTPS
+SECURE_HSTS_SECONDS = 31_536_000 if HTTPS else 0
+if HTTPS:
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+SESSION_COOKIE_AGE = 60 * 60 * 24 * 30
+SESSION_COOKIE_HTTPONLY = True
+X_FRAME_OPTIONS = "DENY"
+SECURE_REFERRER_POLICY = "same-origin"
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "base-uri": [NONE],
+        "connect-src": [SELF],
+        "font-src": [SELF],
+        "form-action": [SELF],
+        "frame-ancestors": [NONE],
+        "img-src": [SELF, "data:"],
+        "manifest-src": [SELF],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "worker-src": [SELF],
+    }
+}
+
+LANGUAGE_CODE = "en"
+LANGUAGES = [("en", "English"), ("es", "Español")]
+LOCALE_PATHS = [ROOT / "coachbook" / "locale"]
+USE_TZ = True
+TIME_ZONE = environment.time_zone("COACHBOOK_TIME_ZONE", "UTC")
+
+STATIC_URL = "/static/"
+STATICFILES_DIRS = [ROOT / "static"]
+STATIC_ROOT = DATA / "static"
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.ManifestStaticFilesStorage"},
+}
+
+MAX_UPLOAD = 1_000_000  # bytes; a library of a hundred plays is half of that
+DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
+FILE_UPLOAD_HANDLERS = [
+    "django.core.files.uploadhandler.MemoryFileUploadHandler",
+    "django.core.files.uploadhandler.TemporaryFileUploadHandler",
+]
+
+# Without this Django mails errors to administrators who do not exist, and logs nothing.
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "{asctime} {levelname} {name} {message}", "style": "{"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "root": {"handlers": ["console"], "level": "WARNING"},
+    "loggers": {"axes": {"level": "ERROR"}},
+}

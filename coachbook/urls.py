@@ -1,0 +1,23 @@
+"""Where every page lives. Each app lists its own."""
+
+from __future__ import annotations
+
+from django.urls import include, path
+
+from coachbook.views import guide, home, service, set_up, sign_in
+
+urlpatterns = [
+    path("", home.home, name="home"),
+    path("set-up/", set_up.set_up, name="set-up"),
+    path("sign-in/", sign_in.SignIn.as_view(), name="sign-in"),
+    path("sign-in/<str:token>/", sign_in.by_link, name="sign-in-link"),
+    path("sign-out/", sign_in.sign_out, name="sign-out"),
+    path("account/", sign_in.account, name="account"),
+    path("staff/", sign_in.staff, name="staff"),
+    path("help/", guide.contents, name="help"),
+    path("help/<slug:slug>/", guide.topic, name="help-topic"),
+    path("health/", service.health, name="health"),
+    path("library/", include("plays.urls")),
+    path("", include("roster.urls")),
+    path("", include("practice.urls")),
+]

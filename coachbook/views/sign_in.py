@@ -1,0 +1,85 @@
+"""Signing in and out, one's own account, and the people of the staff."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.contrib.auth import login, logout, update_session_auth_hash
+from django.contrib.auth.decorators import login_not_required
+from django.contrib.auth.views import LoginView
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.utils.decorators import method_decorator
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST
+
+from coachbook.accounts import address_of, invite, open_link
+from coachbook.forms import InviteForm, NewPasswordForm, SignInForm
+from shared.access import require, user_of
+from shared.models import Club, User
+from shared.pages import page, status_of
+
+BACKEND = "django.contrib.auth.backends.ModelBackend"
+
+
+@method_decorator(login_not_required, name="dispatch")
+class SignIn(LoginView):
+    template_name = "coachbook/sign_in.html"
+    authentication_form = SignInForm
+    redirect_authenticated_user = True
+    extra_context = {"base": "base.html"}
+
+    def get(self, request: HttpRequest, *args: object, **kwargs: object) -> HttpResponse:
+        if not Club.objects.exists():
+            return redirect("set-up")
+        return super().get(request, *args, **kwargs)
+
+
+@login_not_required
+@require_http_methods(["GET", "POST"])
+def by_link(request: HttpRequest, token: str) -> HttpResponse:
+    """Sign in through a link. The GET only asks: a chat that previews it must not use it up."""
+    link = open_link(token, timezone.now())
+    if link is None:
+        return page(request, "coachbook/link_closed.html", {}, status=404)
+    if request.method == "GET":
+        return page(request, "coachbook/sign_in_link.html", {"person": link.user})
+    link.used_at = timezone.now()
+    link.save(update_fields=["used_at"])
+    login(request, link.user, backend=BACKEND)
+    return redirect("home" if link.user.has_usable_password() or not link.once else "account")
+
+
+@require_POST
+def sign_out(request: HttpRequest) -> HttpResponse:
+    logout(request)
+    return redirect("sign-in")
+
+
+@require_http_methods(["GET", "POST"])
+def account(request: HttpRequest) -> HttpResponse:
+    """Choose a new password."""
+    form = NewPasswordForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        user = user_of(request)
+        user.set_password(form.cleaned_data["password"])
+        user.save(update_fields=["password"])
+        update_session_auth_hash(request, user)
+        messages.success(request, _("Your password is changed."))
+        return redirect("home")
+    return page(request, "coachbook/account.html", {"form": form}, status=status_of(form))
+
+
+@require_http_methods(["GET", "POST"])
+def staff(request: HttpRequest) -> HttpResponse:
+    """The people of the staff, and inviting one more: for who runs the club."""
+    host = user_of(request)
+    require(host.runs_club)
+    form = InviteForm(request.POST or None)
+    address = None
+    if request.method == "POST" and form.is_valid():
+        address = address_of(invite(host, form.cleaned_data, timezone.now()), request)
+        form = InviteForm()
+    people = User.objects.prefetch_related("staff_places__team").order_by("name")
+    context = {"form": form, "people": people, "address": address}
+    return page(request, "coachbook/staff.html", context, status=status_of(form))

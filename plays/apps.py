@@ -1,0 +1,7 @@
+from django.apps import AppConfig
+
+
+class PlaysConfig(AppConfig):
+    """The play library."""
+
+    name = "plays"

@@ -1,0 +1,122 @@
+"""The library: plays, and the revisions in which each was written down."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar, Self
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
+
+from plays.core import document
+from plays.core.play import Play as PlayValue
+
+
+class Situation(models.TextChoices):
+    SIDELINE = "sideline", _("Sideline inbound")
+    BASELINE = "baseline", _("Baseline inbound")
+    PRESS_BREAK = "press_break", _("Press break")
+    HALF_COURT = "half_court", _("Half court")
+    AFTER_TIMEOUT = "after_timeout", _("After a time-out")
+    LAST_SHOT = "last_shot", _("Last shot")
+
+
+class Formation(models.TextChoices):
+    LINE_ACROSS = "line_across", _("Line across")
+    LINE_ALONG = "line_along", _("Line along the sideline")
+    STACK = "stack", _("Stack")
+    BOX = "box", _("Box")
+    DIAMOND = "diamond", _("Diamond")
+    FOUR_ACROSS = "four_across", _("Four across")
+    SPREAD = "spread", _("Spread")
+    OTHER = "other", _("Other")
+
+
+class AgeGroup(models.TextChoices):
+    U10 = "U10", "U10"
+    U12 = "U12", "U12"
+    U14 = "U14", "U14"
+    U16 = "U16", "U16"
+    U18 = "U18", "U18"
+    ADULT = "adult", _("Adult")
+
+
+class PlayQuerySet(models.QuerySet["Play"]):
+    def on_shelf(self) -> Self:
+        """Plays that may be carried: published at least once, and not put away."""
+        return self.filter(current__isnull=False, put_away=False)
+
+
+class Play(models.Model):
+    """A play of the library. What the browse page needs is copied from the current revision."""
+
+    key = models.SlugField(max_length=60, unique=True)
+    name = models.CharField(max_length=60)
+    situation = models.CharField(max_length=16, choices=Situation)
+    formation = models.CharField(max_length=16, choices=Formation)
+    series = models.CharField(max_length=40, blank=True)
+    level = models.CharField(max_length=8, choices=AgeGroup)
+    search = models.TextField(blank=True, editable=False)
+    put_away = models.BooleanField(default=False)
+    current = models.OneToOneField(
+        "Revision", null=True, on_delete=models.PROTECT, related_name="current_of"
+    )
+
+    objects: ClassVar[PlayQuerySet] = PlayQuerySet.as_manager()  # type: ignore[assignment]
+
+    class Meta:
+        ordering = ("name",)
+
+    def __str__(self) -> str:
+        return self.name
+
+    def published(self) -> Revision:
+        """The current revision. Raises Revision.DoesNotExist before the first publication."""
+        if self.current is None:
+            raise Revision.DoesNotExist(self.key)
+        return self.current
+
+    def describe_from(self, value: PlayValue) -> None:
+        """Take over what the library shows of a play without opening its document."""
+        self.name, self.series = value.name, value.series
+        self.situation, self.formation = value.situation.value, value.formation.value
+        self.level = value.level.value
+        texts = (value.name, value.series, value.call, value.use, *value.teach)
+        self.search = " ".join(texts).casefold()
+
+
+class Revision(models.Model):
+    """One state of a play. A published revision never changes; a draft becomes one."""
+
+    play = models.ForeignKey(Play, on_delete=models.CASCADE, related_name="revisions")
+    number = models.PositiveIntegerField()
+    document = models.JSONField()
+    content_hash = models.CharField(max_length=64, db_index=True)
+    published_at = models.DateTimeField(null=True)
+    author = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL)
+    note = models.CharField(max_length=200, blank=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("-number",)
+        constraints = (
+            models.UniqueConstraint(fields=("play", "number"), name="one_revision_per_number"),
+            models.UniqueConstraint(
+                fields=("play",), condition=Q(published_at=None), name="one_draft_per_play"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.play} {self.number}"
+
+    def value(self) -> PlayValue:
+        """The play as the core computes with it."""
+        return document.read_play(self.document)
+
+    @classmethod
+    def from_value(cls, value: PlayValue, **fields: Any) -> Revision:
+        """A revision, not saved yet, that holds this play."""
+        return cls(
+            document=document.to_json(value), content_hash=document.content_hash(value), **fields
+        )

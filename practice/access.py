@@ -1,0 +1,21 @@
+"""Who may see, plan and log a practice. Every coach of a team logs; the head coach plans."""
+
+from __future__ import annotations
+
+from practice.models import Practice
+from roster.access import may_coach, teams_for
+from shared.access import one_of, require
+from shared.models import User
+
+
+def practice_for(user: User, pk: int) -> Practice:
+    """A practice to read, or to log in. Raises Http404 for a stranger to the team."""
+    rows = Practice.objects.select_related("team").filter(team__in=teams_for(user))
+    return one_of(rows, pk=pk)
+
+
+def planned_practice_for(user: User, pk: int) -> Practice:
+    """A practice to plan. Raises Http404 or PermissionDenied."""
+    practice = practice_for(user, pk)
+    require(may_coach(user, practice.team))
+    return practice

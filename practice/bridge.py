@@ -1,0 +1,91 @@
+"""Between the rows of the database and the values that the practice core computes with."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time
+
+from django.utils import timezone
+
+from plays.core.play import AgeGroup
+from practice.core.plan import Block, BlockKind, Booking, PracticePlan
+from practice.core.plan_rules import Squad
+from practice.core.rep_rules import Present
+from practice.core.reps import Mode, Rep, Slip
+from practice.models import Block as BlockRow
+from practice.models import Practice, Presence
+from practice.models import Rep as RepRow
+from roster.models import Availability, Player, Team
+
+
+def moment(day: date, at: time) -> datetime:
+    """A time of day in the club's time zone."""
+    return timezone.make_aware(datetime.combine(day, at))
+
+
+def plan_value(practice: Practice) -> PracticePlan:
+    """A practice's plan; its blocks should be prefetched."""
+    booking = None
+    if practice.hall_until is not None:
+        opens = practice.hall_from or practice.start
+        booking = Booking(moment(practice.date, opens), moment(practice.date, practice.hall_until))
+    return PracticePlan(
+        starts=moment(practice.date, practice.start),
+        blocks=tuple(block_value(block) for block in practice.blocks.all()),
+        booking=booking,
+    )
+
+
+def block_value(block: BlockRow) -> Block:
+    return Block(
+        id=block.pk,
+        kind=BlockKind(block.kind),
+        minutes=block.minutes,
+        title=block.title,
+        play=block.entry_id,
+        mode=Mode(block.mode) if block.mode else None,
+        unit=block.unit_id,
+        contact=block.contact,
+        equipment=block.equipment,
+        notes=block.notes,
+    )
+
+
+def squad_value(team: Team, players: list[Player]) -> Squad:
+    """What a plan is checked against."""
+    return Squad(
+        age_group=AgeGroup(team.age_group),
+        names={player.pk: player.name for player in players},
+        limited=frozenset(p.pk for p in players if p.availability == Availability.LIMITED),
+        out=frozenset(p.pk for p in players if p.availability == Availability.OUT),
+    )
+
+
+def present_value(practice: Practice, players: list[Player]) -> Present:
+    """Who was there, as far as the attendance says."""
+    absent = practice.attendance.filter(presence=Presence.ABSENT).values_list(
+        "player_id", flat=True
+    )
+    return Present(
+        names={player.pk: str(player) for player in players},
+        absent=frozenset(absent),
+        limited=frozenset(p.pk for p in players if p.availability == Availability.LIMITED),
+        out=frozenset(p.pk for p in players if p.availability == Availability.OUT),
+    )
+
+
+def rep_value(rep: RepRow) -> Rep:
+    """A logged rep; its roles should be prefetched."""
+    return Rep(
+        id=str(rep.pk),
+        practice=rep.practice_id,
+        play=rep.entry_id,
+        mode=Mode(rep.mode),
+        at=rep.at,
+        cast=tuple((role.role, role.player_id) for role in rep.roles.all()),  # type: ignore[misc]
+        clean=rep.is_clean,
+        erred=rep.erred or None,  # type: ignore[arg-type]
+        slip=Slip(rep.slip) if rep.slip else None,
+        unit=rep.unit_id,
+        by=rep.logged_by_id,
+        revision=rep.revision_id,
+    )

@@ -1,0 +1,134 @@
+"""Forms for practices, games, blocks and reps."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any, ClassVar
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from plays.core.play import ROLES, Role
+from practice.core.reps import Mode, Rep, Slip
+from practice.models import Block, Game, ModeChoice, Practice, SlipChoice
+from roster.forms.team_row import TeamRowForm
+from roster.models import PackagePlay, Player, Team
+from shared.forms import ClearForm, ClearModelForm
+
+PRACTICE_MODES = [choice for choice in ModeChoice.choices if choice[0] != Mode.GAME.value]
+
+
+def day_field() -> forms.DateInput:
+    return forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+
+
+def time_field() -> forms.TimeInput:
+    return forms.TimeInput(attrs={"type": "time"}, format="%H:%M")
+
+
+class PracticeForm(TeamRowForm):
+    class Meta:
+        model = Practice
+        fields = ("date", "start", "place", "hall_from", "hall_until", "notes")
+        widgets: ClassVar[dict[str, Any]] = {
+            "date": day_field(),
+            "start": time_field(),
+            "hall_from": time_field(),
+            "hall_until": time_field(),
+            "notes": forms.Textarea(attrs={"rows": 3}),
+        }
+        help_texts: ClassVar[dict[str, Any]] = {
+            "hall_until": _("With this the plan is held against the booking."),
+        }
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        start, until = cleaned.get("start"), cleaned.get("hall_until")
+        opens = cleaned.get("hall_from")
+        if until and start and until <= start:
+            self.add_error("hall_until", _("The booking ends before the practice starts."))
+        if opens and start and start < opens:
+            self.add_error("start", _("The practice starts before the hall is booked."))
+        return cleaned
+
+
+class GameForm(TeamRowForm):
+    class Meta:
+        model = Game
+        fields = ("date", "start", "opponent", "place")
+        widgets: ClassVar[dict[str, Any]] = {"date": day_field(), "start": time_field()}
+
+
+class BlockForm(ClearModelForm):
+    class Meta:
+        model = Block
+        fields = (
+            *("kind", "minutes", "title", "entry", "mode", "unit"),
+            *("contact", "equipment", "notes"),
+        )
+        labels: ClassVar[dict[str, Any]] = {"entry": _("Play"), "unit": _("Unit")}
+
+    def __init__(self, *args: Any, team: Team, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        entry, unit, mode = (self.fields[name] for name in ("entry", "unit", "mode"))
+        assert isinstance(entry, forms.ModelChoiceField)
+        assert isinstance(unit, forms.ModelChoiceField)
+        assert isinstance(mode, forms.ChoiceField)
+        entry.queryset = team.package.all().carried()
+        unit.queryset = team.units.all()
+        entry.empty_label = unit.empty_label = "–"
+        mode.choices = [("", "–"), *PRACTICE_MODES]
+
+
+class RepForm(ClearForm):
+    """One run of a play: which, how, who in which role, and how it went.
+
+    ``id`` is made with the form, so that sending it twice is one rep.
+    """
+
+    id = forms.UUIDField(widget=forms.HiddenInput)
+    mode = forms.ChoiceField(label=_("Mode"), choices=PRACTICE_MODES)
+    erred = forms.ChoiceField(
+        label=_("Who erred"), choices=[("", "–"), *((r, r) for r in ROLES)], required=False
+    )
+    slip = forms.ChoiceField(
+        label=_("What"), choices=[("", "–"), *SlipChoice.choices], required=False
+    )
+
+    def __init__(self, *args: Any, squad: list[Player], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["id"].initial = uuid.uuid4
+        choices = [("", "–"), *((str(player.pk), str(player)) for player in squad)]
+        for role in ROLES:
+            self.fields[f"role-{role}"] = forms.ChoiceField(
+                choices=choices, required=False, label=_("Role %(role)s") % {"role": role}
+            )
+
+    def roles(self) -> list[forms.BoundField]:
+        return [self[f"role-{role}"] for role in ROLES]
+
+    def cast(self) -> tuple[tuple[Role, int], ...]:
+        chosen = [(role, self.cleaned_data.get(f"role-{role}")) for role in ROLES]
+        return tuple((role, int(player)) for role, player in chosen if player)
+
+    def rep(self, practice: Practice, entry: PackagePlay, at: Any, *, clean: bool) -> Rep:
+        """The rep as a value, for its check."""
+        data = self.cleaned_data
+        return Rep(
+            id=str(data["id"]),
+            practice=practice.pk,
+            play=entry.pk,
+            mode=Mode(data["mode"]),
+            at=at,
+            cast=self.cast(),
+            clean=clean,
+            erred=None if clean else data["erred"] or None,
+            slip=Slip(data["slip"]) if data["slip"] and not clean else None,
+            revision=entry.revision_id,
+        )
+
+    def show(self, place: str, sentence: str) -> None:
+        """Put a finding at the field that it speaks of."""
+        parts = place.strip("/").split("/")
+        name = f"role-{parts[1]}" if parts[0] == "cast" and len(parts) > 1 else parts[0]
+        self.add_error(name if name in self.fields else None, sentence)

@@ -1,0 +1,49 @@
+"""Between the rows of the database and the values that the roster's core computes with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from roster.core.csv_file import PlayerRow
+from roster.core.people import Availability as CoreAvailability
+from roster.core.people import Player as PlayerValue
+from roster.models import Player
+
+
+def file_row(player: Player) -> PlayerRow:
+    """A player as a line of the roster file."""
+    ratings = {quality: rating for quality, rating in player.ratings().items() if rating}
+    return PlayerRow(
+        name=player.name,
+        number=player.number,
+        height_cm=player.height_cm,
+        positions=tuple(part for part in player.positions.split(",") if part),
+        ratings=ratings,
+        availability=CoreAvailability(player.availability),
+    )
+
+
+def player_from(row: PlayerRow) -> Player:
+    """A player, not saved yet and of no team, from a line of the roster file."""
+    return Player(
+        name=row.name,
+        number=row.number,
+        height_cm=row.height_cm,
+        positions=",".join(row.positions),
+        availability=row.availability.value,
+        **{quality.value: rating for quality, rating in row.ratings.items()},
+    )
+
+
+def player_value(player: Player) -> PlayerValue:
+    """A player as casting sees them."""
+    return PlayerValue(
+        id=player.pk,
+        ratings=player.ratings(),
+        height_cm=player.height_cm,
+        availability=CoreAvailability(player.availability),
+    )
+
+
+def player_values(players: Iterable[Player]) -> list[PlayerValue]:
+    return [player_value(player) for player in players]

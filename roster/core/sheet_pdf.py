@@ -1,0 +1,266 @@
+"""Sheets on paper: A4 or Letter, black on white, good on a copier.
+
+One player's sheet begins on a page of its own and carries name, team, date and the legend.
+Everything is laid out by reportlab's Platypus; the diagrams are vectors and the text is text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from functools import cache
+from typing import Any, Final
+from xml.sax.saxutils import escape
+
+from reportlab.lib.colors import black, white
+from reportlab.lib.enums import TA_CENTER
+from reportlab.lib.pagesizes import A4, LETTER
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import (
+    BaseDocTemplate,
+    CondPageBreak,
+    Flowable,
+    Frame,
+    KeepTogether,
+    NextPageTemplate,
+    PageBreak,
+    PageTemplate,
+    Paragraph,
+    Spacer,
+    Table,
+)
+
+from plays.core.diagram import diagram
+from plays.core.diagram_legend import legend
+from plays.core.words import CounterPart, Step
+from roster.core.sheet import Sheet, SheetPart
+from shared.core.language import N_, Language
+from shared.core.pdf import BOLD, REGULAR, draw_on_canvas, register_fonts
+from shared.core.picture import Picture, Sink
+
+PAPERS: Final = {"a4": A4, "letter": LETTER}
+MARGIN: Final = 14 * mm
+HEAD: Final = 17 * mm
+FOOT: Final = 13 * mm
+DIAGRAM_WIDTH: Final = 84 * mm
+GAP: Final = 5 * mm
+
+TITLE: Final = N_("Sheets of {team}")
+TITLE_ONE: Final = N_("Sheet of {player}, {team}")
+ROLE: Final = N_("Role {role}")
+REVISION: Final = N_("{play}, revision {revision}")
+SIGNAL: Final = N_("Signal: {signal}")
+STANDS_IN: Final = N_("You stand in for {who}.")
+NOTHING_HERE: Final = N_("Nothing new for you here: keep your spot.")
+LOOKS: Final = N_("The looks")
+DEFENCE: Final = N_("When the defence answers")
+NO_PART: Final = N_("You are in no play yet. Ask your coach.")
+CAUTION: Final = N_(
+    "Head knock? Stop for the day and tell a coach. "
+    "Your club's rules and your coach's word come first."
+)
+PAGE: Final = N_("page {page}")
+
+
+def write_sheets(
+    sheets: Iterable[Sheet], out: Sink, *, paper: str, club: str, language: Language
+) -> None:
+    """Write these sheets, in this order, as one PDF.
+
+    ``paper`` is a key of PAPERS. Raises KeyError for another, ValueError for no sheet at all.
+    """
+    made = list(sheets)
+    if not made:
+        raise ValueError("there is no sheet to write")
+    register_fonts()
+    width, height = PAPERS[paper]
+    templates = [
+        PageTemplate(
+            id=str(index),
+            frames=[Frame(MARGIN, FOOT, width - 2 * MARGIN, height - HEAD - FOOT, 0, 4, 0, 4)],
+            onPage=_PageFrame(sheet, club, language),
+        )
+        for index, sheet in enumerate(made)
+    ]
+    document = BaseDocTemplate(
+        out,
+        pagesize=(width, height),
+        pageTemplates=templates,
+        title=_title(made, language),
+        author=club,
+        lang=language.code,
+        invariant=1,
+    )
+    document.build(list(_story(made, width - 2 * MARGIN, language)))
+
+
+def _title(sheets: list[Sheet], language: Language) -> str:
+    first = sheets[0]
+    if len(sheets) > 1:
+        return language.say(TITLE, team=first.team)
+    return language.say(TITLE_ONE, player=first.player.name, team=first.team)
+
+
+class _PageFrame:
+    """Draws what stands at the edge of each page of one sheet."""
+
+    def __init__(self, sheet: Sheet, club: str, language: Language) -> None:
+        self.sheet, self.club, self.language = sheet, club, language
+        self.pages = 0
+
+    def __call__(self, canvas: Canvas, document: Any) -> None:
+        width, height = document.pagesize
+        self.pages += 1
+        canvas.saveState()
+        canvas.setFont(BOLD, 13)
+        name = f"{self.sheet.player.name}  {self.sheet.player.number}".strip()
+        canvas.drawString(MARGIN, height - 11 * mm, name)
+        canvas.setFont(REGULAR, 9)
+        said = f"{self.sheet.team} · {self.sheet.made_on.isoformat()}"
+        canvas.drawRightString(width - MARGIN, height - 11 * mm, said)
+        canvas.setLineWidth(0.6)
+        canvas.line(MARGIN, height - 13.5 * mm, width - MARGIN, height - 13.5 * mm)
+        canvas.setFont(REGULAR, 7.5)
+        canvas.drawString(MARGIN, 7 * mm, self.language.say(CAUTION))
+        page = self.language.say(PAGE, page=self.pages)
+        canvas.drawRightString(width - MARGIN, 7 * mm, f"{self.club} · {page}".lstrip(" ·"))
+        canvas.restoreState()
+
+
+class PictureBox(Flowable):
+    """A picture among paragraphs."""
+
+    def __init__(self, picture: Picture, width: float) -> None:
+        super().__init__()
+        self.picture, self.width = picture, width
+        self.height = picture.height * width / picture.width
+
+    def draw(self) -> None:
+        draw_on_canvas(self.picture, self.canv, 0, 0, self.width)
+
+
+def _story(sheets: list[Sheet], width: float, language: Language) -> Iterator[Flowable]:
+    for index, sheet in enumerate(sheets):
+        if index:
+            yield NextPageTemplate(str(index))
+            yield PageBreak()
+        yield PictureBox(
+            legend(scheme="print", language=language, width=width, emphasis=True), width
+        )
+        yield Spacer(0, 3 * mm)
+        if not sheet.parts:
+            yield Paragraph(language.say(NO_PART), _style("body"))
+        for part in sheet.parts:
+            yield from _part(part, width, language)
+
+
+def _part(part: SheetPart, width: float, language: Language) -> Iterator[Flowable]:
+    phases = [
+        _phase(part, phase.id, phase.title, width, language) for phase in part.carried.play.phases
+    ]
+    yield CondPageBreak(60 * mm)
+    yield KeepTogether([*_heading(part, width, language), *phases[:1]])
+    yield from phases[1:]
+    if part.part.ending:
+        yield Paragraph(escape(part.part.ending), _style("body"))
+    looks = [*(line.text for line in part.part.looks), part.part.no_look]
+    if any(looks):
+        lines = [Paragraph(escape(line), _style("body")) for line in looks if line]
+        yield KeepTogether([Paragraph(language.say(LOOKS), _style("h3")), *lines])
+    if part.part.counters:
+        yield from _counters(part.part.counters, language)
+    if part.part.note:
+        yield Paragraph(escape(part.part.note), _style("small"))
+    yield Spacer(0, 5 * mm)
+
+
+def _heading(part: SheetPart, width: float, language: Language) -> list[Flowable]:
+    role = language.say(ROLE, role=part.role)
+    revision = language.say(REVISION, play=part.carried.play.name, revision=part.carried.revision)
+    signal = language.say(SIGNAL, signal=part.carried.signal) if part.carried.signal else ""
+    line = " · ".join(escape(words) for words in (role, revision, signal) if words)
+    bar = Table([[Paragraph(escape(part.call), _style("call"))]], colWidths=[width])
+    bar.setStyle([("LINEABOVE", (0, 0), (-1, 0), 1.4, black), ("LEFTPADDING", (0, 0), (-1, -1), 0)])
+    made: list[Flowable] = [bar, Paragraph(line, _style("small"))]
+    if part.stands_in_for:
+        who = language.all_of(list(part.stands_in_for))
+        made.append(Paragraph(escape(language.say(STANDS_IN, who=who)), _style("bold")))
+    made += [Paragraph(escape(sentence), _style("body")) for sentence in part.part.start]
+    return [*made, Spacer(0, 2 * mm)]
+
+
+def _phase(part: SheetPart, phase: str, title: str, width: float, language: Language) -> Flowable:
+    picture = diagram(
+        part.carried.play,
+        phase,
+        emphasis=part.role,
+        names=part.names,
+        label="both",
+        scheme="print",
+        language=language,
+    )
+    steps = [step for step in part.part.steps if step.phase == phase]
+    words: list[Flowable] = [Paragraph(escape(title), _style("h3"))]
+    words += [flowable for step in steps for flowable in _step(step, width)]
+    if not steps:
+        words.append(Paragraph(language.say(NOTHING_HERE), _style("small")))
+    table = Table(
+        [[PictureBox(picture, DIAGRAM_WIDTH), words]],
+        colWidths=[DIAGRAM_WIDTH + GAP, width - DIAGRAM_WIDTH - GAP],
+    )
+    table.setStyle(
+        [
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("LEFTPADDING", (0, 0), (-1, -1), 0),
+            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+            ("TOPPADDING", (0, 0), (-1, -1), 0),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 3 * mm),
+        ]
+    )
+    return table
+
+
+def _step(step: Step, width: float) -> list[Flowable]:
+    number = Paragraph(str(step.number), _style("number"))
+    words = [Paragraph(escape(step.text), _style("body"))]
+    words += [Paragraph(escape(line), _style("small")) for line in step.teach]
+    table = Table([[number, words]], colWidths=[6 * mm, width - DIAGRAM_WIDTH - GAP - 6 * mm])
+    table.setStyle(
+        [
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("BACKGROUND", (0, 0), (0, 0), white),
+            ("LEFTPADDING", (0, 0), (0, 0), 0),
+            ("LEFTPADDING", (1, 0), (1, 0), 4),
+            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+            ("TOPPADDING", (0, 0), (-1, -1), 1),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+        ]
+    )
+    return [table]
+
+
+def _counters(counters: Iterable[CounterPart], language: Language) -> Iterator[Flowable]:
+    heading: list[Flowable] = [Paragraph(language.say(DEFENCE), _style("h3"))]
+    for counter in counters:
+        lines = [counter.says] if counter.says else []
+        lines += [f"– {change.text}" for change in counter.changes] or [counter.same]
+        block = [Paragraph(escape(counter.title), _style("bold"))]
+        block += [Paragraph(escape(line), _style("body")) for line in lines if line]
+        yield KeepTogether([*heading, *block])
+        heading = []
+
+
+@cache
+def _style(name: str) -> ParagraphStyle:
+    """The paragraph styles of a sheet, made once the fonts are known."""
+    body = ParagraphStyle("body", fontName=REGULAR, fontSize=9.5, leading=12.5, spaceAfter=2)
+    made = {
+        "body": body,
+        "bold": ParagraphStyle("bold", body, fontName=BOLD),
+        "small": ParagraphStyle("small", body, fontSize=8, leading=10.5),
+        "h3": ParagraphStyle("h3", body, fontName=BOLD, fontSize=10.5, spaceBefore=3, spaceAfter=3),
+        "call": ParagraphStyle("call", body, fontName=BOLD, fontSize=15, leading=18),
+        "number": ParagraphStyle("number", body, fontName=BOLD, alignment=TA_CENTER),
+    }
+    return made[name]

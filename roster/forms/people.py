@@ -1,0 +1,80 @@
+"""Forms for teams, players and units."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from roster.forms.team_row import TeamRowForm
+from roster.models import RATED, Player, Team, Unit
+from shared.forms import ClearModelForm
+
+RATING_LABELS = {
+    "passing": _("Passing"),
+    "strength": _("Strength"),
+    "speed": _("Speed"),
+    "finishing": _("Finishing"),
+    "shooting": _("Shooting"),
+    "screening": _("Screening"),
+    "reading": _("Reading the play"),
+}
+
+
+class TeamForm(ClearModelForm):
+    class Meta:
+        model = Team
+        fields = ("name", "season", "age_group", "rule_set", "language")
+
+
+class PlayerForm(TeamRowForm):
+    """One player of a team."""
+
+    class Meta:
+        model = Player
+        fields = (
+            *("name", "number", "height_cm", "positions", "availability"),
+            *(quality.value for quality in RATED),
+        )
+        labels: ClassVar[dict[str, Any]] = RATING_LABELS
+        help_texts: ClassVar[dict[str, Any]] = {
+            "name": _("A name or nickname is enough."),
+            "positions": _("Such as 1 or 2,3."),
+        }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for quality in RATED:
+            self.fields[quality.value].widget = forms.Select(
+                choices=[("", _("not rated"))] + [(n, str(n)) for n in range(1, 6)]
+            )
+
+    def ratings(self) -> list[forms.BoundField]:
+        """The seven rating fields, for the template."""
+        return [self[quality.value] for quality in RATED]
+
+    def clean_positions(self) -> str:
+        return str(self.cleaned_data["positions"]).replace(" ", "")
+
+
+class UnitForm(TeamRowForm):
+    class Meta:
+        model = Unit
+        fields = ("name", "members")
+        widgets: ClassVar[dict[str, Any]] = {"members": forms.CheckboxSelectMultiple}
+
+    def __init__(self, *args: Any, team: Team, **kwargs: Any) -> None:
+        super().__init__(*args, team=team, **kwargs)
+        members = self.fields["members"]
+        assert isinstance(members, forms.ModelMultipleChoiceField)
+        members.queryset = team.players.present()
+        members.help_text = _("Five players.")
+
+    def clean_members(self) -> Any:
+        members = self.cleaned_data["members"]
+        if len(members) != 5:
+            raise forms.ValidationError(
+                _("A unit is five players; %(n)d are ticked."), params={"n": len(members)}
+            )
+        return members

@@ -1,0 +1,244 @@
+"""Teams, their people, the plays they carry and who plays which role."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Self
+
+from django.conf import settings
+from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from plays.core.play import ROLES, Quality
+from plays.models import AgeGroup, Play, Revision
+
+RATED = (
+    Quality.PASSING,
+    Quality.STRENGTH,
+    Quality.SPEED,
+    Quality.FINISHING,
+    Quality.SHOOTING,
+    Quality.SCREENING,
+    Quality.READING,
+)
+DEPTHS = (1, 2, 3)
+
+ONE_TO_FIVE = (MinValueValidator(1), MaxValueValidator(5))
+
+
+class RuleSet(models.TextChoices):
+    FIBA = "FIBA", "FIBA"
+    NFHS = "NFHS", _("NFHS (84 ft court)")
+    NFHS_94 = "NFHS_94", _("NFHS (94 ft court)")
+    NCAA = "NCAA", "NCAA"
+    NBA = "NBA", "NBA"
+    WNBA = "WNBA", "WNBA"
+
+
+class Duty(models.TextChoices):
+    HEAD = "head", _("Head coach")
+    ASSISTANT = "assistant", _("Assistant")
+
+
+class Availability(models.TextChoices):
+    """What the staff may ask of somebody; never a diagnosis."""
+
+    AVAILABLE = "available", _("Available")
+    LIMITED = "limited", _("Limited")
+    OUT = "out", _("Out until cleared")
+
+
+class Priority(models.IntegerChoices):
+    CORE = 1, _("Core")
+    REGULAR = 2, _("Regular")
+    SPARE = 3, _("Spare")
+
+
+class Team(models.Model):
+    """One team in one season."""
+
+    name = models.CharField(_("name"), max_length=60)
+    season = models.CharField(_("season"), max_length=20)
+    age_group = models.CharField(_("age group"), max_length=8, choices=AgeGroup)
+    rule_set = models.CharField(_("rule set"), max_length=8, choices=RuleSet)
+    language = models.CharField(
+        _("language of the sheets"), max_length=5, choices=settings.LANGUAGES, default="en"
+    )
+    staff: models.ManyToManyField[models.Model, Staff] = models.ManyToManyField(
+        settings.AUTH_USER_MODEL, through="Staff", related_name="teams"
+    )
+
+    class Meta:
+        ordering = ("name", "season")
+
+    def __str__(self) -> str:
+        return f"{self.name} {self.season}"
+
+
+class Staff(models.Model):
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="staff_places")
+    user = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="staff_places"
+    )
+    duty = models.CharField(max_length=10, choices=Duty)
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("team", "user"), name="one_duty_per_team"),)
+
+    def __str__(self) -> str:
+        return f"{self.user} ({self.get_duty_display()})"
+
+
+class PlayerQuerySet(models.QuerySet["Player"]):
+    def present(self) -> Self:
+        """Players of the squad, without those who have left the team."""
+        return self.filter(left_on=None)
+
+
+class Player(models.Model):
+    """Somebody who plays. Name or nickname, number and what casting needs; nothing else."""
+
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="players")
+    name = models.CharField(_("name or nickname"), max_length=40)
+    number = models.CharField(
+        _("number"),
+        max_length=2,
+        validators=[RegexValidator(r"^(0|00|[1-9][0-9]?)$", _("Write 0, 00 or 1 to 99."))],
+    )
+    height_cm = models.PositiveSmallIntegerField(
+        _("height in cm"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(90), MaxValueValidator(240)],
+    )
+    positions = models.CharField(
+        _("usual positions"),
+        max_length=9,
+        blank=True,
+        validators=[RegexValidator(r"^[1-5](,[1-5])*$", _("Write positions such as 1,2."))],
+    )
+    availability = models.CharField(
+        _("availability"), max_length=10, choices=Availability, default=Availability.AVAILABLE
+    )
+    passing = models.PositiveSmallIntegerField(null=True, blank=True, validators=ONE_TO_FIVE)
+    strength = models.PositiveSmallIntegerField(null=True, blank=True, validators=ONE_TO_FIVE)
+    speed = models.PositiveSmallIntegerField(null=True, blank=True, validators=ONE_TO_FIVE)
+    finishing = models.PositiveSmallIntegerField(null=True, blank=True, validators=ONE_TO_FIVE)
+    shooting = models.PositiveSmallIntegerField(null=True, blank=True, validators=ONE_TO_FIVE)
+    screening = models.PositiveSmallIntegerField(null=True, blank=True, validators=ONE_TO_FIVE)
+    reading = models.PositiveSmallIntegerField(null=True, blank=True, validators=ONE_TO_FIVE)
+    left_on = models.DateField(null=True, blank=True)
+
+    objects: ClassVar[PlayerQuerySet] = PlayerQuerySet.as_manager()  # type: ignore[assignment]
+
+    class Meta:
+        ordering = ("name", "pk")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("team", "number"),
+                condition=models.Q(left_on=None),
+                name="one_number_per_team",
+                violation_error_message=_("Another player of this team wears that number."),
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.name} ({self.number})"
+
+    def ratings(self) -> dict[Quality, int | None]:
+        """The seven ratings from 1 to 5; None where nobody has rated yet."""
+        return {quality: getattr(self, quality.value) for quality in RATED}
+
+
+class PlayerLink(models.Model):
+    """The personal link under which a player reads their own sheet.
+
+    Only ``nonce`` is kept; the address carries a signature as well (see shared.links).
+    """
+
+    player = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="links")
+    nonce = models.CharField(max_length=32, unique=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+    opens_until = models.DateTimeField()
+    withdrawn_at = models.DateTimeField(null=True)
+
+    def __str__(self) -> str:
+        return f"link of {self.player}"
+
+
+class Unit(models.Model):
+    """A five that the coach plays and practises together."""
+
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="units")
+    name = models.CharField(max_length=30)
+    members = models.ManyToManyField(Player, related_name="units")
+
+    class Meta:
+        ordering = ("name",)
+        constraints = (models.UniqueConstraint(fields=("team", "name"), name="one_unit_per_name"),)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class PackageQuerySet(models.QuerySet["PackagePlay"]):
+    def carried(self) -> Self:
+        """What the team carries now, without plays that it has dropped."""
+        return self.filter(dropped_on=None)
+
+
+class PackagePlay(models.Model):
+    """A play that a team carries, under the team's own call.
+
+    A dropped play keeps its row: reps and old sheets point at it.
+    """
+
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="package")
+    play = models.ForeignKey(Play, on_delete=models.PROTECT, related_name="carried")
+    revision = models.ForeignKey(Revision, on_delete=models.PROTECT, related_name="carried")
+    call = models.CharField(_("call"), max_length=60)
+    signal = models.CharField(_("hand signal"), max_length=80, blank=True)
+    priority = models.PositiveSmallIntegerField(
+        _("priority"), choices=Priority, default=Priority.REGULAR
+    )
+    # Counted up with every change of the cast, so that two coaches never overwrite silently.
+    cast_version = models.PositiveIntegerField(default=0)
+    dropped_on = models.DateField(null=True)
+
+    objects: ClassVar[PackageQuerySet] = PackageQuerySet.as_manager()  # type: ignore[assignment]
+
+    class Meta:
+        ordering = ("priority", "call", "pk")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("team", "play"),
+                name="one_place_in_the_package",
+                violation_error_message=_("The team carries this play already."),
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.call
+
+
+class Casting(models.Model):
+    """One player in one role of one play, at one depth."""
+
+    entry = models.ForeignKey(PackagePlay, on_delete=models.CASCADE, related_name="castings")
+    role = models.CharField(max_length=1, choices=[(role, role) for role in ROLES])
+    depth = models.PositiveSmallIntegerField(choices=[(depth, str(depth)) for depth in DEPTHS])
+    player = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="castings")
+
+    class Meta:
+        ordering = ("entry", "role", "depth")
+        constraints = (
+            models.UniqueConstraint(fields=("entry", "role", "depth"), name="one_player_per_slot"),
+            models.UniqueConstraint(
+                fields=("entry", "depth", "player"),
+                name="one_role_per_depth",
+                violation_error_message=_("Nobody can fill two roles at the same depth of a play."),
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.role}.{self.depth} {self.player}"

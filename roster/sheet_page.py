@@ -1,0 +1,52 @@
+"""One part of a sheet, ready for the phone page: words beside their diagrams."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.utils.safestring import SafeString
+
+from plays.core.diagram import diagram
+from plays.core.words import CounterPart, Step
+from plays.play_page import svg_of
+from roster.core.sheet import SheetPart
+from shared.core.language import Language
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPhase:
+    title: str
+    svg: SafeString
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetView:
+    part: SheetPart
+    phases: tuple[SheetPhase, ...]
+    counters: tuple[CounterPart, ...]
+
+
+def sheet_view(part: SheetPart, language: Language) -> SheetView:
+    """The part with a diagram for each phase, the player's own path heavy and numbered."""
+    play = part.carried.play
+    phases = tuple(
+        SheetPhase(
+            phase.title,
+            svg_of(
+                diagram(
+                    play,
+                    phase.id,
+                    emphasis=part.role,
+                    names=part.names,
+                    label="both",
+                    scheme="page",
+                    language=language,
+                ),
+                f"{play.key}-{part.role}-{phase.id}",
+            ),
+            tuple(step for step in part.part.steps if step.phase == phase.id),
+        )
+        for phase in play.phases
+    )
+    return SheetView(part, phases, part.part.counters)

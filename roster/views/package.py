@@ -1,0 +1,113 @@
+"""The package: which plays a team carries, and what it calls them."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from plays.models import Play
+from roster.access import coached_entry_for, coached_team_for, may_coach, team_for
+from roster.forms.package import EntryForm
+from roster.models import PackagePlay
+from shared.access import user_of
+from shared.pages import page, status_of
+from shared.record import note_change
+
+
+@require_safe
+def package(request: HttpRequest, pk: int) -> HttpResponse:
+    """The plays the team carries, by priority, and those it could take up."""
+    user = user_of(request)
+    team = team_for(user, pk)
+    entries = list(team.package.all().carried().select_related("play", "revision", "play__current"))
+    carried = {entry.play_id for entry in entries}
+    context = {
+        "team": team,
+        "section": "package",
+        "may_coach": may_coach(user, team),
+        "entries": entries,
+        "others": [play for play in Play.objects.on_shelf() if play.pk not in carried],
+    }
+    return page(request, "roster/package.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def take_up(request: HttpRequest, pk: int, key: str) -> HttpResponse:
+    """Add a play of the library to the package, in its current revision."""
+    user = user_of(request)
+    team = coached_team_for(user, pk)
+    play = get_object_or_404(Play.objects.on_shelf().select_related("current"), key=key)
+    if team.package.all().carried().filter(play=play).exists():
+        return redirect("package", team.pk)
+    entry = team.package.filter(play=play).first() or PackagePlay(team=team, play=play)
+    revision = play.published()
+    entry.revision, entry.dropped_on = revision, None
+    call = entry.call or revision.document.get("call") or play.name
+    form = EntryForm(request.POST or None, instance=entry, initial={"call": call})
+    if request.method == "POST" and form.is_valid():
+        with transaction.atomic():
+            form.save()
+            note_change(user, "took up", entry, team=team.pk, after=play.key)
+        messages.success(request, _("%(play)s is in the package.") % {"play": play.name})
+        return redirect("cast-play", entry.pk)
+    context = {"form": form, "team": team, "section": "package", "play": play}
+    return page(request, "roster/entry_form.html", context, status=status_of(form))
+
+
+@require_http_methods(["GET", "POST"])
+def edit_entry(request: HttpRequest, pk: int) -> HttpResponse:
+    user = user_of(request)
+    entry = coached_entry_for(user, pk)
+    form = EntryForm(request.POST or None, instance=entry)
+    if request.method == "POST" and form.is_valid():
+        with transaction.atomic():
+            form.save()
+            note_change(user, "renamed", entry, team=entry.team_id, after=form.changed_data)
+        return redirect("package", entry.team_id)
+    context = {
+        "form": form,
+        "team": entry.team,
+        "section": "package",
+        "play": entry.play,
+        "entry": entry,
+    }
+    return page(request, "roster/entry_form.html", context, status=status_of(form))
+
+
+@require_POST
+def drop(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take a play out of the package. Its cast and its reps stay for when it comes back."""
+    user = user_of(request)
+    entry = coached_entry_for(user, pk)
+    with transaction.atomic():
+        entry.dropped_on = timezone.localdate()
+        entry.save(update_fields=["dropped_on"])
+        note_change(user, "dropped", entry, team=entry.team_id)
+    messages.success(request, _("%(play)s is out of the package.") % {"play": entry.play.name})
+    return redirect("package", entry.team_id)
+
+
+@require_POST
+def update_revision(request: HttpRequest, pk: int) -> HttpResponse:
+    """Go over to the play's current revision; the cast stays, by role."""
+    user = user_of(request)
+    entry = coached_entry_for(user, pk)
+    newest = entry.play.published()
+    if newest != entry.revision:
+        with transaction.atomic():
+            note_change(
+                user,
+                "went to revision",
+                entry,
+                team=entry.team_id,
+                before=entry.revision.number,
+                after=newest.number,
+            )
+            entry.revision = newest
+            entry.save(update_fields=["revision"])
+    return redirect("package", entry.team_id)

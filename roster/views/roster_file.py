@@ -1,0 +1,77 @@
+"""The roster as a file: bringing one in with a preview, and saving it."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.contrib import messages
+from django.core.files.uploadedfile import UploadedFile
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils.text import slugify
+from django.utils.translation import get_language, ngettext
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from roster.access import coached_team_for, team_for
+from roster.bridge import file_row
+from roster.core.csv_cells import COLUMNS
+from roster.core.csv_file import write_roster
+from roster.imports import Preview, bring_in, preview_of_file, preview_of_form
+from shared.access import user_of
+from shared.core.language import language
+from shared.pages import page
+
+
+@require_http_methods(["GET", "POST"])
+def import_roster(request: HttpRequest, pk: int) -> HttpResponse:
+    """Ask for a file, show its preview, and bring it in once every fault is settled."""
+    user = user_of(request)
+    team = coached_team_for(user, pk)
+    context = {"team": team, "section": "roster", "columns": COLUMNS}
+    if request.method == "GET":
+        return page(request, "roster/import.html", context)
+    speech = language(get_language() or "en")
+    if "file" in request.FILES or "previewed" not in request.POST:
+        fault, data = _uploaded(request)
+        if fault:
+            return page(request, "roster/import.html", {**context, "fault": fault}, status=422)
+        preview = preview_of_file(data, team, speech)
+    else:
+        preview = preview_of_form(request.POST.dict(), team, speech)
+        if preview.is_settled and "bring" in request.POST:
+            return _bring_in(request, preview, pk)
+    status = 200 if preview.is_settled else 422
+    return page(request, "roster/import.html", {**context, "preview": preview}, status=status)
+
+
+def _bring_in(request: HttpRequest, preview: Preview, pk: int) -> HttpResponse:
+    user = user_of(request)
+    count = bring_in(preview, coached_team_for(user, pk), user)
+    said = ngettext(
+        "%(n)d player is on the roster now.", "%(n)d players are on the roster now.", count
+    )
+    messages.success(request, said % {"n": count})
+    return redirect("roster", pk)
+
+
+def _uploaded(request: HttpRequest) -> tuple[str, bytes]:
+    """What is wrong with the upload, or its bytes."""
+    file = request.FILES.get("file")
+    if not isinstance(file, UploadedFile):
+        return _("Choose a file first."), b""
+    if (file.size or 0) > settings.MAX_UPLOAD:
+        return _(
+            "This file is larger than 1 MB; a roster is far smaller. Is it the right one?"
+        ), b""
+    return "", file.read()
+
+
+@require_safe
+def export_roster(request: HttpRequest, pk: int) -> HttpResponse:
+    """The roster as a CSV file, which can be brought in again."""
+    team = team_for(user_of(request), pk)
+    data = write_roster(file_row(player) for player in team.players.present())
+    response = HttpResponse(data, content_type="text/csv; charset=utf-8")
+    name = slugify(f"{team.name} {team.season}") or "roster"
+    response.headers["Content-Disposition"] = f'attachment; filename="{name}.csv"'
+    return response

@@ -1,0 +1,93 @@
+"""Sheets on paper: one player, all in one file, or one file each."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.utils import timezone
+from django.utils.text import slugify
+from django.views.decorators.http import require_safe
+
+from roster.access import player_for, team_for
+from roster.core.sheet import Sheet
+from roster.core.sheet_pdf import PAPERS, write_sheets
+from roster.models import Player, Team
+from roster.player_links import player_behind
+from roster.sheets import team_sheets
+from shared.access import user_of
+from shared.core.language import Language, language
+from shared.models import Club
+
+
+@require_safe
+def sheet_pdf(request: HttpRequest, pk: int) -> HttpResponse:
+    """One player's sheet."""
+    return _one(request, player_for(user_of(request), pk))
+
+
+@login_not_required
+@require_safe
+def my_sheet_pdf(request: HttpRequest, token: str) -> HttpResponse:
+    """The player's own sheet."""
+    player = player_behind(token, timezone.now())
+    if player is None:
+        raise Http404
+    return _one(request, player)
+
+
+@require_safe
+def sheets_pdf(request: HttpRequest, pk: int) -> HttpResponse:
+    """Everybody's sheet in one file, each beginning on a page of its own."""
+    team = team_for(user_of(request), pk)
+    data = _pdf(_sheets(team), language(team.language), _paper(request))
+    return _file(data, "application/pdf", f"{team.name}-sheets.pdf")
+
+
+@require_safe
+def sheets_zip(request: HttpRequest, pk: int) -> HttpResponse:
+    """One file for each player."""
+    team = team_for(user_of(request), pk)
+    speech, paper = language(team.language), _paper(request)
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+        for sheet in _sheets(team):
+            archive.writestr(f"{_name(sheet)}.pdf", _pdf([sheet], speech, paper))
+    return _file(out.getvalue(), "application/zip", f"{team.name}-sheets.zip")
+
+
+def _one(request: HttpRequest, player: Player) -> HttpResponse:
+    speech = language(player.team.language)
+    sheet = team_sheets(player.team).sheet(player.pk, timezone.localdate(), speech)
+    return _file(_pdf([sheet], speech, _paper(request)), "application/pdf", f"{_name(sheet)}.pdf")
+
+
+def _sheets(team: Team) -> list[Sheet]:
+    loaded = team_sheets(team)
+    today, speech = timezone.localdate(), language(team.language)
+    return [loaded.sheet(pk, today, speech) for pk in loaded.players]
+
+
+def _pdf(sheets: list[Sheet], speech: Language, paper: str) -> bytes:
+    out = io.BytesIO()
+    club = Club.objects.first()
+    write_sheets(sheets, out, paper=paper, club=str(club or ""), language=speech)
+    return out.getvalue()
+
+
+def _paper(request: HttpRequest) -> str:
+    wanted = request.GET.get("paper", "a4")
+    return wanted if wanted in PAPERS else "a4"
+
+
+def _name(sheet: Sheet) -> str:
+    return slugify(f"{sheet.player.number}-{sheet.player.name}") or "sheet"
+
+
+def _file(data: bytes, kind: str, name: str) -> HttpResponse:
+    response = HttpResponse(data, content_type=kind)
+    stem, _, ending = name.rpartition(".")
+    response.headers["Content-Disposition"] = f'inline; filename="{slugify(stem)}.{ending}"'
+    return response

@@ -1,0 +1,95 @@
+"""Sheets: the staff's list and single sheets, and the player's own page."""
+
+from __future__ import annotations
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone, translation
+from django.views.decorators.http import require_POST, require_safe
+
+from plays.play_page import legend_svg
+from roster.access import coached_player_for, coached_team_for, may_coach, player_for, team_for
+from roster.models import Player, PlayerLink
+from roster.player_links import link_for, path_of_player, player_behind, renew_link
+from roster.sheet_page import sheet_view
+from roster.sheets import team_sheets
+from shared.access import user_of
+from shared.core.language import language
+from shared.pages import page
+
+
+@require_safe
+def sheets(request: HttpRequest, pk: int) -> HttpResponse:
+    """Everybody's sheet, their personal links and what to print."""
+    user = user_of(request)
+    team = team_for(user, pk)
+    loaded = team_sheets(team)
+    coaching = may_coach(user, team)
+    links = _open_links(pk) if coaching else {}
+    rows = [
+        (player, len(loaded.cast.of(player.pk)), links.get(player.pk))
+        for player in loaded.players.values()
+    ]
+    context = {"team": team, "section": "sheets", "rows": rows, "may_coach": coaching}
+    return page(request, "roster/sheets.html", context)
+
+
+def _open_links(team: int) -> dict[int, str]:
+    open_now = PlayerLink.objects.filter(
+        player__team=team, withdrawn_at=None, opens_until__gt=timezone.now()
+    )
+    return {link.player_id: path_of_player(link) for link in open_now.order_by("made_at")}
+
+
+@require_POST
+def make_links(request: HttpRequest, pk: int) -> HttpResponse:
+    """A personal link for everybody who has none."""
+    team = coached_team_for(user_of(request), pk)
+    for player in team.players.present():
+        link_for(player, timezone.now())
+    return redirect("sheets", pk)
+
+
+@require_POST
+def new_link(request: HttpRequest, pk: int) -> HttpResponse:
+    """Withdraw a player's link and make another."""
+    player = coached_player_for(user_of(request), pk)
+    renew_link(player, timezone.now())
+    return redirect("sheets", player.team_id)
+
+
+@require_safe
+def sheet(request: HttpRequest, pk: int) -> HttpResponse:
+    """One player's sheet, as the staff sees it."""
+    player = player_for(user_of(request), pk)
+    return _sheet_page(request, player, is_own=False)
+
+
+@login_not_required
+@require_safe
+def my_sheet(request: HttpRequest, token: str) -> HttpResponse:
+    """The player's own sheet, and nothing else. A link that opens nothing is a 404."""
+    player = player_behind(token, timezone.now())
+    if player is None:
+        raise Http404
+    return _sheet_page(request, player, is_own=True, token=token)
+
+
+def _sheet_page(
+    request: HttpRequest, player: Player, *, is_own: bool, token: str = ""
+) -> HttpResponse:
+    team = player.team
+    speech = language(team.language)
+    made = team_sheets(team).sheet(player.pk, timezone.localdate(), speech)
+    with translation.override(team.language):
+        context = {
+            "player": player,
+            "sheet": made,
+            "views": [sheet_view(part, speech) for part in made.parts],
+            "legend": legend_svg(speech),
+            "is_own": is_own,
+            "token": token,
+            **({} if is_own else {"team": team, "section": "sheets"}),
+        }
+        return page(request, "roster/sheet.html", context)

@@ -1,0 +1,66 @@
+"""Teams: making one, its first page, its settings."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from roster.access import coached_team_for, may_coach, team_for
+from roster.forms.people import TeamForm
+from roster.models import Duty, Staff
+from shared.access import require, user_of
+from shared.pages import page, status_of
+from shared.record import note_change
+
+
+@require_http_methods(["GET", "POST"])
+def new_team(request: HttpRequest) -> HttpResponse:
+    """Make a team; who makes it is its head coach."""
+    user = user_of(request)
+    require(user.runs_club)
+    form = TeamForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        with transaction.atomic():
+            team = form.save()
+            Staff.objects.create(team=team, user=user, duty=Duty.HEAD)
+            note_change(user, "made team", team, team=team.pk)
+        return redirect("roster", team.pk)
+    return page(request, "roster/team_form.html", {"form": form}, status=status_of(form))
+
+
+@require_safe
+def team(request: HttpRequest, pk: int) -> HttpResponse:
+    """The team's first page: what is ready and what is missing."""
+    user = user_of(request)
+    found = team_for(user, pk)
+    squad = list(found.players.present())
+    context = {
+        "team": found,
+        "section": "team",
+        "may_coach": may_coach(user, found),
+        "squad": squad,
+        "away": [player for player in squad if player.availability != "available"],
+        "carried": found.package.count(),
+        "staff": found.staff_places.select_related("user"),
+        "units": found.units.prefetch_related("members"),
+    }
+    return page(request, "roster/team.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def edit_team(request: HttpRequest, pk: int) -> HttpResponse:
+    user = user_of(request)
+    found = coached_team_for(user, pk)
+    form = TeamForm(request.POST or None, instance=found)
+    if request.method == "POST" and form.is_valid():
+        with transaction.atomic():
+            form.save()
+            note_change(user, "changed team", found, team=found.pk, after=form.changed_data)
+        messages.success(request, _("Saved."))
+        return redirect("team", found.pk)
+    context = {"form": form, "team": found, "section": "team"}
+    return page(request, "roster/team_form.html", context, status=status_of(form))

@@ -1,0 +1,79 @@
+"""The club, the people who sign in, and the record of who changed what."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import ClassVar
+
+from django.contrib.auth.models import AbstractUser, UserManager
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+
+class Club(models.Model):
+    """The one club of this installation. Its existence means that the set-up is done."""
+
+    name = models.CharField(_("name"), max_length=80)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class User(AbstractUser):
+    """Somebody of the staff. Players have no account: they open a personal link."""
+
+    # One name, as people call each other.
+    first_name = None  # type: ignore[assignment]
+    last_name = None  # type: ignore[assignment]
+    name = models.CharField(_("name"), max_length=60)
+    runs_club = models.BooleanField(_("runs the club: teams and staff"), default=False)
+    keeps_library = models.BooleanField(_("keeps the play library"), default=False)
+
+    REQUIRED_FIELDS: ClassVar[list[str]] = ["name"]
+    objects: ClassVar[UserManager[User]] = UserManager()  # type: ignore[assignment]
+
+    def __str__(self) -> str:
+        return self.name or self.username
+
+    @property
+    def may_edit_library(self) -> bool:
+        return self.runs_club or self.keeps_library
+
+
+class SignInLink(models.Model):
+    """A link that signs a person of the staff in: an invitation, or a way back in.
+
+    Only ``nonce`` is kept; the address also carries a signature made with the secret key, so
+    that a copy of the database opens nothing.
+    """
+
+    user = models.ForeignKey(User, on_delete=models.CASCADE, related_name="sign_in_links")
+    nonce = models.CharField(max_length=32, unique=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+    opens_until = models.DateTimeField()
+    once = models.BooleanField(default=True)
+    used_at = models.DateTimeField(null=True)
+
+    def __str__(self) -> str:
+        return f"{self.user} until {self.opens_until:%Y-%m-%d %H:%M}"
+
+    def is_open(self, now: datetime) -> bool:
+        return now < self.opens_until and not (self.once and self.used_at)
+
+
+class Change(models.Model):
+    """One line of the record: who did what to which thing, and what it was before."""
+
+    at = models.DateTimeField(auto_now_add=True, db_index=True)
+    user = models.ForeignKey(User, null=True, on_delete=models.SET_NULL)
+    verb = models.CharField(max_length=40)
+    subject = models.CharField(max_length=120)
+    team = models.PositiveBigIntegerField(null=True, db_index=True)
+    before = models.JSONField(null=True)
+    after = models.JSONField(null=True)
+
+    class Meta:
+        ordering = ("-at", "-pk")
+
+    def __str__(self) -> str:
+        return f"{self.verb} {self.subject}"

@@ -1,0 +1,36 @@
+"""Template helpers that every page may use (built in, no load line needed)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import template
+from django.forms import BoundField
+from django.template.loader import render_to_string
+from django.utils.safestring import SafeString
+
+register = template.Library()
+
+
+@register.simple_tag
+def field(bound: BoundField, hint: str = "") -> SafeString:
+    """A form field with its label, its help and its errors, tied together for screen readers."""
+    return render_to_string("parts/field.html", {"field": bound, "hint": hint})
+
+
+@register.filter
+def get(mapping: Any, key: Any) -> Any:
+    """The value of a mapping under a key that a template holds in a variable."""
+    return mapping.get(key)
+
+
+@register.inclusion_tag("parts/severity.html")
+def severity(level: str, text: str) -> dict[str, str]:
+    """A word with its mark: colour never stands alone."""
+    return {"level": level, "text": text}
+
+
+@register.filter
+def rating(player: Any, quality: str) -> Any:
+    """A player's rating in one quality."""
+    return getattr(player, quality)

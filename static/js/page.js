@@ -1,0 +1,28 @@
+// What every page gets: the menu closes, a faulty form shows its first fault, and what was
+// typed is guarded. Nothing here is needed to use a page.
+document.addEventListener("click", (event) => {
+  for (const menu of document.querySelectorAll("details.menu[open]")) {
+    if (!menu.contains(event.target)) menu.open = false;
+  }
+});
+
+document.addEventListener("keydown", (event) => {
+  if (event.key !== "Escape") return;
+  for (const menu of document.querySelectorAll("details.menu[open]")) {
+    menu.open = false;
+    menu.querySelector("summary").focus();
+  }
+});
+
+const showFirstFault = () => {
+  const fault = document.querySelector("[aria-invalid='true']") || document.querySelector(".note-error[tabindex]");
+  if (fault) fault.focus();
+};
+document.addEventListener("DOMContentLoaded", showFirstFault);
+document.addEventListener("htmx:afterSwap", showFirstFault);
+
+// A form that sends by itself when a choice changes (data-auto-submit); without script its button stays.
+document.addEventListener("change", (event) => {
+  const form = event.target.closest("form[data-auto-submit]");
+  if (form) form.requestSubmit();
+});

@@ -1,0 +1,178 @@
+"""Every address by every kind of person. A new route that is missing from the table fails."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from django.urls import URLResolver, get_resolver, reverse
+from django.utils import timezone
+
+from roster.player_links import link_for, path_of_player
+from shared.models import User
+from tests.cast import Cast
+
+# What each kind of person gets from a GET: anybody without an account (visitor), the head
+# coach of another team (stranger), this team's assistant and head coach, the keeper of the
+# library, and who runs the club. 302 sends a visitor to sign in; 405 is a page for forms only.
+OPEN = (200, 200, 200, 200, 200, 200)
+STAFF = (302, 200, 200, 200, 200, 200)
+CLUB = (302, 403, 403, 403, 403, 200)
+TEAM = (302, 404, 200, 200, 404, 200)
+COACHED = (302, 404, 403, 200, 404, 200)
+SENDS = (302, 405, 405, 405, 405, 405)
+
+TABLE: dict[str, tuple[int, ...]] = {
+    "home": STAFF,
+    "set-up": (404,) * 6,
+    "sign-in": (200, 302, 302, 302, 302, 302),
+    "sign-in-link": (404,) * 6,
+    "sign-out": SENDS,
+    "account": STAFF,
+    "staff": CLUB,
+    "help": OPEN,
+    "help-topic": OPEN,
+    "health": OPEN,
+    "library": STAFF,
+    "play": STAFF,
+    "revision": STAFF,
+    "play-file": STAFF,
+    "new-team": CLUB,
+    "team": TEAM,
+    "edit-team": COACHED,
+    "new-unit": COACHED,
+    "edit-unit": COACHED,
+    "roster": TEAM,
+    "new-player": COACHED,
+    "import-roster": COACHED,
+    "export-roster": TEAM,
+    "edit-player": COACHED,
+    "set-availability": SENDS,
+    "leave-team": COACHED,
+    "package": TEAM,
+    "take-up": (302, 404, 403, 302, 404, 302),  # carried already: back to the package
+    "edit-entry": COACHED,
+    "drop-entry": SENDS,
+    "update-revision": SENDS,
+    "cast": TEAM,
+    "cast-play": COACHED,
+    "sheets": TEAM,
+    "make-links": SENDS,
+    "sheets-pdf": TEAM,
+    "sheets-zip": TEAM,
+    "sheet": TEAM,
+    "sheet-pdf": TEAM,
+    "new-link": SENDS,
+    "my-sheet": OPEN,
+    "my-sheet-pdf": OPEN,
+    "practices": TEAM,
+    "new-practice": COACHED,
+    "new-game": COACHED,
+    "practice": TEAM,
+    "edit-practice": COACHED,
+    "add-block": SENDS,
+    "edit-block": COACHED,
+    "attendance": TEAM,
+    "log": TEAM,
+}
+
+# Addresses that answer to forms only: what each kind of person gets from a POST. They are the
+# same doors as above, so the stranger's 404 and the assistant's 403 are what is looked for.
+POSTED = {
+    "set-availability": (302, 404, 302, 302, 404, 302),
+    "drop-entry": (302, 404, 403, 302, 404, 302),
+    "update-revision": (302, 404, 403, 302, 404, 302),
+    "make-links": (302, 404, 403, 302, 404, 302),
+    "new-link": (302, 404, 403, 302, 404, 302),
+    "add-block": (302, 404, 403, 422, 404, 422),
+    "sign-out": (302, 302, 302, 302, 302, 302),
+}
+
+
+def named_routes() -> set[str]:
+    found: set[str] = set()
+
+    def walk(patterns: list[Any]) -> None:
+        for pattern in patterns:
+            if isinstance(pattern, URLResolver):
+                walk(pattern.url_patterns)
+            elif pattern.name:
+                found.add(pattern.name)
+
+    walk(get_resolver().url_patterns)
+    return found
+
+
+def address(name: str, cast: Cast) -> str:
+    by_row: dict[str, list[object]] = {
+        "play": [cast.play.key],
+        "revision": [cast.play.key, 1],
+        "play-file": [cast.play.key, 1],
+        "edit-unit": [cast.team.pk, cast.unit.pk],
+        "take-up": [cast.team.pk, cast.play.key],
+        "edit-block": [cast.practice.pk, cast.block.pk],
+        "help-topic": ["first-steps"],
+        "sign-in-link": ["none.none"],
+    }
+    if name in by_row:
+        return reverse(name, args=by_row[name])
+    if name.startswith("my-sheet"):
+        path = path_of_player(link_for(cast.players[0], timezone.now()))
+        return path if name == "my-sheet" else f"{path}sheet.pdf"
+    if name in NO_ARGUMENT:
+        return reverse(name)
+    pk = next((pk for names, pk in rows(cast).items() if name in names), cast.team.pk)
+    return reverse(name, args=[pk])
+
+
+def rows(cast: Cast) -> dict[tuple[str, ...], int]:
+    """Which row an address is about; a team where nothing is said."""
+    about_player = (
+        "edit-player",
+        "set-availability",
+        "leave-team",
+        "sheet",
+        "sheet-pdf",
+        "new-link",
+    )
+    return {
+        about_player: cast.players[0].pk,
+        ("edit-entry", "drop-entry", "update-revision", "cast-play"): cast.entry.pk,
+        ("practice", "edit-practice", "add-block", "attendance", "log"): cast.practice.pk,
+    }
+
+
+NO_ARGUMENT = {
+    *("home", "set-up", "sign-in", "sign-out", "account", "staff", "help", "health"),
+    *("library", "new-team"),
+}
+
+
+def people(cast: Cast) -> tuple[User | None, ...]:
+    return (None, cast.stranger, cast.assistant, cast.head, cast.keeper, cast.runner)
+
+
+def test_every_route_is_in_the_table() -> None:
+    assert named_routes() == set(TABLE)
+
+
+@pytest.mark.parametrize("name", sorted(TABLE))
+def test_who_may_read(name: str, cast: Cast) -> None:
+    path = address(name, cast)
+    got = tuple(cast.client(person).get(path).status_code for person in people(cast))
+    assert got == TABLE[name]
+
+
+@pytest.mark.parametrize("name", sorted(POSTED))
+def test_who_may_send(name: str, cast: Cast) -> None:
+    path = address(name, cast)
+    got = tuple(cast.client(person).post(path).status_code for person in people(cast))
+    assert got == POSTED[name]
+
+
+def test_a_players_link_opens_nobody_elses_sheet(cast: Cast) -> None:
+    path = path_of_player(link_for(cast.players[0], timezone.now()))
+    client = cast.client(None)
+    assert client.get(path).status_code == 200
+    assert client.get(path[:-4] + "xyz/").status_code == 404
+    assert client.get(reverse("sheet", args=[cast.players[1].pk])).status_code == 302
