@@ -27,6 +27,9 @@ TRIES: Final = ((1.0, True), (0.85, True), (1.0, False), (0.85, False), (0.7, Tr
 
 SHARES: Final = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
 PAD: Final = 1.5
+FURTHEST: Final = 150.0
+"""Points from what it names to the middle of a label that stands off."""
+
 HALF_LINE: Final = 2.4
 """Half the width kept free about a line; a dribble needs more."""
 
@@ -90,7 +93,7 @@ def block_strokes(room: Room, strokes: Iterable[Stroke]) -> None:
             at, way = stroke.curve.place(stroke.curve.length)
             room.block_line(stepped(*bar_ends(at, way, BAR), 4.0), 3.0)
         else:
-            room.block_disc(stroke.curve.place(stroke.curve.length - 4.5).at, 5.8)
+            room.block_disc(stroke.curve.place(stroke.curve.length - 5.0).at, 6.6)
 
 
 def label_shapes(spot: Placed) -> Group:
@@ -158,7 +161,7 @@ def _far(
     label: Label, size: XY, scale: float, lines_room: Room, people_room: Room
 ) -> Placed | None:
     anchor, radius = _anchor(label)
-    for rect in around(anchor, size, radius + 14, radius + 78, 8.0):
+    for rect in around(anchor, size, radius + 14, FURTHEST, 8.0):
         if not lines_room.free(rect):
             continue
         leader = _leader(anchor, radius, rect)
