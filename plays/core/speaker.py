@@ -5,14 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Final, Literal
+from math import dist
+from typing import Final
 
 from plays.core.courts import Court, court
-from plays.core.play import ROLES, Play, Point, Role
-from plays.core.spots import describe
+from plays.core.play import ROLES, Play, Point, Role, Spot
+from plays.core.spots import STEP, Side, describe, named_spots, nearest, spot_name
 from shared.core.language import N_, Language
-
-Side = Literal["left", "right"]
 
 NAMED: Final = N_("{name} ({role})")
 UNNAMED: Final = N_("the {role}")
@@ -23,6 +22,8 @@ ONE_SECOND: Final = N_("about one second")
 ONE_AND_A_HALF: Final = N_("about one and a half seconds")
 SECONDS: Final = N_("about {n} seconds")
 _HALVES: Final = {0: SPLIT_SECOND, 1: HALF_SECOND, 2: ONE_SECOND, 3: ONE_AND_A_HALF}
+
+BEHIND_BASKET: Final = 0.5  # metres from the basket's line that still count as behind it
 
 _PLACEHOLDER: Final = re.compile(r"\{([1-5])\}")
 
@@ -52,7 +53,24 @@ class Speaker:
         return self.language.all_of([self.person(role) for role in roles])
 
     def place(self, point: Point) -> str:
+        """Where somebody stands, to the step."""
         return describe(self.court, point, self.language, ball_side=self.near)
+
+    def goal(self, point: Point) -> str:
+        """Where a run or a pass goes: the named place itself, if that is within a step."""
+        key = nearest(self.court, point).key
+        spot = named_spots(self.court).get(key)
+        if spot is not None and dist(spot, point) < STEP:
+            return spot_name(key, self.language, self.near)
+        return self.place(point)
+
+    def rough_place(self, point: Point) -> str:
+        """The named place nearest to a point, without steps."""
+        return spot_name(nearest(self.court, point).key, self.language, self.near)
+
+    def fixed_place(self, point: Point) -> str:
+        """The place by left and right: where the throw-in is, which says what near means."""
+        return describe(self.court, point, self.language)
 
     def say(self, template: str, /, **slots: str | int) -> str:
         return self.language.say(template, **slots)
@@ -60,8 +78,14 @@ class Speaker:
 
 def speaker(play: Play, reader: Role, names: Mapping[Role, str], language: Language) -> Speaker:
     """The speaker for a role's part of a play."""
-    near = play.spot.side if play.spot is not None else None
-    return Speaker(reader, court(play.court), language, names, near)
+    return Speaker(reader, court(play.court), language, names, near_side(play.spot))
+
+
+def near_side(spot: Spot | None) -> Side | None:
+    """The side of the throw-in; none from behind the basket, or without a throw-in."""
+    if spot is None or (spot.edge == "baseline" and spot.along < BEHIND_BASKET):
+        return None
+    return spot.side
 
 
 def seconds_in_words(seconds: float, language: Language) -> str:

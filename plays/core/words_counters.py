@@ -31,6 +31,7 @@ TITLES: Final[Mapping[Defence, str]] = MappingProxyType(
 )
 STEP_IS_NOW: Final = N_("Step {n} is now:")
 LEAVE_OUT: Final = N_("Leave out step {n}.")
+INSTEAD: Final = N_("Instead of step {n}:")
 NEW_FIRST: Final = N_("New, before all other steps:")
 NEW_AFTER: Final = N_("New, after step {n}:")
 LOOKS_ARE_NOW: Final = N_("The looks are now:")
@@ -106,30 +107,38 @@ def _changes(old: PlainPart, new: PlainPart, voice: Speaker) -> Iterator[PartCha
 def _step_changes(
     old: tuple[Step, ...], new: tuple[Step, ...], voice: Speaker
 ) -> Iterator[PartChange]:
-    """In order of time: what falls away stands where it would have been."""
-    numbers = {step.action: step.number for step in old}
+    """In order of time. Between two steps that stay, new steps take the place of those that go."""
     before = {step.action: step for step in old}
     kept = {step.action for step in new}
     gone = [step for step in old if step.action not in kept]
+    fresh: list[Step] = []
     after = 0
     for step in new:
-        if step.action in before:
-            after = numbers[step.action]
-            yield from _left_out([s for s in gone if s.number < after], voice)
-            gone = [s for s in gone if s.number > after]
-            if step.sentences != before[step.action].sentences:
-                heading = voice.say(STEP_IS_NOW, n=after)
-                yield PartChange(ChangeKind.STEP, heading, step.sentences, step.action)
-        else:
-            heading = voice.say(NEW_AFTER, n=after) if after else voice.say(NEW_FIRST)
-            yield PartChange(ChangeKind.NEW_STEP, heading, step.sentences, step.action)
-    yield from _left_out(gone, voice)
+        if step.action not in before:
+            fresh.append(step)
+            continue
+        number = before[step.action].number
+        yield from _swapped([s for s in gone if after < s.number < number], fresh, after, voice)
+        after, fresh = number, []
+        if step.sentences != before[step.action].sentences:
+            heading = voice.say(STEP_IS_NOW, n=number)
+            yield PartChange(ChangeKind.STEP, heading, step.sentences, step.action)
+    yield from _swapped([s for s in gone if s.number > after], fresh, after, voice)
 
 
-def _left_out(gone: list[Step], voice: Speaker) -> Iterator[PartChange]:
-    for step in gone:
-        heading = voice.say(LEAVE_OUT, n=step.number)
-        yield PartChange(ChangeKind.LEFT_OUT, heading, (), step.action)
+def _swapped(
+    gone: list[Step], fresh: list[Step], after: int, voice: Speaker
+) -> Iterator[PartChange]:
+    for old, step in zip(gone, fresh, strict=False):
+        heading = voice.say(INSTEAD, n=old.number)
+        yield PartChange(ChangeKind.STEP, heading, step.sentences, step.action)
+    for old in gone[len(fresh) :]:
+        heading = voice.say(LEAVE_OUT, n=old.number)
+        yield PartChange(ChangeKind.LEFT_OUT, heading, (), old.action)
+    last = gone[-1].number if gone else after
+    for step in fresh[len(gone) :]:
+        heading = voice.say(NEW_AFTER, n=last) if last else voice.say(NEW_FIRST)
+        yield PartChange(ChangeKind.NEW_STEP, heading, step.sentences, step.action)
 
 
 def _look_change(new: PlainPart, voice: Speaker) -> PartChange:

@@ -36,7 +36,6 @@ BE_READY: Final[Mapping[PassKind, str]] = MappingProxyType(
 AFTER_STEP: Final = N_("It comes at the end of your step {step}.")
 CONDITION: Final = N_("When: {condition}")
 NO_LOOK: Final = N_("You are not one of the looks. Your work gets the others open.")
-NOT_ANY_MORE: Final = N_("You are no longer one of the looks.")
 
 
 def look_line(speaker: Speaker, fact: Looks) -> tuple[tuple[str, ...], str]:
@@ -49,9 +48,14 @@ def look_line(speaker: Speaker, fact: Looks) -> tuple[tuple[str, ...], str]:
             total=fact.total,
             who=speaker.person(look.passer),
             whom=speaker.person(look.receiver),
-            place=speaker.place(fact.at),
+            place=speaker.goal(fact.at),
         )
     ]
     if look.condition.strip():
-        said.append(speaker.say(CONDITION, condition=look.condition.strip()))
+        said.append(speaker.say(CONDITION, condition=_closed(look.condition.strip())))
     return tuple(said), "" if fact.step is None else speaker.say(AFTER_STEP, step=fact.step)
+
+
+def _closed(typed: str) -> str:
+    """A coach's text with a full stop, unless it ends in a sign already."""
+    return typed if typed[-1] in ".!?…" else typed + "."

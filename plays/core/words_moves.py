@@ -13,15 +13,15 @@ from shared.core.language import N_
 
 START: Final = N_("Start at {place}.")
 START_WITH_BALL: Final = N_("Start at {place} with the ball.")
-START_THROWER: Final = N_("Throw the ball in from {place}.")
+START_THROWER: Final = N_("You throw the ball in from {place}.")
 START_SIGNAL: Final = N_("When everybody is in place, give the signal.")
 END: Final = N_("You end at {place}.")
 END_HOME: Final = N_("You end where you started.")
 GO_ON: Final = N_("When the ball is in, go on into our offence:")
 
 JOG: Final = N_("No sprint here: an easy jog is enough.")
-DECOY: Final = N_("This is a decoy: make the defence look at you, the ball goes elsewhere.")
-DETOUR: Final = N_("First run by way of {places}.")
+DECOY: Final = N_("This is a decoy: make the defence look at you; the ball goes elsewhere.")
+DETOUR: Final = N_("First run toward {places}.")
 NEXT_PLACE: Final = N_("{first}, then {rest}")
 
 USE_SCREEN: Final = N_("Run close past the screen by {who}.")
@@ -94,17 +94,21 @@ HOLD_THERE: Final = N_("Go to {place} and stay there.")
 
 
 def start(speaker: Speaker, fact: Starts) -> tuple[str, ...]:
-    template = START_WITH_BALL if fact.ball else START
-    said = speaker.say(START_THROWER if fact.throws_in else template, place=speaker.place(fact.at))
+    if fact.throws_in:
+        said = speaker.say(START_THROWER, place=speaker.fixed_place(fact.at))
+    else:
+        template = START_WITH_BALL if fact.ball else START
+        said = speaker.say(template, place=speaker.place(fact.at))
     return (said, speaker.say(START_SIGNAL)) if fact.gives_signal else (said,)
 
 
 def end(speaker: Speaker, fact: Ends) -> str:
-    return speaker.say(END if fact.moved else END_HOME, place=speaker.place(fact.at))
+    place = speaker.place(fact.at) if fact.standing else speaker.goal(fact.at)
+    return speaker.say(END if fact.moved else END_HOME, place=place)
 
 
 def detour(speaker: Speaker, fact: Detours) -> str:
-    places = [speaker.place(point) for point in fact.by]
+    places = [speaker.rough_place(point) for point in fact.by]
     joined = places[-1]
     for place in reversed(places[:-1]):
         joined = speaker.say(NEXT_PLACE, first=place, rest=joined)
@@ -122,18 +126,19 @@ def use(speaker: Speaker, fact: Uses) -> str:
 
 def catch(speaker: Speaker, fact: Catches) -> str:
     template = TAKE if fact.action.kind is ActionKind.HANDOFF else CATCH
-    return speaker.say(template, who=speaker.person(fact.action.role), place=speaker.place(fact.at))
+    return speaker.say(template, who=speaker.person(fact.action.role), place=speaker.goal(fact.at))
 
 
 def do(speaker: Speaker, fact: Does) -> str:
     """The action itself, with whom and where."""
     action = fact.action
-    template = _screen(fact) if action.kind is ActionKind.SCREEN else _other(fact)
-    other = action.cutter if action.kind is ActionKind.SCREEN else action.to
+    screen = action.kind is ActionKind.SCREEN
+    template = _screen(fact) if screen else _other(fact)
+    other = action.cutter if screen else action.to
     return speaker.say(
         template,
         whom=_named(speaker, other),
-        place=speaker.place(fact.at),
+        place=speaker.place(fact.at) if screen else speaker.goal(fact.at),
         partners=speaker.people(fact.partners),
         rank=fact.rank,
     )

@@ -20,8 +20,8 @@ from plays.core.facts import (
     Starts,
     StepFacts,
     Uses,
-    part_facts,
 )
+from plays.core.facts_of_play import part_facts
 from plays.core.play import Play, Role
 from plays.core.speaker import Speaker
 from plays.core.words_looks import NO_LOOK, look_line
@@ -29,7 +29,11 @@ from plays.core.words_moves import DECOY, GO_ON, JOG, catch, detour, do, end, st
 from plays.core.words_waits import pause, wait
 from shared.core.language import N_
 
-NEAR_AND_FAR: Final = N_("Near is the side where the ball is thrown in, far is the other side.")
+NEAR_AND_FAR: Final = N_(
+    "Near is the side where the ball is thrown in, far is the other side. "
+    "Left and right are as you face the basket."
+)
+LEFT_AND_RIGHT: Final = N_("Left and right are as you face the basket.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,28 +76,27 @@ class PlainPart:
     ending: str
     looks: tuple[LookLine, ...]
     no_look: str  # said to who is none of the looks, else empty
-    note: str  # what near and far mean, where they are used
+    note: str  # what near and far, left and right mean
 
 
 def plain_part(play: Play, voice: Speaker) -> PlainPart:
     """The part of the speaker's reader. Raises KeyError for a role without a start."""
     found = part_facts(play, voice.reader)
-    thrower = play.thrower == voice.reader
-    begin = tuple(said for fact in found.starts for said in _said(voice, fact, thrower=thrower))
+    begin = tuple(said for fact in found.starts for said in _said(voice, fact))
     idle = bool(play.looks) and not found.looks
     return PlainPart(
         voice.reader,
         begin,
-        tuple(_step(voice, step, thrower=thrower) for step in found.steps),
+        tuple(_step(voice, step) for step in found.steps),
         end(voice, found.ends),
         tuple(_line(voice, fact) for fact in found.looks),
         voice.say(NO_LOOK) if idle else "",
-        voice.say(NEAR_AND_FAR) if voice.near else "",
+        voice.say(NEAR_AND_FAR if voice.near else LEFT_AND_RIGHT),
     )
 
 
-def _step(voice: Speaker, step: StepFacts, *, thrower: bool) -> Step:
-    said = tuple(s for fact in step.facts for s in _said(voice, fact, thrower=thrower))
+def _step(voice: Speaker, step: StepFacts) -> Step:
+    said = tuple(s for fact in step.facts for s in _said(voice, fact))
     return Step(step.number, step.phase, step.action.id, said, step.action.teach)
 
 
@@ -102,12 +105,12 @@ def _line(voice: Speaker, fact: Looks) -> LookLine:
     return LookLine(fact.number, fact.look.id, fact.reads, sentences, comes)
 
 
-def _said(voice: Speaker, fact: Fact, *, thrower: bool) -> tuple[str, ...]:
+def _said(voice: Speaker, fact: Fact) -> tuple[str, ...]:
     match fact:
         case Starts():
             return start(voice, fact)
         case Awaits():
-            return (wait(voice, fact, thrower=thrower),)
+            return (wait(voice, fact),)
         case Pauses():
             return (pause(voice, fact),)
         case Does():

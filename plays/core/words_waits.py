@@ -11,11 +11,12 @@ from types import MappingProxyType
 from typing import Final
 
 from plays.core.facts import Awaits, Event, Pauses
-from plays.core.play import Action, ActionKind, CueRule, Moment, Role
+from plays.core.play import Action, ActionKind, CueRule, Moment, Point, Role
 from plays.core.speaker import Speaker, seconds_in_words
 from shared.core.language import N_
 
 WAIT_SIGNAL: Final = N_("Wait for the signal.")
+WAIT_SIGNAL_THEN: Final = N_("Wait for the signal, then {time} more.")
 GIVE_SIGNAL: Final = N_("Give the signal.")
 GIVE_SIGNAL_THEN: Final = N_("Give the signal, then wait {time}.")
 WAIT: Final = N_("Wait until {event}.")
@@ -81,10 +82,10 @@ def pause(speaker: Speaker, fact: Pauses) -> str:
     return speaker.say(HOLD_PAUSE if fact.holding else PAUSE, time=time)
 
 
-def wait(speaker: Speaker, fact: Awaits, *, thrower: bool) -> str:
-    """One sentence for all that a step waits for; the thrower gives the signal."""
+def wait(speaker: Speaker, fact: Awaits) -> str:
+    """One sentence for all that a step waits for."""
     if len(fact.events) == 1 and fact.events[0].moment is Moment.SIGNAL and not fact.holding:
-        return _signal(speaker, fact.events[0], thrower=thrower)
+        return _signal(speaker, fact.events[0], gives=fact.gives_signal)
     clauses = [_clause(speaker, event) for event in fact.events]
     if fact.rule is CueRule.FIRST and len(clauses) > 1:
         template = HOLD_FIRST if fact.holding else WAIT_FIRST
@@ -93,13 +94,11 @@ def wait(speaker: Speaker, fact: Awaits, *, thrower: bool) -> str:
     return speaker.say(template, event=_chain(speaker, clauses, BOTH_UNTIL))
 
 
-def _signal(speaker: Speaker, event: Event, *, thrower: bool) -> str:
+def _signal(speaker: Speaker, event: Event, *, gives: bool) -> str:
+    if event.wait == 0:
+        return speaker.say(GIVE_SIGNAL if gives else WAIT_SIGNAL)
     time = seconds_in_words(event.wait, speaker.language)
-    if not thrower:
-        if event.wait == 0:
-            return speaker.say(WAIT_SIGNAL)
-        return speaker.say(WAIT, event=_clause(speaker, event))
-    return speaker.say(GIVE_SIGNAL_THEN, time=time) if event.wait else speaker.say(GIVE_SIGNAL)
+    return speaker.say(GIVE_SIGNAL_THEN if gives else WAIT_SIGNAL_THEN, time=time)
 
 
 def _chain(speaker: Speaker, clauses: list[str], template: str) -> str:
@@ -120,10 +119,17 @@ def _happening(speaker: Speaker, event: Event) -> str:
     action, at = event.action, event.at
     if action is None or at is None:
         return speaker.say(SIGNAL if event.moment is Moment.SIGNAL else BALL_IN)
-    place = speaker.place(at)
+    place = _place(speaker, event.moment, action, at)
     whom = _whom(speaker, action)
     who = speaker.person(action.role)
     return speaker.say(_template(speaker.reader, event, action), who=who, whom=whom, place=place)
+
+
+def _place(speaker: Speaker, moment: Moment, action: Action, at: Point) -> str:
+    """Nobody counts the steps to a place that is run past."""
+    if moment is Moment.PASSES:
+        return speaker.rough_place(at)
+    return speaker.place(at) if action.kind is ActionKind.SCREEN else speaker.goal(at)
 
 
 def _whom(speaker: Speaker, action: Action) -> str:

@@ -53,8 +53,12 @@ MORE: Final = N_("{first}, {rest}")
 # "at". Spanish: a + el = al, de + el = del; y before the sound i becomes e, o before the
 # sound o becomes u (Real Academia Española, Diccionario panhispánico de dudas; from memory).
 _MEETINGS: Final[Mapping[str, tuple[tuple[re.Pattern[str], str], ...]]] = {
-    "en": ((re.compile(r"\bat (?=a step |\d+ steps |between )"), ""),),
+    "en": (
+        (re.compile(r"(?<=[)\d]) at (?=a step |\d+ steps |between )"), ", "),
+        (re.compile(r"\bat (?=a step |\d+ steps |between )"), ""),
+    ),
     "es": (
+        (re.compile(r"(?<=[)\d]) en (?=un paso |\d+ pasos )"), ", "),
         (re.compile(r"\ben (?=un paso |\d+ pasos )"), ""),
         (re.compile(r"\b([Aa]) el\b"), r"\1l"),
         (re.compile(r"\b([Dd])e el\b"), r"\1el"),

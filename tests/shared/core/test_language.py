@@ -71,11 +71,26 @@ def test_lists(items: list[str], both: str, either: str) -> None:
         ("Ida y Ana", "Ida y Ana"),
         ("Ida o Olga", "Ida u Olga"),
         ("7 o 8", "7 u 8"),
+        ("Pasa a Ida (5) en 2 pasos a", "Pasa a Ida (5), 2 pasos a"),
+        ("Empieza en un paso por", "Empieza un paso por"),
         ("para él y ella", "para él y ella"),
     ],
 )
 def test_spanish_words_that_change_where_they_meet(raw: str, spelt: str) -> None:
     assert spanish_without_catalogue().say("{text}", text=raw) == spelt
+
+
+@pytest.mark.parametrize(
+    ("raw", "said"),
+    [
+        ("Start at a step above the block.", "Start a step above the block."),
+        ("Pass to the 2 at 2 steps above the block.", "Pass to the 2, 2 steps above the block."),
+        ("Pass to Ida (5) at between a and b.", "Pass to Ida (5), between a and b."),
+        ("End at the block.", "End at the block."),
+    ],
+)
+def test_a_place_told_in_steps_needs_no_at(raw: str, said: str) -> None:
+    assert ENGLISH.say("{text}", text=raw) == said
 
 
 @pytest.mark.parametrize(

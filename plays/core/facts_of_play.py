@@ -1,0 +1,268 @@
+"""Find what one role has to be told: from the document, from ``cues`` and from ``course``.
+
+A step's number counts the role's own actions through the whole play in written order, as the
+numbered moments of a drawing do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import dist
+from typing import Final
+
+from plays.core.course import BALL_MOVERS, Leg, final_places, lane, legs
+from plays.core.courts import court
+from plays.core.cues import Link, Waits, Why, cutter_of, throw_in, waits
+from plays.core.facts import (
+    Awaits,
+    Catches,
+    Decoys,
+    Detours,
+    Does,
+    Ends,
+    Event,
+    Fact,
+    GoesOn,
+    Jogs,
+    Looks,
+    PartFacts,
+    Pauses,
+    Starts,
+    StepFacts,
+    Uses,
+    plain_jog,
+)
+from plays.core.play import Action, ActionKind, CueRule, JointShape, Look, Moment, Play, Point, Role
+from plays.core.spots import nearest
+
+AT_SHOULDER: Final = 2.0  # who is within this of a screener runs past their shoulder
+DETOUR: Final = 1.2  # a waypoint this far off the straight way is worth telling
+NEARBY: Final = 1.5  # a waypoint this near to an end or to a used screen is not
+
+
+def step_numbers(play: Play) -> dict[str, int]:
+    """The number of each action among its role's own, by action id: 1, 2, ... as written."""
+    counted: dict[Role, int] = {}
+    numbers = {}
+    for action in play.actions():
+        counted[action.role] = counted.get(action.role, 0) + 1
+        numbers[action.id] = counted[action.role]
+    return numbers
+
+
+def part_facts(play: Play, role: Role) -> PartFacts:
+    """What a role has to be told. Raises KeyError for a role without a start."""
+    return _Reader(play, role).part()
+
+
+def detours(points: Sequence[Point]) -> tuple[Point, ...]:
+    """The inner points of a polyline that its simplification to DETOUR keeps.
+
+    The method is Douglas and Peucker's of 1973.
+    """
+    if len(points) < 3:
+        return ()
+    offs = [_off(points[0], points[-1], point) for point in points[1:-1]]
+    worst = max(range(len(offs)), key=offs.__getitem__)
+    if offs[worst] < DETOUR:
+        return ()
+    split = worst + 1
+    return (*detours(points[: split + 1]), points[split], *detours(points[split:]))
+
+
+class _Reader:
+    """A play looked up once, for one role."""
+
+    def __init__(self, play: Play, role: Role) -> None:
+        self.play = play
+        self.role = role
+        self.legs = legs(play)
+        self.waits = waits(play)
+        self.numbers = step_numbers(play)
+        self.screens = [a for a in play.actions() if a.kind is ActionKind.SCREEN]
+        self.gives_signal = role == (play.thrower or play.ball)
+        self.own = [leg for leg in self.legs.values() if leg.action.role == role]
+
+    def part(self) -> PartFacts:
+        steps = tuple(self.step(index) for index in range(len(self.own)))
+        return PartFacts(self.role, self.starts(), steps, self.ends(), self.looks())
+
+    def starts(self) -> tuple[Fact, ...]:
+        play, role = self.play, self.role
+        signalled = any(
+            link.moment is Moment.SIGNAL for found in self.waits.values() for link in found.links
+        )
+        tells = any(self.on_signal(self.waits[leg.action.id]) for leg in self.own)
+        gives = self.gives_signal and signalled and not tells
+        throws = role == play.thrower
+        start = Starts(role, play.start_of(role), throws, play.ball == role, gives)
+        return (start, *self.catches(None))
+
+    @staticmethod
+    def on_signal(waiting: Waits) -> bool:
+        return any(link.moment is Moment.SIGNAL for link in waiting.links)
+
+    def step(self, index: int) -> StepFacts:
+        leg = self.own[index]
+        action = leg.action
+        before = self.own[index - 1].action if index else None
+        facts: list[Fact] = []
+        if self.play.phase(leg.phase).rotation and self.first_in_phase(index):
+            facts.append(GoesOn(self.role, leg.phase))
+        facts += self.awaits(action, before)
+        facts += self.uses(action)
+        facts += self.detours(leg)
+        facts.append(self.does(leg))
+        if action.easy and not plain_jog(action):
+            facts.append(Jogs(self.role))
+        if action.decoy:
+            facts.append(Decoys(self.role))
+        facts += self.catches(index)
+        return StepFacts(self.numbers[action.id], leg.phase, action, tuple(facts))
+
+    def first_in_phase(self, index: int) -> bool:
+        return index == 0 or self.own[index - 1].phase != self.own[index].phase
+
+    def awaits(self, action: Action, before: Action | None) -> Iterator[Fact]:
+        """One fact for the written cues, one more for what follows from the screen or the start.
+
+        That the own previous action is done first is told by the numbers of the steps, that
+        the ball is caught first by the catch, and that the ball is in by the rotation.
+        """
+        waiting = self.waits[action.id]
+        holding = before is not None and before.kind is ActionKind.SCREEN
+        told = [link for link in waiting.cues if not self.told_already(link, waiting, before)]
+        if len(told) == 1 and before is not None and told[0].action == before.id:
+            yield Pauses(self.role, told[0].wait, holding)
+        elif told:
+            events = tuple(self.event(link, action, before) for link in told)
+            yield Awaits(self.role, events, action.cue_rule, holding, self.gives_signal)
+        for link in waiting.implied:
+            if link.why in {Why.SHOULDER, Why.SIGNAL}:
+                event = self.event(link, action, before)
+                yield Awaits(self.role, (event,), CueRule.ALL, holding, self.gives_signal)
+
+    def told_already(self, link: Link, waiting: Waits, before: Action | None) -> bool:
+        """By the number of the step, or by the rotation that the step belongs to."""
+        own = before is not None and link.action == before.id
+        plainly_next = own and link.moment in {Moment.END, Moment.SET}
+        rotates = any(other.why is Why.ROTATION for other in waiting.implied)
+        in_turn = rotates and link.moment is Moment.BALL_IN
+        return link.wait == 0 and (plainly_next or in_turn)
+
+    def event(self, link: Link, action: Action, before: Action | None) -> Event:
+        if link.action is None:
+            return Event(link.moment, wait=link.wait)
+        other = self.legs[link.action]
+        if link.why is Why.SHOULDER:
+            return Event(link.moment, other.action, other.start, link.wait, shoulder=True)
+        at = other.end
+        if link.moment is Moment.PASSES and link.point is not None:
+            at = other.points[min(link.point + 1, len(other.points) - 1)]
+        return Event(
+            link.moment, other.action, at, link.wait, self.shoulder(link, at, action, before)
+        )
+
+    def shoulder(self, link: Link, at: Point, action: Action, before: Action | None) -> bool:
+        """Whether who runs past does so close by, at the screen that the role is holding."""
+        if link.moment is not Moment.PASSES or before is None:
+            return False
+        screen = before.kind is ActionKind.SCREEN
+        return screen and dist(at, self.legs[action.id].start) <= AT_SHOULDER
+
+    def uses(self, action: Action) -> Iterator[Uses]:
+        """One fact for each screen, or for all of one joint; twice by one person is once."""
+        told: set[str] = set()
+        for screen in self.used(action):
+            name = screen.role if screen.joint is None else "joint " + screen.joint.name
+            if name in told:
+                continue
+            told.add(name)
+            if screen.joint is None:
+                yield Uses(self.role, (screen.role,))
+            else:
+                yield self.joint_use(screen.joint.name, screen.joint.shape)
+
+    def used(self, action: Action) -> list[Action]:
+        """The screens that an action runs off, those that close behind it aside."""
+        if action.kind in BALL_MOVERS:
+            return []
+        found = (s for s in self.screens if cutter_of(self.play, s) == action.id)
+        return [screen for screen in found if not self.closes(screen)]
+
+    def joint_use(self, name: str, shape: JointShape) -> Uses:
+        members = [s for s in self.screens if s.joint is not None and s.joint.name == name]
+        opened = tuple(s.role for s in members if not self.closes(s))
+        closers = tuple(s.role for s in members if self.closes(s))
+        return Uses(self.role, opened, shape if len(opened) > 1 else None, closers)
+
+    @staticmethod
+    def closes(screen: Action) -> bool:
+        return screen.joint is not None and screen.joint.part == "close"
+
+    def detours(self, leg: Leg) -> Iterator[Detours]:
+        marks = [self.legs[screen.id].end for screen in self.used(leg.action)]
+        near = [leg.start, leg.end, *marks]
+        floor = court(self.play.court)
+        keys = {nearest(floor, point).key for point in near}
+        by = tuple(
+            point
+            for point in detours(leg.points)
+            if nearest(floor, point).key not in keys and all(dist(point, q) > NEARBY for q in near)
+        )
+        if by and leg.action.kind not in BALL_MOVERS:
+            yield Detours(self.role, by)
+
+    def does(self, leg: Leg) -> Does:
+        first = throw_in(self.play)
+        thrown = first is not None and first.id == leg.action.id
+        joint = leg.action.joint if leg.action.kind is ActionKind.SCREEN else None
+        if joint is None:
+            return Does(self.role, leg.action, leg.end, thrown)
+        row = [
+            s.role
+            for s in self.screens
+            if s.joint is not None and s.joint.name == joint.name and s.joint.part == joint.part
+        ]
+        partners = tuple(role for role in row if role != self.role)
+        return Does(self.role, leg.action, leg.end, thrown, partners, row.index(self.role) + 1)
+
+    def catches(self, index: int | None) -> Iterator[Catches]:
+        """What is passed to the role after its step at ``index`` (None: before all steps)."""
+        latest = None
+        for leg in self.legs.values():
+            if leg.action.role == self.role:
+                latest = 0 if latest is None else latest + 1
+            elif leg.action.to == self.role and latest == index:
+                yield Catches(self.role, leg.action, leg.end)
+
+    def ends(self) -> Ends:
+        at = final_places(self.play)[self.role]
+        runs = [leg.action.kind for leg in self.own if leg.action.kind not in BALL_MOVERS]
+        standing = bool(runs) and runs[-1] is ActionKind.SCREEN
+        return Ends(self.role, at, at != self.play.start_of(self.role), standing)
+
+    def looks(self) -> tuple[Looks, ...]:
+        return tuple(
+            self.look(number, look)
+            for number, look in enumerate(self.play.looks, 1)
+            if self.role in {look.passer, look.receiver} and look.action in self.legs
+        )
+
+    def look(self, number: int, look: Look) -> Looks:
+        reads = look.passer == self.role
+        own = self.legs[look.action].action.role == self.role
+        step = self.numbers[look.action] if own and not reads else None
+        at = lane(self.play, look)[1]
+        return Looks(self.role, number, len(self.play.looks), look, at, reads, step)
+
+
+def _off(a: Point, b: Point, point: Point) -> float:
+    """How far a point lies from the straight piece from a to b, in metres."""
+    dx, dy = b.x - a.x, b.y - a.y
+    square = dx * dx + dy * dy
+    if square == 0:
+        return dist(a, point)
+    along = ((point.x - a.x) * dx + (point.y - a.y) * dy) / square
+    along = min(1.0, max(0.0, along))
+    return dist((a.x + along * dx, a.y + along * dy), point)

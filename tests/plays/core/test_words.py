@@ -1,0 +1,189 @@
+"""The words themselves: sentences as a player reads them, counters, calls, seconds."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from plays.core.play import Cue, Defence, Moment, Play, Role, Spot
+from plays.core.speaker import near_side, seconds_in_words
+from plays.core.words import ChangeKind, call_text, part_of
+from shared.core.language import ENGLISH, language
+from tests.plays.core.spoken_plays import everything
+
+NAMES: dict[Role, str] = {"1": "Ada", "2": "Bo", "3": "Olga", "4": "Noor", "5": "Ida"}
+
+
+def steps(play: Play, role: Role) -> list[str]:
+    return [step.text for step in part_of(play, role, NAMES).steps]
+
+
+def test_a_cutter_through_a_gate() -> None:
+    part = part_of(everything(), "3", NAMES)
+    assert part.start == ("Start at the far elbow.",)
+    assert part.steps[0].text == (
+        "Wait until Noor (4) is set to screen for you, and until Ida (5) is set to screen for you, "
+        "then about half a second more. Run through the gate between Noor (4) and Ida (5); behind "
+        "you Noor (4) and Ida (5) will close it. First run toward the top. Cut to the basket."
+    )
+    assert part.looks[0].text == (
+        "You are look 1 of 4: be ready a step above the basket for a lob from Ada (1). "
+        "When: nobody is behind 3. It comes at the end of your step 1."
+    )
+
+
+def test_a_screener_holds_until_the_cutter_is_past() -> None:
+    told = steps(everything(), "4")
+    assert told[0] == (
+        "Wait for the signal. Open a gate with Ida (5), a step below the middle of the free-throw "
+        "line: Olga (3) will run through between you. No sprint here: an easy jog is enough."
+    )
+    assert told[1].startswith(
+        "Hold the screen until Olga (3) is past your shoulder. Close the gate"
+    )
+
+
+def test_without_a_cast_people_are_numbers() -> None:
+    text = " ".join(part_of(everything(), "3").sentences())
+    assert "the gate between the 4 and the 5" in text
+    assert "(" not in text
+
+
+def test_the_first_of_two_events() -> None:
+    assert "whichever comes first. Seal your defender" in steps(everything(), "5")[2]
+
+
+def test_the_thrower_throws_and_gives_the_signal() -> None:
+    part = part_of(everything(), "1", NAMES)
+    assert part.start == (
+        "You throw the ball in from the left sideline, at the throw-in mark.",
+        "When everybody is in place, give the signal.",
+    )
+    assert part.steps[0].text.endswith("with a lob to Ida (5), a step below the top.")
+    assert part.steps[1].sentences[0] == "When the ball is in, go on into our offence:"
+    assert [line.number for line in part.looks] == [1, 2, 3]
+    assert all(line.reads for line in part.looks)
+
+
+def test_a_first_step_on_the_signal_of_the_thrower_gives_it() -> None:
+    play = everything()
+    first, *rest = play.phases
+    pass_in = replace(play.phases[2].actions[1], cues=(Cue(Moment.SIGNAL, wait=1.0),))
+    early = replace(play, phases=(replace(first, actions=(*first.actions, pass_in)), *rest))
+    part = part_of(early, "1", NAMES)
+    assert part.start == ("You throw the ball in from the left sideline, at the throw-in mark.",)
+    assert part.steps[0].sentences[0] == "Give the signal, then wait about one second."
+
+
+def test_who_is_no_look_is_told_so() -> None:
+    play = replace(everything(), looks=everything().looks[:1])
+    assert part_of(play, "2", NAMES).no_look.startswith("You are not one of the looks.")
+    assert part_of(play, "3", NAMES).no_look == ""
+    assert part_of(replace(play, looks=()), "2", NAMES).no_look == ""
+
+
+def test_a_counter_tells_what_changes_by_comparing() -> None:
+    counter, nothing = part_of(everything(), "5", NAMES).counters
+    assert (counter.title, counter.says) == ("When they switch", "5 slips.")
+    assert [change.kind for change in counter.changes] == [
+        ChangeKind.STEP,
+        ChangeKind.LEFT_OUT,
+        ChangeKind.LEFT_OUT,
+        ChangeKind.ENDING,
+        ChangeKind.LOOKS,
+    ]
+    assert counter.changes[0].heading == "Step 4 is now:"
+    assert "Slip to the basket." in counter.changes[0].sentences
+    assert counter.changes[-1].text.endswith("a lob from Ada (1). When: 5 is alone.")
+    assert counter.same == ""
+    assert nothing.changes == ()
+    assert nothing.same == "Nothing changes for you."
+
+
+def test_a_counter_names_new_steps_by_the_step_before() -> None:
+    change = part_of(everything(), "4", NAMES).counters[0].changes[1]
+    assert change.heading == "Instead of step 5:"
+    assert change.sentences[-1] == "Cut to the far corner."
+
+
+def test_a_counter_that_adds_only() -> None:
+    play = everything()
+    counter = replace(play.counters[0], remove=(), replace=(), looks=())
+    changes = part_of(replace(play, counters=(counter,)), "4", NAMES).counters[0].changes
+    assert changes[0].kind is ChangeKind.NEW_STEP
+    assert changes[0].heading == "New, after step 6:"
+
+
+@pytest.mark.parametrize("defence", Defence)
+def test_every_defence_has_its_title(defence: Defence) -> None:
+    play = everything()
+    play = replace(play, counters=(replace(play.counters[0], defence=defence),))
+    titles = {
+        part_of(play, "1", NAMES, voice).counters[0].title for voice in (ENGLISH, language("es"))
+    }
+    assert len(titles) == 2
+
+
+@pytest.mark.parametrize(
+    ("seconds", "said"),
+    [
+        (0.2, "a split second"),
+        (0.3, "about half a second"),
+        (0.74, "about half a second"),
+        (0.75, "about one second"),
+        (1.5, "about one and a half seconds"),
+        (2.0, "about 2 seconds"),
+        (2.6, "about 2.5 seconds"),
+    ],
+)
+def test_seconds_in_words(seconds: float, said: str) -> None:
+    assert seconds_in_words(seconds, ENGLISH) == said
+
+
+def test_seconds_in_spanish() -> None:
+    assert seconds_in_words(2.5, language("es")) == "unos 2,5 segundos"
+
+
+@pytest.mark.parametrize(
+    ("template", "names", "call"),
+    [
+        ("Lantern", {}, "Lantern"),
+        ("Lantern {5}", {"5": "Ida"}, "Lantern Ida"),
+        ("Lantern {5}", {}, "Lantern 5"),
+        ("{4} and {5}", {"4": "Ida", "5": "Noor"}, "Ida and Noor"),
+        ("{4} and {5}", {"4": "Ida", "5": "IDA"}, "Ida (4) and IDA (5)"),
+        ("{5} {6} {x} {", {"5": " "}, "5 {6} {x} {"),
+        ("{5}", {"5": "{4}", "4": "Bo"}, "{4}"),
+    ],
+)
+def test_call_text(template: str, names: dict[Role, str], call: str) -> None:
+    assert call_text(template, names) == call
+
+
+def test_near_is_the_side_of_the_throw_in() -> None:
+    assert near_side(Spot("sideline", "left", 8.0)) == "left"
+    assert near_side(Spot("baseline", "right", 3.0)) == "right"
+    assert near_side(Spot("baseline", "right", 0.2)) is None
+    assert near_side(None) is None
+
+
+def test_mirrored_words_are_the_same_but_for_left_and_right() -> None:
+    """Near and far follow the throw-in, so only the thrower reads another side."""
+    from plays.core.moves import mirror
+
+    play, mirrored = everything(), mirror(everything())
+    for role in ("2", "3", "4", "5"):
+        assert part_of(mirrored, role, NAMES) == part_of(play, role, NAMES)
+    here, there = (part_of(p, "1", NAMES) for p in (play, mirrored))
+    assert there.start[0] == here.start[0].replace("left", "right")
+
+
+def test_spanish_reads_like_spanish() -> None:
+    part = part_of(everything(), "3", {**NAMES, "4": "Ida", "5": "Inés"}, language("es"))
+    assert part.steps[0].text == (
+        "Espera hasta que el bloqueo de Ida (4) para ti esté puesto, y hasta que el bloqueo de "
+        "Inés (5) para ti esté puesto, y después alrededor de medio segundo más. Corre por la "
+        "puerta entre Ida (4) e Inés (5); detrás de ti se cierra con Ida (4) e Inés (5). Corre "
+        "primero hacia la cabecera. Corta al aro."
+    )

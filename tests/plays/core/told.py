@@ -1,0 +1,402 @@
+"""A second derivation of what a part must say, straight from the document.
+
+It walks the play as written, with its own table of English words, and knows nothing of
+``facts`` or of the templates. ``expected(play, role, names)`` gives, for each step, patterns
+of which each must be found in exactly one sentence, and no sentence may be left over.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from math import dist
+
+from shapely import LineString
+
+from plays.core.courts import court
+from plays.core.cues import Why, waits
+from plays.core.play import Action, Cue, Play, Point, Role
+from plays.core.spots import Side, describe, named_spots, nearest, spot_name
+from plays.core.words import RolePart
+from shared.core.language import ENGLISH
+
+VERBS = {
+    "straight": "Cut to", "curl": "Curl to", "fade": "Fade to", "pop": "Pop to",
+    "roll": "Roll to", "slip": "Slip to", "seal": "Seal your defender",
+    "post_up": "Post up", "clear_out": "Clear out to",
+}  # fmt: skip
+SECONDS = {"a split second": 0.1, "half a second": 0.5, "one second": 1.0, "one and a half": 1.5}
+AND = " and "
+
+
+@dataclass
+class Told:
+    """For each step the patterns that it must say, and those that another sentence may add."""
+
+    steps: dict[int, list[str]] = field(default_factory=dict)
+    start: list[str] = field(default_factory=list)
+    looks: list[str] = field(default_factory=list)
+    ending: str = ""
+
+
+class Reader:
+    """A play as written, with everybody's place before and after each action."""
+
+    def __init__(self, play: Play, names: Mapping[Role, str]) -> None:
+        self.play, self.names, self.court = play, names, court(play.court)
+        self.actions = {action.id: action for action in play.actions()}
+        self.path: dict[str, list[Point]] = {}
+        here = {start.role: start.at for start in play.starts}
+        for action in play.actions():
+            if action.kind in ("pass", "handoff"):
+                assert action.to is not None
+                self.path[action.id] = [here[action.role], here[action.to]]
+                continue
+            self.path[action.id] = [here[action.role], *action.path]
+            here[action.role] = self.path[action.id][-1]
+        self.final = here
+
+    def person(self, role: Role | None) -> str:
+        assert role is not None
+        return f"{self.names[role]} ({role})" if role in self.names else f"the {role}"
+
+    def side(self) -> Side | None:
+        spot = self.play.spot
+        if spot is None or (spot.edge == "baseline" and spot.along < 0.5):
+            return None
+        return spot.side
+
+    def place(self, point: Point) -> str:
+        return describe(self.court, point, ENGLISH, ball_side=self.side())
+
+    def rough(self, point: Point) -> str:
+        return spot_name(nearest(self.court, point).key, ENGLISH, self.side())
+
+    def goal(self, point: Point) -> str:
+        """A run or a pass goes to the place itself where that is less than a step away."""
+        spots = named_spots(self.court)
+        best = min(spots.values(), key=lambda spot: dist(spot, point))
+        inside = self.court.contains(point)
+        return self.rough(point) if inside and dist(best, point) < 0.8 else self.place(point)
+
+    def end(self, action: Action) -> str:
+        point = self.path[action.id][-1]
+        return self.place(point) if action.kind == "screen" else self.goal(point)
+
+    def giver(self) -> Role:
+        """Who gives the signal: the thrower, else whoever starts with the ball."""
+        return self.play.thrower or self.play.ball
+
+
+def words(*pieces: str) -> str:
+    """A pattern for these pieces in this order, each as whole words."""
+    return r"(?s)" + r".*?".join(rf"(?<!\w){re.escape(piece)}(?!\w)" for piece in pieces)
+
+
+def expected(play: Play, role: Role, names: Mapping[Role, str]) -> Told:
+    """What the role's part must say."""
+    doc = Reader(play, names)
+    told = Told()
+    start = next(start.at for start in play.starts if start.role == role)
+    if role == play.thrower:
+        told.start.append(words("throw the ball in", describe(doc.court, start, ENGLISH)))
+    else:
+        told.start.append(
+            words("Start", doc.place(start), *(["ball"] if role == play.ball else []))
+        )
+    if role == doc.giver() and gives_before_all(play, role):
+        told.start.append(words("give the signal"))
+    count = 0
+    before: Action | None = None
+    for phase in play.phases:
+        first_here = True
+        for action in phase.actions:
+            if action.role == role:
+                count += 1
+                told.steps[count] = step(doc, action, before)
+                if phase.rotation and first_here:
+                    told.steps[count].append(words("When the ball is in"))
+                before, first_here = action, False
+            elif action.to == role:
+                word = "pass from" if action.kind == "pass" else "hand-off from"
+                pattern = words(word, doc.person(action.role), doc.end(action))
+                (told.steps[count] if count else told.start).append(pattern)
+    final = doc.final[role]
+    runs = [a.kind for a in play.actions() if a.role == role and a.kind not in ("pass", "handoff")]
+    where = doc.place(final) if runs and runs[-1] == "screen" else doc.goal(final)
+    told.ending = words("end", where) if final != start else words("where you started")
+    told.looks = looks(doc, role)
+    return told
+
+
+def gives_before_all(play: Play, role: Role) -> bool:
+    """Whether somebody waits for the signal, and no step of the giver is on it."""
+    on_signal: set[Role] = set()
+    seen: set[Role] = set()
+    for action in play.actions():
+        plain_first = not action.cues and action.role not in seen
+        seen.add(action.role)
+        if plain_first or any(cue.on == "signal" for cue in action.cues):
+            on_signal.add(action.role)
+    return bool(on_signal) and role not in on_signal
+
+
+def step(doc: Reader, action: Action, before: Action | None) -> list[str]:
+    """Patterns for what comes before the action, the action, and how it is done."""
+    patterns = after_what(doc, action, before)
+    patterns += used_screens(doc, action)
+    places = toward(doc, action)
+    patterns += [words("First run toward", *places)] if places else []
+    patterns.append(deed(doc, action))
+    plain = action.kind == "cut" and action.cut in (None, "straight")
+    if action.easy and not plain:
+        patterns.append(words("an easy jog"))
+    if action.decoy:
+        patterns.append(words("decoy"))
+    return patterns
+
+
+def after_what(doc: Reader, action: Action, before: Action | None) -> list[str]:
+    """One pattern with all written cues, one for a screen that is held for its cutter."""
+    verb = "Hold the screen" if before is not None and before.kind == "screen" else "Wait"
+    asked = []
+    for cue in action.cues:
+        mine = before is not None and cue.action == before.id and cue.on in ("end", "set")
+        rotates = cue.on == "ball_in" and rotation(doc, action)
+        fallen = cue.action is not None and cue.action not in doc.actions  # left out by a counter
+        if not fallen and (cue.wait or not (mine or rotates)):
+            asked.append(cue)
+    patterns = []
+    if len(asked) == 1 and before is not None and asked[0].action == before.id:
+        patterns.append(words(verb))
+    elif asked:
+        patterns.append(written(doc, action, asked, verb))
+    for link in waits(doc.play)[action.id].implied:
+        if link.why is Why.SHOULDER and link.action is not None:
+            other = doc.actions[link.action]
+            patterns.append(
+                words("Hold the screen until", doc.person(other.role), "past your shoulder")
+            )
+    if before is None and not action.cues:
+        thrower = doc.giver() == action.role
+        patterns.append(words("Give the signal" if thrower else "Wait for the signal"))
+    return patterns
+
+
+def rotation(doc: Reader, action: Action) -> bool:
+    return any(action in phase.actions and phase.rotation for phase in doc.play.phases)
+
+
+def written(doc: Reader, action: Action, cues: list[Cue], verb: str) -> str:
+    if len(cues) == 1 and cues[0].on == "signal" and verb == "Wait":
+        thrower = doc.giver() == action.role
+        if thrower or not cues[0].wait:
+            return words("Give the signal" if thrower else "Wait for the signal")
+    pieces = [verb]
+    for cue in cues:
+        pieces += event(doc, cue, action)
+    if len(cues) > 1 and action.cue_rule == "first":
+        pieces.append("whichever comes first")
+    return words(*pieces)
+
+
+def event(doc: Reader, cue: Cue, action: Action) -> list[str]:
+    """What a cue says: who, the word of the moment, whom and where."""
+    if cue.action is None:
+        return ["signal" if cue.on == "signal" else "throw-in"]
+    other = doc.actions[cue.action]
+    if other.role == action.role:
+        return ["your pass" if other.kind == "pass" and cue.on == "end" else "you"]
+    who = doc.person(other.role)
+    if cue.on == "passes":
+        assert cue.point is not None
+        point = doc.path[other.id][cue.point + 1]
+        return [who, "past"] + ([] if shoulder(doc, point, action) else [doc.rough(point)])
+    if cue.on == "set":
+        return [who, "set", *([you_or(doc, other.cutter, action.role)] if other.cutter else [])]
+    if other.kind in ("pass", "handoff"):
+        pieces = [who, you_or(doc, other.to, action.role)]
+        return pieces if cue.on == "start" else pieces[::-1]
+    return [who] if other.kind == "shot" else [who, doc.end(other)]
+
+
+def you_or(doc: Reader, role: Role | None, reader: Role) -> str:
+    return "you" if role == reader else doc.person(role)
+
+
+def shoulder(doc: Reader, point: Point, action: Action) -> bool:
+    own = [a for a in doc.play.actions() if a.role == action.role]
+    index = own.index(action)
+    if index == 0 or own[index - 1].kind != "screen":
+        return False
+    return dist(point, doc.path[action.id][0]) <= 2.0
+
+
+def used_screens(doc: Reader, action: Action) -> list[str]:
+    """One pattern for each person's screen, or each joint of screens, that frees this move."""
+    patterns = []
+    for screen in used(doc, action):
+        if screen.joint is None:
+            patterns.append(words("past the screen by", doc.person(screen.role)))
+        else:
+            patterns.append(joint_use(doc, screen.joint.name))
+    return list(dict.fromkeys(patterns))
+
+
+def used(doc: Reader, action: Action) -> list[Action]:
+    if action.kind not in ("cut", "dribble", "shot") or not action.path:
+        return []
+    screens = [a for a in doc.actions.values() if a.kind == "screen" and a.cutter == action.role]
+    opening = [a for a in screens if a.joint is None or a.joint.part == "open"]
+    return [screen for screen in opening if user(doc, screen) == action.id]
+
+
+def user(doc: Reader, screen: Action) -> str | None:
+    moves = [
+        a
+        for a in doc.actions.values()
+        if a.role == screen.cutter and a.kind in ("cut", "dribble", "shot") and a.path
+    ]
+    for move in moves:
+        if any(cue.action == screen.id and cue.on != "passes" for cue in move.cues):
+            return move.id
+    order = list(doc.actions)
+    later = [move for move in moves if order.index(move.id) > order.index(screen.id)]
+    return later[0].id if later else None
+
+
+def joint_use(doc: Reader, name: str) -> str:
+    members = [a for a in doc.actions.values() if a.joint is not None and a.joint.name == name]
+    opened = [doc.person(a.role) for a in members if a.joint and a.joint.part == "open"]
+    closers = [doc.person(a.role) for a in members if a.joint and a.joint.part == "close"]
+    shape = members[0].joint.shape if members[0].joint and len(opened) > 1 else "screen"
+    word = {"gate": "gate", "double": "double screen", "stagger": "in a row"}.get(shape, "screen")
+    return words(word, *opened, *(closers if shape == "gate" else []))
+
+
+def toward(doc: Reader, action: Action) -> list[str]:
+    """Places on the way that a straight line misses by 1.2 m or more, found by shapely.
+
+    Its ``simplify`` is the algorithm of Douglas and Peucker.
+    """
+    path = doc.path[action.id]
+    if action.kind in ("pass", "handoff") or len(path) < 3:
+        return []
+    simple = LineString(path).simplify(1.1999, preserve_topology=False)
+    inner = [Point(x, y) for x, y in simple.coords][1:-1]
+    return [doc.rough(point) for point in inner if not near_screen(doc, action, point)]
+
+
+def near_screen(doc: Reader, action: Action, point: Point) -> bool:
+    ends = [doc.path[action.id][0], *(doc.path[a.id][-1] for a in (action, *used(doc, action)))]
+    keys = {nearest(doc.court, end).key for end in ends}
+    close = any(dist(end, point) <= 1.5 for end in ends)
+    return close or nearest(doc.court, point).key in keys
+
+
+def deed(doc: Reader, action: Action) -> str:
+    """The verb, whom it concerns and where it ends."""
+    place = doc.end(action)
+    if action.kind == "cut":
+        style = action.cut or "straight"
+        return words("Jog to" if action.easy and style == "straight" else VERBS[style], place)
+    if action.kind == "screen":
+        return screened(doc, action, place)
+    if action.kind == "pass":
+        kind = {"bounce": "bounce pass", "lob": "lob", "overhead": "overhead pass"}
+        word = kind.get(action.pass_kind or "direct")
+        into = (
+            "Throw the ball in" if thrown_in(doc, action) else "Pass" if word is None else "Throw"
+        )
+        return words(into, *([word] if word else []), doc.person(action.to), place)
+    if action.kind == "handoff":
+        return words("Hand the ball to", doc.person(action.to), place)
+    verb = {"dribble": "(Dribble|dribble)", "shot": "Shoot", "hold": "(Stay|stay)"}[action.kind]
+    return rf"(?=.*\b{verb}\b)(?=.*{re.escape(place)})"
+
+
+def thrown_in(doc: Reader, action: Action) -> bool:
+    passes = [a for a in doc.actions.values() if a.kind == "pass" and a.role == doc.play.thrower]
+    return bool(passes) and passes[0].id == action.id
+
+
+def screened(doc: Reader, action: Action, place: str) -> str:
+    if action.cutter is None:
+        return words("Set a screen", place)
+    whom = doc.person(action.cutter)
+    mates = [
+        doc.person(a.role)
+        for a in doc.actions.values()
+        if a.id != action.id and a.joint is not None and action.joint is not None
+        and (a.joint.name, a.joint.part) == (action.joint.name, action.joint.part)
+    ]  # fmt: skip
+    shape = action.joint.shape if action.joint else ""
+    if action.joint is not None and action.joint.part == "close":
+        word = "Close the gate"
+    elif mates:
+        word = {"gate": "Open a gate", "double": "double screen", "stagger": "in a row"}[shape]
+    else:
+        style = action.screen or "other"
+        word = "Screen for" if style == "other" else f"{style} screen for"
+    pieces = [word, whom, place, *mates]
+    return "".join(rf"(?=.*{words(piece)[4:]})" for piece in pieces)
+
+
+def looks(doc: Reader, role: Role) -> list[str]:
+    """One pattern for each look that the role reads or may be."""
+    patterns = []
+    for number, look in enumerate(doc.play.looks, 1):
+        if role not in (look.passer, look.receiver):
+            continue
+        kind = "pass" if look.pass_kind in ("direct", "bounce", "overhead") else "lob"
+        other = doc.person(look.receiver if role == look.passer else look.passer)
+        place = (
+            doc.goal(look.at)
+            if look.at
+            else doc.goal(where_received(doc, look.action, look.receiver))
+        )
+        pieces = [f"(L|l)ook {number}\\b", *(re.escape(p) for p in (kind, other, place))]
+        patterns.append("".join(rf"(?=.*{piece})" for piece in pieces))
+    return patterns
+
+
+def where_received(doc: Reader, action_id: str, receiver: Role) -> Point:
+    here = {start.role: start.at for start in doc.play.starts}
+    for action in doc.play.actions():
+        if action.kind not in ("pass", "handoff"):
+            here[action.role] = doc.path[action.id][-1]
+        if action.id == action_id:
+            break
+    return here[receiver]
+
+
+def complaints(told: Told, part: RolePart) -> list[str]:
+    """Every pattern not found exactly once, and every sentence that no pattern asked for."""
+    found = matched(told.start, part.start, "start")
+    found += matched([told.ending], (part.ending,), "ending")
+    if [step.number for step in part.steps] != list(told.steps):
+        found.append("other steps")
+    for step_ in part.steps:
+        found += matched(told.steps.get(step_.number, []), step_.sentences, f"step {step_.number}")
+    lines = tuple(line.sentences[0] for line in part.looks if line.sentences)
+    return found + matched(told.looks, lines, "looks")
+
+
+def matched(patterns: list[str], sentences: tuple[str, ...], where: str) -> list[str]:
+    found = []
+    if len(patterns) != len(sentences):
+        found.append(
+            f"{where}: {len(patterns)} facts in {len(sentences)} sentences: {patterns} {sentences}"
+        )
+    for pattern in patterns:
+        hits = [said for said in sentences if re.search(pattern, said)]
+        if len(hits) != 1:
+            found.append(f"{where}: {pattern} found {len(hits)} times in {sentences}")
+    return found
+
+
+def seconds_said(text: str) -> list[float]:
+    """The waits that a text asks for, read back as seconds."""
+    plain = [value for phrase, value in SECONDS.items() if phrase in text]
+    return plain + [float(found) for found in re.findall(r"about ([\d.]+) seconds", text)]
