@@ -1,0 +1,196 @@
+"""What the install schedule is asked, and what it answers: values only.
+
+``schedule_instant`` answers at once, ``schedule_milp`` improves on it in the background,
+``schedule_outlook`` says what to expect, ``schedule_rules`` what is wrong with a plan that a
+coach changed. A schedule is a proposal: it holds numbers of reps, and decides nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from typing import Final
+
+from plays.core.play import Role
+from practice.core.assumptions import NO_OFFSETS, Assumptions, Offsets
+from practice.core.reps import Id, Mode, Touch
+from shared.core.language import N_
+
+VARIETY: Final = N_(
+    "Plays alternate within a practice for variety only: "
+    "in young players the published effects of mixing are small (Czyż et al. 2024)."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """How installing is done here. Minutes; all our choice, and editable per club.
+
+    ``most_new`` plays are begun in one practice; ``walk_first`` walk-throughs come before the
+    first half-speed rep of a unit, and ``half_first`` half-speed reps before its first live
+    one; nobody stays on one play longer than ``longest_on_play`` (7 to 10 minutes on one
+    activity are suggested by the FIBA/WABC coaches manual, level 1, 2.1.5).
+    """
+
+    walk_minutes: float = 0.75
+    half_minutes: float = 0.75
+    live_minutes: float = 1.25
+    setup_minutes: float = 1.5
+    longest_on_play: float = 10.0
+    most_new: int = 2
+    walk_first: int = 2
+    half_first: int = 2
+    least_live: int = 2
+    least_second: int = 2
+    last_touch_days: float = 2.0
+    expected_clean: float = 0.8
+    second_weight: float = 0.5
+    third_weight: float = 0.2
+    touch_bonus: float = 0.1
+    live_bonus: float = 0.1
+    second_bonus: float = 0.05
+
+    def minutes(self, mode: Mode) -> float:
+        """Minutes of one rep in a practice mode. Raises KeyError for a game."""
+        return {
+            Mode.WALK_THROUGH: self.walk_minutes,
+            Mode.HALF_SPEED: self.half_minutes,
+            Mode.LIVE: self.live_minutes,
+        }[mode]
+
+    def depth_weight(self, depth: int) -> float:
+        """How much a player counts at a depth, 1 the first."""
+        return (1.0, self.second_weight, self.third_weight)[min(depth, 3) - 1]
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A five that practises together: named players, or those cast at a depth of each play."""
+
+    id: Id
+    players: tuple[Id, ...] = ()
+    depth: int = 1
+
+
+FIRSTS: Final = Unit("firsts", depth=1)
+SECONDS: Final = Unit("seconds", depth=2)
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """A play to install. ``cast`` names first, second, third for each role, in order.
+
+    ``deadline`` None means the game. ``priority`` 1 is usual, 0 leaves the play out.
+    """
+
+    play: Id
+    cast: Mapping[Role, tuple[Id, ...]]
+    priority: float = 1.0
+    deadline: datetime | None = None
+    setup_minutes: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """A practice to come, with its minutes for installing, and who cannot take part.
+
+    ``limited`` players stay out of live reps; ``absent`` holds those out until cleared too.
+    """
+
+    practice: Id
+    starts: datetime
+    minutes: float
+    absent: frozenset[Id] = frozenset()
+    limited: frozenset[Id] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """So many reps of a play, in a mode, by a unit, in a practice."""
+
+    practice: Id
+    play: Id
+    unit: Id
+    mode: Mode
+    reps: int
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """The whole question. ``fixed`` entries are locked by the coach and always kept."""
+
+    game: datetime
+    slots: tuple[Slot, ...]
+    plays: tuple[Carried, ...]
+    players: tuple[Id, ...]
+    units: tuple[Unit, ...] = (FIRSTS, SECONDS)
+    history: tuple[Touch, ...] = ()
+    fixed: tuple[Entry, ...] = ()
+    rules: Rules = field(default_factory=Rules)
+    assumptions: Assumptions = field(default_factory=Assumptions)
+    offsets: Offsets = NO_OFFSETS
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """An answer: entries by practice, play, unit and mode, and what they are worth.
+
+    ``worth`` is the weighted readiness summed over the plays, with the bonuses of the rules;
+    it serves to compare plans of one question and nothing else.
+    """
+
+    entries: tuple[Entry, ...]
+    worth: float
+
+
+def replanned(
+    ask: Ask,
+    now: datetime,
+    *,
+    history: tuple[Touch, ...] | None = None,
+    missed: frozenset[Id] = frozenset(),
+) -> Ask:
+    """The question that is left after what really happened.
+
+    Practices that began before ``now`` and those missed fall away with their locks; the
+    history, when given, takes the place of the old one.
+    """
+    slots = tuple(s for s in ask.slots if s.starts > now and s.practice not in missed)
+    left = {slot.practice for slot in slots}
+    return replace(
+        ask,
+        slots=slots,
+        fixed=tuple(entry for entry in ask.fixed if entry.practice in left),
+        history=ask.history if history is None else history,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """What changes between two schedules for one play, unit and mode in one practice."""
+
+    practice: Id
+    play: Id
+    unit: Id
+    mode: Mode
+    before: int
+    after: int
+
+
+def shifts(before: Schedule, after: Schedule) -> tuple[Shift, ...]:
+    """Every difference, in the order of the old schedule and then of the new one."""
+    old, new = _counts(before), _counts(after)
+    return tuple(
+        Shift(*key, old.get(key, 0), new.get(key, 0))
+        for key in dict.fromkeys([*old, *new])
+        if old.get(key, 0) != new.get(key, 0)
+    )
+
+
+def _counts(schedule: Schedule) -> dict[tuple[Id, Id, Id, Mode], int]:
+    counts: dict[tuple[Id, Id, Id, Mode], int] = {}
+    for entry in schedule.entries:
+        key = entry.practice, entry.play, entry.unit, entry.mode
+        counts[key] = counts.get(key, 0) + entry.reps
+    return counts

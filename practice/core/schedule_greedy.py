@@ -1,0 +1,283 @@
+"""Filling minutes greedily, by the block of reps that gains most per minute.
+
+A block is 1, 2 or 4 reps of a play by a unit in a mode in a practice, together with the
+walk-throughs and half-speed reps that must come before it, and the set-up of the play there.
+Blocks, because the first reps of a play gain little each (the logistic has a convex foot):
+one at a time the greedy would never begin some plays. Only the blocks of the play just
+served are valued again. The greedy has no guarantee; ``schedule_milp`` measures its distance
+from the best.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from practice.core.readiness import strength_for
+from practice.core.schedule_model import (
+    HALF,
+    LIVE,
+    WALK,
+    Flags,
+    Indices,
+    Model,
+    Numbers,
+    chances,
+    efforts,
+)
+
+BLOCKS: Final = (1, 2, 4)
+LEAST_GAIN: Final = 1e-7
+
+
+def tidied(model_: Model, reps: Indices) -> Indices:
+    """The plan with walk-throughs that nothing needs run at half speed instead.
+
+    They come about when a block is put before others. Only where half speed takes no longer
+    and is worth no less; locked reps stay.
+    """
+    if model_.minutes[HALF] > model_.minutes[WALK] or model_.effort[HALF] < model_.effort[WALK]:
+        return reps
+    reps = reps.copy()
+    walks = reps[:, :, WALK]  # (K, U, T)
+    before = np.cumsum(walks, axis=-1) - walks
+    needed = np.maximum(0, model_.ask.rules.walk_first - model_.walked[..., None] - before)
+    kept = np.maximum(needed, model_.fixed[:, :, WALK])
+    extra = np.where(model_.can[:, :, HALF], np.maximum(0, walks - kept), 0)
+    reps[:, :, WALK] -= extra
+    reps[:, :, HALF] += extra
+    return reps
+
+
+def filled(model_: Model, reps: Indices) -> Indices:
+    """The plan with the minutes that are left filled greedily; ``reps`` is not changed."""
+    state = _State(model_, reps.copy())
+    moves = [_moves(state, k) for k in range(model_.shape[0])]
+    while (best := _best(state, moves)) is not None:
+        k, index = best
+        state.add(moves[k], index)
+        moves[k] = _moves(state, k)
+    return tidied(model_, state.reps)
+
+
+class _State:
+    """A plan under way, with what has to be known of it at every step."""
+
+    def __init__(self, model_: Model, reps: Indices) -> None:
+        self.model = model_
+        self.reps = reps
+        self.effort = _with_stand_in(efforts(model_, reps))
+        self.gain = self.effort**model_.assumptions.massing
+        self.touched: Flags = np.asarray(reps.any(axis=(1, 2)))
+        self.used = np.einsum("kumt,m->kt", reps, model_.minutes)
+        self.used += model_.setup[:, None] * self.touched
+
+    def strengths(self) -> Numbers:
+        fresh = np.einsum("cjt,ct->cj", self.model.fade, self.gain[:-1])
+        return np.asarray(self.model.start + fresh)
+
+    def add(self, moves: _Moves, index: int) -> None:
+        k, u, t = moves.play, moves.unit[index], moves.practice[index]
+        self.reps[k, u, :, t] += moves.reps[index]
+        self.used[k, t] += moves.minutes[index]
+        self.touched[k, t] = True
+        fives = self.model.fives[k, u, t]
+        for cells, amount in zip(fives, _amounts(self.model, moves.reps[index]), strict=True):
+            self.effort[cells[cells >= 0], t] += amount
+        own = fives[fives >= 0]
+        self.gain[own, t] = self.effort[own, t] ** self.model.assumptions.massing
+
+    def open(self) -> tuple[Numbers, Flags]:
+        """Minutes left in each practice, (T), and where each play may be run, (K, T)."""
+        left = self.model.room - self.used.sum(axis=0)
+        begun = _first_only(self.touched) & self.model.is_new[:, None]
+        free = begun.sum(axis=0) < self.model.new_room
+        running = np.cumsum(self.touched, axis=1) > 0
+        return left, ~self.model.is_new[:, None] | running | free[None, :]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Moves:
+    """All blocks for one play, one entry each; ``reps`` (N, M) includes what comes before."""
+
+    play: int
+    unit: Indices
+    practice: Indices
+    reps: Indices
+    minutes: Numbers
+    gain: Numbers
+
+    def only(self, kept: Flags) -> _Moves:
+        unit, practice, reps = self.unit[kept], self.practice[kept], self.reps[kept]
+        return _Moves(self.play, unit, practice, reps, self.minutes[kept], self.gain[kept])
+
+
+def _moves(state: _State, k: int) -> _Moves:
+    model_ = state.model
+    _, units, modes, practices = model_.shape
+    indices = np.indices((units, modes, practices, len(BLOCKS)))
+    u, m, t, b = (axis.ravel() for axis in indices)
+    reps = _lacking(state, k)[u, m, :, t]
+    reps[np.arange(len(u)), m] = np.array(BLOCKS)[b]
+    minutes = reps @ model_.minutes + np.where(state.touched[k, t], 0.0, model_.setup[k])
+    possible = (model_.can[k, u, :, t] | (reps == 0)).all(axis=1)
+    possible &= state.used[k, t] + minutes <= model_.play_room[k, t] + 1e-9
+    moves = _Moves(k, u, t, reps, minutes, np.zeros(len(u))).only(possible)
+    return replace(moves, gain=_gain(state, moves) + _bonus(state, moves))
+
+
+def _lacking(state: _State, k: int) -> Indices:
+    """Reps by mode that must come before a block of mode m: axes unit, m, mode, practice."""
+    model_, rules = state.model, state.model.ask.rules
+    sums = np.cumsum(state.reps[k], axis=-1)  # (U, M, T)
+    locked = np.cumsum(model_.fixed[k], axis=-1)
+    walked = model_.walked[k, :, None] + sums[:, WALK] + locked[:, HALF] + locked[:, LIVE]
+    halved = model_.halved[k, :, None] + sums[:, HALF] + locked[:, LIVE]
+    lacking = np.zeros((len(sums), 3, *sums.shape[1:]), dtype=np.int64)
+    lacking[:, HALF, WALK] = np.maximum(0, rules.walk_first - walked)
+    lacking[:, LIVE, WALK] = lacking[:, HALF, WALK]
+    lacking[:, LIVE, HALF] = np.maximum(0, rules.half_first - halved)
+    return lacking
+
+
+def _amounts(model_: Model, reps: Indices) -> tuple[Numbers, Numbers]:
+    """Effort of reps by mode (..., M): of the quiet five, and of the live five."""
+    quiet = reps[..., :LIVE] @ model_.effort[:LIVE]
+    return quiet, np.asarray(reps[..., LIVE] * model_.effort[LIVE])
+
+
+def minutes_to_ready(model_: Model, reps: Indices, k: int, most: float) -> float | None:
+    """Minutes that play ``k`` needs beyond the plan until all its first-depth players are ready.
+
+    Found greedily in the practices there are, as if each had time enough and no one sat too
+    long on one play; None where ``most`` minutes are not enough.
+    """
+    first = np.flatnonzero(model_.first & np.array([cell[0] == k for cell in model_.cells]))
+    assumptions = model_.assumptions
+    wanted = np.array(
+        [strength_for(assumptions.ready, assumptions, s) for s in model_.shift[first]]
+    )
+    roomy = replace(model_, play_room=np.full_like(model_.play_room, np.inf))
+    state, spent = _State(roomy, reps.copy()), 0.0
+    while (lacking := wanted - state.strengths()[first, 0]).max() > 1e-9:
+        moves = _moves(state, k)
+        need = np.zeros(len(model_.cells))
+        need[first] = np.maximum(0.0, lacking)
+        rise = np.minimum(_rise(state, moves), need[_cells_of(state, moves)]).sum(axis=1)
+        if not len(rise) or rise.max() <= LEAST_GAIN:
+            return None
+        index = int((rise / moves.minutes).argmax())
+        spent += float(moves.minutes[index])
+        if spent > most:
+            return None
+        state.add(moves, index)
+    return spent
+
+
+def _gain(state: _State, moves: _Moves) -> Numbers:
+    """Weighted readiness gained by each block, (N)."""
+    model_, cells = state.model, _cells_of(state, moves)
+    before = state.strengths()
+    fresh = _more(state, moves)
+    after = before[cells] + model_.fade[cells, :, moves.practice[:, None]] * fresh[:, :, None]
+    rise = chances(model_, after, cells) - chances(model_, before)[cells]
+    return np.asarray((model_.weight[cells] * rise * (fresh > 0)[:, :, None]).sum(axis=(1, 2)))
+
+
+def _rise(state: _State, moves: _Moves) -> Numbers:
+    """Strength that each block adds on game day, by block and cell of ``_cells_of``."""
+    cells = _cells_of(state, moves)
+    fade = state.model.fade[cells, 0, moves.practice[:, None]]
+    return np.asarray(fade * _more(state, moves))
+
+
+def _cells_of(state: _State, moves: _Moves) -> Indices:
+    """The cells of each block's quiet five and of its live five, (N, 10); -1 a stand-in."""
+    fives = state.model.fives[moves.play, moves.unit, moves.practice]
+    return np.asarray(fives.reshape(-1, 2 * fives.shape[-1]))
+
+
+def _more(state: _State, moves: _Moves) -> Numbers:
+    """What each block adds to the gain of its cells' practice, (N, 10).
+
+    A cell that stands in both fives is counted in the first with all of it.
+    """
+    model_, t = state.model, moves.practice[:, None]
+    cells = _cells_of(state, moves)
+    quiet, live = (amount[:, None] for amount in _amounts(model_, moves.reps))
+    same = cells[:, :5] == cells[:, 5:]
+    amount = np.concatenate([quiet + live * same, np.where(same, 0.0, live)], axis=1)
+    amount[cells < 0] = 0.0
+    grown = (state.effort[cells, t] + amount) ** model_.assumptions.massing
+    return np.asarray(np.where(amount > 0, grown - state.gain[cells, t], 0.0))
+
+
+def _bonus(state: _State, moves: _Moves) -> Numbers:
+    model_, rules, k = state.model, state.model.ask.rules, moves.play
+    touch = model_.late[moves.practice] & ~state.touched[k, model_.late].any()
+    lives = model_.lives[k] + state.reps[k, :, LIVE].sum()
+    seconds = model_.seconds[k] + (state.reps[k] * model_.second[k]).sum()
+    by_second = (moves.reps * model_.second[k, moves.unit, :, moves.practice]).sum(axis=1)
+    total = (
+        touch * rules.touch_bonus
+        + _filling(lives, moves.reps[:, LIVE], rules.least_live) * rules.live_bonus
+        + _filling(seconds, by_second, rules.least_second) * rules.second_bonus
+    )
+    return np.asarray(total * model_.priority[k], dtype=np.float64)
+
+
+def _filling(have: int, more: Indices, least: int) -> Numbers:
+    """What share of a quota more reps fill."""
+    if least <= 0:
+        return np.zeros(len(more))
+    return np.asarray(np.minimum(1.0, (have + more) / least) - min(1.0, have / least))
+
+
+def _best(state: _State, moves: list[_Moves]) -> tuple[int, int] | None:
+    left, may = state.open()
+    best, best_rate = None, 0.0
+    for k, own in enumerate(moves):
+        fits = (own.minutes <= left[own.practice] + 1e-9) & may[k, own.practice]
+        rate = np.where(fits & (own.gain > LEAST_GAIN), own.gain / own.minutes, 0.0)
+        if len(rate) and rate.max() > best_rate * (1 + 1e-9):
+            best, best_rate = (k, int(rate.argmax())), float(rate.max())
+    return best
+
+
+def is_sound(model_: Model, reps: Indices) -> bool:
+    """Whether every step comes before the next one, and no practice begins too many plays."""
+    free = reps - model_.fixed
+    for k in range(model_.shape[0]):
+        if ((free[k] > 0) & steps_lacking(model_, reps, k)).any():
+            return False
+    return bool((begins_in(model_, reps) <= model_.new_room).all())
+
+
+def begins_in(model_: Model, reps: Indices) -> Indices:
+    """How many new plays begin in each practice, (T)."""
+    touched: Flags = np.asarray(reps.any(axis=(1, 2)))
+    begins = _first_only(touched) & model_.is_new[:, None]
+    return np.asarray(begins.sum(axis=0), dtype=np.int64)
+
+
+def steps_lacking(model_: Model, reps: Indices, k: int) -> Flags:
+    """Where a mode is run before its steps are behind the unit, (U, M, T)."""
+    rules, sums = model_.ask.rules, np.cumsum(reps[k], axis=-1)
+    locked = np.cumsum(model_.fixed[k], axis=-1)
+    walked = model_.walked[k, :, None] + sums[:, WALK] + locked[:, HALF] + locked[:, LIVE]
+    halved = model_.halved[k, :, None] + sums[:, HALF] + locked[:, LIVE]
+    lacking = np.zeros((len(sums), 3, sums.shape[-1]), dtype=bool)
+    lacking[:, HALF] = walked < rules.walk_first
+    lacking[:, LIVE] = lacking[:, HALF] | (halved < rules.half_first)
+    return lacking
+
+
+def _first_only(touched: Flags) -> Flags:
+    return np.asarray(touched & (np.cumsum(touched, axis=1) == 1))
+
+
+def _with_stand_in(by_cell: Numbers) -> Numbers:
+    """One more row at the end, which the index -1 of a stand-in meets."""
+    return np.append(by_cell, np.zeros((1, by_cell.shape[1])), axis=0)

@@ -1,0 +1,197 @@
+"""What a schedule lets expect by game day, play by play, and what will not be ready and why.
+
+Expected readiness counts each planned rep with the usual share of clean ones. A play is
+ready when every first-depth player is.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from plays.core.play import Role
+from practice.core.reps import PRACTICE_MODES, Id, Mode
+from practice.core.schedule import Ask, Schedule
+from practice.core.schedule_build import model
+from practice.core.schedule_greedy import begins_in, minutes_to_ready
+from practice.core.schedule_model import (
+    Indices,
+    Model,
+    as_reps,
+    chances,
+    minutes_used,
+    strengths,
+)
+from shared.core.language import N_, NN_, Language
+
+MOST_EXTRA: Final = 120.0  # minutes; beyond, no number is named
+
+NEEDS_MINUTES: Final = NN_("Needs {n} more minute.", "Needs {n} more minutes.")
+NOT_PLANNED: Final = N_("Not in the plan: the minutes go further on other plays.")
+NEEDS_MUCH: Final = N_("Needs more than {minutes} more minutes.")
+NO_FIVE: Final = N_("There is no practice in which enough of its players are there.")
+MISSES: Final = NN_(
+    "{player} misses {missed} of the {n} practice left.",
+    "{player} misses {missed} of the {n} practices left.",
+)
+LIVE_OUT: Final = N_("{player} is left out of live reps.")
+NOT_BEGUN: Final = N_("Not begun: every practice already begins {count} new plays.")
+NOT_CAST: Final = N_("Role {role} has nobody in first place.")
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """One player's expected readiness in one role, with the schedule and without it."""
+
+    player: Id
+    role: Role
+    value: float
+    without: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlayOutlook:
+    """What to expect of one play. ``first`` are its first-depth players, weakest first.
+
+    ``mean`` and ``without`` are over them; ``by_deadline`` is the mean on an earlier
+    deadline. ``extra_minutes`` would make it ready; None where no time would, or too much.
+    """
+
+    play: Id
+    first: tuple[Expected, ...]
+    mean: float
+    without: float
+    by_deadline: float | None
+    ready: bool
+    minutes: float
+    reps: Mapping[Mode, int]
+    extra_minutes: float | None
+    reasons: tuple[str, ...]
+
+
+def outlook(
+    ask: Ask, schedule: Schedule, names: Mapping[Id, str], language: Language
+) -> tuple[PlayOutlook, ...]:
+    """One outlook for each play, in the order of the question. Raises NothingToPlanError."""
+    model_ = model(ask)
+    reps = as_reps(model_, schedule.entries)
+    values = chances(model_, strengths(model_, reps))
+    without = chances(model_, strengths(model_, np.zeros_like(reps)))
+    return tuple(
+        _play_outlook(_Case(model_, reps, k, values, without), names, language)
+        for k in range(len(ask.plays))
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Case:
+    model: Model
+    reps: Indices
+    play: int
+    values: np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+    without: np.ndarray[tuple[int, ...], np.dtype[np.float64]]
+
+    @property
+    def firsts(self) -> list[int]:
+        cells = enumerate(self.model.cells)
+        return [c for c, cell in cells if cell[0] == self.play and self.model.first[c]]
+
+    @property
+    def absences(self) -> dict[Id, int]:
+        slots = self.model.slots
+        whos = {self.model.cells[c][2] for c in self.firsts}
+        return {who: sum(who in slot.absent for slot in slots) for who in whos}
+
+
+def _play_outlook(case: _Case, names: Mapping[Id, str], language: Language) -> PlayOutlook:
+    model_, k = case.model, case.play
+    carried, ready_at = model_.ask.plays[k], model_.assumptions.ready
+    first = sorted(
+        (
+            Expected(
+                model_.cells[c][2],
+                model_.cells[c][1],
+                float(case.values[c, 0]),
+                float(case.without[c, 0]),
+            )
+            for c in case.firsts
+        ),
+        key=lambda e: e.value,
+    )
+    full = len({e.role for e in first}) == 5
+    ready = full and first[0].value >= ready_at
+    extra = None if ready or not full else minutes_to_ready(model_, case.reps, k, MOST_EXTRA)
+    early = carried.deadline is not None and carried.deadline < model_.ask.game
+    return PlayOutlook(
+        play=carried.play,
+        first=tuple(first),
+        mean=_mean([e.value for e in first]),
+        without=_mean([e.without for e in first]),
+        by_deadline=_mean([float(case.values[c, 1]) for c in case.firsts]) if early else None,
+        ready=ready,
+        minutes=float(minutes_used(model_, case.reps)[k].sum()),
+        reps={m: int(case.reps[k, :, i].sum()) for i, m in enumerate(PRACTICE_MODES)},
+        extra_minutes=extra,
+        reasons=() if ready else _reasons(case, first, extra, names, language),
+    )
+
+
+def _reasons(
+    case: _Case,
+    first: list[Expected],
+    extra: float | None,
+    names: Mapping[Id, str],
+    language: Language,
+) -> tuple[str, ...]:
+    said = _gaps(case, first, language)
+    if said:
+        return tuple(said)
+    model_, k = case.model, case.play
+    if not bool(model_.can[k].any()):
+        return (language.say(NO_FIVE),)
+    if not case.reps[k].any():
+        blocked = bool(model_.is_new[k]) and _no_room_to_begin(case)
+        template = NOT_BEGUN if blocked else NOT_PLANNED
+        said.append(language.say(template, count=model_.ask.rules.most_new))
+    said.append(_minutes_sentence(extra, language))
+    return tuple(said + _people(case, first, names, language))
+
+
+def _gaps(case: _Case, first: list[Expected], language: Language) -> list[str]:
+    filled = {e.role for e in first}
+    cast = case.model.ask.plays[case.play].cast
+    missing = [role for role in ("1", "2", "3", "4", "5") if role not in filled or role not in cast]
+    return [language.say(NOT_CAST, role=role) for role in missing]
+
+
+def _no_room_to_begin(case: _Case) -> bool:
+    return bool((begins_in(case.model, case.reps) >= case.model.new_room).all())
+
+
+def _minutes_sentence(extra: float | None, language: Language) -> str:
+    if extra is None:
+        return language.say(NEEDS_MUCH, minutes=language.number(MOST_EXTRA, 0))
+    return language.say_n(*NEEDS_MINUTES, math.ceil(extra - 1e-9))
+
+
+def _people(
+    case: _Case, first: list[Expected], names: Mapping[Id, str], language: Language
+) -> list[str]:
+    """Who is away or left out among those that are not ready."""
+    slots, said = case.model.slots, []
+    weak = [e.player for e in first if e.value < case.model.assumptions.ready]
+    for who in dict.fromkeys(weak):
+        missed, name = case.absences[who], names.get(who, str(who))
+        if missed:
+            said.append(language.say_n(*MISSES, len(slots), player=name, missed=missed))
+        elif all(who in slot.limited for slot in slots):
+            said.append(language.say(LIVE_OUT, player=name))
+    return said
+
+
+def _mean(values: list[float]) -> float:
+    return sum(values) / len(values) if values else 0.0

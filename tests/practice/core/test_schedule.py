@@ -1,0 +1,340 @@
+"""The instant schedule: its rules, its worth, what it answers to changes."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import replace
+from datetime import timedelta
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from plays.core.play import ROLES
+from practice.core.reps import Id, Mode, Touch
+from practice.core.schedule import (
+    SECONDS,
+    Ask,
+    Carried,
+    Entry,
+    Rules,
+    Schedule,
+    Unit,
+    replanned,
+    shifts,
+)
+from practice.core.schedule_build import NothingToPlanError, model
+from practice.core.schedule_model import as_reps, as_schedule, worth
+from practice.core.schedule_outlook import outlook
+from practice.core.schedule_rework import instant
+from practice.core.schedule_rules import check_schedule
+from shared.core.language import ENGLISH
+from tests.practice.core.schedule_cases import (
+    GAME,
+    big_ask,
+    broken_rules,
+    mean_readiness,
+    planned_touches,
+    slot,
+    small_ask,
+)
+
+FIVE = {"1": "ada", "2": "bo", "3": "cy", "4": "di", "5": "eva"}
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_the_instant_plan_keeps_every_rule(seed: int) -> None:
+    ask = big_ask(seed)
+    plan = instant(ask)
+    assert len(plan.entries) > 40
+    assert broken_rules(ask, plan) == []
+    assert check_schedule(ask, plan, {}, ENGLISH) == ()
+
+
+def test_the_reading_of_the_rules_does_find_faults() -> None:
+    ask = small_ask(minutes=3.0)
+    plan = Schedule(
+        (
+            Entry("t0", "k0", "firsts", Mode.LIVE, 1),
+            Entry("t0", "k1", "firsts", Mode.WALK_THROUGH, 20),
+        ),
+        0.0,
+    )
+    said = broken_rules(replace(ask, rules=replace(ask.rules, most_new=1)), plan)
+    assert len(said) == 5
+
+
+def test_the_instant_plan_of_a_whole_season_is_instant() -> None:
+    ask = big_ask()
+    instant(big_ask(seed=9, plays=2, practices=2))  # the first call loads scipy
+    began = time.process_time()
+    instant(ask)
+    # 0.16 s of processor time when written; the aim is 0.5 s.
+    assert time.process_time() - began < 0.5
+
+
+def test_the_same_question_has_the_same_answer() -> None:
+    assert instant(big_ask()) == instant(big_ask())
+
+
+def test_the_worth_of_a_plan_is_what_the_readiness_formula_says() -> None:
+    ask = small_ask(minutes=15.0, touch_bonus=0.0, live_bonus=0.0, second_bonus=0.0)
+    plan = instant(ask)
+    history = planned_touches(ask, plan, FIVE)
+    wanted = sum(p.priority * mean_readiness(history, p.play, FIVE) for p in ask.plays)
+    assert plan.worth == pytest.approx(wanted, abs=1e-12)
+    for expected in outlook(ask, plan, {}, ENGLISH):
+        wanted = mean_readiness(history, expected.play, FIVE)
+        assert expected.mean == pytest.approx(wanted, abs=1e-12)
+
+
+def test_history_counts_in_worth_and_shortens_the_steps() -> None:
+    ask = small_ask(plays=1, minutes=4.0)
+    known = tuple(
+        Touch(who, "k0", role, "old", GAME - timedelta(days=9), Mode.LIVE, clean=True)
+        for role, who in zip(ROLES, FIVE.values(), strict=True)
+        for _ in range(2)
+    )
+    plan = instant(replace(ask, history=known))
+    assert all(entry.mode is not Mode.WALK_THROUGH for entry in plan.entries)
+    assert any(entry.mode is Mode.WALK_THROUGH for entry in instant(ask).entries)
+    assert plan.worth > instant(ask).worth
+
+
+def test_plans_and_entries_are_inverse() -> None:
+    ask = big_ask()
+    model_, plan = model(ask), instant(ask)
+    assert as_schedule(model_, as_reps(model_, plan.entries)) == plan
+
+
+@settings(deadline=None, max_examples=20)
+@given(st.integers(0, 10_000))
+def test_more_minutes_are_never_worth_less(seed: int) -> None:
+    chance = np.random.default_rng(seed)
+    minutes = float(chance.integers(3, 12))
+    one = instant(small_ask(minutes=minutes)).worth
+    assert instant(small_ask(minutes=minutes + 10.0)).worth >= one - 1e-9
+
+
+# --- who takes part -----------------------------------------------------------------------
+
+
+def test_nobody_absent_is_planned_and_a_second_takes_the_place() -> None:
+    players: tuple[Id, ...] = ("ada", "bo", "cy", "di", "eva", "fay")
+    cast = {role: (FIVE[role], "fay") if role == "1" else (FIVE[role],) for role in ROLES}
+    away = replace(slot("t0", 2.0), absent=frozenset({"ada"}))
+    ask = Ask(GAME, (away, slot("t1", 1.0)), (Carried("k0", cast),), players)
+    model_ = model(ask)
+    names = [[model_.cells[c][2] for c in model_.fives[0, 0, t, 0]] for t in (0, 1)]
+    assert names == [["fay", "bo", "cy", "di", "eva"], ["ada", "bo", "cy", "di", "eva"]]
+
+
+def test_limited_players_stay_out_of_live_reps_only() -> None:
+    players: tuple[Id, ...] = ("ada", "bo", "cy", "di", "eva", "fay")
+    cast = {role: (FIVE[role],) for role in ROLES}
+    half_fit = replace(slot("t0", 1.0), limited=frozenset({"ada"}))
+    model_ = model(Ask(GAME, (half_fit,), (Carried("k0", cast),), players))
+    assert (model_.fives[0, 0, 0, 0] >= 0).all()
+    assert model_.fives[0, 0, 0, 1].tolist()[0] == -1  # fay stands in, and is not cast
+
+
+def test_without_five_players_nothing_is_planned() -> None:
+    ask = small_ask()
+    thin = tuple(replace(one, absent=frozenset({"ada"})) for one in ask.slots)
+    plan = instant(replace(ask, slots=thin))
+    assert plan.entries == ()
+    (first, _) = outlook(replace(ask, slots=thin), plan, {}, ENGLISH)
+    assert first.reasons == ("There is no practice in which enough of its players are there.",)
+
+
+def test_a_unit_of_named_players_runs_the_play_in_their_best_roles() -> None:
+    players: tuple[Id, ...] = tuple(f"p{n}" for n in range(10))
+    cast = {role: (players[i], players[i + 5]) for i, role in enumerate(ROLES)}
+    mixed = Unit("red", (players[0], players[6], players[2], players[8], players[4]))
+    model_ = model(Ask(GAME, (slot("t0", 1.0),), (Carried("k0", cast),), players, (mixed,)))
+    five = [model_.cells[c][2] for c in model_.fives[0, 0, 0, 0]]
+    assert sorted(map(str, five)) == sorted(map(str, mixed.players))
+
+
+def test_the_second_depth_gets_its_share() -> None:
+    players: tuple[Id, ...] = tuple(f"p{n}" for n in range(10))
+    cast = {role: (players[i], players[i + 5]) for i, role in enumerate(ROLES)}
+    slots = tuple(slot(f"t{n}", 8.0 - 2 * n) for n in range(4))
+    plan = instant(Ask(GAME, slots, (Carried("a", cast), Carried("b", cast)), players))
+    reps = {
+        unit: sum(e.reps for e in plan.entries if e.unit == unit) for unit in ("firsts", "seconds")
+    }
+    assert reps["firsts"] > reps["seconds"] >= 4
+
+
+# --- time ---------------------------------------------------------------------------------
+
+
+def test_every_play_is_touched_in_the_last_two_days_where_there_is_room() -> None:
+    ask = replace(big_ask(plays=4), slots=tuple(slot(f"t{n}", 9.0 - 2 * n, 40.0) for n in range(5)))
+    plan = instant(ask)
+    last = {entry.play for entry in plan.entries if entry.practice == "t4"}
+    assert last == {carried.play for carried in ask.plays}
+
+
+def test_every_play_gets_live_reps() -> None:
+    plan = instant(replace(big_ask(plays=4)))
+    for play in ("k0", "k1", "k2", "k3"):
+        assert sum(e.reps for e in plan.entries if (e.play, e.mode) == (play, Mode.LIVE)) >= 2
+
+
+def test_a_deadline_draws_a_play_forward() -> None:
+    ask = small_ask(minutes=9.0)
+    early = GAME - timedelta(days=3)
+    due = replace(ask, plays=(replace(ask.plays[0], deadline=early), ask.plays[1]))
+
+    def early_reps(plan: Schedule) -> int:
+        return sum(e.reps for e in plan.entries if (e.practice, e.play) == ("t0", "k0"))
+
+    plain, drawn = instant(ask), instant(due)
+    assert early_reps(drawn) > early_reps(plain)
+    expected = outlook(due, drawn, {}, ENGLISH)
+    assert expected[0].by_deadline is not None
+    assert expected[1].by_deadline is None
+
+
+def test_practices_after_the_game_are_not_used() -> None:
+    ask = small_ask()
+    late = replace(ask, slots=(*ask.slots, slot("after", -2.0, 90.0)))
+    assert instant(late).entries == instant(ask).entries
+
+
+# --- locks and replanning -----------------------------------------------------------------
+
+
+def test_locks_are_kept_and_their_minutes_are_gone() -> None:
+    ask = small_ask(minutes=8.0)
+    lock = Entry("t1", "k0", "firsts", Mode.WALK_THROUGH, 5)
+    plan = instant(replace(ask, fixed=(lock,)))
+    kept = [e for e in plan.entries if (e.practice, e.play, e.mode) == ("t1", "k0", lock.mode)]
+    assert sum(entry.reps for entry in kept) >= 5
+    assert not [found for found in broken_rules(ask, plan) if "takes" in found]
+
+
+def test_a_lock_that_bends_the_rules_is_kept_and_named() -> None:
+    ask = small_ask(minutes=2.0)
+    locks = (
+        Entry("t0", "k0", "firsts", Mode.LIVE, 9),
+        Entry("t1", "k1", "firsts", Mode.HALF_SPEED, 1),
+    )
+    plan = instant(replace(ask, fixed=locks))
+    assert set(locks) <= set(plan.entries)
+    found = check_schedule(ask, plan, {"k0": "Lantern", "k1": "Anchor"}, ENGLISH)
+    codes = {one.code for one in found}
+    assert {"too_long", "play_long", "too_soon"} <= codes
+    assert all(one.severity.value == "warning" for one in found)
+    assert any("Lantern takes 12.8 minutes here" in one.sentence for one in found)
+
+
+def test_entries_that_cannot_be_are_errors() -> None:
+    ask = small_ask()
+    thin = replace(ask, slots=(ask.slots[0], replace(ask.slots[1], absent=frozenset({"bo"}))))
+    plan = Schedule(
+        (
+            Entry("t0", "gone", "firsts", Mode.LIVE, 1),
+            Entry("t1", "k0", "firsts", Mode.WALK_THROUGH, 1),
+            Entry("t0", "k0", "firsts", Mode.WALK_THROUGH, 0),
+        ),
+        0.0,
+    )
+    found = check_schedule(thin, plan, {}, ENGLISH)
+    assert [(one.place, one.code) for one in found] == [
+        ("/entries/0", "elsewhere"),
+        ("/entries/1", "no_five"),
+        ("/entries/2", "no_reps"),
+    ]
+
+
+def test_a_missed_practice_is_planned_around() -> None:
+    ask = small_ask(minutes=9.0)
+    lock = Entry("t0", "k0", "firsts", Mode.WALK_THROUGH, 2)
+    left = replanned(
+        replace(ask, fixed=(lock,)), GAME - timedelta(days=5), missed=frozenset({"t0"})
+    )
+    assert [one.practice for one in left.slots] == ["t1"]
+    assert left.fixed == ()
+    plan = instant(left)
+    assert broken_rules(left, plan) == []
+    assert {entry.practice for entry in plan.entries} == {"t1"}
+    gone = [shift for shift in shifts(instant(ask), plan) if shift.practice == "t0"]
+    assert gone
+    assert all(shift.after == 0 for shift in gone)
+
+
+def test_what_was_done_is_not_planned_again() -> None:
+    ask = small_ask(minutes=9.0)
+    first = instant(ask)
+    done = tuple(touch for touch in planned_touches(ask, first, FIVE) if touch.practice == "t0")
+    left = replanned(ask, GAME - timedelta(days=3), history=done)
+    again = instant(left)
+    assert [one.practice for one in left.slots] == ["t1"]
+    assert model(left).walked.tolist() != model(replace(left, history=())).walked.tolist()
+    # What is still to come is worth as much as it was when the whole was planned.
+    assert again.worth >= first.worth - 0.05
+
+
+def test_no_practices_or_no_plays_is_no_plan_and_no_fault() -> None:
+    ask = small_ask()
+    assert instant(replace(ask, slots=())).entries == ()
+    assert instant(replace(ask, plays=())).entries == ()
+    with pytest.raises(NothingToPlanError):
+        model(replace(ask, plays=()))
+
+
+# --- the outlook --------------------------------------------------------------------------
+
+
+def test_the_outlook_says_what_will_not_be_ready_and_why() -> None:
+    ask = small_ask(minutes=4.0, setup_minutes=1.5)
+    told = outlook(ask, instant(ask), {}, ENGLISH)
+    late = [one for one in told if not one.ready]
+    assert late
+    for one in late:
+        assert one.extra_minutes is not None
+        assert any("more minute" in reason for reason in one.reasons)
+
+
+@pytest.mark.parametrize("minutes", [0.0, 0.8, 1.0])
+def test_the_minutes_named_are_enough(minutes: float) -> None:
+    ask = small_ask(plays=1, minutes=minutes, longest_on_play=90.0, setup_minutes=0.0)
+    (before,) = outlook(ask, instant(ask), {}, ENGLISH)
+    assert not before.ready
+    assert before.extra_minutes is not None
+    more = tuple(replace(one, minutes=one.minutes + before.extra_minutes) for one in ask.slots)
+    (after,) = outlook(replace(ask, slots=more), instant(replace(ask, slots=more)), {}, ENGLISH)
+    assert after.ready
+
+
+def test_an_empty_role_and_an_absent_player_are_named() -> None:
+    ask = small_ask(minutes=4.0)
+    cast = {role: ask.plays[0].cast[role] if role != "3" else () for role in ROLES}
+    holey = replace(ask, plays=(replace(ask.plays[0], cast=cast),))
+    (told,) = outlook(holey, instant(holey), {}, ENGLISH)
+    assert told.reasons == ("Role 3 has nobody in first place.",)
+    players = (*ask.players, "fay")
+    few = small_ask(minutes=2.5).slots
+    thin = (few[0], replace(few[1], absent=frozenset({"bo"})))
+    away = replace(ask, slots=thin, players=players, plays=ask.plays[:1])
+    (told,) = outlook(away, instant(away), {"bo": "Bo"}, ENGLISH)
+    assert told.first[0].player == "bo"
+    assert "Bo misses 1 of the 2 practices left." in told.reasons
+
+
+def test_a_play_that_may_not_begin_says_so() -> None:
+    ask = small_ask(plays=2, minutes=60.0)
+    strict = replace(ask, slots=ask.slots[1:], rules=Rules(most_new=1))
+    told = {one.play: one.reasons for one in outlook(strict, instant(strict), {}, ENGLISH)}
+    assert told["k0"][0] == "Not begun: every practice already begins 1 new plays."
+    assert worth(model(strict), as_reps(model(strict), instant(strict).entries)) > 0
+
+
+def test_the_usual_units_are_the_first_and_the_second_depth() -> None:
+    ask = Ask(GAME, (), (), ())
+    assert [unit.depth for unit in ask.units] == [1, 2]
+    assert ask.units[1] == SECONDS

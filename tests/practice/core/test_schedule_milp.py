@@ -1,0 +1,155 @@
+"""The improved schedule against brute force, its own bounds, and the instant plan."""
+
+from __future__ import annotations
+
+import itertools
+import time
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from practice.core.assumptions import Assumptions
+from practice.core.readiness import chance
+from practice.core.reps import Mode
+from practice.core.schedule import Ask, Entry
+from practice.core.schedule_build import model
+from practice.core.schedule_greedy import is_sound
+from practice.core.schedule_milp import Progress, improve
+from practice.core.schedule_model import Indices, minutes_used, worth
+from practice.core.schedule_pieces import curve_over, gain_lines
+from practice.core.schedule_programme import Programme
+from practice.core.schedule_rework import instant
+from tests.practice.core.schedule_cases import big_ask, broken_rules, small_ask
+
+
+def best_by_trying(ask: Ask) -> float:
+    """Every plan of up to three reps each, all of them valued."""
+    model_ = model(ask)
+    best = 0.0
+    shape = model_.shape
+    per_play = []
+    for k in range(shape[0]):
+        own: list[tuple[Indices, object]] = []
+        for counts in itertools.product(range(4), repeat=3 * shape[3]):
+            reps = np.zeros(shape, dtype=np.int64)
+            reps[k, 0] = np.array(counts).reshape(3, shape[3])
+            used = minutes_used(model_, reps)
+            if (used.sum(axis=0) <= model_.room + 1e-9).all() and is_sound(model_, reps):
+                own.append((reps, used))
+        per_play.append(own)
+    for choice in itertools.product(*per_play):
+        reps = np.sum([reps for reps, _ in choice], axis=0)
+        used = minutes_used(model_, reps).sum(axis=0)
+        if (used <= model_.room + 1e-9).all() and is_sound(model_, reps):
+            best = max(best, worth(model_, reps))
+    return best
+
+
+@pytest.mark.parametrize(("plays", "minutes"), [(1, 5.0), (1, 6.5), (2, 3.5), (2, 4.5)])
+def test_small_questions_against_every_plan_there_is(plays: int, minutes: float) -> None:
+    ask = small_ask(plays, minutes)
+    best = best_by_trying(ask)
+    assert best > 0
+    found = improve(ask, 5.0, time.perf_counter, relative_gap=0.0)
+    assert found.schedule.worth == pytest.approx(best, rel=0.01)
+    assert found.bound >= best - 1e-9
+    assert instant(ask).worth >= 0.85 * best
+
+
+def test_the_improved_plan_is_no_worse_keeps_the_rules_and_reports() -> None:
+    ask = big_ask(plays=6, practices=5)
+    heard: list[Progress] = []
+
+    def listen(progress: Progress) -> bool:
+        heard.append(progress)
+        return True
+
+    found = improve(ask, 4.0, time.perf_counter, listen)
+    assert found.instant == instant(ask)
+    assert found.schedule.worth > found.instant.worth
+    assert found.improved
+    assert broken_rules(ask, found.schedule) == []
+    assert 0 <= found.gap < 0.2
+    assert found.bound >= found.schedule.worth
+    assert 0 <= found.approximation < 0.02 * found.bound
+    assert [heard[0].stage, heard[-1].stage] == ["instant", "done"]
+    assert [p.worth for p in heard] == sorted(p.worth for p in heard)
+    assert [p.bound for p in heard] == sorted((p.bound for p in heard), reverse=True)
+
+
+def test_the_relaxation_bounds_every_plan() -> None:
+    ask = big_ask(plays=4, practices=4)
+    programme = Programme(model(ask))
+    relaxed = programme.relaxed_bound()
+    assert instant(ask).worth <= relaxed <= programme.loosest
+    solved = programme.solve(5.0, 0.01)
+    assert solved.bound <= relaxed + 1e-6
+
+
+def test_it_stops_when_told_and_keeps_the_instant_plan() -> None:
+    ask = big_ask(plays=3, practices=3)
+    found = improve(ask, 60.0, time.perf_counter, lambda p: False)
+    assert found.schedule == found.instant == instant(ask)
+    assert not found.improved
+
+
+def test_locks_survive_the_improvement() -> None:
+    lock = Entry("t0", "k0", "firsts", Mode.WALK_THROUGH, 3)
+    ask = replace(small_ask(minutes=8.0), fixed=(lock,))
+    found = improve(ask, 2.0, time.perf_counter)
+    kept = [e.reps for e in found.schedule.entries if replace(e, reps=3) == lock]
+    assert sum(kept) >= 3
+
+
+def test_a_lock_against_the_steps_does_not_make_the_programme_impossible() -> None:
+    lock = Entry("t0", "k0", "firsts", Mode.LIVE, 4)
+    ask = replace(small_ask(minutes=2.0), fixed=(lock,))
+    solved = Programme(model(ask)).solve(5.0, 0.0)
+    assert solved.finished
+    assert solved.reps is not None
+
+
+# --- the pieces ---------------------------------------------------------------------------
+
+
+@given(st.floats(0.2, 1.0), st.floats(0.05, 0.9), st.floats(0.0, 1.0))
+def test_the_gain_pieces_never_lie_below_the_power(
+    massing: float, least: float, share: float
+) -> None:
+    lines = gain_lines(massing, least)
+    effort = least + share * (12.0 - least)
+    assert min(level + slope * effort for level, slope in lines) >= effort**massing - 1e-9
+    assert min(level for level, _ in lines) == pytest.approx(0.0)
+
+
+@given(
+    st.floats(0.0, 3.0),
+    st.floats(-1.0, 1.0),
+    st.floats(0.15, 1.5),
+    st.floats(0.0, 8.0),
+)
+def test_the_readiness_pieces_never_lie_below_the_logistic(
+    start: float, offset: float, spread: float, fresh: float
+) -> None:
+    assumptions = Assumptions(spread=spread, threshold=0.1)
+    over = curve_over(start, offset, assumptions).at(fresh)
+    assert over >= chance(start + fresh, assumptions, offset) - 1e-9
+
+
+def test_the_readiness_pieces_lie_close() -> None:
+    over = curve_over(0.0, 0.0, Assumptions())
+    gaps = [over.at(s) - chance(s, Assumptions()) for s in np.linspace(0, 6, 601).tolist()]
+    assert max(gaps) < 0.06
+    assert sum(gaps) / len(gaps) < 0.01
+
+
+@settings(deadline=None, max_examples=25)
+@given(st.integers(0, 10_000))
+def test_the_pieces_overrate_every_plan(seed: int) -> None:
+    model_ = model(big_ask(seed=2, plays=3, practices=3))
+    programme = Programme(model_)
+    reps = np.random.default_rng(seed).integers(0, 3, size=model_.shape)
+    assert programme.value_of(reps) >= worth(model_, reps) - 1e-9
