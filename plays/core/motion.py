@@ -19,7 +19,15 @@ from dataclasses import replace
 from plays.core import cues
 from plays.core.course import BALL_MOVERS, Leg, legs
 from plays.core.cues import Link, Waits, Why
-from plays.core.motion_looks import COUNT, Known, first_window, lead, look_flight, windows
+from plays.core.motion_looks import (
+    COUNT,
+    Known,
+    first_window,
+    lead,
+    look_flight,
+    on_the_run,
+    windows,
+)
 from plays.core.motion_pace import Pace
 from plays.core.motion_path import Path, path_through, turn_into
 from plays.core.motion_run import plant, run
@@ -30,7 +38,6 @@ from plays.core.play import (
     Action,
     ActionKind,
     CueRule,
-    Cut,
     Moment,
     PassKind,
     Play,
@@ -41,7 +48,6 @@ from plays.core.play import (
 HAND_OVER = 0.2  # seconds in which a ball changes hands; ours
 SHOT = 0.6  # seconds from catch to release of a shot; ours
 AFTER = 0.5  # seconds that a timeline goes on after the last moment
-ON_THE_RUN = (None, Cut.STRAIGHT, Cut.CURL, Cut.ROLL, Cut.SLIP)
 RUNNING = (ActionKind.CUT, ActionKind.DRIBBLE)
 
 
@@ -61,10 +67,10 @@ class _Clock:
         by_role: dict[Role, list[str]] = {role: [] for role in ROLES}
         for id_, leg in on_floor.items():
             by_role[leg.action.role].append(id_)
-        self.known = Known(play, pace, paces, on_floor, by_role)
         self.play, self.pace, self.paces, self.legs = play, pace, paces, on_floor
         self.waits = cues.waits(play)
         self.throw_in = cues.throw_in(play)
+        self.known = Known(play, pace, paces, on_floor, by_role, after_in=self._after_in())
         self.exits: dict[str, tuple[float, Path]] = {}
 
     def read(self) -> Timeline:
@@ -86,8 +92,24 @@ class _Clock:
             flights=flights,
             windows=seen,
             ball_in=ball_in,
+            after_in=self.known.after_in,
             end=max([least, *ends]) + AFTER,
         )
+
+    def _after_in(self) -> frozenset[str]:
+        """The actions that wait, directly or not, for the throw-in to be caught."""
+        brings_in = self.throw_in.id if self.throw_in is not None else None
+        found: set[str] = set()
+
+        def waits_for_it(link: Link) -> bool:
+            ends = link.moment is Moment.END and link.action == brings_in is not None
+            return link.moment is Moment.BALL_IN or ends or link.action in found
+
+        for _ in self.legs:
+            found.update(
+                i for i, waits in self.waits.items() if any(map(waits_for_it, waits.links))
+            )
+        return frozenset(found)
 
     def _order(self) -> list[str]:
         """As ``cues.order``, but a pass also comes after its receiver's last move."""
@@ -120,12 +142,14 @@ class _Clock:
         return max([chosen, *(self._due(link, role) for link in waits.implied)])
 
     def _due(self, link: Link, role: Role) -> float:
-        """When a role acts on a link: the moment, its reaction and the written wait."""
+        """When a role acts on a link: the moment, its reaction or hold, and the written wait."""
         return self._moment(link, role) + self._reaction(link, role) + link.wait
 
     def _reaction(self, link: Link, role: Role) -> float:
         pace = self.paces[role]
-        if link.why in (Why.OWN, Why.BALL, Why.SHOULDER):
+        if link.why is Why.SHOULDER:
+            return pace.hold
+        if link.why in (Why.OWN, Why.BALL):
             return 0.0
         if link.moment is Moment.SIGNAL:
             return 0.0 if role == self.play.thrower else pace.reaction
@@ -200,7 +224,7 @@ class _Clock:
         following = self.known.following(action.id)
         if following is not None and path.length > 0.0 and self._joined(action, following):
             return None
-        if action.kind is ActionKind.CUT and action.cut in ON_THE_RUN and not action.easy:
+        if on_the_run(action):
             return self.paces[action.role].arrive_speed
         return 0.0
 

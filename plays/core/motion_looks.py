@@ -3,7 +3,8 @@
 A look's earliest release is when the passer is ready and the receiver can be led to the
 place of the catch. A weaker arm does not throw earlier to make up for a slower ball: the
 lead is ``Pace.lead`` seconds for each metre, never more than the flight. The latest release is
-the end of the count, or when the receiver runs off.
+the end of the count, when the receiver runs off, or when a cutter who came on the run has
+stood there for ``FRESH`` seconds: then the advantage is gone.
 """
 
 from __future__ import annotations
@@ -11,15 +12,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from plays.core.course import Leg, lane
 from plays.core.motion_pace import Pace
 from plays.core.motion_run import Legs
 from plays.core.motion_sprint import moving_time
 from plays.core.motion_throw import Throw, throw
 from plays.core.motion_values import Flight, Move, Span, Window
-from plays.core.play import Action, ActionKind, Look, Play, Role
+from plays.core.play import Action, ActionKind, Cut, Look, Play, Role
 
+ON_THE_RUN = (None, Cut.STRAIGHT, Cut.CURL, Cut.ROLL, Cut.SLIP)
 COUNT = 5.0  # seconds to release a throw-in, in every rule set: FIBA 17.3.1, NFHS 7-6-2, NBA 8-III
+FRESH = 0.8  # seconds for which a cutter who arrives on the run is a look; ours
 GRACE = 0.2  # seconds for which a receiver who leaves can still be hit; ours
 PATIENCE = 3.0  # seconds for which a look in open play is followed; ours
 PASSING = 0.6  # metres past the place of the catch at which a runner is gone; ours
@@ -37,6 +42,7 @@ class Known:
     legs: Mapping[str, Leg]
     by_role: Mapping[Role, list[str]]
     spans: dict[str, Span] = field(default_factory=dict)
+    after_in: frozenset[str] = frozenset()
     moves: dict[str, Move] = field(default_factory=dict)
     flights: list[Flight] = field(default_factory=list)
 
@@ -73,24 +79,54 @@ def first_window(known: Known) -> Window | None:
 def window(
     known: Known, look: Look, index: int, turns: dict[Role, float], ball_in: float | None
 ) -> Window:
-    """One window. ``turns`` holds from when each passer can turn to a look, and moves on."""
-    pace = known.paces[look.passer]
+    """One window. ``turns`` holds from when each passer can turn to a look, and moves on.
+
+    Who throws in stands at the spot, another passer where they are at the release; the
+    receiver is where the look says.
+    """
     here, there = lane(known.play, look)
-    origin, target = complex(*here), complex(*there)
+    turn = turns.get(look.passer, 0.0)
+    caught = _caught(known, look)
+    counted = caught is None and look.passer == known.play.thrower
+    ready = _ready(known, look, ball_in, caught)
+    passing = _Passing(look, index, complex(*there), ready, turn, counted)
+    found = _window(known, passing, complex(*here))
+    moved = _place(known, look.passer, found.in_turn)
+    if not counted and abs(moved - found.origin) > 0.01:
+        found = _window(known, passing, moved)
+    turns[look.passer] = found.in_turn + known.paces[look.passer].glance
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Passing:
+    """A look, its place in the order, the catch, and from when it can be thrown."""
+
+    look: Look
+    index: int
+    target: complex
+    ready: float
+    turn: float
+    counted: bool
+
+
+def _window(known: Known, passing: _Passing, origin: complex) -> Window:
+    look, target = passing.look, passing.target
+    pace = known.paces[look.passer]
     made = throw(look.pass_kind, abs(target - origin), pace, known.pace)
-    arrival, leaves = _receiving(known, look, target)
-    counted = look.passer == known.play.thrower
-    ready = _ready(known, look, ball_in)
-    earliest = max(ready, arrival - lead(pace, made))
-    in_turn = max(earliest, turns.get(look.passer, 0.0))
-    turns[look.passer] = in_turn + pace.glance
-    limit = COUNT if counted else in_turn + PATIENCE
+    ignore = known.after_in if passing.counted else frozenset()
+    arrival, leaves = _receiving(known, look, target, ignore)
+    earliest = max(passing.ready, arrival - lead(pace, made))
+    in_turn = max(earliest, passing.turn)
+    limit = COUNT if passing.counted else in_turn + PATIENCE
+    if on_the_run(known.legs[look.action].action):
+        limit = min(limit, earliest + FRESH)
     if leaves is not None:
         limit = min(limit, max(leaves + GRACE - made.seconds, earliest))
     return Window(
         look=look,
-        index=index,
-        ready=ready,
+        index=passing.index,
+        ready=passing.ready,
         arrival=arrival,
         earliest=earliest,
         in_turn=in_turn,
@@ -99,7 +135,7 @@ def window(
         origin=origin,
         target=target,
         throw=made,
-        counted=counted,
+        counted=passing.counted,
     )
 
 
@@ -117,29 +153,55 @@ def look_flight(window: Window, release: float) -> Flight:
     )
 
 
+def on_the_run(action: Action) -> bool:
+    return action.kind is ActionKind.CUT and action.cut in ON_THE_RUN and not action.easy
+
+
 def lead(pace: Pace, made: Throw) -> float:
     """How long before the runner's arrival a pass is let go."""
     return min(made.seconds, pace.lead * made.length)
 
 
-def _ready(known: Known, look: Look, ball_in: float | None) -> float:
+def _caught(known: Known, look: Look) -> float | None:
+    """When the passer last caught a pass written before the look's action, if ever."""
+    order = list(known.legs)
+    until = order.index(look.action)
+    caught = [
+        flight.catch
+        for flight in known.flights
+        if flight.receiver == look.passer and order.index(flight.source) < until
+    ]
+    return max(caught, default=None)
+
+
+def _ready(known: Known, look: Look, ball_in: float | None, caught: float | None) -> float:
     """When the passer can throw: with the ball in hand, or after catching it."""
     pace = known.paces[look.passer]
-    with_ball = known.play.thrower or known.play.ball
-    if look.passer == with_ball:
+    if caught is not None:
+        return caught + pace.handle
+    if look.passer == (known.play.thrower or known.play.ball):
         return pace.signal + pace.release
-    caught = [flight.catch for flight in known.flights if flight.receiver == look.passer]
-    if caught:
-        return min(caught) + pace.handle
     return (pace.signal if ball_in is None else ball_in) + pace.handle
 
 
-def _receiving(known: Known, look: Look, target: complex) -> tuple[float, float | None]:
+def _place(known: Known, role: Role, moment: float) -> complex:
+    here = next(complex(*start.at) for start in known.play.starts if start.role == role)
+    for id_ in known.by_role[role]:
+        move = known.moves.get(id_)
+        if move is not None and move.start <= moment:
+            along = move.run.along(np.array([moment - move.start]))
+            here = complex(move.run.path.at(along)[0])
+    return here
+
+
+def _receiving(
+    known: Known, look: Look, target: complex, ignore: frozenset[str]
+) -> tuple[float, float | None]:
     """(when the receiver is at the catch, when they leave it)."""
     span = known.spans[look.action]
     there = span.set if span.set is not None else span.arrive
     move = known.moves.get(look.action)
-    leaves = _leaves(known, look)
+    leaves = _leaves(known, look, ignore)
     if move is None or look.at is None or span.role != look.receiver:
         return there, leaves
     path = move.run.path
@@ -153,13 +215,14 @@ def _receiving(known: Known, look: Look, target: complex) -> tuple[float, float 
     return there + more, leaves
 
 
-def _leaves(known: Known, look: Look) -> float | None:
-    """When the receiver runs off to something else."""
+def _leaves(known: Known, look: Look, ignore: frozenset[str]) -> float | None:
+    """When the receiver runs off to something else; not to what waits for this very pass."""
     if known.legs[look.action].action.role != look.receiver:
         return None
     later = known.following(look.action)
     while later is not None:
-        if later in known.spans and len(known.legs[later].points) > 1:
+        runs = later in known.spans and len(known.legs[later].points) > 1
+        if runs and later not in ignore:
             return known.spans[later].start
         later = known.following(later)
     return None

@@ -22,7 +22,7 @@ from plays.core.motion_flight import drag_constant
 from plays.core.motion_sprint import BEHIND_GATE, Split, fit
 from plays.core.play import AgeGroup, PassKind
 
-EFFORT: Final = 0.85  # share of the top speed in a game; 0.75 to 0.9 is sensible
+EFFORT: Final = 0.9  # share of the top speed in a game; 0.75 to 0.9 is sensible
 REACH_PER_HEIGHT: Final = 1.33  # standing reach / height: Gryko et al. 2022, girls U13 to U15
 REACHES_SHARE: Final = 0.95  # of the standing reach, for a raised hand while moving
 
@@ -41,7 +41,9 @@ class Pace:
     dribble: float
     reaction: float
     read: float
+    choose: float
     settle: float
+    hold: float
     signal: float
     release: float
     handle: float
@@ -157,7 +159,19 @@ MEANING: Final[Mapping[str, Meaning]] = MappingProxyType(
         "read": Meaning(
             "From a team-mate's cue, seen coming, to the first push", "s", Basis.OURS, _MEMORY
         ),
+        "choose": Meaning(
+            "A defender's choice to go for a pass, from its release to the first push",
+            "s",
+            Basis.OURS,
+            "Choice reactions take 0.35 to 0.45 s. " + _MEMORY,
+        ),
         "settle": Meaning("From arriving to standing still in a screen", "s", Basis.OURS, ""),
+        "hold": Meaning(
+            "How long a screener stays after the cutter has run past the shoulder",
+            "s",
+            Basis.OURS,
+            "",
+        ),
         "signal": Meaning("From the ball in hand to the signal", "s", Basis.OURS, ""),
         "release": Meaning(
             "From the decision to the ball leaving the hand", "s", Basis.OURS, _MEMORY
@@ -235,9 +249,11 @@ _COLUMNS: Final[Mapping[str, tuple[float, float, float, float, float, float]]] =
         "turn_180": (0.45, 0.45, 0.40, 0.35, 0.35, 0.35),
         "dribble": (0.65, 0.70, 0.78, 0.82, 0.85, 0.88),
         "reaction": (0.34, 0.31, 0.28, 0.26, 0.25, 0.25),
-        "read": (0.42, 0.38, 0.33, 0.29, 0.27, 0.25),
-        "settle": (0.25, 0.25, 0.20, 0.20, 0.20, 0.20),
-        "signal": (0.5,) * 6,
+        "read": (0.35, 0.30, 0.25, 0.21, 0.18, 0.15),
+        "choose": (0.50, 0.45, 0.40, 0.38, 0.36, 0.35),
+        "settle": (0.20, 0.20, 0.18, 0.16, 0.15, 0.15),
+        "hold": (0.5,) * 6,
+        "signal": (0.4,) * 6,
         "release": (0.40, 0.35, 0.30, 0.28, 0.25, 0.25),
         "handle": (0.90, 0.80, 0.65, 0.60, 0.55, 0.50),
         "glance": (0.60, 0.55, 0.45, 0.40, 0.38, 0.35),

@@ -23,6 +23,7 @@ from numpy.typing import NDArray
 Floats = NDArray[np.float64]
 
 BEHIND_GATE = 0.5  # metres; the usual stance behind the first gate (common practice)
+TINY = 1e-8  # share of V T below which the first terms of the series are exact enough
 FREE_SPLITS = 4  # with fewer splits T is held: three points do not fix two constants
 
 
@@ -47,21 +48,22 @@ def time(metres: Any, top: float, constant: float) -> Floats:
     and at any distance, where the closed form loses it.
     """
     y = np.asarray(metres, dtype=np.float64) / (top * constant)
-    root = np.sqrt(2.0 * y)
-    x = np.minimum(root + y / 3.0, y + 1.0)
-    for _ in range(5):
+    near = np.sqrt(2.0 * y) + y / 3.0
+    far = np.maximum(y, TINY)
+    x = np.minimum(np.sqrt(2.0 * far) + far / 3.0, far + 1.0)
+    for _ in range(4):
         decay = np.exp(-x)
-        x = x - (x - 1.0 + decay - y) / np.maximum(1.0 - decay, 1e-300)
-    return np.asarray(constant * np.where(y < 1e-8, root + y / 3.0, x))
+        x = x - (x - 1.0 + decay - far) / (1.0 - decay)
+    return np.asarray(constant * np.where(y < TINY, near, x))
 
 
 def time_scalar(metres: float, top: float, constant: float) -> float:
     """``time`` for one distance, without the cost of an array."""
     y = metres / (top * constant)
     x = min(math.sqrt(2.0 * y) + y / 3.0, y + 1.0)
-    if y < 1e-8:
+    if y < TINY:
         return constant * x
-    for _ in range(5):
+    for _ in range(4):
         decay = math.exp(-x)
         x -= (x - 1.0 + decay - y) / (1.0 - decay)
     return constant * x

@@ -1,6 +1,7 @@
 """A throw from one place to another: how long it flies and how high it is on the way.
 
-Metres and seconds. Heights follow from the heights of the people: a chest pass leaves and
+Metres and seconds. A straight pass hangs in the air too: what it falls in its time it has to
+be thrown up before. Heights follow from the heights of the people: a chest pass leaves and
 arrives at 0.72 of the height, hands over the head are at 1.2 of it (choices of ours). A lob
 is the lowest arc that clears the raised and jumping hand of a defender who fronts the
 receiver.
@@ -12,13 +13,22 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from plays.core.motion_flight import Arc, Hurdle, bounce_time, lob, straight_length, straight_time
+from plays.core.motion_flight import (
+    GRAVITY,
+    Arc,
+    Hurdle,
+    bounce_time,
+    lob,
+    straight_length,
+    straight_time,
+)
 from plays.core.motion_pace import Pace
 from plays.core.motion_sprint import Floats
 from plays.core.play import PassKind
 
 CHEST = 0.72  # share of the height
-OVER_HEAD = 1.2  # share of the height
+OVER_HEAD = 1.2  # share of the height, where an overhead pass or a lob leaves the hands
+HIGH = 1.1  # share of the height, where an overhead pass is caught
 HIP = 0.5  # share of the height, where a bounce pass starts and ends
 FRONTING = 0.8  # metres in front of the receiver at which a fronting defender stands
 OVER_THE_HAND = 0.27  # ball radius 0.12 m and 0.15 m to spare
@@ -65,7 +75,8 @@ class Throw:
         if self.kind is PassKind.BOUNCE:
             return np.where(shares < 2 / 3, begin * (1 - 1.5 * shares), end * (3 * shares - 2))
         if self.clears is None:
-            return np.asarray(line)
+            falls = GRAVITY / 2.0 * self.seconds**2
+            return np.asarray(line + falls * shares * (1 - shares))
         at, height = self.clears[0] / self.length, self.clears[1]
         rise = (height - begin - (end - begin) * at) / (at * (1 - at))
         return np.asarray(line + rise * shares * (1 - shares))
@@ -82,8 +93,8 @@ def throw(kind: PassKind, length: float, thrower: Pace, defender: Pace) -> Throw
     if kind is PassKind.BOUNCE:
         hip = HIP * thrower.height
         return Throw(kind, length, bounce_time(length, speed, drag, hip), speed, drag, (hip, hip))
-    begin = (CHEST if kind is PassKind.DIRECT else OVER_HEAD) * thrower.height
-    high = (begin, CHEST * thrower.height)
+    begin, end = (CHEST, CHEST) if kind is PassKind.DIRECT else (OVER_HEAD, HIGH)
+    high = (begin * thrower.height, end * thrower.height)
     return Throw(kind, length, straight_time(length, speed, drag), speed, drag, high)
 
 

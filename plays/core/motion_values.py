@@ -59,10 +59,12 @@ class Track:
     start: complex
     moves: tuple[Move, ...]
 
-    def places(self, times: Floats) -> Places:
-        """Places at sorted times (n,)."""
+    def places(self, times: Floats, skip: frozenset[str] = frozenset()) -> Places:
+        """Places at sorted times (n,); the actions in ``skip`` are not run."""
         out = np.full(len(times), self.start)
         for move in self.moves:
+            if move.action in skip:
+                continue
             first = int(np.searchsorted(times, move.start))
             out[first:] = move.run.path.at(move.run.along(times[first:] - move.start))
         return out
@@ -128,7 +130,11 @@ class Window:
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """A play in time, without a defence."""
+    """A play in time, without a defence.
+
+    ``after_in`` names the actions that wait for the throw-in to be caught: as long as the
+    thrower still holds the ball, nobody has begun them.
+    """
 
     play: Play
     pace: Pace
@@ -139,11 +145,16 @@ class Timeline:
     flights: tuple[Flight, ...]
     windows: tuple[Window, ...]
     ball_in: float | None
+    after_in: frozenset[str]
     end: float
 
-    def places(self, times: Floats) -> Places:
-        """(len(times), 5): where roles 1 to 5 are at sorted times."""
-        return np.stack([self.tracks[role].places(times) for role in ROLES], axis=1)
+    def places(self, times: Floats, *, still_out: bool = False) -> Places:
+        """(len(times), 5): where roles 1 to 5 are at sorted times.
+
+        With ``still_out`` as if the ball had not been thrown in yet.
+        """
+        skip = self.after_in if still_out else frozenset()
+        return np.stack([self.tracks[role].places(times, skip) for role in ROLES], axis=1)
 
     def speeds(self, times: Floats) -> Floats:
         """(len(times), 5): how fast they are, in m/s."""

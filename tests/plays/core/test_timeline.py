@@ -136,12 +136,12 @@ def test_a_wait_is_added_to_the_second() -> None:
     assert late.spans["c2"].start - plain.spans["c2"].start == pytest.approx(0.7)
 
 
-def test_the_screener_leaves_as_the_cutter_runs_past_the_shoulder() -> None:
+def test_the_screener_leaves_a_moment_after_the_cutter_ran_past_the_shoulder() -> None:
     line = timeline(box(), U14)
     move = line.move("c2")
     assert move is not None
-    past = line.spans["r4"].start
-    before = abs(line.tracks["2"].at(past) - line.tracks["4"].at(past))
+    past = line.spans["r4"].start - U14.hold
+    before = abs(line.tracks["2"].at(past) - complex(3.0, 3.6))
     for moment in (past - 0.15, past + 0.15):
         assert abs(line.tracks["2"].at(moment) - complex(3.0, 3.6)) > before - 1e-6
 
