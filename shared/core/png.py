@@ -22,6 +22,9 @@ from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Shape,
 OVER: Final = 3
 """How many times as large the drawing is made before it is reduced."""
 
+EDGE: Final = 0.5
+"""Half a pixel: Pillow counts to the middle of pixels and inks the edges of a shape too."""
+
 MAX_PIXELS: Final = 40_000_000
 
 
@@ -76,7 +79,8 @@ class _Pen:
     def path(self, path: Path) -> None:
         for points in _runs(path, self.scale):
             if path.paint.fill is not None and len(points) > 2:
-                self.on.polygon(points, fill=self.inks[path.paint.fill])
+                shape = [(x - EDGE, y - EDGE) for x, y in points]
+                self.on.polygon(shape, fill=self.inks[path.paint.fill])
             if path.paint.stroke is not None:
                 self.stroke(points, path.paint)
 
@@ -89,21 +93,27 @@ class _Pen:
 
     def thick(self, points: list[XY], colour: str, width: float, *, round_ends: bool) -> None:
         """A line as four-cornered pieces, with discs at its joints and round ends."""
-        half = width / 2
+        half = max(width / 2 - EDGE, EDGE)
+        closed = len(points) > 2 and points[0] == points[-1]
         for a, b in pairwise(points):
             length = hypot(b[0] - a[0], b[1] - a[1])
             if length > 0:
-                nx, ny = half * (a[1] - b[1]) / length, half * (b[0] - a[0]) / length
+                wx, wy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+                blunt = 0.0 if round_ends else min(EDGE, length / 2)
+                begin = blunt if a is points[0] and not closed else 0.0
+                finish = blunt if b is points[-1] and not closed else 0.0
+                ax, ay = a[0] + begin * wx - EDGE, a[1] + begin * wy - EDGE
+                bx, by = b[0] - finish * wx - EDGE, b[1] - finish * wy - EDGE
+                nx, ny = -half * wy, half * wx
                 corners = (
-                    (a[0] + nx, a[1] + ny),
-                    (b[0] + nx, b[1] + ny),
-                    (b[0] - nx, b[1] - ny),
-                    (a[0] - nx, a[1] - ny),
+                    (ax + nx, ay + ny),
+                    (bx + nx, by + ny),
+                    (bx - nx, by - ny),
+                    (ax - nx, ay - ny),
                 )
                 self.on.polygon(corners, fill=colour)
-        closed = len(points) > 2 and points[0] == points[-1]
         for x, y in points if round_ends or closed else points[1:-1]:
-            self.on.ellipse((x - half, y - half, x + half, y + half), fill=colour)
+            self.disc(x, y, width / 2, colour)
 
     def circle(self, circle: Circle) -> None:
         (x, y), radius, paint = circle.center, circle.radius * self.scale, circle.paint
@@ -117,7 +127,8 @@ class _Pen:
         self.disc(x, y, radius - half, self.inks[paint.fill])
 
     def disc(self, x: float, y: float, radius: float, colour: str) -> None:
-        self.on.ellipse((x - radius, y - radius, x + radius, y + radius), fill=colour)
+        near, far = radius, radius - 2 * EDGE
+        self.on.ellipse((x - near, y - near, x + max(far, -near), y + max(far, -near)), fill=colour)
 
     def box(self, box: Box) -> None:
         k = self.scale
@@ -125,7 +136,7 @@ class _Pen:
         fill = self.inks[box.paint.fill] if box.paint.fill else None
         stroke = self.inks[box.paint.stroke] if box.paint.stroke else None
         self.on.rounded_rectangle(
-            (x, y, x + box.width * k, y + box.height * k),
+            (x, y, x + box.width * k - 2 * EDGE, y + box.height * k - 2 * EDGE),
             box.corner * k,
             fill=fill,
             outline=stroke,
@@ -162,7 +173,7 @@ def dashes(points: Iterable[XY], dash: tuple[float, float]) -> Iterator[list[XY]
         left -= length - gone
         if inked:
             run.append(b)
-    if len(run) > 1:
+    if len(run) > 1 and left < dash[0] - 1e-6:
         yield run
 
 

@@ -1,0 +1,68 @@
+"""Free room against shapely: what is called free touches nothing that was blocked."""
+
+from __future__ import annotations
+
+from math import hypot
+
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely.geometry import LineString, Point, box
+from shapely.geometry.base import BaseGeometry
+
+from shared.core.placement import Rect, Room, around, beside, stepped
+
+numbers = st.floats(-20, 220)
+sizes = st.floats(2, 60)
+rects = st.builds(Rect, numbers, numbers, sizes, sizes)
+discs = st.tuples(st.tuples(numbers, numbers), st.floats(1, 30))
+segments = st.tuples(st.tuples(numbers, numbers), st.tuples(numbers, numbers))
+
+
+def area(rect: Rect) -> BaseGeometry:
+    return box(rect.left, rect.top, rect.left + rect.width, rect.top + rect.height)
+
+
+@given(st.lists(rects, max_size=4), st.lists(discs, max_size=3), segments, rects)
+def test_a_free_rectangle_touches_nothing(
+    taken: list[Rect],
+    rounds: list[tuple[tuple[float, float], float]],
+    segment: tuple[tuple[float, float], tuple[float, float]],
+    wanted: Rect,
+) -> None:
+    room = Room(200, 150)
+    blocked: list[BaseGeometry] = [LineString(segment).buffer(2.0, cap_style="flat")]
+    room.block_line(stepped(*segment, 4.0), 2.9)
+    for rect in taken:
+        room.block(rect)
+        blocked.append(area(rect))
+    for center, radius in rounds:
+        room.block_disc(center, radius)
+        blocked.append(Point(center).buffer(radius))
+    if room.free(wanted):
+        assert box(0, 0, 200, 150).contains(area(wanted))
+        assert all(area(wanted).intersection(each).area < 1e-6 for each in blocked)
+
+
+@given(rects)
+def test_an_empty_room_is_free_inside_and_nowhere_else(rect: Rect) -> None:
+    assert Room(200, 150).free(rect) == box(0, 0, 200, 150).covers(area(rect))
+
+
+def test_labels_stand_clear_of_their_disc() -> None:
+    disc = Point(50, 50).buffer(10, quad_segs=64)
+    assert not any(area(rect).intersects(disc) for rect in beside((50, 50), 10, (30, 12), (1.5, 6)))
+    first = next(beside((50, 50), 10, (30, 12), (2,)))
+    assert first == Rect(62, 44, 30, 12)
+
+
+def test_rings_widen_about_the_point() -> None:
+    gaps = [round(hypot(*rect.middle), 6) for rect in around((0, 0), (10, 6), 20, 60, 8)]
+    assert gaps == sorted(gaps)
+    assert 19.9 < gaps[0] <= gaps[-1] < 60.1
+
+
+def test_the_nearest_point_of_a_rectangle() -> None:
+    rect = Rect(10, 10, 20, 10)
+    assert rect.nearest((0, 0)) == (10, 10)
+    assert rect.nearest((15, 40)) == (15, 20)
+    assert rect.nearest((12, 12)) == (12, 12)

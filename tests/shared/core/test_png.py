@@ -1,0 +1,95 @@
+"""PNG read back by Pillow."""
+
+from __future__ import annotations
+
+from io import BytesIO
+from itertools import pairwise
+
+import pytest
+from PIL import Image
+
+from shared.core.geometry import XY, distance
+from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
+from shared.core.png import dashes, write_png
+
+INKS = {"ink": "#000000", "paper": "#ffffff", "own": "#0b5f6a"}
+SHEET = Box((0, 0), 60, 40, Paint(fill="paper"))
+
+
+def drawn(*shapes: Shape, scale: float = 2) -> Image.Image:
+    out = BytesIO()
+    write_png(Picture(60, 40, (SHEET, *shapes), "t", "d", INKS), out, scale=scale)
+    return Image.open(BytesIO(out.getvalue())).convert("RGB")
+
+
+def coverage(image: Image.Image) -> float:
+    """How many pixels are inked, greys counted by their darkness."""
+    counts = image.convert("L").histogram()
+    return sum(count * (255 - value) for value, count in enumerate(counts)) / 255
+
+
+@pytest.mark.parametrize("scale", [1, 2, 3, 4])
+def test_size_follows_the_scale(scale: int) -> None:
+    assert drawn(scale=scale).size == (60 * scale, 40 * scale)
+
+
+@pytest.mark.parametrize("scale", [0.5, 5])
+def test_a_wild_scale_is_refused(scale: float) -> None:
+    with pytest.raises(ValueError, match="not between 1 and 4"):
+        drawn(scale=scale)
+
+
+def test_a_huge_picture_is_refused() -> None:
+    huge = Picture(9000, 9000, (), "t", "d", INKS)
+    with pytest.raises(ValueError, match="too large"):
+        write_png(huge, BytesIO())
+
+
+@pytest.mark.parametrize(
+    ("shape", "area"),
+    [
+        (Circle((30, 20), 10, Paint(fill="ink")), 314.16),
+        (Circle((30, 20), 10, Paint(stroke="ink", fill="paper", width=2)), 125.66),
+        (Circle((30, 20), 10, Paint(stroke="ink", width=2)), 125.66),
+        (Box((10, 10), 20, 5, Paint(fill="ink")), 100),
+        (Path(lines((10, 20), (50, 20)), Paint(stroke="ink", width=2, round=False)), 80),
+        (Path(lines((10, 20), (50, 20)), Paint(stroke="ink", width=2)), 83.14),
+        (Path(lines((10, 10), (40, 10), (10, 30), closed=True), Paint(fill="ink")), 300),
+        (
+            Path(lines((10, 20), (50, 20)), Paint(stroke="ink", width=2, dash=(5, 5), round=False)),
+            40,
+        ),
+    ],
+)
+def test_ink_covers_the_area_that_geometry_gives(shape: Shape, area: float) -> None:
+    assert coverage(drawn(shape, scale=4)) / 16 == pytest.approx(area, rel=0.03)
+
+
+def test_later_shapes_cover_earlier_ones_and_text_too() -> None:
+    cover = Box((0, 0), 60, 40, Paint(fill="paper"))
+    assert coverage(drawn(Text((10, 30), "55", 20, "ink"))) > 100
+    assert coverage(drawn(Text((10, 30), "55", 20, "ink"), cover)) == 0
+
+
+def test_a_clipped_group_inks_nothing_outside() -> None:
+    image = drawn(Group((Box((0, 0), 60, 40, Paint(fill="own")),), clip=(10, 10, 20, 10)))
+    assert image.getpixel((40, 30)) == (11, 95, 106)
+    assert image.getpixel((10, 10)) == (255, 255, 255)
+    assert image.getpixel((70, 30)) == (255, 255, 255)
+
+
+def test_the_same_picture_gives_the_same_bytes() -> None:
+    shapes = (Circle((30, 20), 10, Paint(stroke="ink")), Text((5, 35), "Ida", 12, "own"))
+    first, second = BytesIO(), BytesIO()
+    for out in (first, second):
+        write_png(Picture(60, 40, shapes, "t", "d", INKS), out)
+    assert first.getvalue() == second.getvalue()
+
+
+@pytest.mark.parametrize(
+    "points", [[(0.0, 0.0), (100.0, 0.0)], [(0.0, 0.0), (30.0, 40.0), (30.0, 90.0)]]
+)
+def test_dashes_keep_their_length_around_corners(points: list[XY]) -> None:
+    found = list(dashes(points, (6.0, 4.0)))
+    lengths = [sum(distance(a, b) for a, b in pairwise(run)) for run in found]
+    assert lengths == pytest.approx([6.0] * 10)
