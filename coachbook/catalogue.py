@@ -14,6 +14,7 @@ Formats: GNU gettext manual, "The Format of PO Files" and "The Format of GNU MO 
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
@@ -32,9 +33,13 @@ def po_files(catalogues: Path = CATALOGUES) -> list[Path]:
 
 
 def updated(entries: Sequence[Entry], found: Mapping[Key, Places]) -> tuple[Entry, ...]:
-    """The entries of all marked sentences: known ones as they are, new ones untranslated."""
+    """The entries of the sentences in use: known ones as they are, and what is needed besides."""
     known = {entry.key: entry for entry in entries}
-    kept = [known.get(key, Entry(*key)).at(places) for key, places in found.items()]
+    kept = [
+        known.get(key, Entry(*key)).at(places)
+        for key, places in found.items()
+        if key in known or needed(places)
+    ]
     return tuple(sorted(kept, key=lambda entry: (entry.places, entry.one)))
 
 
@@ -60,16 +65,22 @@ def faults(entries: Sequence[Entry], found: Mapping[Key, Places], forms: int) ->
 
 def needed(places: Places) -> bool:
     """Whether a sentence must be there in every language."""
-    return any(Path(place).match(glob) for place in places for glob in (*CORE, *PLAYER_PAGES))
+    return any(part in place for place in places for part in (CORE, *PLAYER_PAGES))
 
 
 def _slot_faults(entry: Entry) -> Iterator[str]:
-    """A translation fills the slots that the English fills; of a plural, {n} may be left out."""
-    wanted = slots_of(entry.one) | slots_of(entry.many or "")
-    free = {"n"} if entry.many else set()
+    """A translation fills the slots that the English fills; a plural may leave out the number."""
+    wanted = _slots(entry.one) | _slots(entry.many or "")
+    free = {"n", "count"} if entry.many else set()
     for text in entry.texts:
-        if slots_of(text) - free != wanted - free:
+        if _slots(text) - free != wanted - free:
             yield f"other slots: {entry.one!r} -> {text!r}"
+
+
+def _slots(text: str) -> frozenset[str]:
+    """The slots of a core's template, or of one of Django's with its percent signs."""
+    percent = frozenset(re.findall(r"%\((\w+)\)[sd]", text))
+    return percent or slots_of(text)
 
 
 def main(arguments: Sequence[str]) -> int:

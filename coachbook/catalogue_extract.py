@@ -14,9 +14,17 @@ from coachbook.catalogue_po import Key
 Places = tuple[str, ...]
 
 APPS: Final = ("coachbook", "plays", "roster", "practice", "shared")
-# Where every sentence must be there in every language.
-CORE: Final = ("*/core/*.py",)
-PLAYER_PAGES: Final = ("templates/player/*", "templates/player/**/*")
+# Where every sentence must be there in every language: the cores, and all that a player sees.
+CORE: Final = "/core/"
+PLAYER_PAGES: Final = (
+    "templates/player/",
+    "templates/roster/sheet.html",
+    "templates/coachbook/link_closed.html",
+    "templates/base.html",
+    "templates/403.html",
+    "templates/404.html",
+    "templates/500.html",
+)
 
 _ONE: Final = frozenset({"N_", "_", "gettext", "gettext_lazy", "gettext_noop", "say"})
 _PAIR: Final = frozenset({"NN_", "ngettext", "ngettext_lazy", "say_n"})
