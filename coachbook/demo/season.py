@@ -30,6 +30,7 @@ from practice.core.schedule import Rules
 WEEKS: Final = 6
 MOST_PER_BLOCK: Final = 9  # minutes
 MISSES: Final = 0.07  # chance that a player misses a practice
+TRIES: Final = 0.1  # chance that somebody else of the cast is tried in a role
 AWAY_DAYS: Final = 11  # one player of each team is away for so long
 RULES: Final = Rules()
 
@@ -152,6 +153,7 @@ class _Club:
         self.history: list[Touch] = []
         self.run: dict[Id, int] = {}  # in how many practices each play was run
         self.talent = {who: chance.gauss(0.0, 0.35) for who in team.players}
+        self.liking = {play.key: chance.uniform(0.75, 1.2) for play in team.plays}
         self.traveller = chance.choice(team.players)
         self.leaves = today - timedelta(days=chance.randint(16, 30))
 
@@ -191,7 +193,7 @@ class _Club:
         return tuple(who for who in self.team.players if who in gone)
 
     def chosen(self, number: int, past: int) -> list[SeasonPlay]:
-        """Three to five plays for this practice: what is due, and at most two new ones."""
+        """Two to four plays for this practice: what is due, and at most two new ones."""
         due = [
             (self.wish(play, order, number, past), order, play)
             for order, play in enumerate(self.team.plays)
@@ -199,7 +201,7 @@ class _Club:
         ranked = [play for wish, _, play in sorted(due, key=lambda item: -item[0]) if wish > 0]
         known = [play for play in ranked if play.key in self.run]
         new = [play for play in ranked if play.key not in self.run][:2]
-        chosen = [*new, *known][: self.chance.choice((3, 4, 4, 5))]
+        chosen = [*new, *known][: self.chance.choice((2, 3, 3, 4))]
         for play in chosen:
             self.run[play.key] = self.run.get(play.key, 0) + 1
         return chosen
@@ -209,12 +211,12 @@ class _Club:
         if play.story is Story.NEVER or number < begins:
             return 0.0
         share = {
-            Story.STEADY: 1.0,
-            Story.SPARSE: 0.35,
-            Story.FADING: 0.7 if number < past * 0.34 else 0.0,
+            Story.STEADY: self.liking[play.key],
+            Story.SPARSE: 0.5,
+            Story.FADING: 1.5 if number < past * 0.3 else 0.0,
             Story.LATE: 3.0,
         }[play.story]
-        return share * self.chance.uniform(0.5, 1.5)
+        return share * self.chance.uniform(0.2, 1.8)
 
     def wanted(self, plays: int, past: int) -> list[int]:
         """Reps for each play, uneven, and about the team's number over the season."""
@@ -225,13 +227,20 @@ class _Club:
 
     def runs(self, play: SeasonPlay, reps: int) -> list[_Run]:
         """Which unit runs it in which mode how often; the first unit has the larger part."""
-        times = self.run[play.key]
-        shares = (0.62, 0.38) if len(self.team.units) > 1 else (1.0,)
+        mode = self.mode(self.run[play.key])
+        shares = (0.6, 0.4) if len(self.team.units) > 1 else (1.0,)
         return [
-            _Run(play, unit, depth, mode, count)
+            _Run(play, unit, depth, mode, max(2, round(reps * share)))
             for depth, (unit, share) in enumerate(zip(self.team.units, shares, strict=False), 1)
-            for mode, count in _modes(times, max(1, round(reps * share)))
         ]
+
+    def mode(self, times: int) -> Mode:
+        """Walked through at first, then at half speed, then live more often than not."""
+        if times <= 1:
+            return Mode.WALK_THROUGH
+        if times <= 3:
+            return Mode.HALF_SPEED
+        return Mode.LIVE if self.chance.random() < 0.55 else Mode.HALF_SPEED
 
     # --- the plan of a practice ---
 
@@ -285,6 +294,8 @@ class _Club:
         for role in ROLES:
             cast = run.play.cast.get(role, ())
             order = [*cast[run.depth - 1 :], *reversed(cast[: run.depth - 1]), *here]
+            if len(cast) > 1 and self.chance.random() < TRIES:
+                order.insert(0, self.chance.choice(cast))
             free = [who for who in order if who in here and who not in five.values()]
             if not free:
                 return None
@@ -313,9 +324,9 @@ class _Club:
         """How likely a player is to go wrong: what they know by now, their talent, the mode."""
         known = readiness(self.history, (who, run.play.key, role), at, Assumptions()).strength
         today = sum(rep.play == run.play.key and rep.player(role) == who for rep in made)
-        hard = {Mode.WALK_THROUGH: -1.2, Mode.HALF_SPEED: -0.6, Mode.LIVE: 0.1}[run.mode]
+        hard = {Mode.WALK_THROUGH: -0.7, Mode.HALF_SPEED: -0.2, Mode.LIVE: 0.5}[run.mode]
         ease = 1.1 * math.log(0.35 + known + 0.15 * today) + self.talent[who]
-        return 1 / (1 + math.exp(2.6 + ease - hard))
+        return 1 / (1 + math.exp(2.2 + ease - hard))
 
 
 @dataclass(frozen=True, slots=True)
@@ -331,17 +342,6 @@ class _Run:
     @property
     def minutes(self) -> int:
         return min(MOST_PER_BLOCK, max(2, math.ceil(self.reps * RULES.minutes(self.mode))))
-
-
-def _modes(times: int, reps: int) -> list[tuple[Mode, int]]:
-    """Walk-through first, then half speed, then live, as the play is run more often."""
-    if times <= 1:
-        return [(Mode.WALK_THROUGH, reps)]
-    if times == 2:
-        return [(Mode.WALK_THROUGH, 1), (Mode.HALF_SPEED, max(1, reps - 1))]
-    if times == 3 or reps < 3:
-        return [(Mode.HALF_SPEED, reps)]
-    return [(Mode.HALF_SPEED, reps - reps // 2), (Mode.LIVE, reps // 2)]
 
 
 def _fitted(blocks: list[Block], minutes: int) -> list[Block]:
