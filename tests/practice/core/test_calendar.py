@@ -1,0 +1,217 @@
+"""Repeating practices and the feed that calendar programs read."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from icalendar import Calendar
+
+from practice.core.calendar_feed import DoubleUidError, FeedEvent, write_feed
+from practice.core.repeats import (
+    Change,
+    Repeat,
+    changed_from,
+    changed_once,
+    check_repeat,
+    moment,
+    occurrences,
+    split,
+)
+from shared.core.language import ENGLISH
+
+OSLO = ZoneInfo("Europe/Oslo")
+CHICAGO = ZoneInfo("America/Chicago")
+# Tuesdays and Thursdays over the change of the clocks on 29 March 2026.
+SPRING = Repeat(
+    date(2026, 3, 24), date(2026, 4, 9), frozenset({1, 3}), time(18), 90, OSLO, "Hall 2"
+)
+
+
+def test_a_practice_stays_at_its_wall_clock_time_when_the_clocks_change() -> None:
+    found = occurrences(SPRING)
+    assert [one.key.day for one in found] == [24, 26, 31, 2, 7, 9]
+    assert {f"{one.starts:%H:%M}" for one in found} == {"18:00"}
+    assert [one.starts.astimezone(UTC).hour for one in found] == [17, 17, 16, 16, 16, 16]
+    assert {one.ends - one.starts for one in found} == {timedelta(minutes=90)}
+
+
+def test_a_time_that_the_clocks_skip_or_repeat() -> None:
+    # RFC 5545, 3.3.5: its own example, New York, 11 March 2007 at 02:30 is 03:30 EDT.
+    new_york = ZoneInfo("America/New_York")
+    skipped = moment(date(2007, 3, 11), time(2, 30), new_york)
+    assert (f"{skipped:%H:%M %Z}", skipped.utcoffset()) == ("03:30 EDT", timedelta(hours=-4))
+    # And 4 November 2007 at 01:30 comes twice: the first is meant, EDT.
+    twice = moment(date(2007, 11, 4), time(1, 30), new_york)
+    assert f"{twice:%H:%M %Z}" == "01:30 EDT"
+
+
+def test_every_other_week_counts_weeks_from_monday() -> None:
+    rule = replace(SPRING, first=date(2026, 3, 26), every=2)
+    assert [one.key.isoformat() for one in occurrences(rule)] == [
+        "2026-03-26",
+        "2026-04-07",
+        "2026-04-09",
+    ]
+
+
+def test_one_practice_is_moved_and_another_cancelled() -> None:
+    moved = changed_once(SPRING, date(2026, 3, 31), Change(day=date(2026, 4, 1), start=time(19)))
+    both = changed_once(moved, date(2026, 4, 2), Change(cancelled=True))
+    found = {one.key: one for one in occurrences(both)}
+    assert found[date(2026, 3, 31)].starts == datetime(2026, 4, 1, 19, tzinfo=OSLO)
+    assert found[date(2026, 4, 2)].cancelled
+    assert sum(one.changed for one in found.values()) == 2
+    with pytest.raises(KeyError):
+        changed_once(SPRING, date(2026, 3, 25), Change())
+
+
+def test_a_second_change_of_a_day_adds_to_the_first() -> None:
+    once = changed_once(SPRING, date(2026, 3, 31), Change(start=time(19)))
+    again = changed_once(once, date(2026, 3, 31), Change(minutes=60))
+    found = next(one for one in occurrences(again) if one.key == date(2026, 3, 31))
+    assert (found.starts.hour, found.minutes) == (19, 60)
+    assert len(again.changes) == 1
+
+
+def test_this_and_all_following_split_the_rule_and_keep_single_changes() -> None:
+    single = changed_once(SPRING, date(2026, 4, 7), Change(place="Hall 9"))
+    before, after = changed_from(single, date(2026, 3, 31), start=time(17, 30), place="Hall 3")
+    assert before is not None
+    assert [one.key.day for one in occurrences(before)] == [24, 26]
+    later_on = occurrences(after)
+    assert [one.key.day for one in later_on] == [31, 2, 7, 9]
+    assert {f"{one.starts:%H:%M}" for one in later_on} == {"17:30"}
+    assert [one.place for one in later_on] == ["Hall 3", "Hall 3", "Hall 9", "Hall 3"]
+
+
+def test_a_split_at_the_first_day_leaves_nothing_before() -> None:
+    before, after = split(SPRING, date(2026, 3, 24))
+    assert before is None
+    assert after == SPRING
+
+
+@given(st.integers(0, 5), st.integers(1, 3), st.frozensets(st.integers(0, 6), min_size=1))
+def test_the_parts_of_a_split_hold_every_day_once(
+    index: int, every: int, weekdays: frozenset[int]
+) -> None:
+    rule = replace(SPRING, last=date(2026, 8, 1), every=every, weekdays=weekdays)
+    days = [one.key for one in occurrences(rule)]
+    before, after = split(rule, days[index % len(days)])
+    parts = [*(occurrences(before) if before else ()), *occurrences(after)]
+    assert [one.key for one in parts] == days
+
+
+def test_all_faults_of_a_rule_are_named() -> None:
+    odd = replace(SPRING, weekdays=frozenset(), last=date(2026, 3, 1), minutes=0, every=0)
+    assert [one.place for one in check_repeat(odd, ENGLISH)] == [
+        "/weekdays",
+        "/last",
+        "/minutes",
+        "/every",
+    ]
+    short = replace(SPRING, last=date(2026, 3, 25), weekdays=frozenset({5}))
+    assert [one.code for one in check_repeat(short, ENGLISH)] == ["no_day"]
+    assert check_repeat(SPRING, ENGLISH) == ()
+
+
+# --- the feed -----------------------------------------------------------------------------
+
+STAMP = datetime(2026, 3, 1, 12, 0, tzinfo=UTC)
+
+
+def feed_of(rule: Repeat) -> list[FeedEvent]:
+    return [
+        FeedEvent(
+            f"practice-{number}@club.example",
+            one.starts,
+            one.minutes,
+            "Practice, U16; bring “both” shirts",
+            STAMP,
+            place=one.place,
+            notes="Line one\nLine two, with a comma; and a semicolon " + "ø" * 60,
+            cancelled=one.cancelled,
+        )
+        for number, one in enumerate(occurrences(rule))
+    ]
+
+
+def test_the_feed_is_read_back_by_the_library_as_it_was_meant() -> None:
+    events = feed_of(SPRING)
+    read = Calendar.from_ical(write_feed("U16 girls", events))
+    back = read.events
+    assert [str(event["uid"]) for event in back] == [event.uid for event in events]
+    assert [event.start for event in back] == [event.starts for event in events]
+    assert [event.end - event.start for event in back] == [timedelta(minutes=90)] * 6
+    assert {str(event["summary"]) for event in back} == {events[0].title}
+    assert {str(event["description"]) for event in back} == {events[0].notes}
+    assert str(read["version"]) == "2.0"
+    assert str(read["method"]) == "PUBLISH"
+
+
+def test_the_feed_keeps_the_rules_of_rfc_5545() -> None:
+    data = write_feed("Ünïted girls’ feed " * 9, feed_of(SPRING))
+    lines = data.split(b"\r\n")
+    assert lines[-1] == b""  # 3.1: every line ends with CRLF
+    assert b"\n" not in data.replace(b"\r\n", b"")
+    assert max(len(line) for line in lines) <= 75  # 3.1: octets, without the break
+    text = data.replace(b"\r\n ", b"").decode()
+    for line in lines:  # a folded line never cuts a character
+        line.decode()
+    events = text.split("BEGIN:VEVENT")[1:]
+    for event in events:
+        for name in ("UID:", "DTSTAMP:", "DTSTART", "SEQUENCE:"):  # 3.6.1, 3.8.7.4
+            assert event.count(f"\r\n{name}") == 1
+        assert "DTEND" not in event  # 3.6.1: an end or a duration, not both
+        assert "DURATION:PT1H30M" in event
+    assert len({event.split("UID:")[1].split("\r\n")[0] for event in events}) == 6
+    assert r"Line one\nLine two\, with a comma\; and" in text  # 3.3.11
+
+
+def test_the_feed_carries_its_time_zone_over_the_change_of_the_clocks() -> None:
+    data = write_feed("U16", feed_of(SPRING))
+    text = data.decode()
+    assert text.count("BEGIN:VTIMEZONE") == 1  # 3.6.5
+    assert "TZID:Europe/Oslo" in text
+    assert "DTSTART;TZID=Europe/Oslo:20260331T180000" in text
+    zone = Calendar.from_ical(data).timezones[0].to_tz()
+    winter = datetime(2026, 3, 26, 18, tzinfo=zone).utcoffset()
+    summer = datetime(2026, 3, 31, 18, tzinfo=zone).utcoffset()
+    assert (winter, summer) == (timedelta(hours=1), timedelta(hours=2))
+
+
+def test_two_zones_in_one_feed() -> None:
+    away = replace(feed_of(SPRING)[0], uid="game-1@club.example")
+    there = replace(away, starts=datetime(2026, 4, 4, 10, tzinfo=CHICAGO))
+    data = write_feed("U16", [*feed_of(SPRING), there]).decode()
+    assert data.count("BEGIN:VTIMEZONE") == 2
+
+
+def test_a_change_raises_the_sequence_and_a_cancelled_practice_stays_in_the_feed() -> None:
+    (first, *_) = feed_of(SPRING)
+    changed = replace(first, sequence=3, cancelled=True, changed=STAMP + timedelta(days=1))
+    (event,) = Calendar.from_ical(write_feed("U16", [changed])).events
+    assert (event.sequence, str(event["status"])) == (3, "CANCELLED")
+    assert str(event["uid"]) == first.uid
+    assert event.DTSTAMP == STAMP + timedelta(days=1)
+
+
+def test_the_same_events_give_the_same_bytes_in_any_order() -> None:
+    events = feed_of(SPRING)
+    assert write_feed("U16", events) == write_feed("U16", events[::-1])
+
+
+def test_double_uids_and_times_without_a_zone_are_refused() -> None:
+    (first, *_) = feed_of(SPRING)
+    with pytest.raises(DoubleUidError):
+        write_feed("U16", [first, first])
+    with pytest.raises(ValueError, match="without a zone"):
+        write_feed("U16", [replace(first, starts=datetime(2026, 4, 1, 18))])  # noqa: DTZ001 (meant)
+
+
+def test_an_empty_feed_is_a_calendar_too() -> None:
+    assert Calendar.from_ical(write_feed("U16", [])).events == []
