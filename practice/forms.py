@@ -59,9 +59,17 @@ class GameForm(TeamRowForm):
         widgets: ClassVar[dict[str, Any]] = {"date": day_field(), "start": time_field()}
 
 
+class EntryField(forms.ModelChoiceField):  # type: ignore[type-arg]
+    """A play of the package, by its call with names."""
+
+    def label_from_instance(self, obj: PackagePlay) -> str:
+        return obj.spoken()
+
+
 class BlockForm(ClearModelForm):
     class Meta:
         model = Block
+        field_classes = {"entry": EntryField}
         fields = (
             *("kind", "minutes", "title", "entry", "mode", "unit"),
             *("contact", "equipment", "notes"),
@@ -74,7 +82,7 @@ class BlockForm(ClearModelForm):
         assert isinstance(entry, forms.ModelChoiceField)
         assert isinstance(unit, forms.ModelChoiceField)
         assert isinstance(mode, forms.ChoiceField)
-        entry.queryset = team.package.all().carried()
+        entry.queryset = team.package.all().carried().with_cast()
         unit.queryset = team.units.all()
         entry.empty_label = unit.empty_label = "–"
         mode.choices = [("", "–"), *PRACTICE_MODES]

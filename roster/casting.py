@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from django.db import transaction
-from django.db.models import F, Prefetch, QuerySet
+from django.db.models import F, QuerySet
 
 from plays.core.play import ROLES, Role
 from roster.core.cast import Assignment, Cast
@@ -42,13 +42,7 @@ class CastRow:
 
 def package_with_cast(team: Team) -> QuerySet[PackagePlay]:
     """The plays a team carries, with their cast: three queries whatever the size."""
-    castings = Casting.objects.select_related("player").order_by("role", "depth")
-    return (
-        team.package.all()
-        .carried()
-        .select_related("play", "revision")
-        .prefetch_related(Prefetch("castings", queryset=castings))
-    )
+    return team.package.all().carried().with_cast().select_related("play", "revision")
 
 
 def grid(team: Team) -> list[CastRow]:

@@ -9,8 +9,10 @@ from django.core.validators import MaxValueValidator, MinValueValidator, RegexVa
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
-from plays.core.play import ROLES, Quality
+from plays.core.calls import CallName, call_for
+from plays.core.play import ROLES, Quality, Role
 from plays.models import AgeGroup, Play, Revision
+from shared.core.language import ENGLISH
 
 RATED = (
     Quality.PASSING,
@@ -186,6 +188,10 @@ class PackageQuerySet(models.QuerySet["PackagePlay"]):
         """What the team carries now, without plays that it has dropped."""
         return self.filter(dropped_on=None)
 
+    def with_cast(self) -> Self:
+        """With castings and their players at hand: two more queries, however many plays."""
+        return self.prefetch_related("castings__player")
+
 
 class PackagePlay(models.Model):
     """A play that a team carries, under the team's own call.
@@ -219,6 +225,14 @@ class PackagePlay(models.Model):
 
     def __str__(self) -> str:
         return self.call
+
+    def spoken(self) -> str:
+        """The call as this cast hears it, with the name of the first in a role that it names."""
+        first = {c.role: c.player for c in self.castings.all() if c.depth == 1}
+        names: dict[Role, CallName] = {
+            role: CallName(first[role].name, first[role].number) for role in ROLES if role in first
+        }
+        return call_for(self.call, names, ENGLISH)
 
 
 class Casting(models.Model):

@@ -71,7 +71,9 @@ def log(request: HttpRequest, pk: int) -> HttpResponse:
         "entries": entries,
         "entry": entry,
         "cautions": [speech.say(caution.sentence) for caution in cautions.FOR_LIVE],
-        "reps": practice.reps.select_related("entry").prefetch_related("roles__player")[:12],
+        "reps": practice.reps.select_related("entry").prefetch_related(
+            "roles__player", "entry__castings__player"
+        )[:12],
         "rep_count": practice.reps.count(),
     }
     if entry is None:
@@ -105,8 +107,8 @@ def _logged(
     if stopping:
         return False
     save_rep(rep, user_of(request))
-    word = _("clean") if clean else _("error")
-    messages.success(request, _("%(call)s: %(word)s, logged.") % {"call": entry.call, "word": word})
+    words = {"call": entry.spoken(), "word": _("clean") if clean else _("error")}
+    messages.success(request, _("%(call)s: %(word)s, logged.") % words)
     return True
 
 

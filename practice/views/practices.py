@@ -163,7 +163,8 @@ def _move(found: Practice, row: Block, by: int) -> None:
 
 def _plan_page(request: HttpRequest, user: User, found: Practice, form: BlockForm) -> HttpResponse:
     speech = language(get_language() or "en")
-    rows = {block.pk: block for block in found.blocks.select_related("entry", "unit")}
+    blocks = found.blocks.select_related("entry", "unit")
+    rows = {block.pk: block for block in blocks.prefetch_related("entry__castings__player")}
     players = list(found.team.players.present())
     plan = plan_value(found)
     context = {

@@ -46,7 +46,8 @@ def cast_play(request: HttpRequest, pk: int) -> HttpResponse:
         except ChangedMeanwhileError:
             form = _shown_again(form, entry)
         else:
-            messages.success(request, _("The cast of %(call)s is saved.") % {"call": entry.call})
+            call = entry.spoken()
+            messages.success(request, _("The cast of %(call)s is saved.") % {"call": call})
             return redirect("cast", entry.team_id)
     context = {
         "form": form,

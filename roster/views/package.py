@@ -24,7 +24,8 @@ def package(request: HttpRequest, pk: int) -> HttpResponse:
     """The plays the team carries, by priority, and those it could take up."""
     user = user_of(request)
     team = team_for(user, pk)
-    entries = list(team.package.all().carried().select_related("play", "revision", "play__current"))
+    kept = team.package.all().carried().with_cast()
+    entries = list(kept.select_related("play__current", "revision"))
     carried = {entry.play_id for entry in entries}
     context = {
         "team": team,

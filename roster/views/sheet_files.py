@@ -42,7 +42,7 @@ def my_sheet_pdf(request: HttpRequest, token: str) -> HttpResponse:
 def sheets_pdf(request: HttpRequest, pk: int) -> HttpResponse:
     """Everybody's sheet in one file, each beginning on a page of its own."""
     team = team_for(user_of(request), pk)
-    data = _pdf(_sheets(team), language(team.language), _paper(request))
+    data = _pdf(_sheets(team), language(team.language), _paper(request), _club())
     return _file(data, "application/pdf", f"{team.name}-sheets.pdf")
 
 
@@ -50,18 +50,19 @@ def sheets_pdf(request: HttpRequest, pk: int) -> HttpResponse:
 def sheets_zip(request: HttpRequest, pk: int) -> HttpResponse:
     """One file for each player."""
     team = team_for(user_of(request), pk)
-    speech, paper = language(team.language), _paper(request)
+    speech, paper, club = language(team.language), _paper(request), _club()
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
         for sheet in _sheets(team):
-            archive.writestr(f"{_name(sheet)}.pdf", _pdf([sheet], speech, paper))
+            archive.writestr(f"{_name(sheet)}.pdf", _pdf([sheet], speech, paper, club))
     return _file(out.getvalue(), "application/zip", f"{team.name}-sheets.zip")
 
 
 def _one(request: HttpRequest, player: Player) -> HttpResponse:
     speech = language(player.team.language)
     sheet = team_sheets(player.team).sheet(player.pk, timezone.localdate(), speech)
-    return _file(_pdf([sheet], speech, _paper(request)), "application/pdf", f"{_name(sheet)}.pdf")
+    data = _pdf([sheet], speech, _paper(request), _club())
+    return _file(data, "application/pdf", f"{_name(sheet)}.pdf")
 
 
 def _sheets(team: Team) -> list[Sheet]:
@@ -70,10 +71,13 @@ def _sheets(team: Team) -> list[Sheet]:
     return [loaded.sheet(pk, today, speech) for pk in loaded.players]
 
 
-def _pdf(sheets: list[Sheet], speech: Language, paper: str) -> bytes:
+def _club() -> str:
+    return str(Club.objects.first() or "")
+
+
+def _pdf(sheets: list[Sheet], speech: Language, paper: str, club: str) -> bytes:
     out = io.BytesIO()
-    club = Club.objects.first()
-    write_sheets(sheets, out, paper=paper, club=str(club or ""), language=speech)
+    write_sheets(sheets, out, paper=paper, club=club, language=speech)
     return out.getvalue()
 
 

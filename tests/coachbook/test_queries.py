@@ -1,0 +1,64 @@
+"""Every page asks the database a constant number of times, however long the season grows."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from coachbook.demo import factories
+from coachbook.demo.files import demo_plays
+from tests.browser.test_pages import FILES, PAGES
+from tests.cast import Cast
+from tests.coachbook.test_access import address
+
+GET_PAGES = sorted({*PAGES, *FILES} - {"sign-in"})
+
+
+def grow(cast: Cast, times: int) -> None:
+    """One more round of everything that a season gathers."""
+    known = set(cast.team.package.values_list("play__key", flat=True))
+    fresh = [play for play in demo_plays() if play.key not in known][:times]
+    for index, value in enumerate(fresh):
+        entry = factories.PackagePlayFactory.create(
+            team=cast.team, play=factories.published(value), call=f"Call {value.key}"
+        )
+        for role, player in enumerate(cast.players[:5], start=1):
+            factories.CastingFactory.create(entry=entry, role=str(role), player=player)
+        factories.PlayerFactory.create(team=cast.team, number=str(50 + len(known) + index))
+        factories.TeamFactory.create()
+        practice = factories.PracticeFactory.create(
+            team=cast.team, date=date(2027, 1, 1) + timedelta(days=len(known) + index)
+        )
+        for page in (cast.practice, practice):
+            factories.BlockFactory.create(practice=page, entry=entry, kind="install", mode="live")
+            factories.RepFactory.create(
+                practice=page,
+                entry=entry,
+                cast={str(role): who for role, who in enumerate(cast.players[:5], start=1)},
+            )
+    unit = factories.UnitFactory.create(team=cast.team)
+    unit.members.set(cast.players[:5])
+
+
+def count(name: str, cast: Cast) -> int:
+    client = cast.client(cast.runner if name != "my-sheet" else None)
+    path = address(name, cast)
+    client.get(path)  # what is loaded once per process or session is not the page's own
+    with CaptureQueriesContext(
+        connection,
+    ) as queries:
+        response = client.get(path)
+        if response.streaming:
+            b"".join(response)
+    return len(queries)
+
+
+@pytest.mark.parametrize("name", GET_PAGES)
+def test_as_many_queries_for_three_times_the_season(name: str, cast: Cast) -> None:
+    grow(cast, 2)
+    before = count(name, cast)
+    grow(cast, 6)
+    assert count(name, cast) == before
