@@ -4,18 +4,21 @@ Every practice and game is an event of its own with a UID that never changes and
 that grows with every change, so that ordinary calendar programs follow a move and show a
 cancellation. Times carry their zone, and the feed holds the zone's rules for its own years.
 The feed names no player: a feed of one player holds that player's dates and nothing else.
-This is the one core module that uses icalendar, because folding and escaping are easy to
-get wrong.
+This module and ``calendar_zone`` are the only ones of the core that use icalendar, because
+folding and escaping are easy to get wrong.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Final
+from zoneinfo import ZoneInfo
 
 from icalendar import Calendar, Event
+
+from practice.core.calendar_zone import zone_component
 
 PRODUCT: Final = "-//Coachbook//Practice calendar//EN"
 REFRESH: Final = timedelta(hours=6)
@@ -59,14 +62,21 @@ def write_feed(title: str, events: Sequence[FeedEvent]) -> bytes:
     calendar.add("name", title)  # RFC 7986; the next line is what older programs read
     calendar.add("x-wr-calname", title)
     calendar.add("refresh-interval", REFRESH, parameters={"value": "DURATION"})
-    for event in sorted(events, key=lambda event: (event.starts, event.uid)):
-        calendar.add_component(_component(event))
-    if events:
+    for zone in _zones(events):
         years = [event.starts.year for event in events]
         # From the year before, so that the rule in force on the first day is there.
-        calendar.add_missing_timezones(date(min(years) - 1, 1, 1), date(max(years) + 2, 1, 1))
+        calendar.add_component(zone_component(zone, min(years) - 1, max(years) + 1))
+    for event in sorted(events, key=lambda event: (event.starts, event.uid)):
+        calendar.add_component(_component(event))
     data: bytes = calendar.to_ical()
     return data
+
+
+def _zones(events: Sequence[FeedEvent]) -> list[ZoneInfo]:
+    """The named zones of the events' times, in the order of their names."""
+    zones = {event.starts.tzinfo for event in events}
+    named = [zone for zone in zones if isinstance(zone, ZoneInfo) and zone.key != "UTC"]
+    return sorted(named, key=lambda zone: zone.key)
 
 
 def _component(event: FeedEvent) -> Event:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from icalendar import Calendar
 
 from practice.core.calendar_feed import DoubleUidError, FeedEvent, write_feed
+from practice.core.calendar_zone import zone_component
 from practice.core.repeats import (
     Change,
     Repeat,
@@ -182,6 +183,33 @@ def test_the_feed_carries_its_time_zone_over_the_change_of_the_clocks() -> None:
     winter = datetime(2026, 3, 26, 18, tzinfo=zone).utcoffset()
     summer = datetime(2026, 3, 31, 18, tzinfo=zone).utcoffset()
     assert (winter, summer) == (timedelta(hours=1), timedelta(hours=2))
+    assert "COMMENT" not in text
+    assert len(data) < 4000
+
+
+@pytest.mark.parametrize(
+    ("zone", "summer_from", "winter_from"),
+    [
+        # The European Union changes at 01:00 UTC (Directive 2000/84/EC), the United States
+        # at 02:00 local time (15 U.S.C. 260a); Saskatchewan does not change.
+        ("Europe/Oslo", "2026-03-29 02:00", "2026-10-25 03:00"),
+        ("America/New_York", "2026-03-08 02:00", "2026-11-01 02:00"),
+    ],
+)
+def test_the_changes_of_the_clocks_stand_in_the_time_before_them(
+    zone: str, summer_from: str, winter_from: str
+) -> None:
+    # RFC 5545, 3.6.5: the onset is local time, read with TZOFFSETFROM.
+    made = zone_component(ZoneInfo(zone), 2026, 2026)
+    starts = [f"{part.DTSTART:%Y-%m-%d %H:%M}" for part in made.subcomponents]
+    assert starts[1:] == [summer_from, winter_from]
+    names = [part.name for part in made.subcomponents]
+    assert names == ["STANDARD", "DAYLIGHT", "STANDARD"]
+
+
+def test_a_zone_without_summer_time_has_no_changes() -> None:
+    made = zone_component(ZoneInfo("America/Regina"), 2025, 2027)
+    assert [part.name for part in made.subcomponents] == ["STANDARD"]
 
 
 def test_two_zones_in_one_feed() -> None:
@@ -197,7 +225,7 @@ def test_a_change_raises_the_sequence_and_a_cancelled_practice_stays_in_the_feed
     (event,) = Calendar.from_ical(write_feed("U16", [changed])).events
     assert (event.sequence, str(event["status"])) == (3, "CANCELLED")
     assert str(event["uid"]) == first.uid
-    assert event.DTSTAMP == STAMP + timedelta(days=1)
+    assert STAMP + timedelta(days=1) == event.DTSTAMP
 
 
 def test_the_same_events_give_the_same_bytes_in_any_order() -> None:
