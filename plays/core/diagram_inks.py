@@ -4,8 +4,8 @@
 - ink: people, paths and words; quiet: the same where another role is emphasised
 - own: the emphasised role; on_own: a number on a shape filled with ``own``
 
-Print is pure black on white, and greys that a copier keeps. Contrast against paper: ink and
-own at least 7, quiet at least 4.5 to 1 (WCAG 2.2, success criteria 1.4.3 and 1.4.6).
+Print is pure black on white, and greys that a copier keeps. Contrast against paper and lane:
+ink at least 7 to 1, own 6, quiet 4.5 (WCAG 2.2, success criteria 1.4.3 and 1.4.6).
 """
 
 from __future__ import annotations

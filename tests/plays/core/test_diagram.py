@@ -1,0 +1,435 @@
+"""Diagrams, measured: what stands where, what covers what, what a step's number is."""
+
+from __future__ import annotations
+
+import gzip
+from dataclasses import replace
+from io import BytesIO
+from xml.etree import ElementTree as ET
+
+import pytest
+from hypothesis import given, settings
+from shapely.geometry import LineString, Point
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
+
+from plays.core.course import scenes
+from plays.core.diagram import LabelKind, diagram, legend, overview
+from plays.core.diagram_inks import SCHEMES
+from plays.core.moves import mirror
+from plays.core.play import ActionKind, Play, Role
+from plays.core.words import part_of
+from shared.core.geometry import distance, turn
+from shared.core.language import language
+from shared.core.pdf import write_pdf
+from shared.core.picture import Circle, Group, Path, Picture, Text
+from shared.core.png import write_png
+from shared.core.svg import svg_text
+from tests.plays.core.demo_plays import DEMO
+from tests.plays.core.drawn_plays import GATEHOUSE, MILLWHEEL
+from tests.shared.core.shapes import groups, inked, parts, runs
+from tests.strategies import sound_plays
+
+ALL = (*DEMO, GATEHOUSE, MILLWHEEL)
+CAST: dict[Role, str] = {"1": "Ida", "2": "Runa", "3": "Maximiliane", "4": "Zoë", "5": "Łucja"}
+ROLES: tuple[Role, ...] = ("1", "2", "3", "4", "5")
+
+by_key = pytest.mark.parametrize("play", ALL, ids=lambda play: play.key)
+
+
+def pictures(play: Play, **wishes: object) -> list[Picture]:
+    """Every phase of a play, plain and under every counter."""
+    runs = [(phase.id, counter) for phase in play.phases for counter in (None, *play.counters)]
+    return [diagram(play, phase, counter=counter, **wishes) for phase, counter in runs]  # type: ignore[arg-type]  # wishes are diagram's own keywords
+
+
+def action(picture: Picture, name: str) -> Group:
+    """The group of an action or look."""
+    return next(g for g in groups(picture, "action") if dict(g.marks)["action"] == name)
+
+
+def first_path(group: Group) -> Path:
+    return next(shape for shape in group.shapes if isinstance(shape, Path))
+
+
+def circle_of(picture: Picture, role: Role) -> Circle:
+    group = next(g for g in parts(picture, "person") if dict(g.marks)["role"] == role)
+    return next(shape for shape in group.shapes if isinstance(shape, Circle))
+
+
+def texts(picture: Picture) -> list[str]:
+    return [shape.text for shape in picture.flat() if isinstance(shape, Text)]
+
+
+def plate(label: Group) -> BaseGeometry:
+    """The room of a label without its leader line."""
+    return unary_union([inked(shape) for shape in label.shapes if not isinstance(shape, Path)])
+
+
+# What stands where
+
+
+def test_the_floor_is_seen_facing_the_basket() -> None:
+    picture = diagram(GATEHOUSE, "gate")
+    five, two, one = (circle_of(picture, role).center for role in ("5", "2", "1"))
+    assert five[0] < two[0] < one[0]  # x grows to the right
+    screen = action(picture, "a1")
+    assert inked(screen).bounds[1] < five[1]  # towards the basket is up
+
+
+def test_people_stand_where_the_phase_begins() -> None:
+    first, second = (diagram(GATEHOUSE, phase) for phase in ("gate", "finish"))
+    scale = first.width / (2 * (7.5 + 1.15))
+    for picture, scene in zip((first, second), scenes(GATEHOUSE), strict=True):
+        for role, place in scene.places.items():
+            x, y = circle_of(picture, role).center
+            assert (x, y) == pytest.approx(
+                ((place.x + 8.65) * scale, (place.y + 1.15) * scale), abs=0.01
+            )
+
+
+def test_a_mirrored_play_gives_the_mirrored_picture() -> None:
+    plain, turned = (diagram(play, "gate") for play in (GATEHOUSE, mirror(GATEHOUSE)))
+    for role in ROLES:
+        a, b = circle_of(plain, role).center, circle_of(turned, role).center
+        assert (a[0], a[1]) == pytest.approx((turned.width - b[0], b[1]))
+    for name in ("a1", "a3", "a5"):
+        left, right = (
+            runs(first_path(action(picture, name)).steps)[0][-1] for picture in (plain, turned)
+        )
+        assert left[0] == pytest.approx(turned.width - right[0], abs=0.01)
+
+
+@by_key
+def test_no_two_people_overlap_and_all_are_in_the_picture(play: Play) -> None:
+    for picture in pictures(play):
+        circles = [circle_of(picture, role) for role in ROLES]
+        for index, one in enumerate(circles):
+            for other in circles[:index]:
+                assert distance(one.center, other.center) >= one.radius + other.radius
+            assert one.radius <= one.center[0] + 1 <= picture.width
+            assert one.radius <= one.center[1] + 1 <= picture.height
+
+
+# Lines and their endings
+
+
+@by_key
+def test_lines_start_and_end_outside_of_every_circle(play: Play) -> None:
+    for picture in pictures(play):
+        circles = [circle_of(picture, role) for role in ROLES]
+        for group in groups(picture, "action"):
+            if len(group.shapes) == 1:
+                continue  # a hand-off is two bars between people
+            line = runs(first_path(group).steps)[0]
+            for circle in circles:
+                for end in (line[0], line[-1]):
+                    assert distance(end, circle.center) > circle.radius - 0.8
+
+
+@by_key
+def test_arrowheads_lie_on_their_path(play: Play) -> None:
+    """The tip is straight ahead of the shaft's end, and the notch on the shaft's end."""
+    for picture in pictures(play):
+        for group in groups(picture, "action"):
+            heads = [s for s in group.shapes if isinstance(s, Path) and s.paint.fill]
+            for head in heads:
+                tip, left, notch, right = runs(head.steps)[0][:4]
+                shaft = runs(first_path(group).steps)[-1]
+                assert notch == pytest.approx(shaft[-1], abs=0.05)
+                assert distance(tip, left) == pytest.approx(distance(tip, right), rel=0.05)
+                assert turn(shaft[-2], notch, tip) < 12
+
+
+@by_key
+def test_bars_are_square_to_their_path(play: Play) -> None:
+    screens = {a.id for a in play.actions() if a.kind is ActionKind.SCREEN}
+    for phase in play.phases:
+        picture = diagram(play, phase.id)
+        for group in groups(picture, "action"):
+            if dict(group.marks)["action"] not in screens:
+                continue
+            line, bar = (runs(shape.steps)[0] for shape in group.shapes if isinstance(shape, Path))
+            middle = (bar[0][0] + bar[1][0]) / 2, (bar[0][1] + bar[1][1]) / 2
+            assert middle == pytest.approx(line[-1], abs=0.01)
+            assert turn(line[-2], line[-1], (
+                line[-1][0] + bar[1][0] - bar[0][0], line[-1][1] + bar[1][1] - bar[0][1]
+            )) == pytest.approx(90, abs=2.5)  # fmt: skip
+
+
+@pytest.mark.parametrize(("screen", "cut"), [("a1", "a2"), ("a3", "a4")])
+def test_a_screen_faces_the_way_its_cutter_goes(screen: str, cut: str) -> None:
+    """A screen that is run to, and one that is set on the spot."""
+    picture = diagram(MILLWHEEL, "screens")
+    line = runs(first_path(action(picture, screen)).steps)[0]
+    run = LineString(runs(first_path(action(picture, cut)).steps)[0])
+    near = run.project(Point(line[-1]))
+    a, b = run.interpolate(max(near, 2) - 2), run.interpolate(max(near, 2))
+    ahead = b.x + line[-1][0] - line[-2][0], b.y + line[-1][1] - line[-2][1]
+    way = turn((a.x, a.y), (b.x, b.y), ahead)
+    assert min(way, 180 - way) < 12
+
+
+@by_key
+def test_dashed_lines_begin_and_end_with_a_whole_dash(play: Play) -> None:
+    for picture in pictures(play):
+        for shape in picture.flat():
+            if isinstance(shape, Path) and shape.paint.dash:
+                on, off = shape.paint.dash
+                length = LineString(runs(shape.steps)[0]).length
+                count = (length + off) / (on + off)
+                assert count == pytest.approx(round(count), abs=0.02)
+
+
+@by_key
+def test_runs_keep_out_of_other_peoples_circles(play: Play) -> None:
+    """Led around unless somebody else stands there too: 95 of 100 of the ink, by length."""
+    under, whole = 0.0, 0.0
+    moves = {a.id for a in play.actions() if a.kind in (ActionKind.CUT, ActionKind.DRIBBLE)}
+    for phase in play.phases:
+        picture = diagram(play, phase.id)
+        discs = unary_union([Point(circle_of(picture, r).center).buffer(9.0) for r in ROLES])
+        for group in groups(picture, "action"):
+            if dict(group.marks)["action"] in moves:
+                line = LineString(runs(first_path(group).steps)[0])
+                whole += line.length
+                under += line.intersection(discs).length
+    assert under <= 0.05 * whole + 1e-9
+
+
+# Labels
+
+
+@by_key
+@pytest.mark.parametrize("label", ["both", "name", "number"])
+def test_labels_cover_nothing(play: Play, label: LabelKind) -> None:
+    for emphasis in (None, "1", "5"):
+        for picture in pictures(play, emphasis=emphasis, names=CAST, label=label, defenders=True):
+            drawn = [*groups(picture, "action"), *parts(picture, "person")]
+            solid = unary_union([inked(g) for g in (*drawn, *parts(picture, "defender"))])
+            plates = [plate(group) for group in parts(picture, "label")]
+            assert sum(each.intersection(solid).area for each in plates) < 1e-6
+            for index, one in enumerate(plates):
+                assert all(one.intersection(other).area < 1e-6 for other in plates[:index])
+            assert "want of room" not in picture.description
+
+
+def test_labels_hold_their_text() -> None:
+    for picture in pictures(GATEHOUSE, emphasis="2", names=CAST, label="both"):
+        for group in parts(picture, "label"):
+            words = [inked(shape) for shape in group.shapes if isinstance(shape, Text)]
+            assert all(plate(group).buffer(1e-6).contains(word) for word in words)
+
+
+def test_a_crowd_without_room_names_the_lost_in_the_description() -> None:
+    names: dict[Role, str] = dict.fromkeys(ROLES, "Maximiliane von Hohenberg-Lindenthal")
+    picture = diagram(GATEHOUSE, "gate", names=names, label="both", width=90)
+    lost = 5 - texts(picture).count(names["1"])
+    assert lost > 0
+    assert picture.description.count(names["1"] + ".") + lost > 0
+    assert "want of room" in picture.description
+    solid = unary_union([inked(g) for g in parts(picture, "person")])
+    assert all(plate(g).intersection(solid).area < 1e-6 for g in parts(picture, "label"))
+
+
+# Emphasis and steps
+
+
+@by_key
+def test_moments_carry_the_numbers_of_the_sheet(play: Play) -> None:
+    for role in ROLES:
+        steps = {step.action: step.number for step in part_of(play, role).steps}
+        for phase in play.phases:
+            picture = diagram(play, phase.id, emphasis=role)
+            framed = [g for g in parts(picture, "label") if isinstance(g.shapes[-1], Group)]
+            shown = sorted(texts(replace(picture, shapes=tuple(framed))))
+            here = [a.id for a in phase.actions if a.role == role]
+            assert shown == sorted(str(steps[name]) for name in here)
+
+
+def test_own_lines_are_heavy_and_others_light() -> None:
+    picture = diagram(GATEHOUSE, "gate", emphasis="2")
+    widths = {
+        dict(group.marks)["action"]: first_path(group).paint for group in groups(picture, "action")
+    }
+    assert widths["a3"].stroke == "own"
+    assert widths["a3"].width > 2 * widths["a4"].width
+    assert widths["l1"].stroke == "own"  # the look that is 2's
+    assert widths["l2"].stroke == "quiet"
+    assert circle_of(picture, "2").paint.fill == "own"
+
+
+def test_a_counter_is_told_from_what_stays() -> None:
+    picture = diagram(GATEHOUSE, "gate", counter="switch")
+    paint = {dict(g.marks)["action"]: first_path(g).paint for g in groups(picture, "action")}
+    assert paint["c1"].stroke == "ink"
+    assert paint["a4"].stroke == "quiet"
+    assert "a3" not in paint
+    assert picture.title == "Gatehouse: Through the gate, when they switch"
+
+
+def test_the_ball_is_with_its_holder() -> None:
+    picture = diagram(MILLWHEEL, "screens")
+    with_ball = [g for g in parts(picture, "person") if len(g.shapes) == 3]
+    assert [dict(group.marks)["role"] for group in with_ball] == ["3"]
+
+
+def test_defenders_stand_with_their_number() -> None:
+    picture = diagram(GATEHOUSE, "gate", defenders=True)
+    found = {dict(g.marks)["guards"]: g for g in parts(picture, "defender")}
+    assert sorted(found) == list(ROLES)
+    for role in ("2", "3", "4", "5"):
+        cross = inked(found[role]).centroid
+        assert distance((cross.x, cross.y), circle_of(picture, role).center) < 40
+    assert not parts(diagram(GATEHOUSE, "gate"), "defender")
+
+
+# Words
+
+
+def test_title_and_description_speak_of_the_cast() -> None:
+    picture = diagram(GATEHOUSE, "gate", names=CAST)
+    assert picture.title == "Gatehouse: Through the gate"
+    assert picture.description.startswith(
+        "Ida (1) has the ball. Zoë (4) sets a screen for Runa (2)."
+    )
+    assert "Look 1: Ida (1) to Runa (2)." in picture.description
+
+
+@by_key
+def test_the_description_says_every_action_once(play: Play) -> None:
+    for phase in play.phases:
+        sentences = diagram(play, phase.id).description.count(".")
+        looks = sum(look.action in {a.id for a in phase.actions} for look in play.looks)
+        holder = scenes(play)[play.phases.index(phase)].holder is not None
+        assert sentences == len(phase.actions) + looks + holder
+
+
+@by_key
+def test_text_in_svg_is_real_text(play: Play) -> None:
+    picture = diagram(play, play.phases[0].id, names=CAST, label="both")
+    root = ET.fromstring(svg_text(picture))
+    found = [node.text for node in root.iter("{http://www.w3.org/2000/svg}text")]
+    assert set(ROLES) <= set(found)
+    assert set(CAST.values()) <= set(found)
+
+
+# Formats, sizes, other pictures
+
+
+@by_key
+def test_the_same_play_gives_the_same_bytes_in_all_formats(play: Play) -> None:
+    def written() -> list[bytes]:
+        picture = diagram(play, play.phases[0].id, names=CAST, label="both", emphasis="3")
+        outs = [BytesIO(), BytesIO()]
+        write_pdf(picture, outs[0])
+        write_png(picture, outs[1], scale=1)
+        return [svg_text(picture).encode(), *(out.getvalue() for out in outs)]
+
+    assert written() == written()
+
+
+@by_key
+def test_an_svg_diagram_is_small(play: Play) -> None:
+    for scheme in ("light", "page"):
+        for picture in pictures(
+            play, names=CAST, label="both", emphasis="1", defenders=True, scheme=scheme
+        ):
+            data = svg_text(picture).encode()
+            assert len(data) < 12_000
+            assert len(gzip.compress(data, mtime=0)) < 4_000
+
+
+@pytest.mark.parametrize("width", [120.0, 200.0, 360.0, 500.0])
+def test_a_smaller_court_keeps_people_legible(width: float) -> None:
+    picture = diagram(GATEHOUSE, "gate", width=width)
+    assert picture.width == pytest.approx(width)
+    radius = circle_of(picture, "2").radius
+    assert radius == pytest.approx(10.5 * (width / 360) ** 0.5)
+    assert all(shape.size >= 4.8 for shape in picture.flat() if isinstance(shape, Text))
+
+
+@by_key
+def test_a_crop_to_the_action_holds_everybody_and_the_ring(play: Play) -> None:
+    for picture in pictures(play, crop="action"):
+        for group in (*parts(picture, "person"), *groups(picture, "action")):
+            left, top, right, bottom = inked(group).bounds
+            assert left > -4
+            assert top > -4
+            assert right < picture.width + 4
+            assert bottom < picture.height + 4
+        assert 0.55 <= picture.height / picture.width <= 2.2
+
+
+def test_a_play_beyond_half_court_gets_the_full_court() -> None:
+    long = next(play for play in DEMO if play.situation == "press_break")
+    picture = diagram(long, long.phases[0].id)
+    assert picture.height > 1.4 * picture.width
+    assert diagram(GATEHOUSE, "gate").height < picture.width
+    assert diagram(GATEHOUSE, "gate", crop="full").height > 1.4 * picture.width
+
+
+def test_an_overview_holds_every_phase_and_its_name() -> None:
+    picture = overview(GATEHOUSE, names=CAST, label="both", emphasis="2", defenders=True)
+    assert {"1  Through the gate", "2  Ball in", "Gatehouse"} <= set(texts(picture))
+    cells = [s for s in picture.shapes if isinstance(s, Group) and s.clip]
+    assert len(cells) == 3  # two phases and the legend
+    for cell in cells:
+        assert cell.clip is not None
+        left, top, width, height = cell.clip
+        assert 0 <= left <= left + width <= picture.width
+        assert 0 <= top <= top + height <= picture.height
+    assert "Ida (1) has the ball." in picture.description
+
+
+@pytest.mark.parametrize("code", ["en", "es"])
+@pytest.mark.parametrize("width", [180.0, 360.0, 540.0])
+def test_a_legend_explains_every_kind_of_line(width: float, code: str) -> None:
+    picture = legend("print", language(code), width=width, emphasis=True, defenders=True)
+    samples = [shape for shape in picture.shapes if isinstance(shape, Group)]
+    assert len(samples) == 12
+    words = [group.shapes[-1] for group in samples]
+    boxes = [inked(group) for group in samples]
+    assert all(isinstance(word, Text) for word in words)
+    for index, one in enumerate(boxes):
+        assert all(one.intersection(other).area < 1e-6 for other in boxes[:index])
+        assert one.bounds[2] <= picture.width
+
+
+@pytest.mark.parametrize(("phase", "counter"), [("nowhere", None), ("gate", "nothing")])
+def test_what_the_play_does_not_have_is_an_error(phase: str, counter: str | None) -> None:
+    with pytest.raises(KeyError):
+        diagram(GATEHOUSE, phase, counter=counter)
+
+
+# Random plays
+
+
+@settings(max_examples=60, deadline=None)
+@given(sound_plays())
+def test_any_sound_play_can_be_drawn(play: Play) -> None:
+    for counter in (None, *play.counters):
+        for phase in play.phases:
+            picture = diagram(
+                play, phase.id, counter=counter, emphasis="2", names=CAST, label="both",
+                defenders=True,
+            )  # fmt: skip
+            ET.fromstring(svg_text(picture))
+            for shape in picture.flat():
+                assert all(abs(v) < 1e5 for v in inked(shape).bounds)
+            solid = unary_union([inked(g) for g in parts(picture, "person")])
+            assert all(plate(g).intersection(solid).area < 1e-6 for g in parts(picture, "label"))
+
+
+def test_every_scheme_has_every_ink() -> None:
+    used = {
+        ink
+        for play in ALL
+        for picture in pictures(play, emphasis="4", defenders=True)
+        for shape in picture.flat()
+        for ink in (
+            [shape.ink] if isinstance(shape, Text) else [shape.paint.stroke, shape.paint.fill]
+        )
+        if ink
+    }
+    assert all(used <= set(table) for table in SCHEMES.values())
