@@ -12,14 +12,12 @@ from typing import Any, Final
 from xml.sax.saxutils import escape
 
 from reportlab.lib.colors import black, white
-from reportlab.lib.enums import TA_CENTER
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import (
     BaseDocTemplate,
-    CondPageBreak,
     Flowable,
     Frame,
     KeepTogether,
@@ -33,7 +31,7 @@ from reportlab.platypus import (
 
 from plays.core.diagram import diagram
 from plays.core.diagram_legend import legend
-from plays.core.words import CounterPart, Step
+from plays.core.words import ChangeKind, CounterPart, PartChange, Step
 from roster.core.sheet import Sheet, SheetPart
 from shared.core.language import N_, Language
 from shared.core.pdf import BOLD, REGULAR, draw_on_canvas, register_fonts
@@ -43,8 +41,8 @@ PAPERS: Final = {"a4": A4, "letter": LETTER}
 MARGIN: Final = 14 * mm
 HEAD: Final = 17 * mm
 FOOT: Final = 13 * mm
-DIAGRAM_WIDTH: Final = 84 * mm
-GAP: Final = 5 * mm
+GAP: Final = 4 * mm
+NUMBER_WIDTH: Final = 5.5 * mm
 
 TITLE: Final = N_("Sheets of {team}")
 TITLE_ONE: Final = N_("Sheet of {player}, {team}")
@@ -91,6 +89,7 @@ def write_sheets(
         author=club,
         lang=language.code,
         invariant=1,
+        initialFontName=REGULAR,
     )
     document.build(list(_story(made, width - 2 * MARGIN, language)))
 
@@ -140,6 +139,22 @@ class PictureBox(Flowable):
         draw_on_canvas(self.picture, self.canv, 0, 0, self.width)
 
 
+class NumberBox(Flowable):
+    """The number of a step, as the diagram shows it: white in a black box."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__()
+        self.number = number
+        self.width = self.height = NUMBER_WIDTH
+
+    def draw(self) -> None:
+        self.canv.setFillColor(black)
+        self.canv.roundRect(0, 1.5, 13, 13, 2.5, stroke=0, fill=1)
+        self.canv.setFillColor(white)
+        self.canv.setFont(BOLD, 9)
+        self.canv.drawCentredString(6.5, 4.8, str(self.number))
+
+
 def _story(sheets: list[Sheet], width: float, language: Language) -> Iterator[Flowable]:
     for index, sheet in enumerate(sheets):
         if index:
@@ -152,27 +167,23 @@ def _story(sheets: list[Sheet], width: float, language: Language) -> Iterator[Fl
         if not sheet.parts:
             yield Paragraph(language.say(NO_PART), _style("body"))
         for part in sheet.parts:
-            yield from _part(part, width, language)
+            yield _part(part, width, language)
 
 
-def _part(part: SheetPart, width: float, language: Language) -> Iterator[Flowable]:
-    phases = [
-        _phase(part, phase.id, phase.title, width, language) for phase in part.carried.play.phases
-    ]
-    yield CondPageBreak(60 * mm)
-    yield KeepTogether([*_heading(part, width, language), *phases[:1]])
-    yield from phases[1:]
-    if part.part.ending:
-        yield Paragraph(escape(part.part.ending), _style("body"))
+def _part(part: SheetPart, width: float, language: Language) -> Flowable:
+    """One play, kept on one page where it fits on one."""
+    story = [*_heading(part, width, language), _diagrams(part, width, language)]
+    for phase in part.carried.play.phases:
+        story += _phase_words(part, phase.id, phase.title, width, language)
+    story += [Paragraph(escape(part.part.ending), _style("body"))]
     looks = [*(line.text for line in part.part.looks), part.part.no_look]
     if any(looks):
-        lines = [Paragraph(escape(line), _style("body")) for line in looks if line]
-        yield KeepTogether([Paragraph(language.say(LOOKS), _style("h3")), *lines])
+        story.append(Paragraph(language.say(LOOKS), _style("h3")))
+        story += [Paragraph(escape(line), _style("body")) for line in looks if line]
     if part.part.counters:
-        yield from _counters(part.part.counters, language)
-    if part.part.note:
-        yield Paragraph(escape(part.part.note), _style("small"))
-    yield Spacer(0, 5 * mm)
+        story += _counters(part.part.counters, language)
+    story += [Paragraph(escape(part.part.note), _style("small")), Spacer(0, 5 * mm)]
+    return KeepTogether(story)
 
 
 def _heading(part: SheetPart, width: float, language: Language) -> list[Flowable]:
@@ -186,69 +197,97 @@ def _heading(part: SheetPart, width: float, language: Language) -> list[Flowable
     if part.stands_in_for:
         who = language.all_of(list(part.stands_in_for))
         made.append(Paragraph(escape(language.say(STANDS_IN, who=who)), _style("bold")))
-    made += [Paragraph(escape(sentence), _style("body")) for sentence in part.part.start]
     return [*made, Spacer(0, 2 * mm)]
 
 
-def _phase(part: SheetPart, phase: str, title: str, width: float, language: Language) -> Flowable:
-    picture = diagram(
+def _diagrams(part: SheetPart, width: float, language: Language) -> Flowable:
+    """All phases side by side, so that a play is seen at one glance."""
+    phases = part.carried.play.phases
+    columns = 2 if len(phases) in (1, 2, 4) else 3
+    each = (width - (columns - 1) * GAP) / columns
+    boxes: list[list[Flowable]] = [
+        [
+            PictureBox(_picture(part, phase.id, each, language), each),
+            Paragraph(escape(f"{number}. {phase.title}"), _style("caption")),
+        ]
+        for number, phase in enumerate(phases, start=1)
+    ]
+    rows = [boxes[at : at + columns] for at in range(0, len(boxes), columns)]
+    rows[-1] += [[] for _ in range(columns - len(rows[-1]))]
+    table = Table(rows, colWidths=[each + GAP] * (columns - 1) + [each])
+    table.setStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_no_padding(bottom=2 * mm)])
+    return table
+
+
+def _picture(part: SheetPart, phase: str, width: float, language: Language) -> Picture:
+    return diagram(
         part.carried.play,
         phase,
         emphasis=part.role,
         names=part.names,
         label="both",
         scheme="print",
+        crop="action",
         language=language,
+        width=width,
     )
+
+
+def _phase_words(
+    part: SheetPart, phase: str, title: str, width: float, language: Language
+) -> Iterator[Flowable]:
+    """What to do in one phase; where to start is said before the first."""
     steps = [step for step in part.part.steps if step.phase == phase]
-    words: list[Flowable] = [Paragraph(escape(title), _style("h3"))]
-    words += [flowable for step in steps for flowable in _step(step, width)]
+    number = [each.id for each in part.carried.play.phases].index(phase) + 1
+    yield Paragraph(escape(f"{number}. {title}"), _style("h3"))
+    if number == 1:
+        yield from (Paragraph(escape(said), _style("body")) for said in part.part.start)
     if not steps:
-        words.append(Paragraph(language.say(NOTHING_HERE), _style("small")))
-    table = Table(
-        [[PictureBox(picture, DIAGRAM_WIDTH), words]],
-        colWidths=[DIAGRAM_WIDTH + GAP, width - DIAGRAM_WIDTH - GAP],
-    )
+        yield Paragraph(language.say(NOTHING_HERE), _style("body"))
+    yield from (_step(step, width) for step in steps)
+
+
+def _step(step: Step, width: float) -> Flowable:
+    words = [Paragraph(escape(step.text), _style("body"))]
+    words += [Paragraph(escape(line), _style("small")) for line in step.teach]
+    table = Table([[NumberBox(step.number), words]], colWidths=[NUMBER_WIDTH, width - NUMBER_WIDTH])
     table.setStyle(
         [
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LEFTPADDING", (0, 0), (-1, -1), 0),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-            ("TOPPADDING", (0, 0), (-1, -1), 0),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 3 * mm),
+            *_no_padding(bottom=1.5),
+            ("LEFTPADDING", (1, 0), (1, 0), 4),
         ]
     )
     return table
 
 
-def _step(step: Step, width: float) -> list[Flowable]:
-    number = Paragraph(str(step.number), _style("number"))
-    words = [Paragraph(escape(step.text), _style("body"))]
-    words += [Paragraph(escape(line), _style("small")) for line in step.teach]
-    table = Table([[number, words]], colWidths=[6 * mm, width - DIAGRAM_WIDTH - GAP - 6 * mm])
-    table.setStyle(
-        [
-            ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("BACKGROUND", (0, 0), (0, 0), white),
-            ("LEFTPADDING", (0, 0), (0, 0), 0),
-            ("LEFTPADDING", (1, 0), (1, 0), 4),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-            ("TOPPADDING", (0, 0), (-1, -1), 1),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
-        ]
-    )
-    return [table]
+def _no_padding(bottom: float) -> list[Any]:
+    sides = ("LEFTPADDING", "RIGHTPADDING", "TOPPADDING")
+    return [
+        *((side, (0, 0), (-1, -1), 0) for side in sides),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), bottom),
+    ]
 
 
 def _counters(counters: Iterable[CounterPart], language: Language) -> Iterator[Flowable]:
-    heading: list[Flowable] = [Paragraph(language.say(DEFENCE), _style("h3"))]
+    yield Paragraph(language.say(DEFENCE), _style("h3"))
     for counter in counters:
-        lines = [counter.says] if counter.says else []
-        lines += [f"– {change.text}" for change in counter.changes] or [counter.same]
-        block = [Paragraph(escape(counter.title), _style("bold"))]
-        block += [Paragraph(escape(line), _style("body")) for line in lines if line]
-        yield KeepTogether([*heading, *block])
-        heading = []
+        yield Paragraph(escape(counter.title), _style("bold"))
+        lines = [counter.says] if counter.changes else [counter.says, counter.same]
+        yield from (Paragraph(escape(line), _style("body")) for line in lines if line)
+        for change in counter.changes:
+            yield from _change(counter, change)
+
+
+def _change(counter: CounterPart, change: PartChange) -> Iterator[Flowable]:
+    """What is different, a line for each look where there are several."""
+    if change.kind is not ChangeKind.LOOKS:
+        yield Paragraph(escape(change.text), _style("point"), bulletText="–")
+        return
+    if change.heading:
+        yield Paragraph(escape(change.heading), _style("point"), bulletText="–")
+    for look in counter.part.looks:
+        yield Paragraph(escape(look.text), _style("deeper"))
 
 
 @cache
@@ -258,9 +297,11 @@ def _style(name: str) -> ParagraphStyle:
     made = {
         "body": body,
         "bold": ParagraphStyle("bold", body, fontName=BOLD),
+        "point": ParagraphStyle("point", body, leftIndent=9, bulletIndent=0),
+        "deeper": ParagraphStyle("deeper", body, leftIndent=18),
         "small": ParagraphStyle("small", body, fontSize=8, leading=10.5),
         "h3": ParagraphStyle("h3", body, fontName=BOLD, fontSize=10.5, spaceBefore=3, spaceAfter=3),
         "call": ParagraphStyle("call", body, fontName=BOLD, fontSize=15, leading=18),
-        "number": ParagraphStyle("number", body, fontName=BOLD, alignment=TA_CENTER),
+        "caption": ParagraphStyle("caption", body, fontSize=8.5, leading=10.5),
     }
     return made[name]
