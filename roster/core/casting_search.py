@@ -1,0 +1,240 @@
+"""The search for the best cast of a whole package.
+
+It goes in pieces, each of at most a second or two, so that progress can be shown and the
+search be stopped between them (scipy's ``milp``, which is HiGHS, can do neither by itself,
+and cannot start from a cast that is known already):
+
+1. every play by itself, by linear assignment: an answer at once;
+2. the relaxation: the bound that no cast can exceed;
+3. each player keeps the role numbers that the relaxation uses most; with these settled the
+   programme is nearly free of fractions, and its optimum is found in a moment;
+4. the role numbers of three players at a time are set free again, in turn, until a whole
+   round brings nothing (large neighbourhood search, Shaw 1998);
+5. what time is left goes into the proof that nothing better exists.
+
+The answer depends on nothing but the question, unless time runs out first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Generator, Iterator
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plays.core.play import ROLES
+from roster.core.cast import Cast
+from roster.core.casting import Casting, CastingQuestion, Ending
+from roster.core.casting_model import Model, casting_model
+from roster.core.casting_solver import INFEASIBLE, solved
+from roster.core.conflict import locks_in_conflict
+from roster.core.quick import quick_casting
+from roster.core.score import score
+
+Numbers = NDArray[np.float64]
+Clock = Callable[[], float]
+
+CLOSE_ENOUGH: Final = 2e-4  # of the bound: a gap that nobody could tell from none
+_SMALL: Final = 1200  # slots times players
+_AT_ONCE: Final = 3  # players set free together
+_LONGEST_PIECE: Final = 1.5
+_LONGEST_FIRST: Final = 2.5
+_FRUITLESS_ROUNDS: Final = 2
+_TIMES_RELAXED: Final = 5  # HiGHS looks at the clock too rarely to begin a proof with less left
+
+
+class Stage(StrEnum):
+    QUICK = "quick"
+    BOUND = "bound"
+    WHOLE = "whole"
+    BETTER = "better"
+    PROOF = "proof"
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """Where the search stands: the best cast so far, the bound, and the time it took."""
+
+    stage: Stage
+    cast: Cast
+    value: float
+    bound: float | None
+    seconds: float
+
+
+@dataclass(slots=True)
+class _Search:
+    """The state of one search; ``values`` is the solution behind the best cast."""
+
+    model: Model
+    clock: Clock
+    began: float
+    limit: float
+    quick: Casting
+    values: Numbers | None = None
+    bound: float = -np.inf  # on the cost, from below
+    relaxing: float = 0.0  # seconds that the relaxation took
+    rounds: int = 0
+
+    @property
+    def left(self) -> float:
+        return self.limit - (self.clock() - self.began)
+
+    @property
+    def cost(self) -> float:
+        return np.inf if self.values is None else float(self.model.cost @ self.values)
+
+    @property
+    def tolerance(self) -> float:
+        """The gap, as a part of the bound, that is let be; none in a small question."""
+        return 0.0 if self.model.x.size <= _SMALL else CLOSE_ENOUGH
+
+    @property
+    def close(self) -> bool:
+        return self.cost - self.bound <= max(1e-7, self.tolerance * abs(self.bound))
+
+    def take(self, values: Numbers | None) -> bool:
+        """Keep a solution when it is better."""
+        if values is None or self.model.cost @ values >= self.cost - 1e-9:
+            return False
+        self.values = values
+        return True
+
+    def progress(self, stage: Stage) -> Progress:
+        cast, value = self._best()
+        bound = -self.bound if np.isfinite(self.bound) else None
+        return Progress(stage, cast, value, bound, self.clock() - self.began)
+
+    def answer(self, ending: Ending) -> Casting:
+        cast, value = self._best()
+        bound = -self.bound if np.isfinite(self.bound) else None
+        return Casting(cast, ending, value, None if bound is None else max(bound, value))
+
+    def _best(self) -> tuple[Cast, float]:
+        if self.values is None:
+            return self.quick.cast, self.quick.value
+        cast = self.model.cast(self.values)
+        return cast, score(self.model.question, cast).total
+
+
+def casting(
+    question: CastingQuestion,
+    time_limit: float,
+    clock: Clock,
+    on_progress: Callable[[Progress], None] | None = None,
+    cancelled: Callable[[], bool] | None = None,
+) -> Casting:
+    """The best cast to be found in ``time_limit`` seconds by ``clock``.
+
+    ``on_progress`` is called after every piece, ``cancelled`` asked before every next one. The
+    solver leaves other threads running; it may also run in a process of its own, since
+    question and answer can be pickled.
+    """
+    search = _begun(question, time_limit, clock)
+    for progress in _pieces(search):
+        if on_progress is not None:
+            on_progress(progress)
+        if cancelled is not None and cancelled():
+            return search.answer(Ending.CANCELLED)
+        if search.left <= 0:
+            return search.answer(_ending(search, Ending.TIME))
+    if search.values is None:
+        return _impossible(search)
+    return search.answer(_ending(search, Ending.SETTLED if search.left > 0 else Ending.TIME))
+
+
+def _begun(question: CastingQuestion, time_limit: float, clock: Clock) -> _Search:
+    began = clock()
+    model = casting_model(question).with_locks(question.locks)
+    return _Search(model, clock, began, time_limit, quick_casting(question))
+
+
+def _ending(search: _Search, otherwise: Ending) -> Ending:
+    proved = search.values is not None and search.cost - search.bound <= 2e-6
+    return Ending.PROVED if proved else otherwise
+
+
+def _impossible(search: _Search) -> Casting:
+    locks = locks_in_conflict(search.model.question)
+    answer = search.answer(Ending.CONFLICT if locks else Ending.TIME)
+    return replace(answer, conflict=locks, bound=None)
+
+
+def _pieces(search: _Search) -> Iterator[Progress]:
+    yield search.progress(Stage.QUICK)
+    relaxed = solved(search.model, search.left, whole=False)
+    search.relaxing = search.clock() - search.began
+    if relaxed.x is None or relaxed.fun is None:
+        return
+    search.bound = relaxed.fun
+    yield search.progress(Stage.BOUND)
+    yield from _whole_pieces(search, relaxed.x)
+    if search.values is None:
+        return
+    fruitless = 0
+    while fruitless < _FRUITLESS_ROUNDS and not search.close and search.left > 0:
+        fruitless = 0 if (yield from _round(search)) else fruitless + 1
+    if not search.close and search.left > _TIMES_RELAXED * search.relaxing:
+        yield _proof(search)
+
+
+def _whole_pieces(search: _Search, relaxed: Numbers) -> Iterator[Progress]:
+    """A first cast for the package; all role numbers open where the settled ones will not do."""
+    narrowed = search.model.with_roles(_roles_most_used(search.model, relaxed))
+    for model in (narrowed, search.model, search.model.free_of_cost()):
+        result = solved(model, min(_LONGEST_FIRST, search.left), gap=search.tolerance / 2)
+        if search.take(result.x):
+            yield search.progress(Stage.WHOLE)
+            return
+
+
+def _roles_most_used(model: Model, relaxed: Numbers) -> NDArray[np.bool_]:
+    """(players, 5): as many role numbers as each may have, the most used first."""
+    used = relaxed[model.x].sum(axis=(1, 3)) + 1e-3 * relaxed[model.z]
+    for lock in model.question.locks:
+        if lock.player in model.question.player_index:
+            used[model.question.player_index[lock.player], ROLES.index(lock.role)] += 1e6
+    rank = np.argsort(np.argsort(-used, axis=1, kind="stable"), axis=1, kind="stable")
+    return np.asarray(rank < model.question.most_roles()[:, None])
+
+
+def _round(search: _Search) -> Generator[Progress, None, bool]:
+    """Every player is set free with two others. Returns whether anything got better."""
+    better = False
+    for group in _groups(search):
+        if search.values is None or search.left <= 0:
+            break
+        roles = search.values[search.model.z] > 0.5
+        roles[group] = True
+        limit = min(_LONGEST_PIECE, search.left)
+        result = solved(search.model.with_roles(roles), limit, gap=search.tolerance / 2)
+        better = search.take(result.x) or better
+        yield search.progress(Stage.BETTER)
+        if search.close:
+            break
+    return better
+
+
+def _groups(search: _Search) -> Iterator[list[int]]:
+    """All players in threes; every round sorts them into other threes."""
+    n = len(search.model.question.players)
+    step = 1 + search.rounds % max(1, n - 1)
+    order = sorted(range(n), key=lambda p: (p * step % n, p))
+    search.rounds += 1
+    for first in range(0, n, _AT_ONCE):
+        yield order[first : first + _AT_ONCE]
+
+
+def _proof(search: _Search) -> Progress:
+    """Ask for anything better than what is known; that there is nothing is the proof."""
+    better = search.model.with_ceiling(search.cost - 1e-6)
+    result = solved(better, search.left, gap=search.tolerance / 2)
+    search.take(result.x)
+    if result.status == INFEASIBLE:
+        search.bound = search.cost
+    elif result.bound is not None:
+        search.bound = min(search.cost, max(search.bound, result.bound))
+    return search.progress(Stage.PROOF)
