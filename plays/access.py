@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from plays.models import Play
+from django.http import Http404
+
+from plays.models import Play, Revision
 from shared.access import one_of, require
 from shared.models import User
 
@@ -20,3 +22,27 @@ def kept_play_for(user: User, key: str) -> Play:
     play = play_for(user, key)
     require(user.may_edit_library)
     return play
+
+
+def revision_for(user: User, play: Play, number: int | None = None) -> Revision:
+    """One revision of a play, or without a number the current one, before that the draft.
+
+    A draft is for keepers; Http404 for everybody else.
+    """
+    if number is None and play.current is not None:
+        return play.current
+    rows = play.revisions.select_related("author")
+    if not user.may_edit_library:
+        rows = rows.exclude(published_at=None)
+    if number is not None:
+        return one_of(rows, number=number)
+    draft = rows.first()
+    if draft is None:
+        raise Http404
+    return draft
+
+
+def draft_for(user: User, key: str, number: int) -> Revision:
+    """A revision to publish or to drop, published already or not. Raises as above."""
+    play = kept_play_for(user, key)
+    return one_of(play.revisions.select_related("play__current"), number=number)

@@ -1,4 +1,4 @@
-"""Adding to the library: plays, drafts, published revisions. Nothing is ever overwritten."""
+"""Changing the library: plays, drafts, published revisions. Nothing is ever overwritten."""
 
 from __future__ import annotations
 
@@ -6,45 +6,108 @@ from django.db import transaction
 from django.utils import timezone
 
 from plays.core.play import Play as PlayValue
-from plays.models import Play, Revision
+from plays.core.problem import Problem
+from plays.core.problems import problems
+from plays.models import DESCRIBED, Play, Revision
+from shared.core.language import ENGLISH, Language
 from shared.models import User
 from shared.record import note_change
+
+
+class ChangedMeanwhileError(Exception):
+    """Somebody else has begun or changed the play's draft since it was shown."""
+
+
+class FaultyPlayError(Exception):
+    """The play has faults of form, so it cannot be published."""
+
+    def __init__(self, found: tuple[Problem, ...]) -> None:
+        super().__init__("\n".join(problem.sentence for problem in found))
+        self.problems = found
 
 
 @transaction.atomic
 def add_play(value: PlayValue, user: User | None, *, note: str = "") -> Play:
     """A new play with its first revision, published. Raises IntegrityError on a known key."""
-    play = Play(key=value.key)
-    play.describe_from(value)
-    play.save()
-    publish(save_draft(play, value, user, note=note), user)
-    return play
+    return publish(add_draft_play(value, user, note=note), user).play
 
 
 @transaction.atomic
-def save_draft(play: Play, value: PlayValue, user: User | None, *, note: str = "") -> Revision:
-    """The play's one draft, holding this value: made, or taken over if there is one."""
-    draft = play.revisions.filter(published_at=None).first()
-    if draft is None:
-        last = play.revisions.order_by("-number").values_list("number", flat=True).first() or 0
-        draft = Revision(play=play, number=last + 1)
+def add_draft_play(value: PlayValue, user: User | None, *, note: str = "") -> Revision:
+    """A new play that is a draft only. Raises IntegrityError on a known key."""
+    play = Play(key=value.key)
+    play.describe_from(value)
+    play.save()
+    return save_draft(play, value, user, note=note)
+
+
+@transaction.atomic
+def save_draft(
+    play: Play, value: PlayValue, user: User | None, *, note: str = "", seen: str | None = None
+) -> Revision:
+    """The play's one draft, holding this value: made, or taken over if there is one.
+
+    ``seen`` is the content hash of the newest revision that the person had before their eyes;
+    where there is another by now ChangedMeanwhileError is raised and nothing written.
+    """
+    Play.objects.select_for_update().get(pk=play.pk)  # two who save at once wait for each other
+    newest = play.revisions.order_by("-number").first()
+    if seen is not None and (newest is None or seen != newest.content_hash):
+        raise ChangedMeanwhileError
+    if newest is None or newest.published_at is not None:
+        draft = Revision(play=play, number=newest.number + 1 if newest else 1)
+    else:
+        draft = newest
     fresh = Revision.from_value(value)
     draft.document, draft.content_hash = fresh.document, fresh.content_hash
     draft.author, draft.note = user, note
     draft.save()
+    if play.current_id is None:
+        play.describe_from(value)
+        play.save(update_fields=DESCRIBED)
     return draft
 
 
 @transaction.atomic
 def publish(draft: Revision, user: User | None) -> Revision:
     """Freeze a draft and make it the play's current revision. Published ones are left alone."""
+    draft = Revision.objects.select_for_update().select_related("play").get(pk=draft.pk)
     if draft.published_at is not None:
         return draft
     draft.published_at = timezone.now()
     draft.save(update_fields=["published_at"])
-    play = draft.play
-    play.current = draft
-    play.describe_from(draft.value())
-    play.save()
+    draft.play.current = draft
+    draft.play.describe_from(draft.value())
+    draft.play.save(update_fields=[*DESCRIBED, "current"])
     note_change(user, "published", draft, after=draft.content_hash)
     return draft
+
+
+def publish_sound(draft: Revision, user: User, language: Language = ENGLISH) -> Revision:
+    """Like ``publish``, for a draft without faults of form. Raises FaultyPlayError."""
+    found = problems(draft.value(), language)
+    if found:
+        raise FaultyPlayError(found)
+    return publish(draft, user)
+
+
+@transaction.atomic
+def discard(draft: Revision, user: User) -> None:
+    """Drop a draft, and with it a play that was never published. Published ones stay."""
+    if draft.published_at is not None:
+        return
+    play = draft.play
+    note_change(user, "discarded", draft, before=draft.document)
+    draft.delete()
+    if play.current_id is None:
+        play.delete()
+
+
+@transaction.atomic
+def put_away(play: Play, user: User, *, away: bool = True) -> None:
+    """Take a play off the shelf, or bring it back. Teams that carry it keep it."""
+    if play.put_away == away:
+        return
+    play.put_away = away
+    play.save(update_fields=["put_away"])
+    note_change(user, "put away" if away else "brought back", play)

@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 
 from plays.core import document
 from plays.core.play import Play as PlayValue
+from plays.search import search_text
 
 
 class Situation(models.TextChoices):
@@ -42,6 +43,10 @@ class AgeGroup(models.TextChoices):
     ADULT = "adult", _("Adult")
 
 
+# What the library shows of a play without opening its document.
+DESCRIBED = ("name", "series", "situation", "formation", "level", "use", "search")
+
+
 class PlayQuerySet(models.QuerySet["Play"]):
     def on_shelf(self) -> Self:
         """Plays that may be carried: published at least once, and not put away."""
@@ -57,6 +62,7 @@ class Play(models.Model):
     formation = models.CharField(max_length=16, choices=Formation)
     series = models.CharField(max_length=40, blank=True)
     level = models.CharField(max_length=8, choices=AgeGroup)
+    use = models.TextField(blank=True)
     search = models.TextField(blank=True, editable=False)
     put_away = models.BooleanField(default=False)
     current = models.OneToOneField(
@@ -78,12 +84,11 @@ class Play(models.Model):
         return self.current
 
     def describe_from(self, value: PlayValue) -> None:
-        """Take over what the library shows of a play without opening its document."""
+        """Take over from the document the fields named in DESCRIBED."""
         self.name, self.series = value.name, value.series
         self.situation, self.formation = value.situation.value, value.formation.value
-        self.level = value.level.value
-        texts = (value.name, value.series, value.call, value.use, *value.teach)
-        self.search = " ".join(texts).casefold()
+        self.level, self.use = value.level.value, value.use
+        self.search = search_text(document.to_json(value))
 
 
 class Revision(models.Model):

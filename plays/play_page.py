@@ -2,83 +2,206 @@
 
 from __future__ import annotations
 
-import io
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext as _
 
 from plays.core.course import with_counter
 from plays.core.diagram import diagram
 from plays.core.diagram_legend import legend
-from plays.core.play import Counter, Look, Play, Role
+from plays.core.play import ROLES, Counter, Look, Need, PassKind, Play, Quality, Role
+from plays.core.words import RolePart, part_of
+from plays.play_view import Drawing
 from shared.core.language import Language
 from shared.core.picture import Picture
-from shared.core.svg import write_svg
+from shared.core.svg import svg_text
+
+PLAIN = Drawing()
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A diagram ready for a page, with its caption."""
+    """A diagram ready for a page, with its caption; ``what`` names its picture for saving."""
 
     svg: SafeString
     caption: str
+    what: str
     teach: tuple[tuple[Role, str], ...] = ()
+    rotation: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LookLine:
+    """A look in words. ``guess`` is a percentage, and the coach's own guess only."""
+
+    text: str
+    condition: str
+    guess: int | None
 
 
 @dataclass(frozen=True, slots=True)
 class CounterView:
     counter: Counter
+    title: str
     figures: tuple[Figure, ...]
-    looks: tuple[Look, ...]
+    looks: tuple[LookLine, ...]
 
 
-def figures_of(
-    play: Play, language: Language, names: Mapping[Role, str] | None = None
-) -> tuple[Figure, ...]:
+@dataclass(frozen=True, slots=True)
+class PlayView:
+    """Everything that is shown of a play: computed for one request, kept nowhere."""
+
+    figures: tuple[Figure, ...]
+    looks: tuple[LookLine, ...]
+    counters: tuple[CounterView, ...]
+    needs: tuple[tuple[Role, tuple[str, ...]], ...]
+    parts: tuple[RolePart, ...]
+    legend: SafeString
+
+
+def play_view(play: Play, language: Language, drawing: Drawing = PLAIN) -> PlayView:
+    """Diagrams, looks, counters, needs and every role's part."""
+    return PlayView(
+        figures=figures_of(play, language, drawing),
+        looks=look_lines(play.looks, drawing.names),
+        counters=counter_views(play, language, drawing),
+        needs=tuple((role, need_words(play.needs, role)) for role in ROLES),
+        parts=tuple(part_of(play, role, drawing.names, language) for role in ROLES),
+        legend=legend_svg(language, defenders=drawing.defenders),
+    )
+
+
+def figures_of(play: Play, language: Language, drawing: Drawing = PLAIN) -> tuple[Figure, ...]:
     """One figure for each phase."""
     return tuple(
         Figure(
             svg_of(
-                diagram(play, phase.id, names=names, scheme="page", language=language),
-                f"{play.key}-{phase.id}",
+                diagram(play, phase.id, scheme="page", language=language, **drawing.options()),
+                f"{play.key}-phase-{number}",
             ),
             phase.title,
-            tuple((a.role, line) for a in phase.actions for line in a.teach),
+            f"phase-{number}",
+            tuple((action.role, line) for action in phase.actions for line in action.teach),
+            phase.rotation,
         )
-        for phase in play.phases
+        for number, phase in enumerate(play.phases, start=1)
     )
 
 
-def counter_views(play: Play, language: Language) -> tuple[CounterView, ...]:
-    """Each counter with the diagrams that it changes."""
-    return tuple(_counter_view(play, counter, language) for counter in play.counters)
+def counter_views(
+    play: Play, language: Language, drawing: Drawing = PLAIN
+) -> tuple[CounterView, ...]:
+    """Each counter with the diagrams that it changes and its looks."""
+    return tuple(
+        CounterView(
+            counter,
+            answer_title(counter),
+            _counter_figures(play, number, counter, language, drawing),
+            look_lines(counter.looks, drawing.names),
+        )
+        for number, counter in enumerate(play.counters, start=1)
+    )
 
 
-def _counter_view(play: Play, counter: Counter, language: Language) -> CounterView:
+def _counter_figures(
+    play: Play, number: int, counter: Counter, language: Language, drawing: Drawing
+) -> tuple[Figure, ...]:
+    found = []
+    for place in changed_phases(play, counter):
+        phase, what = play.phases[place - 1], f"counter-{number}-phase-{place}"
+        picture = diagram(
+            play, phase.id, counter=counter, scheme="page", language=language, **drawing.options()
+        )
+        found.append(Figure(svg_of(picture, f"{play.key}-{what}"), phase.title, what))
+    return tuple(found)
+
+
+def changed_phases(play: Play, counter: Counter) -> tuple[int, ...]:
+    """The numbers, from 1, of the phases that look different when the counter is run."""
     changed = with_counter(play, counter)
     first = [phase.id for phase in play.phases].index(counter.from_phase)
-    old = {phase.id: phase for phase in play.phases}
-    figures = tuple(
-        Figure(
-            svg_of(
-                diagram(play, phase.id, counter=counter, scheme="page", language=language),
-                f"{play.key}-{counter.id}-{phase.id}",
-            ),
-            phase.title,
-        )
-        for phase in changed.phases[first:]
-        if phase != old[phase.id] or phase.id == counter.from_phase
+    return tuple(
+        place + 1
+        for place, (old, new) in enumerate(zip(play.phases, changed.phases, strict=True))
+        if place == first or (place > first and old != new)
     )
-    return CounterView(counter, figures, counter.looks)
 
 
-def legend_svg(language: Language) -> SafeString:
-    return svg_of(legend(scheme="page", language=language), "legend")
+def answer_title(counter: Counter) -> str:
+    """What the defence does, as a heading."""
+    return {
+        "switch": _("They switch"),
+        "front": _("They front"),
+        "trap": _("They trap"),
+        "sag": _("They sag off"),
+        "chase": _("They chase"),
+        "deny": _("They deny the pass"),
+    }[counter.defence.value]
+
+
+def look_lines(looks: Iterable[Look], names: Mapping[Role, str]) -> tuple[LookLine, ...]:
+    """The looks in their order, with names where there are any."""
+    return tuple(
+        LookLine(
+            look_words(look, names),
+            look.condition,
+            None if look.guess is None else round(100 * look.guess),
+        )
+        for look in looks
+    )
+
+
+def look_words(look: Look, names: Mapping[Role, str]) -> str:
+    """Who to whom, and how unless it is a plain pass."""
+    slots = {"passer": _person(look.passer, names), "receiver": _person(look.receiver, names)}
+    template = {
+        PassKind.DIRECT: _("%(passer)s to %(receiver)s"),
+        PassKind.BOUNCE: _("%(passer)s to %(receiver)s, bounce pass"),
+        PassKind.LOB: _("%(passer)s to %(receiver)s, lob"),
+        PassKind.OVERHEAD: _("%(passer)s to %(receiver)s, overhead pass"),
+    }[look.pass_kind]
+    return template % slots
+
+
+def need_words(needs: Iterable[Need], role: Role) -> tuple[str, ...]:
+    """What a role asks of a person, the weightiest first."""
+    own = sorted((need for need in needs if need.role == role), key=lambda need: -need.weight)
+    weights = {
+        1: _("%(quality)s %(level)s of 5, helps"),
+        2: _("%(quality)s %(level)s of 5, matters"),
+        3: _("%(quality)s %(level)s of 5, matters most"),
+    }
+    return tuple(
+        weights[need.weight] % {"quality": quality_word(need.quality), "level": need.level}
+        for need in own
+        if need.weight in weights
+    )
+
+
+def quality_word(quality: Quality) -> str:
+    """A quality as a coach says it."""
+    return {
+        Quality.PASSING: _("Passing"),
+        Quality.STRENGTH: _("Strength"),
+        Quality.SPEED: _("Speed"),
+        Quality.FINISHING: _("Finishing"),
+        Quality.SHOOTING: _("Shooting"),
+        Quality.SCREENING: _("Screening"),
+        Quality.READING: _("Reading the play"),
+        Quality.REACH: _("Reach"),
+    }[quality]
+
+
+def _person(role: Role, names: Mapping[Role, str]) -> str:
+    return f"{names[role]} ({role})" if names.get(role) else role
+
+
+def legend_svg(language: Language, *, defenders: bool = False) -> SafeString:
+    return svg_of(legend(scheme="page", language=language, defenders=defenders), "legend")
 
 
 def svg_of(picture: Picture, prefix: str) -> SafeString:
     """A picture as markup for a page; its writer escapes every text."""
-    out = io.BytesIO()
-    write_svg(picture, out, prefix=prefix)
-    return mark_safe(out.getvalue().decode("utf-8"))  # noqa: S308 - see the docstring
+    return mark_safe(svg_text(picture, prefix=prefix))  # noqa: S308 - see the docstring

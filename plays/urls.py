@@ -1,14 +1,33 @@
-"""Where the pages of the library live."""
+"""Where the pages of the library live.
+
+What is about one play stands under its key, and what is about many under ``files/``, followed
+by a word that no page of a play has: so a play may have any key.
+"""
 
 from __future__ import annotations
 
-from django.urls import path
+from django.urls import path, re_path
 
-from plays.views import library, play
+from plays.views import drafts, files, library, pictures, play, revisions, shelf
 
 urlpatterns = [
     path("", library.library, name="library"),
+    path("files/bring-in/", files.import_plays, name="import-plays"),
+    path("files/library.json", files.library_file, name="library-file"),
     path("<slug:key>/", play.play, name="play"),
+    path("<slug:key>/words/", drafts.edit_texts, name="edit-texts"),
+    path("<slug:key>/put-away/", shelf.away, name="put-away"),
+    path("<slug:key>/bring-back/", shelf.back, name="bring-back"),
+    path("<slug:key>/revisions/", revisions.revisions, name="revisions"),
     path("<slug:key>/revisions/<int:number>/", play.play, name="revision"),
     path("<slug:key>/revisions/<int:number>/file/", play.play_file, name="play-file"),
+    path("<slug:key>/revisions/<int:number>/picture/", pictures.play_picture, name="play-picture"),
+    path("<slug:key>/revisions/<int:number>/keep/", drafts.save_view, name="save-view"),
+    path("<slug:key>/revisions/<int:number>/publish/", drafts.publish_draft, name="publish-draft"),
+    path("<slug:key>/revisions/<int:number>/discard/", drafts.discard_draft, name="discard-draft"),
+    re_path(
+        r"^(?P<key>[-\w]+)/revisions/(?P<number>[0-9]+)/card-(?P<scheme>light|dark)\.svg$",
+        pictures.play_card,
+        name="play-card",
+    ),
 ]

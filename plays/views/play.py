@@ -3,55 +3,65 @@
 from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404
 from django.utils.translation import get_language
 from django.views.decorators.http import require_safe
 
-from plays.access import play_for
-from plays.core.document import write_play
-from plays.core.play import ROLES
-from plays.models import Play, Revision
-from plays.play_page import counter_views, figures_of, legend_svg
+from plays.access import play_for, revision_for
+from plays.carriers import carriers
+from plays.core.document import write_readable
+from plays.core.origins import step_words, steps
+from plays.core.problems import problems
+from plays.pictures import PictureForm
+from plays.play_page import play_view
+from plays.play_view import ViewForm
 from shared.access import user_of
 from shared.core.language import language
-from shared.pages import page
+from shared.pages import page, status_of
 
 
 @require_safe
 def play(request: HttpRequest, key: str, number: int | None = None) -> HttpResponse:
-    """A play's current revision, or the one with this number."""
+    """A play's current revision, or the one with this number, as the address wants it seen."""
     user = user_of(request)
     found = play_for(user, key)
-    revision = _revision(found, number)
+    revision = revision_for(user, found, number)
     value = revision.value()
+    teams = carriers(user, found)
+    form = ViewForm(request.GET, play=value, teams=teams)
     speech = language(get_language() or "en")
+    moved, drawing = form.moved(speech), form.drawing()
+    is_draft = revision.published_at is None
     context = {
         "section": "library",
         "play": found,
         "revision": revision,
-        "value": value,
-        "figures": figures_of(value, speech),
-        "counters": counter_views(value, speech),
-        "legend": legend_svg(speech),
-        "needs": [(role, [n for n in value.needs if n.role == role]) for role in ROLES],
+        "is_draft": is_draft,
+        "draft": found.revisions.filter(published_at=None).first()
+        if user.may_edit_library
+        else None,
+        "value": moved.play,
+        "origin": [step_words(step, speech) for step in steps(value)],
+        "problems": problems(value, speech) if is_draft else (),
+        "form": form,
+        "moved": moved,
+        "view": play_view(moved.play, speech, drawing),
+        "carrier": form.carrier(),
+        "teams": teams,
+        "pictures": PictureForm(play=moved.play),
+        "query": form.query(),
+        "kept": form.kept(),
         "may_edit": user.may_edit_library,
     }
-    return page(request, "plays/play.html", context)
+    return page(request, "plays/play.html", context, status=status_of(form))
 
 
 @require_safe
 def play_file(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """A revision as a play file, to share with another club."""
-    found = play_for(user_of(request), key)
-    revision = _revision(found, number)
-    response = HttpResponse(write_play(revision.value()), content_type="application/json")
+    user = user_of(request)
+    found = play_for(user, key)
+    revision = revision_for(user, found, number)
+    response = HttpResponse(write_readable(revision.value()), content_type="application/json")
     name = f"{found.key}-{revision.number}.json"
     response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
     return response
-
-
-def _revision(found: Play, number: int | None) -> Revision:
-    if number is None and found.current is not None:
-        return found.current
-    rows = found.revisions.all()
-    return get_object_or_404(rows, number=number) if number else get_object_or_404(rows[:1])

@@ -16,6 +16,7 @@ from tests.cast import Cast
 # coach of another team (stranger), this team's assistant and head coach, the keeper of the
 # library, and who runs the club. 302 sends a visitor to sign in; 405 is a page for forms only.
 OPEN = (200, 200, 200, 200, 200, 200)
+KEPT = (302, 403, 403, 403, 200, 200)
 STAFF = (302, 200, 200, 200, 200, 200)
 CLUB = (302, 403, 403, 403, 403, 200)
 TEAM = (302, 404, 200, 200, 404, 200)
@@ -37,6 +38,17 @@ TABLE: dict[str, tuple[int, ...]] = {
     "play": STAFF,
     "revision": STAFF,
     "play-file": STAFF,
+    "play-picture": STAFF,
+    "play-card": STAFF,
+    "library-file": STAFF,
+    "import-plays": KEPT,
+    "revisions": STAFF,
+    "edit-texts": KEPT,
+    "save-view": KEPT,
+    "publish-draft": SENDS,
+    "discard-draft": SENDS,
+    "put-away": SENDS,
+    "bring-back": SENDS,
     "new-team": CLUB,
     "team": TEAM,
     "edit-team": COACHED,
@@ -86,6 +98,10 @@ POSTED = {
     "new-link": (302, 404, 403, 302, 404, 302),
     "add-block": (302, 404, 403, 422, 404, 422),
     "sign-out": (302, 302, 302, 302, 302, 302),
+    "publish-draft": (302, 403, 403, 403, 302, 302),
+    "discard-draft": (302, 403, 403, 403, 302, 302),
+    "put-away": (302, 403, 403, 403, 302, 302),
+    "bring-back": (302, 403, 403, 403, 302, 302),
 }
 
 
@@ -108,12 +124,22 @@ def address(name: str, cast: Cast) -> str:
         "play": [cast.play.key],
         "revision": [cast.play.key, 1],
         "play-file": [cast.play.key, 1],
+        "play-picture": [cast.play.key, 1],
+        "play-card": [cast.play.key, 1, "dark"],
+        "revisions": [cast.play.key],
+        "edit-texts": [cast.play.key],
+        "put-away": [cast.play.key],
+        "bring-back": [cast.play.key],
+        "publish-draft": [cast.play.key, 1],
+        "discard-draft": [cast.play.key, 1],
         "edit-unit": [cast.team.pk, cast.unit.pk],
         "take-up": [cast.team.pk, cast.play.key],
         "edit-block": [cast.practice.pk, cast.block.pk],
         "help-topic": ["first-steps"],
         "sign-in-link": ["none.none"],
     }
+    if name == "save-view":
+        return reverse(name, args=[cast.play.key, 1]) + "?mirror=on"
     if name in by_row:
         return reverse(name, args=by_row[name])
     if name.startswith("my-sheet"):
@@ -144,7 +170,7 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
 
 NO_ARGUMENT = {
     *("home", "set-up", "sign-in", "sign-out", "account", "staff", "help", "health"),
-    *("library", "new-team"),
+    *("library", "library-file", "import-plays", "new-team"),
 }
 
 

@@ -1,0 +1,52 @@
+"""Which teams carry a play, asked of whoever knows.
+
+The library stands below the teams and imports nothing of theirs. The app that keeps them
+says here, when it is loaded, how to ask it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from plays.core.play import Role, RuleSet
+from plays.models import Play
+from shared.models import User
+
+
+@dataclass(frozen=True, slots=True)
+class Carrier:
+    """A team that the asker may see, and what the play is to it.
+
+    ``names`` holds the call name of the first player in each role, ``revision`` the number of
+    the revision carried; without a call the team does not carry the play. ``address`` leads to
+    the cast, or to taking the play up; empty for who may not.
+    """
+
+    team: int
+    name: str
+    rule_set: RuleSet
+    call: str
+    names: Mapping[Role, str]
+    revision: int | None
+    address: str
+
+    @property
+    def carries(self) -> bool:
+        return self.revision is not None
+
+
+Asked = Callable[[User, Play], tuple[Carrier, ...]]
+
+_known: list[Asked] = []
+
+
+def answer_with(asked: Asked) -> None:
+    """Have this function asked about carriers. Once each, however often it is said."""
+    if asked not in _known:
+        _known.append(asked)
+
+
+def carriers(user: User, play: Play) -> tuple[Carrier, ...]:
+    """Every team that this person may see, by name."""
+    return tuple(carrier for asked in _known for carrier in asked(user, play))

@@ -1,0 +1,176 @@
+"""Bringing plays in: a preview that says what each would do, then what was chosen, or nothing.
+
+Nothing is stored between preview and bringing in: the sound plays travel in the form, packed
+and signed, and are weighed against the library again when they come back. So a request that
+is repeated finds its plays here already and changes nothing, and what others did meanwhile
+is seen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from django.core import signing
+from django.db import transaction
+
+from plays.core.document import content_hash, read_play, to_json
+from plays.core.play import Play as PlayValue
+from plays.core.problem import Problem
+from plays.library import add_play, save_draft
+from plays.models import Revision
+from plays.play_files import PlayFile
+from shared.models import User
+from shared.record import note_change
+
+SALT: Final = "plays.bring-in"
+LASTS: Final = 24 * 3600  # seconds that a preview can be acted on
+
+
+class StaleError(Exception):
+    """The preview was made too long ago, or not by this site."""
+
+
+class MovedOnError(Exception):
+    """The library has changed since the preview: what was chosen would do something else."""
+
+
+class Fate(StrEnum):
+    """What bringing a play in would do."""
+
+    ADD = "add"  # a new play
+    REVISE = "revise"  # a draft of a play that is here
+    HERE = "here"  # nothing: this content is in the library already
+    WAITS = "waits"  # nothing: the play has a draft with other content
+    FAULTY = "faulty"  # nothing: the play has problems
+    TWICE = "twice"  # nothing: the same key stands earlier in the file
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A play of a file, weighed against the library.
+
+    ``known`` is the revision that it repeats or would follow, or the draft that stands in
+    its way.
+    """
+
+    name: str
+    value: PlayValue | None
+    fate: Fate
+    known: Revision | None = None
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def can_come(self) -> bool:
+        return self.fate in (Fate.ADD, Fate.REVISE)
+
+    @property
+    def key(self) -> str:
+        return self.value.key if self.value else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """Every play of a file in its order, and the token by which it can be brought in."""
+
+    items: tuple[Item, ...]
+    token: str
+
+    @property
+    def coming(self) -> int:
+        return sum(item.can_come for item in self.items)
+
+    @property
+    def faulty(self) -> int:
+        return sum(item.fate is Fate.FAULTY for item in self.items)
+
+
+def preview_of(file: PlayFile) -> Preview:
+    """What each play of a file would do. Two queries, whatever the number of plays."""
+    sound = [each.play for each in file.plays if each.play is not None]
+    weighed = iter(_weighed(sound))
+    items = tuple(
+        Item(each.name, None, Fate.FAULTY, problems=each.problems)
+        if each.play is None
+        else next(weighed)
+        for each in file.plays
+    )
+    return Preview(items, _packed(items))
+
+
+def preview_again(token: str) -> Preview:
+    """The same preview against the library of now. Raises StaleError."""
+    values = [value for value, _ in _unpacked(token)]
+    items = tuple(_weighed(values))
+    return Preview(items, _packed(items))
+
+
+@transaction.atomic
+def bring_in(token: str, chosen: Collection[str], user: User) -> tuple[Item, ...]:
+    """Bring in the chosen plays by key, all or none, and tell what became of each.
+
+    A play that is here by now is left alone. Raises StaleError, or MovedOnError where one
+    would now do something else than the preview said.
+    """
+    before = _unpacked(token)
+    items = [item for item in _weighed([value for value, _ in before]) if item.key in chosen]
+    said = {value.key: fate for value, fate in before}
+    if any(item.fate is not Fate.HERE and item.fate != said[item.key] for item in items):
+        raise MovedOnError
+    done = tuple(item for item in items if item.can_come)
+    for item in done:
+        _bring(item, user)
+    if done:
+        note_change(user, "brought in plays", "library", after=[item.key for item in done])
+    return done
+
+
+def _bring(item: Item, user: User) -> None:
+    assert item.value is not None
+    if item.fate is Fate.ADD:
+        add_play(item.value, user)
+    elif item.known is not None:
+        save_draft(item.known.play, item.value, user, seen=item.known.content_hash)
+
+
+def _weighed(values: Sequence[PlayValue]) -> Iterable[Item]:
+    """Each play against what the library holds by its key and by its content."""
+    hashes = {content_hash(value): value for value in values}
+    rows = Revision.objects.select_related("play").defer("document").order_by("number")
+    by_content = {row.content_hash: row for row in rows.filter(content_hash__in=hashes)}
+    newest = {row.play.key: row for row in rows.filter(play__key__in={v.key for v in values})}
+    seen: set[str] = set()
+    for value in values:
+        yield _weigh(value, by_content.get(content_hash(value)), newest.get(value.key), seen)
+        seen.add(value.key)
+
+
+def _weigh(
+    value: PlayValue, same: Revision | None, newest: Revision | None, seen: set[str]
+) -> Item:
+    if value.key in seen:
+        return Item(value.name, value, Fate.TWICE)
+    if same is not None:
+        return Item(value.name, value, Fate.HERE, same)
+    if newest is None:
+        return Item(value.name, value, Fate.ADD)
+    fate = Fate.WAITS if newest.published_at is None else Fate.REVISE
+    return Item(value.name, value, fate, newest)
+
+
+def _packed(items: Iterable[Item]) -> str:
+    """The plays that could come, each with its fate, so that a change of fate is noticed."""
+    held = [
+        [item.fate.value, to_json(item.value)] for item in items if item.value and item.can_come
+    ]
+    return signing.dumps(held, salt=SALT, compress=True)
+
+
+def _unpacked(token: str) -> list[tuple[PlayValue, Fate]]:
+    try:
+        held = signing.loads(token, salt=SALT, max_age=LASTS)
+    except signing.BadSignature as error:
+        raise StaleError from error
+    return [(read_play(document), Fate(fate)) for fate, document in held]

@@ -1,0 +1,119 @@
+"""Pictures to save and the small pictures of the library's cards."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Callable
+from typing import Any, Final, Literal, cast
+
+from django import forms
+from django.core.cache import cache
+from django.utils.translation import gettext_lazy as _
+
+from plays.core.diagram import Scheme, diagram, overview
+from plays.core.play import Play
+from plays.models import Revision
+from plays.play_page import answer_title, changed_phases
+from plays.play_view import Drawing
+from shared.core.language import Language
+from shared.core.pdf import write_pdf
+from shared.core.picture import Picture, Sink
+from shared.core.png import write_png
+from shared.core.svg import write_svg
+from shared.forms import ClearForm
+
+TYPES: Final = {
+    "png": "image/png",
+    "pdf": "application/pdf",
+    "svg": "image/svg+xml; charset=utf-8",
+}
+FORMATS = [("png", _("PNG, for a chat")), ("pdf", _("PDF, for print")), ("svg", _("SVG"))]
+SCALES = [("1", _("small")), ("2", _("medium")), ("3", _("large")), ("4", _("very large"))]
+SCHEMES = [("light", _("light")), ("dark", _("dark")), ("print", _("black on white"))]
+CARD_WIDTH: Final = 260.0
+CARD_SECONDS: Final = 7 * 24 * 3600
+
+_WHAT: Final = re.compile(r"(?:counter-(\d{1,3})-)?phase-(\d{1,3})")
+
+
+class PictureForm(ClearForm):
+    """What to save of a play, and as what. Everything has a default."""
+
+    what = forms.ChoiceField(label=_("Picture"), required=False)
+    format = forms.ChoiceField(label=_("As"), required=False, choices=FORMATS)
+    scale = forms.ChoiceField(label=_("Size (PNG)"), required=False, choices=SCALES)
+    scheme = forms.ChoiceField(label=_("Colours"), required=False, choices=SCHEMES)
+
+    def __init__(self, *args: Any, play: Play, **kwargs: Any) -> None:
+        kwargs.setdefault("initial", {"scale": "2"})
+        super().__init__(*args, **kwargs)
+        cast("forms.ChoiceField", self.fields["what"]).choices = choices_of(play)
+
+    def chosen(self) -> tuple[str, str, int, Scheme]:
+        """What, format, scale and colours. The form has to be valid."""
+        asked = self.cleaned_data
+        return (
+            asked["what"] or "overview",
+            asked["format"] or "svg",
+            int(asked["scale"] or 2),
+            cast("Scheme", asked["scheme"] or "light"),
+        )
+
+
+def choices_of(play: Play) -> list[tuple[str, Any]]:
+    """Every picture of a play: all phases in one, each phase, each that a counter changes."""
+    found: list[tuple[str, Any]] = [("overview", _("The whole play"))]
+    for number, phase in enumerate(play.phases, start=1):
+        found.append((f"phase-{number}", f"{number}. {phase.title}"))
+    for number, counter in enumerate(play.counters, start=1):
+        for place in changed_phases(play, counter):
+            label = f"{answer_title(counter)}: {place}. {play.phases[place - 1].title}"
+            found.append((f"counter-{number}-phase-{place}", label))
+    return found
+
+
+def picture_of(
+    play: Play, what: str, drawing: Drawing, scheme: Scheme, language: Language
+) -> Picture:
+    """The picture by its name among ``choices_of``. Raises KeyError or IndexError for another."""
+    options = {**drawing.options(), "scheme": scheme, "language": language}
+    if what == "overview":
+        return overview(play, **options)
+    match = _WHAT.fullmatch(what)
+    if match is None:
+        raise KeyError(what)
+    counter = play.counters[int(match[1]) - 1] if match[1] else None
+    return diagram(play, play.phases[int(match[2]) - 1].id, counter=counter, **options)
+
+
+def written(picture: Picture, file_format: str, scale: int = 2) -> bytes:
+    """The picture as a file. One that would be too large as PNG is made as large as may be."""
+    if file_format != "png":
+        write = write_pdf if file_format == "pdf" else write_svg
+        return _bytes(lambda out: write(picture, out))
+    for size in range(scale, 1, -1):
+        try:
+            return _bytes(lambda out, size=size: write_png(picture, out, scale=size))  # type: ignore[misc]
+        except ValueError:  # more pixels than the writer draws
+            continue
+    return _bytes(lambda out: write_png(picture, out, scale=1))
+
+
+def card_svg(revision: Revision, scheme: Literal["light", "dark"], language: Language) -> bytes:
+    """The first phase, small. The same content is drawn once and then kept."""
+    key = f"card-{revision.content_hash}-{scheme}-{language.code}"
+
+    def draw() -> bytes:
+        play = revision.value()
+        first = play.phases[0].id
+        picture = diagram(play, first, scheme=scheme, language=language, width=CARD_WIDTH)
+        return written(picture, "svg")
+
+    return cast("bytes", cache.get_or_set(key, draw, CARD_SECONDS))
+
+
+def _bytes(write: Callable[[Sink], object]) -> bytes:
+    out = io.BytesIO()
+    write(out)
+    return out.getvalue()

@@ -1,0 +1,193 @@
+"""A play as somebody wants to see it: moved, on another court, with names. Nothing is stored.
+
+Everything is in the address, so a view can be kept as a link, and the server holds no state.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any, cast
+from urllib.parse import urlencode
+
+from django import forms
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
+
+from plays.carriers import Carrier
+from plays.core.court_map import on_court
+from plays.core.courts import court
+from plays.core.diagram import LabelKind
+from plays.core.diagram_frame import Crop
+from plays.core.moves import OffTheLineError, mirror, slide, turn
+from plays.core.off_court import off_court, pull_in, texts_to_reread
+from plays.core.origins import step_words, steps
+from plays.core.play import Play, Role, RuleSet
+from shared.core.language import Language
+from shared.forms import ClearForm
+
+CROPS = [("half", _("half court")), ("full", _("full court")), ("action", _("around the action"))]
+LABELS = [("both", _("number and name")), ("name", _("name")), ("number", _("number"))]
+COURTS = {
+    RuleSet.FIBA: "FIBA",
+    RuleSet.NFHS: _("NFHS, 84 ft"),
+    RuleSet.NFHS_94: _("NFHS, 94 ft"),
+    RuleSet.NCAA: "NCAA",
+    RuleSet.NBA: "NBA",
+    RuleSet.WNBA: "WNBA",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """How the diagrams are drawn."""
+
+    defenders: bool = False
+    crop: Crop = "half"
+    label: LabelKind = "number"
+    names: Mapping[Role, str] = field(default_factory=dict)
+
+    def options(self) -> dict[str, Any]:
+        """The same, as ``diagram`` and ``overview`` take it."""
+        return {
+            "defenders": self.defenders,
+            "crop": self.crop,
+            "label": self.label,
+            "names": self.names,
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A play after the moves asked for: what was done, what does not fit, what to read again."""
+
+    play: Play
+    moves: tuple[str, ...]
+    off: tuple[str, ...]
+    reread: tuple[str, ...]
+
+    @property
+    def is_moved(self) -> bool:
+        return bool(self.moves)
+
+
+class ViewForm(ClearForm):
+    """The switches of a play page. Bound to the address; every field may be left out."""
+
+    defenders = forms.BooleanField(label=_("Defenders"), required=False)
+    crop = forms.ChoiceField(label=_("Floor"), required=False, choices=CROPS)
+    team = forms.ChoiceField(label=_("Names of"), required=False)
+    label = forms.ChoiceField(label=_("People as"), required=False, choices=LABELS)
+    mirror = forms.BooleanField(label=_("Mirrored"), required=False)
+    turn = forms.BooleanField(required=False)
+    along = forms.FloatField(label=_("Thrown in at, in metres"), required=False, min_value=0)
+    court = forms.ChoiceField(label=_("Court"), required=False)
+    pull_in = forms.BooleanField(label=_("Pull in what left the court"), required=False)
+
+    def __init__(self, *args: Any, play: Play, teams: Sequence[Carrier], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.play = play
+        self.carriers = {str(each.team): each for each in teams if each.names}
+        self._offer("team", [("", _("nobody")), *((k, c.name) for k, c in self.carriers.items())])
+        drawn = _("as drawn (%(court)s)") % {"court": COURTS[play.court]}
+        others = [(each.value, name) for each, name in COURTS.items() if each != play.court]
+        self._offer("court", [("", drawn), *others])
+        if not self.carriers:
+            del self.fields["team"], self.fields["label"]
+        if play.spot is None:
+            del self.fields["turn"], self.fields["along"]
+        else:
+            to_baseline = play.spot.edge == "sideline"
+            self.fields["turn"].label = (
+                _("From the baseline") if to_baseline else _("From the sideline")
+            )
+            self.fields["along"].widget.attrs.update(
+                {"step": "0.1", "inputmode": "decimal", "placeholder": f"{play.spot.along:g}"}
+            )
+
+    def _offer(self, name: str, choices: list[tuple[str, Any]]) -> None:
+        cast("forms.ChoiceField", self.fields[name]).choices = choices
+
+    def clean(self) -> dict[str, Any]:
+        """Try the moves, so that a spot off its line is told at its field."""
+        cleaned = super().clean() or self.cleaned_data
+        try:
+            _moved_play(self.play, cleaned)
+        except OffTheLineError:
+            self.add_error("along", _off_the_line(self.play, cleaned))
+        return cleaned
+
+    def drawing(self) -> Drawing:
+        """How to draw, with what cannot be read left out."""
+        self.is_valid()
+        asked = self.cleaned_data
+        carrier = self.carriers.get(asked.get("team", ""))
+        return Drawing(
+            defenders=bool(asked.get("defenders")),
+            crop=cast("Crop", asked.get("crop") or "half"),
+            label=cast("LabelKind", asked.get("label") or "both") if carrier else "number",
+            names=carrier.names if carrier else {},
+        )
+
+    def carrier(self) -> Carrier | None:
+        """The team whose names are shown."""
+        self.is_valid()
+        return self.carriers.get(self.cleaned_data.get("team", ""))
+
+    def moved(self, language: Language) -> Moved:
+        """The play after the moves; as it is where they cannot be made."""
+        if not self.is_valid():
+            return Moved(self.play, (), (), ())
+        moved = _moved_play(self.play, self.cleaned_data)
+        if moved == self.play:
+            return Moved(self.play, (), (), ())
+        # Without the play's own origin the moves of this view alone are told.
+        done = steps(_moved_play(replace(self.play, origin=None), self.cleaned_data))
+        return Moved(
+            moved,
+            tuple(step_words(step, language) for step in done),
+            tuple(dict.fromkeys(found.sentence(language) for found in off_court(moved))),
+            self._reread(),
+        )
+
+    def _reread(self) -> tuple[str, ...]:
+        asked = self.cleaned_data
+        said = texts_to_reread(self.play, "mirror") if asked.get("mirror") else ()
+        if asked.get("turn"):
+            said += texts_to_reread(self.play, "turn")
+        return tuple(dict.fromkeys(said))
+
+    def query(self) -> str:
+        """The address's own words for this view, without what is left at its default."""
+        return urlencode(self.kept())
+
+    def kept(self) -> list[tuple[str, str]]:
+        """Names and values of the fields that say something, as they were given."""
+        given = [(name, str(self.data.get(name, ""))) for name in self.fields]
+        return [(name, value) for name, value in given if value and name not in self.errors]
+
+
+def _moved_play(play: Play, asked: Mapping[str, Any]) -> Play:
+    """The moves in a fixed order. Raises OffTheLineError."""
+    if asked.get("court"):
+        play = on_court(play, RuleSet(asked["court"]))
+    if asked.get("mirror"):
+        play = mirror(play)
+    along = asked.get("along")
+    if asked.get("turn"):
+        play = turn(play, along)
+    elif along is not None:
+        play = slide(play, along)
+    return pull_in(play) if asked.get("pull_in") else play
+
+
+def _off_the_line(play: Play, asked: Mapping[str, Any]) -> str:
+    floor = court(RuleSet(asked["court"])) if asked.get("court") else court(play.court)
+    on_sideline = (play.spot is not None and play.spot.edge == "sideline") != bool(
+        asked.get("turn")
+    )
+    if on_sideline:
+        return gettext("The sideline runs from 0 to %(most).2f m.") % {"most": floor.length}
+    return gettext("The baseline runs from 0, behind the basket, to %(most).2f m.") % {
+        "most": floor.half_width
+    }

@@ -1,0 +1,270 @@
+"""Editing what a play says in words, and the order of its looks; who runs where stays.
+
+The fields follow the play: one title for each phase, a line for each look, a text for each
+counter. What cannot be saved is told at its field by the same checks that judge a play file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Final
+
+from django import forms
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
+
+from plays.core.document import to_json
+from plays.core.limits import MAX_NAME, MAX_TEXT
+from plays.core.play import AgeGroup as Level
+from plays.core.play import Formation as FormationValue
+from plays.core.play import Look, PassKind, Play
+from plays.core.problem import Problem, tokens
+from plays.core.review import review
+from plays.models import AgeGroup, Formation
+from plays.play_page import answer_title
+from shared.core.language import Language
+from shared.forms import ClearForm
+
+PASSES = [
+    (PassKind.DIRECT.value, _("direct")),
+    (PassKind.BOUNCE.value, _("bounce")),
+    (PassKind.LOB.value, _("lob")),
+    (PassKind.OVERHEAD.value, _("overhead")),
+]
+LINES: Final = ("teach", "errors", "cautions")
+
+
+class Paragraphs(forms.CharField):
+    """A text of several lines, with the line ends of a play document instead of a browser's."""
+
+    def __init__(self, *, rows: int, **kwargs: Any) -> None:
+        super().__init__(widget=forms.Textarea(attrs={"rows": rows}), **kwargs)
+
+    def to_python(self, value: Any) -> str:
+        return str(super().to_python(value) or "").replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _lines(label: Any) -> forms.CharField:
+    return Paragraphs(rows=4, label=label, required=False, help_text=_("One a line."))
+
+
+@dataclass(frozen=True, slots=True)
+class LookRow:
+    """The fields of one look, with what it is."""
+
+    title: str
+    fields: tuple[forms.BoundField, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LookTable:
+    """The looks of the play, or of a counter whose own words stand above them."""
+
+    title: str
+    says: forms.BoundField | None
+    rows: tuple[LookRow, ...]
+
+
+class TextsForm(ClearForm):
+    """The words of one play. Bound or not, it needs the play that is edited."""
+
+    seen = forms.CharField(widget=forms.HiddenInput, required=False)
+    name = forms.CharField(label=_("Name"), max_length=MAX_NAME)
+    series = forms.CharField(
+        label=_("Series"),
+        required=False,
+        max_length=40,
+        help_text=_("Plays that start from one formation."),
+    )
+    formation = forms.ChoiceField(label=_("Formation"), choices=Formation.choices)
+    level = forms.ChoiceField(
+        label=_("Suits from"), choices=AgeGroup.choices, help_text=_("The youngest group.")
+    )
+    call = forms.CharField(
+        label=_("Call"),
+        required=False,
+        max_length=60,
+        help_text=_("{5} is filled with the name of the player in role 5."),
+    )
+    use = Paragraphs(rows=3, label=_("When to use it"), required=False, max_length=MAX_TEXT)
+    teach = _lines(_("Teaching cues"))
+    errors_ = _lines(_("Common errors"))
+    cautions = _lines(_("Cautions"))
+    note = forms.CharField(
+        label=_("What is new, and why"),
+        required=False,
+        max_length=200,
+        help_text=_("Stands beside the revision."),
+    )
+
+    def __init__(self, *args: Any, play: Play, language: Language, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.play, self.language = play, language
+        self.initial = {**_initial(play), **self.initial}
+        for number, phase in enumerate(play.phases):
+            label = gettext("Title of phase %(n)d") % {"n": number + 1}
+            self.fields[f"phase-{number}"] = forms.CharField(label=label, max_length=MAX_NAME)
+            self.initial[f"phase-{number}"] = phase.title
+        self._add_looks("", play.looks)
+        for number, counter in enumerate(play.counters):
+            label = gettext("What to do")
+            self.fields[f"says-{number}"] = Paragraphs(rows=2, label=label, max_length=MAX_TEXT)
+            self.initial[f"says-{number}"] = counter.says
+            self._add_looks(f"counter-{number}-", counter.looks)
+
+    def _add_looks(self, prefix: str, looks: Sequence[Look]) -> None:
+        for number, look in enumerate(looks):
+            start = f"{prefix}look-{number}"
+            self.fields.update(_look_fields(start, len(looks)))
+            self.initial.update(
+                {
+                    f"{start}-place": number + 1,
+                    f"{start}-kind": look.pass_kind.value,
+                    f"{start}-condition": look.condition,
+                    f"{start}-guess": None if look.guess is None else round(100 * look.guess),
+                }
+            )
+
+    def phase_fields(self) -> list[forms.BoundField]:
+        return [self[f"phase-{number}"] for number in range(len(self.play.phases))]
+
+    def plain_fields(self) -> list[forms.BoundField]:
+        return [self[name] for name in ("name", "series", "formation", "level", "call")]
+
+    def long_fields(self) -> list[forms.BoundField]:
+        return [self[name] for name in ("use", "teach", "errors_", "cautions")]
+
+    def look_tables(self) -> Iterator[LookTable]:
+        """The looks of the play, then those of each counter under what it says."""
+        yield LookTable(gettext("Looks"), None, self._rows("", self.play.looks))
+        for number, counter in enumerate(self.play.counters):
+            rows = self._rows(f"counter-{number}-", counter.looks)
+            yield LookTable(answer_title(counter), self[f"says-{number}"], rows)
+
+    def _rows(self, prefix: str, looks: Sequence[Look]) -> tuple[LookRow, ...]:
+        return tuple(
+            LookRow(
+                gettext("%(passer)s to %(receiver)s")
+                % {"passer": look.passer, "receiver": look.receiver},
+                tuple(self[f"{prefix}look-{number}-{each}"] for each in _LOOK_FIELDS),
+            )
+            for number, look in enumerate(looks)
+        )
+
+    def clean(self) -> dict[str, Any]:
+        """Judge the edited play as if it had come as a file."""
+        cleaned = super().clean() or self.cleaned_data
+        if not self.errors:
+            for problem in review(to_json(self.edited()), self.language).problems:
+                name = self._field_of(problem)
+                if name is not None:
+                    self.add_error(name, problem.sentence)
+        return cleaned
+
+    def edited(self) -> Play:
+        """The play with the words of the form. Nothing else of it changes."""
+        said = self.cleaned_data
+        return replace(
+            self.play,
+            name=said["name"],
+            series=said["series"],
+            formation=FormationValue(said["formation"]),
+            level=Level(said["level"]),
+            call=said["call"],
+            use=said["use"],
+            teach=_split(said["teach"]),
+            errors=_split(said["errors_"]),
+            cautions=_split(said["cautions"]),
+            phases=tuple(
+                replace(phase, title=said[f"phase-{number}"])
+                for number, phase in enumerate(self.play.phases)
+            ),
+            looks=self._looks("", self.play.looks),
+            counters=tuple(
+                replace(
+                    counter,
+                    says=said[f"says-{number}"],
+                    looks=self._looks(f"counter-{number}-", counter.looks),
+                )
+                for number, counter in enumerate(self.play.counters)
+            ),
+        )
+
+    def _looks(self, prefix: str, looks: Sequence[Look]) -> tuple[Look, ...]:
+        order = self._order(prefix, looks)
+        return tuple(self._look(f"{prefix}look-{number}", looks[number]) for number in order)
+
+    def _order(self, prefix: str, looks: Sequence[Look]) -> list[int]:
+        """The old numbers in the new order; looks with one place keep their order."""
+        said = self.cleaned_data
+        return sorted(range(len(looks)), key=lambda n: (said[f"{prefix}look-{n}-place"], n))
+
+    def _look(self, start: str, look: Look) -> Look:
+        said = self.cleaned_data
+        guess = said[f"{start}-guess"]
+        kept = look.guess if look.guess is not None and round(100 * look.guess) == guess else None
+        return replace(
+            look,
+            pass_kind=PassKind(said[f"{start}-kind"]),
+            condition=said[f"{start}-condition"],
+            guess=None if guess is None else kept if kept is not None else guess / 100,
+        )
+
+    def _field_of(self, problem: Problem) -> str | None:
+        """The field that a problem is about, if it is about any of them."""
+        name: str | None = None
+        match tokens(problem.pointer):
+            case ("phases", int(number), "title"):
+                name = f"phase-{number}"
+            case ("looks", int(number), key):
+                name = self._look_field("", self.play.looks, number, key)
+            case ("counters", int(number), "says"):
+                name = f"says-{number}"
+            case ("counters", int(number), "looks", int(look), key):
+                looks = self.play.counters[number].looks
+                name = self._look_field(f"counter-{number}-", looks, look, key)
+            case (str(key), *_rest):
+                name = "errors_" if key == "errors" else key
+        return name if name in self.fields else None
+
+    def _look_field(
+        self, prefix: str, looks: Sequence[Look], number: int, key: int | str
+    ) -> str | None:
+        names = {"pass_kind": "kind", "condition": "condition", "guess": "guess"}
+        if key not in names:
+            return None
+        old = self._order(prefix, looks)[number]
+        return f"{prefix}look-{old}-{names[str(key)]}"
+
+
+_LOOK_FIELDS: Final = ("place", "kind", "condition", "guess")
+
+
+def _look_fields(start: str, count: int) -> dict[str, forms.Field]:
+    return {
+        f"{start}-place": forms.IntegerField(label=_("Place"), min_value=1, max_value=count),
+        f"{start}-kind": forms.ChoiceField(label=_("Pass"), choices=PASSES),
+        f"{start}-condition": forms.CharField(label=_("When"), required=False, max_length=MAX_TEXT),
+        f"{start}-guess": forms.IntegerField(
+            label=_("Guess, %"), required=False, min_value=0, max_value=100
+        ),
+    }
+
+
+def _initial(play: Play) -> Mapping[str, Any]:
+    return {
+        "name": play.name,
+        "series": play.series,
+        "formation": play.formation.value,
+        "level": play.level.value,
+        "call": play.call,
+        "use": play.use,
+        "teach": "\n".join(play.teach),
+        "errors_": "\n".join(play.errors),
+        "cautions": "\n".join(play.cautions),
+    }
+
+
+def _split(text: str) -> tuple[str, ...]:
+    return tuple(line.strip() for line in text.splitlines() if line.strip())

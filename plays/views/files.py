@@ -1,0 +1,87 @@
+"""Plays as files: bringing some in with a preview, and saving the library as one."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.conf import settings
+from django.contrib import messages
+from django.core.files.uploadedfile import UploadedFile
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.utils.translation import get_language, ngettext
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from plays.browse import BrowseForm, found_plays
+from plays.imports import MovedOnError, StaleError, bring_in, preview_again, preview_of
+from plays.play_files import read_file, write_library
+from shared.access import require, user_of
+from shared.core.language import language
+from shared.models import User
+from shared.pages import page
+
+TEMPLATE = "plays/bring_in.html"
+
+
+@require_http_methods(["GET", "POST"])
+def import_plays(request: HttpRequest) -> HttpResponse:
+    """Ask for a file, show what each of its plays would do, and bring in what is chosen."""
+    user = user_of(request)
+    require(user.may_edit_library)
+    context: dict[str, Any] = {"section": "library"}
+    if request.method == "GET":
+        return page(request, TEMPLATE, context)
+    if "token" in request.POST:
+        return _bring_in(request, user, context)
+    fault, data = _uploaded(request)
+    if fault:
+        return page(request, TEMPLATE, {**context, "fault": fault}, status=422)
+    file = read_file(data, language(get_language() or "en"))
+    if file.problems:
+        return page(request, TEMPLATE, {**context, "problems": file.problems}, status=422)
+    preview = preview_of(file)
+    status = 422 if preview.faulty else 200
+    return page(request, TEMPLATE, {**context, "preview": preview}, status=status)
+
+
+def _bring_in(request: HttpRequest, user: User, context: dict[str, Any]) -> HttpResponse:
+    token, chosen = request.POST["token"], request.POST.getlist("play")
+    try:
+        done = bring_in(token, chosen, user)
+    except StaleError:
+        fault = _("This preview is out of date. Choose the file again.")
+        return page(request, TEMPLATE, {**context, "fault": fault}, status=422)
+    except MovedOnError:
+        again = {**context, "preview": preview_again(token), "moved_on": True}
+        return page(request, TEMPLATE, again, status=422)
+    said = ngettext("%(n)d play is brought in.", "%(n)d plays are brought in.", len(done))
+    messages.success(
+        request, said % {"n": len(done)} if done else _("Nothing new: everything was here already.")
+    )
+    return redirect("library")
+
+
+def _uploaded(request: HttpRequest) -> tuple[str, bytes]:
+    """What is wrong with the upload, or its bytes."""
+    file = request.FILES.get("file")
+    if not isinstance(file, UploadedFile):
+        return _("Choose a file first."), b""
+    if (file.size or 0) > settings.MAX_UPLOAD:
+        return _(
+            "This file is larger than 1 MB; a whole library is smaller. Is it the right one?"
+        ), b""
+    return "", file.read()
+
+
+@require_safe
+def library_file(request: HttpRequest) -> HttpResponse:
+    """The plays that the filters leave, in their current revisions, as one file."""
+    form = BrowseForm(request.GET, user=user_of(request))
+    plays = found_plays(form).filter(current__isnull=False).defer(None)
+    data = write_library(play.published().value() for play in plays)
+    response = HttpResponse(data, content_type="application/json")
+    name = f"plays-{timezone.localdate():%Y-%m-%d}.json"
+    response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
+    return response
