@@ -6,13 +6,15 @@ import os
 from datetime import timedelta
 from typing import Any
 
+from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandParser
 from django.utils import timezone
 
 from coachbook import serving
 from coachbook.accounts import new_link, path_of
 from coachbook.demo.build import build_demo
-from roster.models import Player
+from practice.models import Game
+from roster.models import Duty, Player
 from roster.player_links import link_for, path_of_player
 from shared.models import Club, User
 
@@ -24,21 +26,31 @@ class Command(BaseCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--host", default="127.0.0.1", help="address to listen on")
         parser.add_argument("--port", default=8000, type=int, help="port to listen on")
+        parser.add_argument("--fresh", action="store_true", help="build the demo club anew")
 
-    def handle(self, *args: Any, host: str, port: int, **options: Any) -> None:
+    def handle(self, *args: Any, host: str, port: int, fresh: bool, **options: Any) -> None:
         serving.check_reachable(host, port)
         serving.prepare()
-        if not Club.objects.exists():
-            self.stdout.write("Building the demo club ...")
-            self.stdout.flush()
-            build_demo(timezone.localdate())
+        if fresh or self._is_stale():
+            self._build()
         self._print_links(serving.address(host, port))
         serving.serve(host, port)
 
+    def _is_stale(self) -> bool:
+        """Whether there is no demo club yet, or its last game is over."""
+        ahead = Game.objects.filter(date__gte=timezone.localdate())
+        return not Club.objects.exists() or not ahead.exists()
+
+    def _build(self) -> None:
+        self.stdout.write("Building the demo club ...")
+        self.stdout.flush()
+        call_command("flush", interactive=False, verbosity=0)
+        build_demo(timezone.localdate())
+
     def _print_links(self, address: str) -> None:
         self.stdout.write(f"\nThe demo club is at {address}\n")
-        for label, username in (("Head coach", "head"), ("Assistant", "assistant")):
-            user = User.objects.get(username=username)
+        for label, duty in (("Head coach", Duty.HEAD), ("Assistant", Duty.ASSISTANT)):
+            user = User.objects.filter(staff_places__duty=duty).order_by("pk")[0]
             link = new_link(user, timezone.now(), lasts=timedelta(days=1), once=False)
             self.stdout.write(f"{label + ':':12}{address}{path_of(link)}")
         player = Player.objects.present().order_by("team", "pk")[0]
