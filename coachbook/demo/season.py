@@ -31,6 +31,7 @@ WEEKS: Final = 6
 MOST_PER_BLOCK: Final = 9  # minutes
 MISSES: Final = 0.07  # chance that a player misses a practice
 TRIES: Final = 0.1  # chance that somebody else of the cast is tried in a role
+OUT_SINCE: Final = 17  # days; who is out until cleared has been so for so long
 AWAY_DAYS: Final = 11  # one player of each team is away for so long
 RULES: Final = Rules()
 
@@ -59,7 +60,8 @@ class SeasonTeam:
     """A team, and when it practises: ``weekdays`` from 0, Monday; ``units`` first five first.
 
     ``reps`` is about how many reps the season is to hold. ``opponents`` are those of the
-    games to come, ``game_days`` how many days after today these are.
+    games to come, ``game_days`` how many days after today these are. ``out`` have been out
+    until cleared for some weeks, ``limited`` run nothing live.
     """
 
     key: Id
@@ -74,6 +76,8 @@ class SeasonTeam:
     opponents: tuple[str, ...]
     game_days: tuple[int, ...] = (4, 11)
     logger: Id | None = None
+    out: frozenset[Id] = frozenset()
+    limited: frozenset[Id] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +194,8 @@ class _Club:
         missing = MISSES if is_over else MISSES / 3
         drawn = [who for who in self.team.players if self.chance.random() < missing]
         gone = {*drawn, *([self.traveller] if away else [])}
+        if day >= self.today - timedelta(days=OUT_SINCE):
+            gone |= self.team.out
         return tuple(who for who in self.team.players if who in gone)
 
     def chosen(self, number: int, past: int) -> list[SeasonPlay]:
@@ -289,7 +295,8 @@ class _Club:
 
     def five(self, run: _Run, absent: tuple[Id, ...]) -> dict[Role, Id] | None:
         """The cast at the unit's depth, whoever is next where somebody is missing."""
-        here = [who for who in self.team.players if who not in absent]
+        off = {*absent, *(self.team.limited if run.mode is Mode.LIVE else ())}
+        here = [who for who in self.team.players if who not in off]
         five: dict[Role, Id] = {}
         for role in ROLES:
             cast = run.play.cast.get(role, ())

@@ -176,14 +176,22 @@ def scaled(blocks: Sequence[Block], minutes: int) -> tuple[Block, ...]:
     if len(blocks) > minutes:
         raise ValueError(f"{len(blocks)} blocks do not fit into {minutes} minutes")
     total = sum(block.minutes for block in blocks) or 1.0
-    wanted = [block.minutes * minutes / total for block in blocks]
+    whole = whole_minutes([block.minutes * minutes / total for block in blocks], minutes)
+    return tuple(replace(block, minutes=size) for block, size in zip(blocks, whole, strict=True))
+
+
+def whole_minutes(wanted: Sequence[float], total: int) -> list[int]:
+    """Whole minutes near those wanted that add up to ``total``, each at least one.
+
+    Largest remainder; the first of equals. ``total`` must not be less than their number.
+    """
     whole = [max(1, int(share)) for share in wanted]
-    while sum(whole) != minutes:
-        step = 1 if sum(whole) < minutes else -1
+    while sum(whole) != total:
+        step = 1 if sum(whole) < total else -1
         movable = [index for index, size in enumerate(whole) if step > 0 or size > 1]
         index = max(movable, key=lambda i: (step * (wanted[i] - whole[i]), -i))
         whole[index] += step
-    return tuple(replace(block, minutes=size) for block, size in zip(blocks, whole, strict=True))
+    return whole
 
 
 def _block(plan: PracticePlan, block: Id) -> Block:

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from coachbook.demo.club import SQUADS
 from coachbook.demo.season import (
     Season,
     SeasonPlay,
@@ -26,6 +27,7 @@ from practice.core.plan_rules import Squad, check_plan
 from practice.core.readiness_grid import Standing, grid, ledger, standings
 from practice.core.rep_rules import Present, check_rep
 from practice.core.reps import Id, Mode, merge, touches
+from roster.core.people import Availability
 from shared.core.language import ENGLISH
 
 ZONE = ZoneInfo("Europe/Oslo")
@@ -167,3 +169,46 @@ def test_a_team_with_a_thin_cast_and_one_unit_still_has_a_season() -> None:
     assert len(made.reps) > 50
     assert stories(1) == (Story.STEADY,)
     assert Story.NEVER in stories(3)
+
+
+def of_the_demo() -> list[SeasonTeam]:
+    """The demo club's own teams, players told by shirt number."""
+    made = []
+    for squad in SQUADS:
+        told = zip(squad.package, stories(len(squad.package)), strict=True)
+        states = {member.number: member.availability for member in squad.members}
+        made.append(
+            SeasonTeam(
+                squad.name,
+                tuple(states),
+                tuple(squad.units),
+                tuple(SeasonPlay(carried.play, carried.cast, story) for carried, story in told),
+                (0, 2, 4) if squad.age_group is AgeGroup.U16 else (1, 3),
+                time(18),
+                90 if squad.age_group is AgeGroup.U16 else 60,
+                450 if squad.age_group is AgeGroup.U16 else 250,
+                "Boathouse hall",
+                ("Millbrook Magpies", "Ostergate Owls"),
+                out=frozenset(n for n, state in states.items() if state is Availability.OUT),
+                limited=frozenset(
+                    n for n, state in states.items() if state is Availability.LIMITED
+                ),
+            )
+        )
+    return made
+
+
+def test_the_demo_club_has_its_season_and_the_limited_run_nothing_live() -> None:
+    teams = of_the_demo()
+    made = season(Random(20_260_901), teams, TODAY, ZONE)
+    assert 600 <= len(made.reps) <= 800
+    for one in teams:
+        own = [p for p in made.practices if p.team == one.key]
+        last = [p for p in own if p.is_over][-3:]
+        assert all(one.out <= set(p.absent) for p in last)
+        for rep in (rep for p in own for rep in p.reps if rep.mode is Mode.LIVE):
+            assert not one.limited & {who for _, who in rep.cast}
+        names: dict[Id, str] = {who: str(who) for who in one.players}
+        group = next(squad.age_group for squad in SQUADS if squad.name == one.key)
+        for practice in own:
+            assert errors(check_plan(practice.plan, Squad(group, names), ENGLISH)) == ()

@@ -24,6 +24,7 @@ from practice.core.schedule import (
     replanned,
     shifts,
 )
+from practice.core.schedule_blocks import install_blocks, install_times
 from practice.core.schedule_build import NothingToPlanError, model
 from practice.core.schedule_model import as_reps, as_schedule, worth
 from practice.core.schedule_outlook import outlook
@@ -32,6 +33,7 @@ from practice.core.schedule_rules import check_schedule
 from shared.core.language import ENGLISH
 from tests.practice.core.schedule_cases import (
     GAME,
+    SPEED,
     big_ask,
     broken_rules,
     mean_readiness,
@@ -338,3 +340,27 @@ def test_the_usual_units_are_the_first_and_the_second_depth() -> None:
     ask = Ask(GAME, (), (), ())
     assert [unit.depth for unit in ask.units] == [1, 2]
     assert ask.units[1] == SECONDS
+
+
+# --- into the practice plan ---------------------------------------------------------------
+
+
+def test_a_practice_of_the_schedule_becomes_blocks_in_the_order_of_the_steps() -> None:
+    ask = big_ask()
+    plan = instant(ask)
+    for one in ask.slots:
+        plays = install_times(ask, plan, one.practice)
+        assert sum(play.minutes for play in plays) <= one.minutes + 1e-9
+        assert [play.is_new for play in plays] == sorted((p.is_new for p in plays), reverse=True)
+        assert sum(play.is_new for play in plays) <= ask.rules.most_new
+        blocks = install_blocks(plays, range(100))
+        assert len(blocks) == sum(entry.practice == one.practice for entry in plan.entries)
+        assert all(block.minutes >= 1 for block in blocks)
+        for play in plays:
+            modes = [block.mode for block in blocks if block.play == play.play]
+            assert modes == sorted(modes, key=lambda mode: SPEED.index(mode or Mode.LIVE))
+            minutes = sum(block.minutes for block in blocks if block.play == play.play)
+            assert play.minutes <= minutes < max(play.minutes + 1, len(modes) + 1)
+    assert [play.is_new for play in install_times(ask, plan, "t0")] == [True, True]
+    with pytest.raises(ValueError, match="more blocks than ids"):
+        install_blocks(install_times(ask, plan, "t0"), [1])
