@@ -7,6 +7,7 @@ from typing import ClassVar, Self
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
+from django.db.models.functions import Cast
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.calls import CallName, call_for
@@ -134,7 +135,8 @@ class Player(models.Model):
     objects: ClassVar[PlayerQuerySet] = PlayerQuerySet.as_manager()  # type: ignore[assignment]
 
     class Meta:
-        ordering = ("name", "pk")
+        # By shirt number, as rosters are: names in several alphabets have no one order.
+        ordering = (Cast("number", models.IntegerField()), "number", "pk")
         constraints = (
             models.UniqueConstraint(
                 fields=("team", "number"),
