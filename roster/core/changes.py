@@ -1,0 +1,71 @@
+"""From one cast to another: changes that a coach accepts one by one, or all at once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from plays.core.play import ROLES
+from roster.core.cast import Cast, PlayerId, Slot, cast_of
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One slot that is filled otherwise; None is a hole."""
+
+    slot: Slot
+    before: PlayerId | None
+    after: PlayerId | None
+
+
+def changes(old: Cast, new: Cast) -> tuple[Change, ...]:
+    """All slots in which two casts differ: plays as they come, roles and depths in order."""
+    before, after = old.by_slot(), new.by_slot()
+    plays = list(dict.fromkeys([*old.plays(), *new.plays()]))
+    differing = [s for s in {**before, **after} if before.get(s) != after.get(s)]
+    differing.sort(key=lambda s: (plays.index(s.play), ROLES.index(s.role), s.depth))
+    return tuple(Change(slot, before.get(slot), after.get(slot)) for slot in differing)
+
+
+def change_sets(old: Cast, new: Cast) -> tuple[tuple[Change, ...], ...]:
+    """The changes in the smallest sets that can be accepted by themselves.
+
+    Two changes hang together when one brings a player to a depth, or into a role, of a play
+    which the other takes the same player from: accepting only one would have that player
+    there twice. Both casts must be free of faults.
+    """
+    found = changes(old, new)
+    group = list(range(len(found)))
+    for one, change in enumerate(found):
+        for other, giving in enumerate(found):
+            if _needs(change, giving):
+                low, high = sorted((group[one], group[other]))
+                group = [low if number == high else number for number in group]
+    return tuple(
+        tuple(change for change, mine in zip(found, group, strict=True) if mine == number)
+        for number in sorted(set(group))
+    )
+
+
+def with_changes(cast: Cast, accepted: Iterable[Change]) -> Cast:
+    """The cast with these changes made; slots that were holes come last."""
+    filled: dict[Slot, PlayerId] = cast.by_slot()
+    for change in accepted:
+        if change.after is None:
+            filled.pop(change.slot, None)
+        else:
+            filled[change.slot] = change.after
+    return cast_of(filled)
+
+
+def stale(cast: Cast, accepted: Iterable[Change]) -> tuple[Change, ...]:
+    """The changes whose slot is no longer as it was when they were suggested."""
+    now: Mapping[Slot, PlayerId] = cast.by_slot()
+    return tuple(change for change in accepted if now.get(change.slot) != change.before)
+
+
+def _needs(change: Change, giving: Change) -> bool:
+    if change.after is None or change.after != giving.before or change is giving:
+        return False
+    one, other = change.slot, giving.slot
+    return one.play == other.play and (one.depth == other.depth or one.role == other.role)

@@ -1,0 +1,74 @@
+"""Changes accepted one by one never leave a cast at fault."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import numpy as np
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from roster.core.cast import Cast, Slot, cast_of, slots
+from roster.core.cast_check import cast_problems
+from roster.core.changes import Change, change_sets, changes, stale, with_changes
+
+
+def some_cast(seed: int, players: int = 7) -> Cast:
+    """A cast without a fault: every play's depths are two orders that share no place."""
+    rng = np.random.default_rng(seed)
+    filled = {}
+    for play in ("a", "b"):
+        first = rng.permutation(players)[:5]
+        second = np.roll(first, int(rng.integers(1, 5)))
+        for slot in slots([play], 2):
+            filled[slot] = int((first, second)[slot.depth - 1][int(slot.role) - 1])
+    return cast_of(filled)
+
+
+def test_no_change() -> None:
+    assert changes(some_cast(1), some_cast(1)) == ()
+    assert change_sets(some_cast(1), some_cast(1)) == ()
+
+
+def test_two_who_trade_places_go_together_and_a_newcomer_alone() -> None:
+    old = cast_of({Slot("a", "1", 1): "ida", Slot("a", "2", 1): "noor", Slot("b", "1", 1): "mia"})
+    new = cast_of({Slot("a", "1", 1): "noor", Slot("a", "2", 1): "ida", Slot("b", "1", 1): "eva"})
+    together, alone = change_sets(old, new)
+    assert together == (
+        Change(Slot("a", "1", 1), "ida", "noor"),
+        Change(Slot("a", "2", 1), "noor", "ida"),
+    )
+    assert alone == (Change(Slot("b", "1", 1), "mia", "eva"),)
+
+
+def test_a_hole_filled_and_a_slot_emptied() -> None:
+    old = cast_of({Slot("a", "1", 1): "ida"})
+    new = cast_of({Slot("a", "2", 1): "noor"})
+    found = changes(old, new)
+    assert found == (
+        Change(Slot("a", "1", 1), "ida", None),
+        Change(Slot("a", "2", 1), None, "noor"),
+    )
+    assert with_changes(old, found) == new
+
+
+def test_what_somebody_else_changed_meanwhile_is_told() -> None:
+    suggested = changes(some_cast(1), some_cast(2))
+    moved = with_changes(some_cast(1), [Change(suggested[0].slot, suggested[0].before, 99)])
+    assert stale(some_cast(1), suggested) == ()
+    assert stale(moved, suggested) == (suggested[0],)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(0, 10**6), st.integers(0, 10**6))
+def test_any_choice_of_sets_leaves_a_sound_cast(one: int, other: int) -> None:
+    old, new = some_cast(one), some_cast(other)
+    sets = change_sets(old, new)
+    assert sorted(c for group in sets for c in map(repr, group)) == sorted(
+        map(repr, changes(old, new))
+    )
+    for chosen in product([False, True], repeat=min(4, len(sets))):
+        taken = [c for group, yes in zip(sets, chosen, strict=False) if yes for c in group]
+        assert cast_problems(with_changes(old, taken)) == ()
+    everything = with_changes(old, changes(old, new))
+    assert everything.by_slot() == new.by_slot()

@@ -1,0 +1,121 @@
+"""The five on the floor: best fillings, who moves, and why not."""
+
+from __future__ import annotations
+
+from itertools import combinations, permutations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy.optimize import linear_sum_assignment
+
+from plays.core.play import ROLES
+from roster.core.cast import Assignment, Cast, cast_of, slots
+from roster.core.coverage import coverage
+from roster.core.fives import fives
+from roster.core.floor_five import Move, NotAFiveError, moves, the_five
+from roster.core.names import Names
+from roster.core.squad import squad
+from roster.core.why_not import Shortage, in_words, shortages
+from tests.roster.core.squads import some_squad, squad_knowing
+
+NAMES = Names({"p0": "Ida", "p1": "Noor", "p2": "Mia", "p3": "Eva"})
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_best_filling_against_linear_assignment(seed: int) -> None:
+    team = some_squad(seed, players=9, plays=6, share=0.6)
+    worth = np.random.default_rng(seed).integers(1, 1025, team.worth.shape) / 1024
+    team.worth[:] = np.where(team.known, worth, 0)
+    runnable = team.runnable()
+    for row, five in list(enumerate(fives(9)))[::7]:
+        for column, found in enumerate(the_five(team, [team.players[p] for p in five])):
+            assert found.can_run == runnable[row, column]
+            if not found.can_run:
+                assert found.shortages
+                continue
+            assert sorted(found.filling.values()) == [team.players[p] for p in five]
+            floor = np.where(team.known, team.worth, -1000)[five, column]
+            best = floor[linear_sum_assignment(floor, maximize=True)].sum()
+            assert found.worth == pytest.approx(best / 5)
+
+
+def test_the_first_five_take_their_own_roles() -> None:
+    cast = cast_of({slot: f"{slot.depth}{slot.role}" for slot in slots(["a", "b"], 2)})
+    players = [f"{depth}{role}" for depth in (1, 2) for role in ROLES]
+    team = squad(players, ["a", "b"], cast)
+    for found in the_five(team, players[:5]):
+        assert dict(found.filling) == {role: f"1{role}" for role in ROLES}
+        assert found.worth == 1.0
+
+
+def test_whatever_order_the_five_is_picked_in() -> None:
+    team = squad_knowing(np.ones((6, 2, 5), dtype=np.bool_))
+    first = the_five(team, ["p4", "p1", "p0", "p2", "p5"])
+    for order in permutations(["p0", "p1", "p2", "p4", "p5"]):
+        assert the_five(team, order) == first
+    assert dict(first[0].filling) == dict(zip(ROLES, ["p0", "p1", "p2", "p4", "p5"], strict=True))
+
+
+def test_a_swap_moves_no_more_people_than_it_must() -> None:
+    team = squad_knowing(np.ones((7, 1, 5), dtype=np.bool_))
+    before = the_five(team, ["p1", "p2", "p3", "p4", "p5"])
+    after = the_five(team, ["p0", "p2", "p3", "p4", "p5"], before)
+    assert moves(before, after) == (Move("p1", "a", "1", None), Move("p0", "a", None, "1"))
+    assert moves(before, before) == ()
+
+
+def test_no_five() -> None:
+    team = some_squad(0)
+    for wrong in (["p0"], ["p0"] * 5, ["p0", "p1", "p2", "p3", "x"], list(team.players[:6])):
+        with pytest.raises(NotAFiveError):
+            the_five(team, wrong)
+
+
+def known_as(*roles: str) -> np.ndarray:
+    """(players, 5): player by player, the roles they know."""
+    return np.array([[role in mine for role in ROLES] for mine in roles])
+
+
+def test_two_roles_share_one_person() -> None:
+    """The bits 1, 1, 4, 8, 16: two people for role 1, nobody for role 2."""
+    five = ["p0", "p1", "p2", "p3", "p4"]
+    (lack,) = shortages(five, known_as("1", "1", "3", "4", "5"))
+    assert lack == Shortage(("2",), ())
+    assert in_words(lack, NAMES) == "nobody here knows role 2"
+    assert in_words(lack, NAMES, thrower="2") == "nobody here knows how to throw in (role 2)"
+    (lack,) = shortages(five, known_as("123", "45", "123", "123", "1"))
+    assert lack == Shortage(("4", "5"), ("p1",))
+    assert in_words(lack, NAMES) == "roles 4 and 5 share one person: Noor"
+    (lack,) = shortages(five, known_as("345", "345", "12", "12", "12"))
+    assert lack == Shortage(("3", "4", "5"), ("p0", "p1"))
+    assert in_words(lack, NAMES) == "roles 3, 4 and 5 share only 2 people: Ida and Noor"
+
+
+def test_every_shortage_is_told_and_none_inside_another() -> None:
+    found = shortages(["p0", "p1", "p2", "p3", "p4"], known_as("1", "1", "1", "1", "45"))
+    assert [lack.roles for lack in found] == [("2",), ("3",), ("4", "5")]
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.lists(st.booleans(), min_size=25, max_size=25))
+def test_a_shortage_exactly_where_the_play_cannot_be_run(bits: list[bool]) -> None:
+    """Hall 1935: one or the other, never both; and each set told is smallest."""
+    known = np.array(bits).reshape(5, 5)
+    found = shortages(range(5), known)
+    assert bool(found) != coverage(known[:, None])[0, 0]
+    for lack in found:
+        assert len(lack.players) < len(lack.roles)
+        for size in range(1, len(lack.roles)):
+            for part in combinations(lack.roles, size):
+                able = known[:, [ROLES.index(role) for role in part]].any(axis=1).sum()
+                assert able >= size
+
+
+def test_cast_with_a_hole_tells_which_role() -> None:
+    cast = Cast(tuple(Assignment("a", role, 1, f"p{role}") for role in ROLES[:4]))
+    team = squad(["p1", "p2", "p3", "p4", "p5"], ["a"], cast)
+    (found,) = the_five(team, team.players)
+    assert not found.can_run
+    assert found.shortages == (Shortage(("5",), ()),)
