@@ -26,7 +26,7 @@ _OTHER: Final = {word: other for a, b in _PAIRS for word, other in ((a, b), (b, 
 _WORD: Final = "|".join(sorted(_OTHER, key=len, reverse=True))
 _NO_SIDE: Final = re.compile(
     r"""\b(?:
-        (?:left|right)\ (?:away|moment|time|order|timing|spacing)
+        (?:left|right)\ (?:away|moment|time|order|timing|spacing|alone|free|unguarded)
       | all\ (?:left|right)
       | (?:follow(?:s|ing)?|trail(?:s|ing)?|comes?|is|are)\ (?:left|right)\ (?:after|behind)
       | (?:seconds?|secs?|minutes?|time|fouls?|time-?outs?)\ (?:is\ |are\ )?(?:left|right)

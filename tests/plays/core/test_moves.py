@@ -296,6 +296,7 @@ def test_sentences_to_read_again() -> None:
         ("right-handed finish", "left-handed finish"),
         ("bright cleft lefts", "bright cleft lefts"),
         ("right away, three seconds left", "right away, three seconds left"),
+        ("2 was left alone on the left", "2 was left alone on the right"),
         ("all right: go left", "all right: go right"),
         ("the near side, the far corner", "the near side, the far corner"),
         ("a la izquierda, codo derecho", "a la derecha, codo izquierdo"),
