@@ -1,0 +1,70 @@
+"""The house stands as drawn: cores are pure, and arrows point one way."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+ORDER = ("shared", "plays", "roster", "practice", "coachbook")  # each may lean on those before it
+CORES = sorted(path for app in ORDER for path in (ROOT / app).glob("core/*.py"))
+MODULES = sorted(
+    path for app in ORDER for path in (ROOT / app).rglob("*.py") if "migrations" not in path.parts
+)
+# What a core may import beyond the standard library, its own and lower cores.
+COMPUTING = {"numpy", "scipy"}
+WRITERS = {"PIL", "reportlab"}  # in shared.core's writers, and where pages are laid out
+ALLOWED = {
+    "plays/core/document.py": {"pydantic", "pydantic_core"},
+    "practice/core/calendar_feed.py": {"icalendar"},
+    "practice/core/calendar_zone.py": {"icalendar"},
+}
+UNCERTAIN = {"time", "random", "secrets"}  # clock and chance come in as arguments
+
+
+def imported(path: Path) -> set[str]:
+    """The modules that a file imports, with their dotted names."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+            found.add(node.module)
+    return found
+
+
+def inside(path: Path) -> str:
+    return path.relative_to(ROOT).as_posix()
+
+
+@pytest.mark.parametrize("path", MODULES, ids=inside)
+def test_arrows_point_one_way(path: Path) -> None:
+    app = path.relative_to(ROOT).parts[0]
+    above = ORDER[ORDER.index(app) + 1 :]
+    wrong = {name for name in imported(path) if name.split(".")[0] in above}
+    assert not wrong
+
+
+@pytest.mark.parametrize("path", CORES, ids=inside)
+def test_a_core_is_plain_python(path: Path) -> None:
+    app = path.relative_to(ROOT).parts[0]
+    cores = {f"{each}.core" for each in ORDER[: ORDER.index(app) + 1]}
+    may = COMPUTING | WRITERS | ALLOWED.get(inside(path), set())
+    for name in imported(path):
+        top = name.split(".")[0]
+        own = any(name == core or name.startswith(f"{core}.") for core in cores)
+        assert own or top in may or top in sys.stdlib_module_names, name
+        assert top not in UNCERTAIN, name
+
+
+def test_cores_load_without_django() -> None:
+    names = [inside(path)[:-3].replace("/", ".") for path in CORES]
+    code = (
+        f"import sys, importlib\nfor name in {names!r}: importlib.import_module(name)\n"
+        "assert not any(name.split('.')[0] == 'django' for name in sys.modules)"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True, cwd=ROOT)
