@@ -1,0 +1,48 @@
+"""Every page, command and setting has its help, and what the help names exists."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from django.core.management import get_commands
+
+from coachbook import help_pages
+from coachbook.bootstrap import DEV_COMMANDS
+from tests.cast import Cast
+from tests.coachbook.test_access import named_routes
+
+ROOT = Path(__file__).resolve().parents[2]
+UNEXPLAINED = {"help", "help-topic", "health"}  # the help itself, and the watchman's page
+OUR_APPS = {"coachbook", "plays", "roster", "practice", "shared"}
+
+
+def test_every_page_has_its_topic() -> None:
+    told = set(help_pages.topic_of_route())
+    assert named_routes() - UNEXPLAINED == told
+
+
+def test_every_command_is_told() -> None:
+    ours = {name for name, app in get_commands().items() if app in OUR_APPS} | DEV_COMMANDS
+    text = (help_pages.DOCS / "09-commands.md").read_text("utf-8")
+    assert ours == set(re.findall(r"^\| `([a-z_]+)`", text, re.MULTILINE))
+
+
+def test_every_setting_is_told() -> None:
+    code = "".join(path.read_text("utf-8") for path in (ROOT / "coachbook").glob("*.py"))
+    used = set(re.findall(r'"(COACHBOOK_[A-Z_]+)"', code))
+    text = (help_pages.DOCS / "08-settings.md").read_text("utf-8")
+    assert used == set(re.findall(r"^\| `(COACHBOOK_[A-Z_]+)`", text, re.MULTILINE))
+
+
+@pytest.mark.parametrize("slug", sorted(help_pages.help_pages()))
+def test_a_topic_is_served(slug: str, cast: Cast) -> None:
+    response = cast.client(None).get(f"/help/{slug}/")
+    assert response.status_code == 200
+    assert help_pages.help_pages()[slug].title in response.content.decode()
+
+
+def test_a_page_leads_to_its_own_topic(cast: Cast) -> None:
+    response = cast.client(cast.head).get(f"/teams/{cast.team.pk}/roster/")
+    assert 'href="/help/roster/"' in response.content.decode()
