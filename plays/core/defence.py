@@ -20,7 +20,7 @@ import numpy as np
 
 from plays.core.defence_march import Marking, Script, march
 from plays.core.defence_margin import Margins, margins
-from plays.core.defence_stance import Tactic, script
+from plays.core.defence_stance import Seen, Tactic, script, seen
 from plays.core.motion_values import Timeline, Window
 from plays.core.play import Role
 
@@ -91,17 +91,35 @@ def against(
     """
     scripts: list[Script] = []
     places: list[tuple[int, bool]] = []
+    views: dict[tuple[int, bool], Seen] = {}
     for index, (line, tactic) in enumerate(zip(lines, tactics, strict=True)):
         for still_out in sorted({window.counted for window in line.windows}):
-            scripts.append(script(line, tactic, still_out=still_out, step=step))
+            key = (id(line), still_out)
+            if key not in views:
+                until = horizon(line, still_out=still_out)
+                views[key] = seen(line, still_out=still_out, step=step, until=until)
+            scripts.append(script(line, tactic, still_out=still_out, view=views[key]))
             places.append((index, still_out))
-    marked = dict(zip(places, march(scripts), strict=True))
+    followed = dict(zip(places, march(scripts), strict=True))
     return [
         tuple(
-            verdict(window, tactic, marked[index, window.counted], line) for window in line.windows
+            verdict(window, tactic, followed[index, window.counted], line)
+            for window in line.windows
         )
         for index, (line, tactic) in enumerate(zip(lines, tactics, strict=True))
     ]
+
+
+def horizon(line: Timeline, *, still_out: bool) -> float:
+    """How long the defence has to be followed: to the last release and what comes of it."""
+    last = [max(w.latest, w.earliest) for w in line.windows if w.counted == still_out]
+    return max(last) + line.pace.choose + 0.3
+
+
+def marked(line: Timeline, tactic: Tactic, *, still_out: bool = False) -> Marking:
+    """Where the defenders go against a play, to show them or to measure against."""
+    (marking,) = march([script(line, tactic, still_out=still_out)])
+    return marking
 
 
 def verdict(window: Window, tactic: Tactic, marking: Marking, line: Timeline) -> Verdict:
@@ -128,4 +146,14 @@ def verdict(window: Window, tactic: Tactic, marking: Marking, line: Timeline) ->
     )
 
 
-__all__ = ["Margins", "Tactic", "Verdict", "Word", "against", "chance", "verdict", "word_for"]
+__all__ = [
+    "Margins",
+    "Tactic",
+    "Verdict",
+    "Word",
+    "against",
+    "chance",
+    "marked",
+    "verdict",
+    "word_for",
+]

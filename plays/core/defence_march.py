@@ -66,23 +66,27 @@ def march(scripts: Sequence[Script]) -> list[Marking]:
     """The defenders of all scripts, moved together. All must have the same step."""
     if not scripts:
         return []
-    step = float(scripts[0].times[1] - scripts[0].times[0])
-    n = max(len(script.times) for script in scripts)
-    aims = np.stack([_padded(script.aims, n) for script in scripts], axis=1)
-    drift = np.diff(aims, axis=0, append=aims[-1:]) / step
-    free = np.stack([_padded(script.free, n) for script in scripts], axis=1)[:, :, None, :]
-    limits = _Limits(scripts, step)
-    at = np.repeat(np.stack([script.begin for script in scripts])[:, None, :], 3, axis=1)
+    order = sorted(range(len(scripts)), key=lambda i: -len(scripts[i].times))
+    ranked = [scripts[i] for i in order]
+    step = float(ranked[0].times[1] - ranked[0].times[0])
+    n = len(ranked[0].times)
+    aims = np.stack([_padded(script.aims, n) for script in ranked], axis=1)
+    free = np.stack([_padded(script.free, n) for script in ranked], axis=1)[:, :, None, :]
+    limits = _Limits(ranked, step, aims)
+    at = np.repeat(np.stack([script.begin for script in ranked])[:, None, :], 3, axis=1)
     v = np.zeros_like(at)
     places, speeds = np.empty_like(aims), np.empty_like(aims)
     for k in range(n):
-        v = limits.turned(v, aims[k] - at, drift[k]) * free[k]
-        places[k], speeds[k] = at, v
+        going = limits.going[k]  # the scripts that still go on stand first
+        at, v = at[:going], v[:going]
+        v = limits.turned(k, v, aims[k, :going] - at) * free[k, :going]
+        places[k, :going], speeds[k, :going] = at, v
         at = at + step * v
-    return [
-        Marking(step, places[: len(s.times), i], speeds[: len(s.times), i], s.guards)
-        for i, s in enumerate(scripts)
-    ]
+    made = {
+        index: Marking(step, places[: len(s.times), i], speeds[: len(s.times), i], s.guards)
+        for i, (index, s) in enumerate(zip(order, ranked, strict=True))
+    }
+    return [made[index] for index in range(len(scripts))]
 
 
 def _padded(values: NDArray[Number], n: int) -> NDArray[Number]:
@@ -90,31 +94,39 @@ def _padded(values: NDArray[Number], n: int) -> NDArray[Number]:
 
 
 class _Limits:
-    """How quickly speed and direction can change in a step; arrays over scripts (g, 1, 1)."""
+    """How quickly speed and direction can change in a step.
 
-    def __init__(self, scripts: Sequence[Script], step: float) -> None:
+    Constants are columns (scripts, 1, 1); ``drift`` and ``closing`` (n, scripts, 3, 5) are how
+    the wanted places move, and how fast they may be closed in on for each root of a metre.
+    """
+
+    def __init__(self, scripts: Sequence[Script], step: float, aims: Places) -> None:
         def column(values: list[float]) -> Floats:
             return np.array(values)[:, None, None]
 
-        self.step = step
-        self.top = column([script.pace.game_speed for script in scripts])
-        self.push = step / column([script.pace.time_constant for script in scripts])
-        self.grip = step * column([script.pace.braking for script in scripts])
-        self.braking = column([script.pace.braking for script in scripts])
+        paces = [script.pace for script in scripts]
+        self.top = column([pace.game_speed for pace in paces])
+        self.push = step / column([pace.time_constant for pace in paces])
+        braking = column([pace.braking for pace in paces])
+        self.grip = step * braking
+        self.drift = np.diff(aims, axis=0, append=aims[-1:]) / step
+        care = 1.0 - (1.0 - CAREFUL) * np.minimum(np.abs(self.drift) / RUNS, 1.0)
+        self.closing = np.sqrt(2.0 * care * braking)
+        lengths = [len(script.times) for script in scripts]
+        self.going = [sum(length > k for length in lengths) for k in range(max(lengths))]
 
-    def turned(self, v: Places, gap: Places, drift: Places) -> Places:
-        """The velocities after a step towards a wanted place that itself moves by ``drift``."""
-        away = np.abs(gap)
-        care = 1.0 - (1.0 - CAREFUL) * np.minimum(np.abs(drift) / RUNS, 1.0)
-        closing = np.sqrt(2.0 * care * self.braking * away)
-        closing = np.minimum(closing, away / SOFT)
-        want = drift + gap * (closing / np.maximum(away, 1e-9))
-        want *= np.minimum(1.0, self.top / np.maximum(np.abs(want), 1e-9))
+    def turned(self, k: int, v: Places, gap: Places) -> Places:
+        """The velocities after a step towards wanted places that are ``gap`` away."""
+        g = len(v)
+        top, grip = self.top[:g], self.grip[:g]
+        closing = self.closing[k, :g] / np.sqrt(np.abs(gap) + 1e-12)
+        want = self.drift[k, :g] + gap * np.minimum(closing, 1.0 / SOFT)
+        want *= top / np.maximum(np.abs(want), top)
         change = want - v
         speed = np.abs(v)
         heading = np.where(speed > 0.05, v, change)
-        heading = heading / np.maximum(np.abs(heading), 1e-12)
+        heading /= np.abs(heading) + 1e-12
         turn = change * heading.conj()
-        along = np.clip(turn.real, -self.grip, np.maximum(self.top - speed, 0.0) * self.push)
-        across = np.clip(turn.imag, -self.grip, self.grip)
+        along = np.minimum(np.maximum(turn.real, -grip), (top - speed) * self.push[:g])
+        across = np.minimum(np.maximum(turn.imag, -grip), grip)
         return np.asarray(v + heading * (along + 1j * across))

@@ -12,6 +12,7 @@ defender, and a lob is caught behind the back of the defender it is thrown over.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +20,7 @@ from numpy.typing import NDArray
 from plays.core.defence_march import REACTIONS, Marking
 from plays.core.motion_pace import Pace
 from plays.core.motion_path import Places
-from plays.core.motion_sprint import Floats, moving_time
+from plays.core.motion_sprint import Floats, time
 from plays.core.motion_values import Window
 from plays.core.play import ROLES, PassKind, Role
 
@@ -37,6 +38,7 @@ OUT = -99.0  # metres: the reach of somebody who is out of it
 BASE = 0  # the row that is neither faster nor longer
 VARIANTS = ((1, 0.0), (0, 0.0), (2, 0.0), (1, REACHES[0]), (1, REACHES[1]))
 EVERY = 0.1  # seconds between the releases that are tried
+FAR = 600.0  # metres; nobody is further away
 SAFE = 9.0  # seconds: the margin of a point that nobody can reach
 LOW_BALL = 0.8  # share of the side reach that is left for a bounce pass
 
@@ -108,7 +110,9 @@ class Lane:
         shares = along / length
         way = (window.target - window.origin) / length
         places = np.asarray(window.origin + way * along, dtype=np.complex128)
-        return cls(places, along, window.throw.seconds_at(shares), window.throw.heights(shares))
+        heights = window.throw.heights(shares)
+        heights[-1] = min(heights[-1], window.throw.high[1])  # it comes down into the hands
+        return cls(places, along, window.throw.seconds_at(shares), heights)
 
 
 def lateness(
@@ -124,10 +128,25 @@ def lateness(
     away = np.abs(gaps)
     closing = (velocities[:, None, :] * gaps.conj()).real / np.maximum(away, 1e-9)
     needs = np.maximum(away - hand[:, None, :], 0.0)
-    runs = moving_time(needs, np.maximum(closing, 0.0), pace.game_speed, pace.time_constant)
+    runs = _run_times(needs, np.maximum(closing, 0.0), pace.game_speed, pace.time_constant)
     arrives = np.where((away < BODY) & (hand[:, None, :] > 0.0), 0.0, lag + runs)
     over = lane.heights > pace.jump_reach
     return np.where(over[None, :, None], SAFE, arrives - lane.seconds[None, :, None])
+
+
+def _run_times(metres: Floats, speeds: Floats, top: float, constant: float) -> Floats:
+    """``moving_time`` out of a table in the root of the distance, good to a ten-thousandth."""
+    roots, seconds = _table(top, constant)
+    share = np.minimum(speeds / top, 0.999)
+    before = -constant * np.log1p(-share)
+    start = top * before - constant * speeds
+    return np.interp(np.sqrt(np.maximum(metres + start, 0.0)), roots, seconds) - before
+
+
+@lru_cache(maxsize=256)
+def _table(top: float, constant: float) -> tuple[Floats, Floats]:
+    roots = np.linspace(0.0, FAR**0.5, 600)
+    return roots, time(roots**2, top, constant)
 
 
 def hands(window: Window, places: Places, guarded: Guards, reach: float) -> Floats:

@@ -20,6 +20,7 @@ from plays.core.motion_values import Timeline
 from plays.core.play import ROLES, ActionKind, Defender, Play, Role, Stance
 
 Guards = NDArray[np.intp]
+Helps = NDArray[np.bool_]
 
 
 class Tactic(StrEnum):
@@ -53,18 +54,63 @@ CROSS_SPEED = 1.5  # metres per second that both must run
 CALL = 0.35  # seconds before the crossing at which a switch is called
 
 
-def script(line: Timeline, tactic: Tactic, *, still_out: bool, step: float) -> Script:
+@dataclass(frozen=True, slots=True, eq=False)
+class Seen:
+    """What the defenders see of a play: times (n,), and for each reaction people and ball.
+
+    ``people`` (n, 5) and ``balls`` (n,) are as they were a reaction ago, at the times ``ago``.
+    """
+
+    times: Floats
+    ago: tuple[Floats, ...]
+    people: tuple[Places, ...]
+    balls: tuple[Places, ...]
+
+
+def seen(line: Timeline, *, still_out: bool, step: float, until: float | None = None) -> Seen:
+    """The same for every tactic, so that it need not be reckoned for each."""
+    end = line.end + 1.0 if until is None else until
+    times = np.arange(0.0, end + step / 2.0, step)
+    ago = [np.maximum(times - max(line.pace.reaction + more, 0.0), 0.0) for more in REACTIONS]
+    return Seen(
+        times,
+        tuple(ago),
+        tuple(line.places(then, still_out=still_out) for then in ago),
+        tuple(ball_places(line, then, still_out=still_out) for then in ago),
+    )
+
+
+def script(
+    line: Timeline,
+    tactic: Tactic,
+    *,
+    still_out: bool,
+    step: float = 0.04,
+    view: Seen | None = None,
+) -> Script:
     """What the defenders want, for each of the three reactions."""
-    times = np.arange(0.0, line.end + 1.0 + step / 2.0, step)
-    guards = _guards(line, tactic, times, still_out=still_out)
+    view = view or seen(line, still_out=still_out, step=step)
+    guards = _guards(line, tactic, view.times, still_out=still_out)
+    helping = line.play.thrower is not None
+    over = np.inf if still_out or line.ball_in is None else line.ball_in
     aims = []
-    for more in REACTIONS:
-        seen = np.maximum(times - max(line.pace.reaction + more, 0.0), 0.0)
-        aims.append(_aims(line, tactic, seen, guards, still_out=still_out))
+    for ago, people, ball in zip(view.ago, view.people, view.balls, strict=True):
+        wanted = _aims(line, tactic, people, ball, guards)
+        if helping:
+            wanted = _with_helper(line, tactic, wanted, people, ball, helps=ago <= over)
+        aims.append(wanted)
     stacked = np.stack(aims, axis=1)
-    free = _free(line, tactic, times, still_out=still_out)
+    free = _free(line, tactic, view.times, still_out=still_out)
     begin = np.where(np.isnan(_drawn(line.play)), stacked[0, 1], _drawn(line.play))
-    return Script(line.pace, times, stacked, begin, guards, free)
+    return Script(line.pace, view.times, stacked, begin, guards, free)
+
+
+def wanted_place(line: Timeline, role: Role, moment: float) -> complex:
+    """Where the defender of a role who stands still stands in a plain man-to-man."""
+    then = np.array([moment])
+    people, balls = line.places(then), ball_places(line, then, still_out=False)
+    aims = _aims(line, Tactic.CHASE, people, balls, np.arange(5)[None, :])
+    return complex(aims[0, ROLES.index(role)])
 
 
 def _drawn(play: Play) -> Places:
@@ -76,13 +122,9 @@ def _drawn(play: Play) -> Places:
     return found
 
 
-def _aims(
-    line: Timeline, tactic: Tactic, seen: Floats, guards: Guards, *, still_out: bool
-) -> Places:
-    """(n, 5): the places the defenders go for, by what they saw at the times ``seen``."""
-    everybody = line.places(seen, still_out=still_out)
-    men = np.take_along_axis(everybody, guards, axis=1)
-    ball = ball_places(line, seen, still_out=still_out)[:, None]
+def _aims(line: Timeline, tactic: Tactic, people: Places, balls: Places, guards: Guards) -> Places:
+    """(n, 5): the places the defenders go for, by what they see of people and ball."""
+    men, ball = np.take_along_axis(people, guards, axis=1), balls[:, None]
     basket = complex(*court(line.play.court).basket)
     aims = _between(men, basket, GAP.get(tactic, USUAL_GAP))
     if tactic is Tactic.JUMP:
@@ -93,13 +135,18 @@ def _aims(
     if tactic is Tactic.FRONT:
         near = np.abs(men - basket) < POST
         aims = np.where(near, men + IN_FRONT * _unit(ball - men), aims)
-    aims = _by_stance(line.play, aims, men, ball, basket)
-    helper = _helper(line)
-    if helper is not None:
-        help_ = _help(line, tactic, everybody, ball[:, 0], basket)
-        home = _between(everybody[:, helper], basket, USUAL_GAP)
-        over = (seen > line.ball_in) if not still_out and line.ball_in else seen < 0.0
-        aims[:, helper] = np.where(over, home, help_)
+    return _by_stance(line.play, aims, men, ball, basket)
+
+
+def _with_helper(
+    line: Timeline, tactic: Tactic, aims: Places, people: Places, ball: Places, *, helps: Helps
+) -> Places:
+    """With the thrower's defender helping; once the ball is in, the thrower steps in and is
+    guarded like everybody."""
+    helper = ROLES.index(line.play.thrower or "1")
+    basket = complex(*court(line.play.court).basket)
+    place = _help(line, tactic, people, ball, basket)
+    aims[:, helper] = np.where(helps, place, aims[:, helper])
     return aims
 
 
@@ -133,14 +180,6 @@ def _as_drawn(play: Play, defender: Defender, man: Places, basket: complex) -> P
     way = complex(_unit(np.array([basket - start]))[0])
     side = (drawn - start) * way.conjugate()
     return np.asarray(man + _unit(basket - man) * side)
-
-
-def _helper(line: Timeline) -> int | None:
-    """Whose defender is free to help: the thrower's; without a throw-in, nobody's.
-
-    Once the ball is in, the thrower steps in and is guarded like everybody.
-    """
-    return None if line.play.thrower is None else ROLES.index(line.play.thrower)
 
 
 def _help(

@@ -20,7 +20,7 @@ from typing import Literal
 import numpy as np
 
 from plays.core.motion_path import Path
-from plays.core.motion_sprint import Floats, distance, elapsed, time_scalar
+from plays.core.motion_sprint import Floats, elapsed, time_scalar
 
 Way = Literal["push", "plant", "brake"]
 
@@ -84,13 +84,10 @@ class Run:
         for piece in self.pieces:
             if piece.way == "plant":
                 continue
-            after = self._place_after(piece)
+            after = _place_at(piece, self.legs)
             if place <= after + 1e-9:
                 return piece.begin + min(_until(piece, self.legs, place), piece.lasts)
         return self.seconds
-
-    def _place_after(self, piece: Piece) -> float:
-        return float(_along(piece, self.legs, np.array([piece.lasts]))[0])
 
 
 def run(path: Path, legs: Legs, *, speed: float = 0.0, finish: float | None = 0.0) -> Run:
@@ -109,7 +106,7 @@ def run(path: Path, legs: Legs, *, speed: float = 0.0, finish: float | None = 0.
         pieces.extend(made)
         if made:
             clock = made[-1].begin + made[-1].lasts
-            v = float(_speed(made[-1], legs, np.array([made[-1].lasts]))[0])
+            v = _speed_at(made[-1], legs)
         place = corner
         if not last:
             lasts, v = plant(legs, v, angle)
@@ -164,6 +161,20 @@ def _gone(legs: Legs, speed: float, seconds: float) -> float:
     return legs.top * seconds - (legs.top - speed) * legs.constant * grown
 
 
+def _speed_at(piece: Piece, legs: Legs) -> float:
+    """The speed at the end of a push or a brake."""
+    if piece.way == "brake":
+        return piece.speed - piece.slowing * piece.lasts
+    return _speed_after(legs, piece.speed, piece.lasts)
+
+
+def _place_at(piece: Piece, legs: Legs) -> float:
+    """The place at the end of a push or a brake."""
+    if piece.way == "brake":
+        return piece.place + piece.lasts * (piece.speed - piece.slowing * piece.lasts / 2.0)
+    return piece.place + _gone(legs, piece.speed, piece.lasts)
+
+
 def _along(piece: Piece, legs: Legs, since: Floats) -> Floats:
     if piece.way == "plant":
         return np.full_like(since, piece.place)
@@ -191,5 +202,5 @@ def _until(piece: Piece, legs: Legs, place: float) -> float:
     before = elapsed(piece.speed, legs.top, legs.constant)
     if before == 0.0:
         return time_scalar(ahead, legs.top, legs.constant)
-    start = float(distance(np.array(before), legs.top, legs.constant))
+    start = legs.top * (before + legs.constant * math.expm1(-before / legs.constant))
     return time_scalar(start + ahead, legs.top, legs.constant) - before

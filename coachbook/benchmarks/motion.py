@@ -1,0 +1,78 @@
+"""How long the clock, the defence and the whole check take on the demo plays.
+
+One core, one run, the best of some repeats. The whole library is every demo play, four age
+groups and three defences, with all counters and findings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from time import perf_counter
+from typing import Final, TextIO
+
+import numpy as np
+
+from plays.core.defence import against
+from plays.core.document import read_play
+from plays.core.findings import Tactic, check, check_many
+from plays.core.motion import timeline
+from plays.core.motion_pace import pace_of
+from plays.core.motion_sample import sampled
+from plays.core.play import AgeGroup, Play
+
+FOLDER: Final = Path(__file__).parents[1] / "demo" / "plays"
+AGES: Final = (AgeGroup.U12, AgeGroup.U14, AgeGroup.U16, AgeGroup.ADULT)
+DEFENCES: Final = (Tactic.CHASE, Tactic.SWITCH, Tactic.JUMP)
+HZ: Final = 25.0
+REPEATS: Final = 3
+
+
+def run(out: TextIO) -> None:
+    """Measures and writes one line for each; the aims stand beside the times."""
+    plays = [read_play(file.read_bytes()) for file in sorted(FOLDER.glob("*.json"))]
+    pace = pace_of(AgeGroup.U14)
+    lines = [timeline(play, pace) for play in plays]
+    n = len(plays)
+    table: list[tuple[str, float, str]] = [
+        ("timeline", best(lambda: [timeline(play, pace) for play in plays]) / n, ""),
+        ("timeline, places and speeds at 25 Hz", best(lambda: positions(plays)) / n, "under 3 ms"),
+        ("samples for an animation", best(lambda: [sampled(line, HZ) for line in lines]) / n, ""),
+        (
+            "defence, one tactic",
+            best(lambda: [against([x], [Tactic.CHASE]) for x in lines]) / n,
+            "",
+        ),
+        ("check, one defence", best(lambda: [check(p, age=AgeGroup.U14) for p in plays]) / n, ""),
+    ]
+    out.writelines(
+        f"{name:40}{1000 * seconds:9.2f} ms a play  {aim}\n" for name, seconds, aim in table
+    )
+    seconds = best(lambda: library(plays))
+    checks = n * len(AGES) * len(DEFENCES)
+    out.write(f"{f'whole library: {checks} checks':40}{seconds:9.2f} s         under 2 s\n")
+
+
+def positions(plays: list[Play]) -> None:
+    """Where everybody is, from the document on."""
+    for play in plays:
+        line = timeline(play, pace_of(AgeGroup.U14))
+        times = np.arange(0.0, line.end, 1.0 / HZ)
+        line.places(times)
+        line.speeds(times)
+
+
+def library(plays: list[Play]) -> None:
+    """Every play, age group and defence."""
+    for play in plays:
+        check_many(play, ages=AGES, defences=DEFENCES)
+
+
+def best(work: Callable[[], object]) -> float:
+    """Seconds of the quickest of some repeats."""
+    found = []
+    for _ in range(REPEATS):
+        begin = perf_counter()
+        work()
+        found.append(perf_counter() - begin)
+    return min(found)

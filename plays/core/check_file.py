@@ -1,0 +1,112 @@
+"""Check a play file, or a folder of them, without a site: findings as text or JSON.
+
+The exit status tells the worst: 0 nothing worse than a note, 1 warnings, 2 serious, 3 a file
+that is no play.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from plays.core.defence import Tactic
+from plays.core.document import BadPlay, read_play
+from plays.core.findings import Report, check
+from plays.core.findings_base import Severity
+from plays.core.motion_pace import EFFORT
+from plays.core.play import AgeGroup, RuleSet
+from plays.core.problems import problems
+from shared.core.language import ENGLISH, N_, Language
+
+OK, WARNINGS, SERIOUS, UNREADABLE = range(4)
+STATUS: Final = {Severity.SERIOUS: SERIOUS, Severity.WARNING: WARNINGS, Severity.NOTE: OK}
+
+CLEAN: Final = N_("nothing found")
+LINE: Final = N_("{severity}: {sentence} {remedy} ({source})")
+WORDS: Final = {
+    Severity.SERIOUS: N_("serious"),
+    Severity.WARNING: N_("warning"),
+    Severity.NOTE: N_("note"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """One file: its report, or the problems of form that made one impossible."""
+
+    name: str
+    report: Report | None
+    problems: tuple[str, ...] = ()
+
+    @property
+    def status(self) -> int:
+        if self.report is None:
+            return UNREADABLE
+        worst = self.report.worst
+        return OK if worst is None else STATUS[worst]
+
+    def lines(self, language: Language = ENGLISH) -> Iterator[str]:
+        """The findings, one line each."""
+        if self.report is None:
+            yield from self.problems
+            return
+        if not self.report.findings:
+            yield language.say(CLEAN)
+        for finding in self.report.findings:
+            yield language.say(
+                LINE,
+                severity=language.say(WORDS[finding.severity]),
+                sentence=finding.sentence,
+                remedy=finding.remedy,
+                source=finding.source,
+            )
+
+    def to_json(self) -> dict[str, Any]:
+        return {
+            "file": self.name,
+            "status": self.status,
+            "problems": list(self.problems),
+            "report": None if self.report is None else self.report.to_json(),
+        }
+
+
+def check_data(
+    name: str,
+    data: bytes,
+    *,
+    age: AgeGroup | None = None,
+    effort: float = EFFORT,
+    defence: Tactic = Tactic.CHASE,
+    rule_set: RuleSet | None = None,
+    language: Language = ENGLISH,
+) -> Checked:
+    """Check the document of one play. ``age`` is the play's own level unless given."""
+    try:
+        play = read_play(data)
+    except BadPlay as bad:
+        return Checked(name, None, tuple(problem.sentence for problem in bad.problems))
+    faults = problems(play, language)
+    if faults:
+        return Checked(name, None, tuple(problem.sentence for problem in faults))
+    report = check(
+        play,
+        age=age or play.level,
+        effort=effort,
+        defence=defence,
+        rule_set=rule_set,
+        language=language,
+    )
+    return Checked(name, report)
+
+
+def check_file(path: Path, **how: Any) -> Checked:
+    """Check one file; ``how`` as for ``check_data``. Raises OSError."""
+    return check_data(str(path), path.read_bytes(), **how)
+
+
+def check_folder(folder: Path, **how: Any) -> Iterator[Checked]:
+    """Every ``.json`` file of a folder, by name."""
+    for path in sorted(folder.glob("*.json")):
+        yield check_file(path, **how)

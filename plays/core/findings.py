@@ -1,0 +1,244 @@
+"""The check: can this play be run, by this age group, against this defence?
+
+    report = check(play, age=AgeGroup.U14, defence=Tactic.SWITCH)
+    for finding in report.findings: print(finding.sentence, finding.remedy)
+
+It runs the clock, the defence and every kind of finding. It leaves out deception, skill and
+contact: a finding is a reason to look again, not a verdict on the play.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Final
+
+from plays.core.course import with_counter
+from plays.core.courts import court
+from plays.core.defence import Tactic, Verdict, against
+from plays.core.findings_base import (
+    ORDER,
+    Finding,
+    Fix,
+    Severity,
+    Voice,
+    apply_remedy,
+)
+from plays.core.findings_count import count_findings
+from plays.core.findings_looks import (
+    CounterVerdict,
+    counter_findings,
+    counter_verdict,
+    look_findings,
+    order_findings,
+)
+from plays.core.findings_rules import rule_findings
+from plays.core.findings_screens import screen_findings
+from plays.core.findings_space import space_findings
+from plays.core.findings_throws import throw_findings
+from plays.core.motion import timeline
+from plays.core.motion_pace import EFFORT, Pace, pace_of
+from plays.core.motion_values import Timeline
+from plays.core.play import AgeGroup, Play, Role, RuleSet
+from plays.core.throw_in_rules import screen_rules, throw_in_rules
+from shared.core.language import ENGLISH, N_, Language
+
+LEFT_OUT: Final = N_(
+    "The sum knows running, throwing and reaction times. It knows nothing of fakes, skill, contact"
+    " or nerves, and of the defence only what is said here."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """All that the check found; ``findings`` the worst first, then by time."""
+
+    play: Play
+    age: AgeGroup
+    effort: float
+    defence: Tactic
+    rule_set: RuleSet
+    line: Timeline
+    verdicts: tuple[Verdict, ...]
+    counters: tuple[CounterVerdict, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def worst(self) -> Severity | None:
+        """The severity of the worst finding, None without any."""
+        return self.findings[0].severity if self.findings else None
+
+    @property
+    def runnable(self) -> bool:
+        """Whether nothing speaks against it seriously."""
+        return self.worst is not Severity.SERIOUS
+
+    @property
+    def best_margin(self) -> float | None:
+        """The greatest margin of a look that is in time."""
+        return max((v.margin for v in self.verdicts if v.window.opens), default=None)
+
+    def to_json(self) -> dict[str, Any]:
+        """Plain values, for a page or a command."""
+        return {
+            "play": self.play.key,
+            "age": self.age.value,
+            "effort": self.effort,
+            "defence": self.defence.value,
+            "rule_set": self.rule_set.value,
+            "worst": None if self.worst is None else self.worst.value,
+            "looks": [look_to_json(verdict) for verdict in self.verdicts],
+            "counters": [verdict.to_json() for verdict in self.counters],
+            "findings": [finding.to_json() for finding in self.findings],
+        }
+
+
+def look_to_json(verdict: Verdict) -> dict[str, Any]:
+    """One look against one defence in plain values, times to the hundredth."""
+    window = verdict.window
+    return {
+        "look": verdict.look,
+        "passer": window.look.passer,
+        "receiver": window.look.receiver,
+        "earliest": round(window.earliest, 2),
+        "in_turn": round(window.in_turn, 2),
+        "latest": round(window.latest, 2),
+        "flight": round(window.throw.seconds, 2),
+        "best": round(verdict.best, 2),
+        "margin": round(verdict.margin, 2),
+        "low": round(verdict.low, 2),
+        "high": round(verdict.high, 2),
+        "word": verdict.word.value,
+        "chance": round(verdict.chance, 2),
+        "chance_low": round(verdict.chance_low, 2),
+        "chance_high": round(verdict.chance_high, 2),
+        "guess": window.look.guess,
+        "stopper": verdict.stopper,
+        "margins": [
+            [round(release, 2), round(margin, 2)]
+            for release, margin in zip(verdict.releases, verdict.margins, strict=True)
+        ],
+    }
+
+
+def check(
+    play: Play,
+    *,
+    age: AgeGroup,
+    effort: float = EFFORT,
+    defence: Tactic = Tactic.CHASE,
+    rule_set: RuleSet | None = None,
+    paces: Mapping[Role, Pace] | None = None,
+    base: Pace | None = None,
+    language: Language = ENGLISH,
+    names: Mapping[Role, str] | None = None,
+) -> Report:
+    """Run everything once. ``rule_set`` is the play's court's unless given.
+
+    ``base`` takes the place of the age group's row, ``paces`` of it for single roles. The play
+    must be free of problems of form: raises CueCycleError for a circle of cues, KeyError for a
+    role without a start.
+    """
+    pace = base if base is not None else pace_of(age, effort)
+    voice = Voice(language, names or {})
+    (report,) = _reports(
+        play, age, pace, [defence], paces=paces, rule_set=rule_set or play.court, voice=voice
+    )
+    return report
+
+
+def check_many(
+    play: Play,
+    *,
+    ages: Sequence[AgeGroup],
+    defences: Sequence[Tactic],
+    effort: float = EFFORT,
+    rule_set: RuleSet | None = None,
+    language: Language = ENGLISH,
+) -> dict[tuple[AgeGroup, Tactic], Report]:
+    """``check`` for every pair of age group and defence, at little more than the cost of one."""
+    found = {}
+    for age in ages:
+        pace, rules = pace_of(age, effort), rule_set or play.court
+        reports = _reports(play, age, pace, defences, rule_set=rules, voice=Voice(language))
+        found.update({(age, report.defence): report for report in reports})
+    return found
+
+
+def _reports(
+    play: Play,
+    age: AgeGroup,
+    pace: Pace,
+    defences: Sequence[Tactic],
+    *,
+    paces: Mapping[Role, Pace] | None = None,
+    rule_set: RuleSet,
+    voice: Voice,
+) -> Iterator[Report]:
+    line = timeline(play, pace, paces)
+    branches = [timeline(with_counter(play, counter), pace, paces) for counter in play.counters]
+    needed = [Tactic(counter.defence.value) for counter in play.counters]
+    tactics = list(dict.fromkeys([*defences, Tactic.CHASE, *needed]))
+    lines = [line] * len(tactics) + branches
+    judged = against(lines, [*tactics, *needed])
+    own = dict(zip(tactics, judged, strict=False))
+    counters = tuple(
+        counter_verdict(counter, own[Tactic.CHASE], own[tactic], given)
+        for counter, tactic, given in zip(
+            play.counters, needed, judged[len(tactics) :], strict=True
+        )
+    )
+    common = tuple(_common(line, rule_set, voice))
+    common += tuple(counter_findings(play, counters, voice))
+    for defence in defences:
+        found = [*common, *look_findings(line, defence, own[defence], voice)]
+        yield Report(
+            play=play,
+            age=age,
+            effort=pace.effort,
+            defence=defence,
+            rule_set=rule_set,
+            line=line,
+            verdicts=own[defence],
+            counters=counters,
+            findings=tuple(sorted((_placed(play, f) for f in found), key=_rank)),
+        )
+
+
+def _common(line: Timeline, rule_set: RuleSet, voice: Voice) -> Iterator[Finding]:
+    """What does not depend on the defence chosen."""
+    rules, floor = throw_in_rules(rule_set), court(line.play.court)
+    yield from count_findings(line, rules, voice)
+    yield from screen_findings(line, floor, screen_rules(rule_set), voice)
+    yield from space_findings(line, voice)
+    yield from throw_findings(line, voice)
+    yield from rule_findings(line, floor, rules, voice)
+    yield from order_findings(line, voice)
+
+
+def _placed(play: Play, finding: Finding) -> Finding:
+    """With the phase of its action filled in."""
+    if finding.phase is not None or finding.action is None:
+        return finding
+    phase = next(
+        (p.id for p in play.phases if any(a.id == finding.action for a in p.actions)), None
+    )
+    return replace(finding, phase=phase)
+
+
+def _rank(finding: Finding) -> tuple[int, float, str]:
+    when = finding.when if finding.when is not None else 99.0
+    return ORDER[finding.severity], round(when, 6), finding.code
+
+
+__all__ = [
+    "Finding",
+    "Fix",
+    "Report",
+    "Severity",
+    "Tactic",
+    "apply_remedy",
+    "check",
+    "check_many",
+    "look_to_json",
+]

@@ -1,0 +1,164 @@
+"""Findings about the count: can each look leave the hand inside five seconds, and in turn?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
+from plays.core.motion_looks import COUNT
+from plays.core.motion_values import Timeline, Window
+from plays.core.throw_in_rules import ThrowInRules
+from shared.core.language import N_
+
+LAST = 0.5  # seconds before the end of the count in which nobody should plan a throw; ours
+
+OVER: Final = N_(
+    "{look} can leave the hand at {seconds} s at the earliest: {over} s after the count of {count}."
+)
+TIGHT: Final = N_(
+    "{look} can leave the hand at {seconds} s at the earliest: that is in the last half second of"
+    " the count."
+)
+IN_TURN: Final = N_(
+    "If the looks before it are passed up, {look} leaves the hand at {seconds} s: {over} s after"
+    " the count of {count}."
+)
+NONE: Final = N_("No look can leave the hand inside the count of {count}.")
+SHORTER_WAIT: Final = N_("Let {who} wait {less} s less.")
+NEARER: Final = N_("Let {who} start {metres} m nearer to the catch, or be {over} s sooner there.")
+SOONER: Final = N_("Bring {who} to the place of the catch {over} s sooner.")
+FEWER: Final = N_("Move it up in the order, or drop a look before it.")
+WHOLE: Final = N_("Drop an action, or start the first one {over} s sooner.")
+GONE: Final = N_("{look} is never there: {who} has run on before the ball can arrive.")
+STAY: Final = N_("Let {who} stay {more} s longer.")
+
+
+def count_findings(line: Timeline, rules: ThrowInRules, voice: Voice) -> Iterator[Finding]:
+    """What is wrong with the count; nothing for a play without a throw-in."""
+    counted = [window for window in line.windows if window.counted]
+    if counted and all(window.earliest > COUNT for window in counted):
+        yield _none(counted, rules, voice)
+    for window in counted:
+        yield from _one(line, window, rules, voice)
+    for window in line.windows:
+        if window.leaves is not None and not window.opens and window.earliest <= COUNT:
+            yield _gone(window, voice)
+
+
+def _one(line: Timeline, window: Window, rules: ThrowInRules, voice: Voice) -> Iterator[Finding]:
+    if window.earliest > COUNT:
+        yield _late(line, window, rules, voice, severity=Severity.SERIOUS)
+    elif window.earliest > COUNT - LAST + 0.05:
+        yield _late(line, window, rules, voice, severity=Severity.WARNING)
+    elif window.in_turn > COUNT + 0.05:
+        yield _out_of_turn(window, rules, voice)
+
+
+def _late(
+    line: Timeline,
+    window: Window,
+    rules: ThrowInRules,
+    voice: Voice,
+    *,
+    severity: Severity,
+) -> Finding:
+    past = window.earliest - COUNT
+    said = voice.say(
+        OVER if severity is Severity.SERIOUS else TIGHT,
+        look=voice.look(window),
+        seconds=voice.number(window.earliest),
+        over=voice.number(max(past, 0.0)),
+        count=voice.number(COUNT, 0),
+    )
+    remedy, fix = _sooner(line, window, past + LAST, voice)
+    code = "count_over" if severity is Severity.SERIOUS else "count_tight"
+    return Finding(
+        code,
+        severity,
+        Basis.RULE,
+        said,
+        remedy,
+        voice.source(Basis.RULE, rules.count.article),
+        roles=(window.look.passer, window.look.receiver),
+        when=window.earliest,
+        action=window.look.action,
+        look=window.look.id,
+        fix=fix,
+    )
+
+
+def _sooner(line: Timeline, window: Window, seconds: float, voice: Voice) -> tuple[str, Fix | None]:
+    """How the receiver gets there so much sooner: a shorter wait, or a shorter way."""
+    look = window.look
+    who, over = voice.who(look.receiver), rounded_up(seconds)
+    action = {action.id: action for action in line.play.actions()}[look.action]
+    wait = min((cue.wait for cue in action.cues), default=0.0)
+    if wait >= 0.1:
+        less = min(over, round(wait, 1))
+        remedy = voice.say(SHORTER_WAIT, who=who, less=voice.number(less))
+        return remedy, Fix(action=action.id, later=-less)
+    move = line.move(action.id)
+    if move is None or move.run.path.length < 1.0:
+        return voice.say(SOONER, who=who, over=voice.number(over)), None
+    metres = seconds * move.run.path.length / move.run.seconds
+    if metres > move.run.path.length / 2.0:
+        return voice.say(SOONER, who=who, over=voice.number(over)), None
+    said = voice.say(
+        NEARER, who=who, metres=voice.number(rounded_up(metres)), over=voice.number(over)
+    )
+    return said, None
+
+
+def _out_of_turn(window: Window, rules: ThrowInRules, voice: Voice) -> Finding:
+    said = voice.say(
+        IN_TURN,
+        look=voice.look(window),
+        seconds=voice.number(window.in_turn),
+        over=voice.number(window.in_turn - COUNT),
+        count=voice.number(COUNT, 0),
+    )
+    return Finding(
+        "count_in_turn",
+        Severity.WARNING,
+        Basis.RULE,
+        said,
+        voice.say(FEWER),
+        voice.source(Basis.RULE, rules.count.article),
+        roles=(window.look.passer, window.look.receiver),
+        when=window.in_turn,
+        action=window.look.action,
+        look=window.look.id,
+    )
+
+
+def _none(counted: list[Window], rules: ThrowInRules, voice: Voice) -> Finding:
+    first = min(counted, key=lambda window: window.earliest)
+    over = rounded_up(first.earliest - COUNT + LAST)
+    return Finding(
+        "count_none",
+        Severity.SERIOUS,
+        Basis.RULE,
+        voice.say(NONE, count=voice.number(COUNT, 0)),
+        voice.say(WHOLE, over=voice.number(over)),
+        voice.source(Basis.RULE, rules.count.article),
+        roles=(first.look.passer,),
+        when=first.earliest,
+    )
+
+
+def _gone(window: Window, voice: Voice) -> Finding:
+    who = voice.who(window.look.receiver)
+    more = rounded_up(window.earliest - window.latest)
+    return Finding(
+        "look_gone",
+        Severity.WARNING,
+        Basis.COMPUTED,
+        voice.say(GONE, look=voice.look(window), who=who),
+        voice.say(STAY, who=who, more=voice.number(more)),
+        voice.source(Basis.COMPUTED),
+        roles=(window.look.receiver,),
+        when=window.earliest,
+        action=window.look.action,
+        look=window.look.id,
+    )

@@ -1,0 +1,256 @@
+"""Findings about looks against the defence, their order, and what the counters are worth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any, Final
+
+from plays.core.defence import CONTESTED, Tactic, Verdict, Word
+from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
+from plays.core.motion_values import Timeline, Window
+from plays.core.play import Counter, Defence, Play
+from shared.core.language import N_
+
+HOPEFUL = 0.25  # by so much a guess may lie above the computed band before it is mentioned; ours
+
+NOTHING: Final = N_("Against {tactic}, no look of this play is open or even contested.")
+COVERED: Final = N_(
+    "{look} is covered against {tactic}: even at its best moment, {seconds} s, the defender of"
+    " {stopper} leaves a margin of {margin} s ({low} to {high} s)."
+)
+UNCOVER: Final = N_("It needs {by} s more: hold the defender up longer, or make the pass shorter.")
+HELPER: Final = N_("It needs {by} s more: draw the helper away, or make the pass shorter.")
+ORDER: Final = N_("{late} comes before {early}, but cannot be thrown until {early} is gone.")
+SWAP: Final = N_("Look for {early} first, {by} s earlier.")
+GUESS: Final = N_(
+    "You guess that {look} is there {guess} times in 10; against {tactic} the sum says {high} at"
+    " most."
+)
+LOG_IT: Final = N_("Log {n} tries of it in practice before you count on it.")
+IDLE_COUNTER: Final = N_(
+    "When they {defence}, the counter gives no look that is open or contested; its best is"
+    " {by} s short."
+)
+BETTER_COUNTER: Final = N_("Its best look needs {by} s more.")
+
+TACTICS: Final = {
+    Tactic.CHASE: N_("a chasing defence"),
+    Tactic.SWITCH: N_("a switching defence"),
+    Tactic.JUMP: N_("a defence that jumps to the ball"),
+    Tactic.DENY: N_("a denying defence"),
+    Tactic.FRONT: N_("a fronting defence"),
+    Tactic.SAG: N_("a sagging defence"),
+    Tactic.TRAP: N_("a trapping defence"),
+}
+DEFENCES: Final = {
+    Defence.SWITCH: N_("switch"),
+    Defence.FRONT: N_("front"),
+    Defence.TRAP: N_("trap"),
+    Defence.SAG: N_("sag"),
+    Defence.CHASE: N_("chase"),
+    Defence.DENY: N_("deny"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class CounterVerdict:
+    """A counter against its defence: what of the play is left, what the counter gives.
+
+    ``own`` and ``given`` are the ids of looks that are open or contested in time; ``lost`` of
+    those that are there against a plain chase but not now. Margins are the best ones, None
+    without a look in time.
+    """
+
+    counter: str
+    tactic: Tactic
+    lost: tuple[str, ...]
+    own: tuple[str, ...]
+    given: tuple[str, ...]
+    own_margin: float | None
+    given_margin: float | None
+    verdicts: tuple[Verdict, ...]
+
+    @property
+    def helps(self) -> bool:
+        """Whether the counter gives a look, and a better one than the play has left."""
+        if not self.given or self.given_margin is None:
+            return False
+        return self.own_margin is None or self.given_margin > self.own_margin
+
+    def to_json(self) -> dict[str, Any]:
+        return {
+            "counter": self.counter,
+            "tactic": self.tactic.value,
+            "lost": list(self.lost),
+            "own": list(self.own),
+            "given": list(self.given),
+            "own_margin": None if self.own_margin is None else round(self.own_margin, 3),
+            "given_margin": None if self.given_margin is None else round(self.given_margin, 3),
+            "helps": self.helps,
+        }
+
+
+def counter_verdict(
+    counter: Counter,
+    plain: Sequence[Verdict],
+    own: Sequence[Verdict],
+    given: Sequence[Verdict],
+) -> CounterVerdict:
+    """``plain`` are the play's looks against a chase, ``own`` against the counter's defence,
+    ``given`` the counter's looks against that."""
+    still = {verdict.look for verdict in own if verdict.there}
+    return CounterVerdict(
+        counter=counter.id,
+        tactic=Tactic(counter.defence.value),
+        lost=tuple(v.look for v in plain if v.there and v.look not in still),
+        own=tuple(v.look for v in own if v.there),
+        given=tuple(v.look for v in given if v.there),
+        own_margin=_best(own),
+        given_margin=_best(given),
+        verdicts=tuple(given),
+    )
+
+
+def _best(verdicts: Sequence[Verdict]) -> float | None:
+    in_time = [verdict.margin for verdict in verdicts if verdict.word is not Word.NOT_YET]
+    return max(in_time, default=None)
+
+
+def look_findings(
+    line: Timeline, tactic: Tactic, verdicts: Sequence[Verdict], voice: Voice
+) -> Iterator[Finding]:
+    """What the defence takes away."""
+    in_time = [verdict for verdict in verdicts if verdict.word is not Word.NOT_YET]
+    if in_time and not any(verdict.there for verdict in in_time):
+        yield _nothing(line, tactic, in_time, voice)
+    for verdict in in_time:
+        guess = verdict.window.look.guess
+        if verdict.word is Word.COVERED:
+            yield _covered(line, verdict, voice)
+        elif guess is not None and guess > verdict.chance_high + HOPEFUL:
+            yield _hopeful(verdict, guess, voice)
+
+
+def _nothing(line: Timeline, tactic: Tactic, verdicts: Sequence[Verdict], voice: Voice) -> Finding:
+    best = max(verdicts, key=lambda verdict: verdict.margin)
+    return Finding(
+        "nothing_open",
+        Severity.SERIOUS,
+        Basis.COMPUTED,
+        voice.say(NOTHING, tactic=voice.language.say(TACTICS[tactic])),
+        _remedy(line, best, voice),
+        voice.source(Basis.COMPUTED),
+        roles=(best.window.look.receiver,),
+        when=best.best,
+        look=best.look,
+    )
+
+
+def _covered(line: Timeline, verdict: Verdict, voice: Voice) -> Finding:
+    look = verdict.window.look
+    said = voice.say(
+        COVERED,
+        look=voice.look(verdict.window),
+        tactic=voice.language.say(TACTICS[verdict.tactic]),
+        seconds=voice.number(verdict.best),
+        stopper=voice.who(verdict.stopper),
+        margin=voice.number(verdict.margin, 2),
+        low=voice.number(verdict.low, 2),
+        high=voice.number(verdict.high, 2),
+    )
+    return Finding(
+        "look_covered",
+        Severity.WARNING if verdict.window.index == 0 else Severity.NOTE,
+        Basis.COMPUTED,
+        said,
+        _remedy(line, verdict, voice),
+        voice.source(Basis.COMPUTED),
+        roles=(look.receiver,),
+        when=verdict.best,
+        action=look.action,
+        look=look.id,
+    )
+
+
+def _remedy(line: Timeline, verdict: Verdict, voice: Voice) -> str:
+    template = HELPER if verdict.stopper == line.play.thrower else UNCOVER
+    return voice.say(template, by=voice.number(rounded_up(CONTESTED - verdict.margin)))
+
+
+def _hopeful(verdict: Verdict, guess: float, voice: Voice) -> Finding:
+    said = voice.say(
+        GUESS,
+        look=voice.look(verdict.window),
+        guess=voice.number(10 * guess, 0),
+        tactic=voice.language.say(TACTICS[verdict.tactic]),
+        high=voice.number(10 * verdict.chance_high, 0),
+    )
+    return Finding(
+        "guess_high",
+        Severity.NOTE,
+        Basis.COMPUTED,
+        said,
+        voice.say(LOG_IT, n=8),
+        voice.source(Basis.COMPUTED),
+        roles=(verdict.window.look.receiver,),
+        when=verdict.best,
+        look=verdict.look,
+    )
+
+
+def order_findings(line: Timeline, voice: Voice) -> Iterator[Finding]:
+    """A look that cannot be thrown before a later one has gone."""
+    for one in line.windows:
+        for other in line.windows[one.index + 1 :]:
+            same = one.look.passer == other.look.passer and one.counted == other.counted
+            if same and other.opens and one.earliest > other.latest + 1e-9:
+                yield _order(line.play, one, other, voice)
+
+
+def _order(play: Play, late: Window, early: Window, voice: Voice) -> Finding:
+    ids = [look.id for look in play.looks]
+    ids.insert(ids.index(late.look.id), ids.pop(ids.index(early.look.id)))
+    said = voice.say(ORDER, late=voice.look(late), early=voice.look(early))
+    remedy = voice.say(
+        SWAP, early=voice.look(early), by=voice.number(late.earliest - early.earliest)
+    )
+    return Finding(
+        "look_order",
+        Severity.WARNING,
+        Basis.COMPUTED,
+        said,
+        remedy,
+        voice.source(Basis.COMPUTED),
+        roles=(late.look.passer,),
+        when=early.latest,
+        look=late.look.id,
+        fix=Fix(looks=tuple(ids)),
+    )
+
+
+def counter_findings(
+    play: Play, verdicts: Sequence[CounterVerdict], voice: Voice
+) -> Iterator[Finding]:
+    """Counters that give nothing."""
+    known = {counter.id: counter for counter in play.counters}
+    for verdict in verdicts:
+        counter = known[verdict.counter]
+        if counter.looks and not verdict.given:
+            yield _idle_counter(counter, verdict, voice)
+
+
+def _idle_counter(counter: Counter, verdict: CounterVerdict, voice: Voice) -> Finding:
+    margin = verdict.given_margin if verdict.given_margin is not None else -1.0
+    short = rounded_up(CONTESTED - margin)
+    defence = voice.language.say(DEFENCES[counter.defence])
+    return Finding(
+        "counter_idle",
+        Severity.WARNING,
+        Basis.COMPUTED,
+        voice.say(IDLE_COUNTER, defence=defence, by=voice.number(short)),
+        voice.say(BETTER_COUNTER, by=voice.number(short)),
+        voice.source(Basis.COMPUTED),
+        phase=counter.from_phase,
+        counter=counter.id,
+    )

@@ -1,0 +1,203 @@
+"""Findings about screens: set in time, standing still, inside the lines, with a step left."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+import numpy as np
+
+from plays.core.courts import Court
+from plays.core.defence_stance import Contact, contacts, wanted_place
+from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
+from plays.core.motion_values import Span, Timeline
+from plays.core.play import Action, ActionKind, Point, Role, ScreenStyle
+from plays.core.throw_in_rules import ScreenRules
+from shared.core.language import N_
+
+STEP_PER_HEIGHT = 0.5  # share of the height that we take for a step, only to point at a place
+INSIDE = 0.3  # metres from the line to the middle of a screener whose foot is on it; ours
+STANDING = 0.3  # metres per second below which somebody stands
+
+EARLY: Final = N_(
+    "{cutter} runs past the screen of {screener} at {seconds} s, {by} s before {screener} gets"
+    " there."
+)
+MOVING: Final = N_(
+    "{screener} is still moving when {cutter} runs past at {seconds} s: set {by} s too late."
+)
+LONGER: Final = N_("Let {who} wait {more} s longer.")
+LEFT: Final = N_("{screener} leaves the screen {by} s before {cutter} runs past it.")
+STAY: Final = N_("Let {who} hold the screen {more} s longer.")
+OUTSIDE: Final = N_("{screener} sets the screen on or over the line.")
+INWARDS: Final = N_("Set it {metres} m further inside.")
+CLOSE: Final = N_(
+    "{screener} sets the back screen {metres} m behind the defender of {cutter}, who stands and"
+    " cannot see it: hardly a step is left."
+)
+BACK_OFF: Final = N_("Set it {metres} m further away from the defender.")
+
+
+def screen_findings(
+    line: Timeline, court: Court, rules: ScreenRules, voice: Voice
+) -> Iterator[Finding]:
+    """What is wrong with the screens."""
+    actions = {action.id: action for action in line.play.actions()}
+    for contact in contacts(line):
+        action = actions[contact.screen]
+        if action.joint is None or action.joint.part == "open":
+            yield from _in_time(line, contact, rules, voice)
+    for action in actions.values():
+        if action.kind is ActionKind.SCREEN:
+            yield from _inside(line, action, court, rules, voice)
+            if action.screen is ScreenStyle.BACK and action.cutter is not None:
+                yield from _step_left(line, action, action.cutter, rules, voice)
+
+
+def _in_time(
+    line: Timeline, contact: Contact, rules: ScreenRules, voice: Voice
+) -> Iterator[Finding]:
+    span = line.spans[contact.screen]
+    if span.set is None:
+        return
+    gone = _gone(line, span)
+    if contact.moment < span.set - 0.01:
+        yield _late(line, contact, span, rules, voice)
+    elif gone is not None and gone < contact.moment - 0.05:
+        by = contact.moment - gone
+        leaver = _next(line, span)
+        yield Finding(
+            "screen_left",
+            Severity.WARNING,
+            Basis.COMPUTED,
+            voice.say(
+                LEFT,
+                screener=voice.who(span.role),
+                cutter=voice.who(contact.cutter),
+                by=voice.number(rounded_up(by)),
+            ),
+            voice.say(STAY, who=voice.who(span.role), more=voice.number(rounded_up(by + 0.2))),
+            voice.source(Basis.COMPUTED),
+            roles=(span.role, contact.cutter),
+            when=gone,
+            where=_place(line, contact.screen),
+            action=contact.screen,
+            fix=None if leaver is None else Fix(action=leaver, later=rounded_up(by + 0.2)),
+        )
+
+
+def _late(
+    line: Timeline, contact: Contact, span: Span, rules: ScreenRules, voice: Voice
+) -> Finding:
+    """The cutter is there before the screener (no screen yet), or before the screener is set."""
+    still = span.set if span.set is not None else span.arrive
+    early = contact.moment < span.arrive
+    by = (span.arrive if early else still) - contact.moment
+    more = rounded_up(still - contact.moment + 0.05)
+    article = rules.stationary.article
+    basis = Basis.COMPUTED if early else Basis.RULE
+    return Finding(
+        "cutter_early" if early else "screen_moving",
+        Severity.SERIOUS,
+        basis,
+        voice.say(
+            EARLY if early else MOVING,
+            cutter=voice.who(contact.cutter),
+            screener=voice.who(span.role),
+            seconds=voice.number(contact.moment),
+            by=voice.number(max(rounded_up(by), 0.1)),
+        ),
+        voice.say(LONGER, who=voice.who(contact.cutter), more=voice.number(more)),
+        voice.source(basis, None if early else article),
+        roles=(contact.cutter, span.role),
+        when=contact.moment,
+        where=_place(line, contact.screen),
+        action=contact.action,
+        fix=Fix(action=contact.action, later=more),
+    )
+
+
+def _inside(
+    line: Timeline, action: Action, court: Court, rules: ScreenRules, voice: Voice
+) -> Iterator[Finding]:
+    place = _place(line, action.id)
+    if place is None or court.contains(place, INSIDE):
+        return
+    short = max(
+        abs(place.x) + INSIDE - court.half_width,
+        INSIDE - place.y,
+        place.y + INSIDE - court.length,
+    )
+    yield Finding(
+        "screen_outside",
+        Severity.SERIOUS,
+        Basis.RULE,
+        voice.say(OUTSIDE, screener=voice.who(action.role)),
+        voice.say(INWARDS, metres=voice.number(rounded_up(short))),
+        voice.source(Basis.RULE, rules.inside.article),
+        roles=(action.role,),
+        when=line.spans[action.id].set,
+        where=place,
+        action=action.id,
+    )
+
+
+def _step_left(
+    line: Timeline,
+    action: Action,
+    cutter: Role,
+    rules: ScreenRules,
+    voice: Voice,
+) -> Iterator[Finding]:
+    """A stationary opponent who cannot see the screen needs a normal step, says every book.
+
+    The opponent stands where the cutter's defender wants to, while the cutter stands still.
+    """
+    span, place = line.spans[action.id], _place(line, action.id)
+    if span.set is None or place is None:
+        return
+    moments = np.array([max(span.set - 0.5, 0.0), span.set])
+    if line.tracks[cutter].speeds(moments).max() > STANDING:
+        return
+    guard = wanted_place(line, cutter, span.set)
+    apart = abs(guard - complex(*place))
+    step = STEP_PER_HEIGHT * line.pace.height
+    if apart >= step:
+        return
+    yield Finding(
+        "screen_close",
+        Severity.NOTE,
+        Basis.RULE,
+        voice.say(
+            CLOSE,
+            screener=voice.who(action.role),
+            cutter=voice.who(cutter),
+            metres=voice.number(apart),
+        ),
+        voice.say(BACK_OFF, metres=voice.number(rounded_up(step - apart))),
+        voice.source(Basis.RULE, rules.blind_steps.article, judged=True),
+        roles=(action.role, cutter),
+        when=span.set,
+        where=place,
+        action=action.id,
+    )
+
+
+def _place(line: Timeline, action: str) -> Point | None:
+    move = line.move(action)
+    return None if move is None else Point(move.run.path.end.real, move.run.path.end.imag)
+
+
+def _next(line: Timeline, span: Span) -> str | None:
+    """What the screener moves off to."""
+    later = [
+        move
+        for move in line.tracks[span.role].moves
+        if move.start > span.start + 1e-9 and move.run.path.length > 0.0
+    ]
+    return min(later, key=lambda move: move.start).action if later else None
+
+
+def _gone(line: Timeline, span: Span) -> float | None:
+    leaver = _next(line, span)
+    return None if leaver is None else line.spans[leaver].start
