@@ -8,6 +8,7 @@ import pytest
 from pypdf import PdfReader
 from reportlab.pdfgen.canvas import Canvas
 
+from shared.core.fonts import text_width
 from shared.core.pdf import draw_on_canvas, write_pdf
 from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Text, lines
 
@@ -58,7 +59,7 @@ def test_lines_stay_vectors_with_their_dashes() -> None:
     content = PdfReader(BytesIO(written(PICTURE))).pages[0].get_contents()
     assert content is not None
     drawn = content.get_data().decode("latin-1")
-    assert "10 10 m 20 0 60 0 70 10 c\nS" in drawn
+    assert "10.00 10.00 m 20.00 0.00 60.00 0.00 70.00 10.00 c S" in drawn
     assert "[5 3] 0 d" in drawn
     assert "/Image" not in drawn
 
@@ -77,8 +78,9 @@ def test_a_picture_takes_its_place_on_a_page() -> None:
 
     def visit(text: str, cm: list[float], tm: list[float], *_: object) -> None:
         if text.strip():
-            found.append((text.strip(), cm[4], cm[5]))
+            found.append((text.strip(), cm[0] * tm[4] + cm[4], cm[3] * tm[5] + cm[5]))
 
     PdfReader(BytesIO(out.getvalue())).pages[0].extract_text(visitor_text=visit)
     places = {text: (x, y) for text, x, y in found}
-    assert places["Łucja"] == pytest.approx((30 + 30, 20 + 40 - 22))
+    half = text_width("Łucja", 10) / 2  # the text is centred, and drawn at half size
+    assert places["Łucja"] == pytest.approx((30 + 30 - half / 2, 20 + 40 - 22), abs=0.01)
