@@ -27,6 +27,7 @@ Words = NDArray[np.uint64]
 ALL_ROLES: Final = 31
 _BITS: Final = tuple(1 << k for k in range(ON_FLOOR))
 _WORD: Final = 64
+_BLOCK: Final = 20  # plays at a time: what a processor keeps at hand
 
 
 def coverage(known: Known) -> Known:
@@ -50,17 +51,23 @@ def best_fillings(worth: Worth) -> Worth:
 
     ``worth`` is -inf for a role that the player does not know.
     """
+    plays = worth.shape[1]
+    blocks = [_filled(worth[:, at : at + _BLOCK]) for at in range(0, max(1, plays), _BLOCK)]
+    return np.concatenate(blocks, axis=1)
+
+
+def known_in(worth: Worth) -> Known:
+    """The roles that are known at all where worth is given."""
+    return worth > -np.inf
+
+
+def _filled(worth: Worth) -> Worth:
     players, plays, _ = worth.shape
     leaves = np.ascontiguousarray(worth.transpose(2, 0, 1))
     states: Mapping[int, Worth] = {0: np.zeros((1, plays))}
     for level in levels(players):
         states = _grown(states, leaves, level, np.maximum, np.add)
     return states[ALL_ROLES]
-
-
-def known_in(worth: Worth) -> Known:
-    """The roles that are known at all where worth is given."""
-    return worth > -np.inf
 
 
 def _climbed_bits(known: Known, size: int) -> Mapping[int, Words]:
