@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from functools import cache
 from io import BytesIO
-from math import tau
 from typing import Final
 
 from reportlab import rl_config
@@ -18,7 +17,6 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from shared.core.fonts import FAMILY, font_file, text_width
-from shared.core.geometry import arc
 from shared.core.picture import (
     Box,
     Circle,
@@ -30,12 +28,12 @@ from shared.core.picture import (
     Sink,
     Step,
     Text,
-    trace,
 )
 from shared.core.svg import number
 
 REGULAR: Final = FAMILY
 BOLD: Final = f"{FAMILY}-Bold"
+QUARTER: Final = 0.5522847498307936  # handle of a quarter circle, 4 (sqrt 2 - 1) / 3
 _SHARES: Final = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 
@@ -178,18 +176,25 @@ def _step(step: Step) -> str:
 
 
 def _circle(circle: Circle) -> str:
-    return _steps((*trace(arc(circle.center, circle.radius, 0.0, tau)), ("Z",)))
+    (x, y), radius = circle.center, circle.radius
+    return _rounded(x - radius, y - radius, x + radius, y + radius, radius)
 
 
 def _box(box: Box) -> str:
-    (x, y), width, height, corner = box.at, box.width, box.height, box.corner
-    if not corner:
-        return f"{number(x)} {number(y)} {number(width)} {number(height)} re"
-    right, bottom, quarter = x + width - corner, y + height - corner, tau / 4
-    left, top = x + corner, y + corner
-    centers = ((right, bottom), (left, bottom), (left, top), (right, top))
-    steps: list[Step] = []
-    for k, center in enumerate(centers):
-        bend = trace(arc(center, corner, k * quarter, (k + 1) * quarter))
-        steps.extend(bend if not steps else (("L", bend[0][1]), *bend[1:]))  # type: ignore[misc]  # a trace starts with M
-    return _steps((*steps, ("Z",)))
+    (x, y), width, height = box.at, box.width, box.height
+    if not box.corner:
+        return f"{x:.2f} {y:.2f} {width:.2f} {height:.2f} re"
+    return _rounded(x, y, x + width, y + height, min(box.corner, width / 2, height / 2))
+
+
+def _rounded(left: float, top: float, right: float, bottom: float, radius: float) -> str:
+    """A rectangle with round corners, a circle where they meet; each corner is one bend."""
+    reach = radius * (1 - QUARTER)
+    a, b, c, d = left + radius, right - radius, top + radius, bottom - radius
+    e, f, g, h = left + reach, right - reach, top + reach, bottom - reach
+    return (
+        f"{b:.2f} {top:.2f} m {f:.2f} {top:.2f} {right:.2f} {g:.2f} {right:.2f} {c:.2f} c "
+        f"{right:.2f} {d:.2f} l {right:.2f} {h:.2f} {f:.2f} {bottom:.2f} {b:.2f} {bottom:.2f} c "
+        f"{a:.2f} {bottom:.2f} l {e:.2f} {bottom:.2f} {left:.2f} {h:.2f} {left:.2f} {d:.2f} c "
+        f"{left:.2f} {c:.2f} l {left:.2f} {g:.2f} {e:.2f} {top:.2f} {a:.2f} {top:.2f} c h"
+    )
