@@ -71,24 +71,27 @@ def releases_of(window: Window) -> Floats:
 
 
 def margins(window: Window, marking: Marking, pace: Pace, points: int = POINTS) -> Margins:
-    """The margins of a look over its window, against defenders who move as marked."""
+    """The margins of a look over its window, against defenders who move as marked.
+
+    Arrays run over variants of reaction and reach, releases, points and defenders.
+    """
     releases = releases_of(window)
     lane = Lane.of(window, points)
-    now = np.clip((releases / marking.step).astype(np.intp), 0, len(marking.guards) - 1)
+    now = np.minimum((releases / marking.step).astype(np.intp), len(marking.guards) - 1)
     guarded = marking.guards[now]
-    rows, first = [], np.zeros(len(releases), dtype=np.intp)
-    for index, (reaction, reach) in enumerate(VARIANTS):
-        lag = max(pace.choose + REACTIONS[reaction], 0.0)
-        seen = marking.at(releases + lag, reaction)
-        hand = hands(window, seen[0], guarded, max(pace.side_reach + reach, 0.0))
-        late = lateness(lane, seen, hand, lag, pace)
-        late = np.where(_passed_around(window, lane, guarded), SAFE, late)
-        by_defender = late.min(axis=1)
-        rows.append(by_defender.min(axis=1))
-        if index == BASE:
-            who = by_defender.argmin(axis=1)
-            first = np.take_along_axis(guarded, who[:, None], axis=1)[:, 0]
-    return Margins(releases, np.stack(rows), first)
+    lags = np.array([max(pace.choose + more, 0.0) for more in REACTIONS])
+    seen = [marking.at(releases + lag, index) for index, lag in enumerate(lags)]
+    places = np.stack([seen[reaction][0] for reaction, _ in VARIANTS])
+    speeds = np.stack([seen[reaction][1] for reaction, _ in VARIANTS])
+    reaches = np.array([max(pace.side_reach + reach, 0.0) for _, reach in VARIANTS])
+    hand = hands(window, places, guarded, reaches[:, None, None])
+    lag = lags[[reaction for reaction, _ in VARIANTS]]
+    late = lateness(lane, (places, speeds), hand, lag[:, None, None, None], pace)
+    late = np.where(_passed_around(window, lane, guarded), SAFE, late)
+    by_defender = late.min(axis=2)
+    who = by_defender[BASE].argmin(axis=1)
+    first = np.take_along_axis(guarded, who[:, None], axis=1)[:, 0]
+    return Margins(releases, by_defender.min(axis=2), first)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -116,22 +119,23 @@ class Lane:
 
 
 def lateness(
-    lane: Lane, seen: tuple[Places, Places], hand: Floats, lag: float, pace: Pace
+    lane: Lane, seen: tuple[Places, Places], hand: Floats, lag: Floats, pace: Pace
 ) -> Floats:
-    """(releases, points, defenders): hand less ball, in seconds.
+    """(..., releases, points, defenders): hand less ball, in seconds.
 
-    ``seen`` are the defenders' places and velocities (releases, 5) as their reaction ends,
-    ``hand`` (releases, 5) how far each reaches to the side.
+    ``seen`` are the defenders' places and velocities (..., releases, 5) as their reaction
+    ends, ``hand`` (..., releases, 5) how far each reaches to the side.
     """
-    places, velocities = seen
-    gaps = lane.places[None, :, None] - places[:, None, :]
+    places, velocities = (values[..., None, :] for values in seen)
+    gaps = lane.places[:, None] - places
     away = np.abs(gaps)
-    closing = (velocities[:, None, :] * gaps.conj()).real / np.maximum(away, 1e-9)
-    needs = np.maximum(away - hand[:, None, :], 0.0)
+    closing = (velocities * gaps.conj()).real / np.maximum(away, 1e-9)
+    reach = hand[..., None, :]
+    needs = np.maximum(away - reach, 0.0)
     runs = _run_times(needs, np.maximum(closing, 0.0), pace.game_speed, pace.time_constant)
-    arrives = np.where((away < BODY) & (hand[:, None, :] > 0.0), 0.0, lag + runs)
+    arrives = np.where((away < BODY) & (reach > 0.0), 0.0, lag + runs)
     over = lane.heights > pace.jump_reach
-    return np.where(over[None, :, None], SAFE, arrives - lane.seconds[None, :, None])
+    return np.where(over[:, None], SAFE, arrives - lane.seconds[:, None])
 
 
 def _run_times(metres: Floats, speeds: Floats, top: float, constant: float) -> Floats:
@@ -149,8 +153,8 @@ def _table(top: float, constant: float) -> tuple[Floats, Floats]:
     return roots, time(roots**2, top, constant)
 
 
-def hands(window: Window, places: Places, guarded: Guards, reach: float) -> Floats:
-    """(releases, 5): how far each defender's hand reaches to the side.
+def hands(window: Window, places: Places, guarded: Guards, reach: Floats) -> Floats:
+    """(..., releases, 5): how far each defender's hand reaches to the side.
 
     Under a lob the defender it is thrown over, who stands in front, is out of it (-1).
     """

@@ -58,7 +58,7 @@ def test_hand_against_ball_in_the_worked_cases(beside: float, margin: float) -> 
     along = np.linspace(0.0, 6.0, 200)
     lane = straight(along, 1.0)
     seen = (np.array([[3.0 + 1j * beside]]), np.zeros((1, 1), dtype=complex))
-    late = lateness(lane, seen, np.array([[0.9]]), 0.25, RUNNER)
+    late = lateness(lane, seen, np.array([[0.9]]), np.array(0.25), RUNNER)
     assert late.min() == pytest.approx(margin, abs=0.01)
 
 
@@ -66,7 +66,7 @@ def test_a_body_in_the_lane_need_not_react() -> None:
     along = np.linspace(0.0, 6.0, 61)
     lane = straight(along, 1.0)
     seen = (np.array([[3.0 + 0.1j]]), np.zeros((1, 1), dtype=complex))
-    late = lateness(lane, seen, np.array([[0.9]]), 0.25, RUNNER)
+    late = lateness(lane, seen, np.array([[0.9]]), np.array(0.25), RUNNER)
     assert late.min() == pytest.approx(-0.33, abs=0.02)
 
 
@@ -74,7 +74,7 @@ def test_a_ball_over_the_jumping_hand_is_safe() -> None:
     along = np.linspace(0.0, 6.0, 61)
     lane = straight(along, U16.jump_reach + 0.1)
     seen = (np.array([[3.0 + 0.1j]]), np.zeros((1, 1), dtype=complex))
-    assert lateness(lane, seen, np.array([[0.9]]), 0.25, U16).min() > 5.0
+    assert lateness(lane, seen, np.array([[0.9]]), np.array(0.25), U16).min() > 5.0
 
 
 def chase(aims: Floats, begin: complex, pace: Pace) -> np.ndarray:
