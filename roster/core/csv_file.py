@@ -9,7 +9,8 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence, Set
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
@@ -38,8 +39,7 @@ WRONG_LENGTH: Final = N_(
 )
 NUMBER_TWICE: Final = N_("Number {number} is used twice: {other} has it in line {first}.")
 NUMBER_TAKEN: Final = N_("Number {number} is used already: {other} on the roster has it.")
-NAME_TWICE: Final = N_("{name} is there twice: first in line {first}.")
-NAME_TAKEN: Final = N_("{name} is on the roster already.")
+SAME_NAME: Final = N_("More than one player is called {name}: their numbers tell them apart.")
 
 # Cells that a spreadsheet would run as a formula (OWASP, "CSV Injection"), the full-width
 # signs included, and cells that were made safe by the apostrophe before them.
@@ -116,9 +116,11 @@ def read_roster(
         notes.append(language.say(COLUMNS_UNUSED, columns=language.all_of(unused)))
     problems = _heading_problems(table[0].number, columns, language)
     rows: tuple[FileRow, ...] = ()
+    here = tuple(present)
     if not problems:
         reader = _Reader(columns, language, problems)
-        rows = _without_doubles([reader.row(line) for line in table[1:]], present, reader)
+        rows = _without_doubles([reader.row(line) for line in table[1:]], here, reader)
+        notes += _same_names(rows, here, language)
     problems.sort(key=lambda problem: problem.line or 0)
     return RosterFile(rows, tuple(problems), tuple(notes), text.encoding, separator)
 
@@ -214,39 +216,33 @@ class _Reader:
         return PlayerRow(name, number, height, positions, ratings, availability)
 
 
+def _same_names(
+    rows: Sequence[FileRow], present: Sequence[tuple[str, str]], language: Language
+) -> list[str]:
+    """A word about each name that more than one player bears: no fault, but easily one."""
+    names = [name for name, _ in present]
+    names += [name for row in rows if (name := row.found.get(cells.NAME, ""))]
+    count = Counter(cells.plain(name) for name in names)
+    shown = {cells.plain(name): name for name in names if count[cells.plain(name)] > 1}
+    return [language.say(SAME_NAME, name=name) for name in shown.values()]
+
+
 def _without_doubles(
     rows: Sequence[FileRow], present: Iterable[tuple[str, str]], reader: _Reader
 ) -> tuple[FileRow, ...]:
-    """The rows, without a player where name or number is somebody else's already."""
-    here = tuple(present)
-    names = {cells.plain(name) for name, _ in here}
-    numbers = {number: name for name, number in here}
-    first_name: dict[str, FileRow] = {}
+    """The rows, without a player where the number is somebody else's already."""
+    numbers = {number: name for name, number in present}
     first_number: dict[str, FileRow] = {}
     kept = []
     for row in rows:
-        name, number = row.found.get(cells.NAME, ""), row.found.get(cells.NUMBER, "")
+        number = row.found.get(cells.NUMBER, "")
         before = len(reader.problems)
-        _check_name(row.line, name, names, first_name, reader)
         _check_number(row.line, number, numbers, first_number, reader)
-        if name:
-            first_name.setdefault(cells.plain(name), row)
         if number:
             first_number.setdefault(number, row)
         faulty = len(reader.problems) > before
         kept.append(FileRow(row.line, row.found, None) if faulty else row)
     return tuple(kept)
-
-
-def _check_name(
-    line: int, name: str, present: Set[str], earlier: Mapping[str, FileRow], reader: _Reader
-) -> None:
-    key = cells.plain(name)
-    if key in present:
-        reader.add(line, cells.NAME, "name_taken", NAME_TAKEN, name=name)
-    elif key in earlier:
-        first = earlier[key].line
-        reader.add(line, cells.NAME, "name_twice", NAME_TWICE, name=name, first=first)
 
 
 def _check_number(

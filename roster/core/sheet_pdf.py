@@ -166,12 +166,14 @@ def _story(sheets: list[Sheet], width: float, language: Language) -> Iterator[Fl
         yield Spacer(0, 3 * mm)
         if not sheet.parts:
             yield Paragraph(language.say(NO_PART), _style("body"))
-        for part in sheet.parts:
-            yield _part(part, width, language)
+        # The first play begins under the legend, and runs on if it must.
+        for number, part in enumerate(sheet.parts):
+            story = _part(part, width, language)
+            yield from story if number == 0 else [KeepTogether(story)]
 
 
-def _part(part: SheetPart, width: float, language: Language) -> Flowable:
-    """One play, kept on one page where it fits on one."""
+def _part(part: SheetPart, width: float, language: Language) -> list[Flowable]:
+    """One play."""
     story = [*_heading(part, width, language), _diagrams(part, width, language)]
     for phase in part.carried.play.phases:
         story += _phase_words(part, phase.id, phase.title, width, language)
@@ -183,7 +185,7 @@ def _part(part: SheetPart, width: float, language: Language) -> Flowable:
     if part.part.counters:
         story += _counters(part.part.counters, language)
     story += [Paragraph(escape(part.part.note), _style("small")), Spacer(0, 5 * mm)]
-    return KeepTogether(story)
+    return story
 
 
 def _heading(part: SheetPart, width: float, language: Language) -> list[Flowable]:
@@ -192,7 +194,7 @@ def _heading(part: SheetPart, width: float, language: Language) -> list[Flowable
     signal = language.say(SIGNAL, signal=part.carried.signal) if part.carried.signal else ""
     line = " · ".join(escape(words) for words in (role, revision, signal) if words)
     bar = Table([[Paragraph(escape(part.call), _style("call"))]], colWidths=[width])
-    bar.setStyle([("LINEABOVE", (0, 0), (-1, 0), 1.4, black), ("LEFTPADDING", (0, 0), (-1, -1), 0)])
+    bar.setStyle([*_plain_cells(bottom=3), ("LINEABOVE", (0, 0), (-1, 0), 1.4, black)])
     made: list[Flowable] = [bar, Paragraph(line, _style("small"))]
     if part.stands_in_for:
         who = language.all_of(list(part.stands_in_for))
@@ -215,7 +217,7 @@ def _diagrams(part: SheetPart, width: float, language: Language) -> Flowable:
     rows = [boxes[at : at + columns] for at in range(0, len(boxes), columns)]
     rows[-1] += [[] for _ in range(columns - len(rows[-1]))]
     table = Table(rows, colWidths=[each + GAP] * (columns - 1) + [each])
-    table.setStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_no_padding(bottom=2 * mm)])
+    table.setStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_plain_cells(bottom=2 * mm)])
     return table
 
 
@@ -254,18 +256,20 @@ def _step(step: Step, width: float) -> Flowable:
     table.setStyle(
         [
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            *_no_padding(bottom=1.5),
+            *_plain_cells(bottom=1.5),
             ("LEFTPADDING", (1, 0), (1, 0), 4),
         ]
     )
     return table
 
 
-def _no_padding(bottom: float) -> list[Any]:
+def _plain_cells(bottom: float) -> list[Any]:
+    """Cells without padding, and without the table's own font, which nothing embeds."""
     sides = ("LEFTPADDING", "RIGHTPADDING", "TOPPADDING")
     return [
         *((side, (0, 0), (-1, -1), 0) for side in sides),
         ("BOTTOMPADDING", (0, 0), (-1, -1), bottom),
+        ("FONTNAME", (0, 0), (-1, -1), REGULAR),
     ]
 
 
@@ -293,7 +297,9 @@ def _change(counter: CounterPart, change: PartChange) -> Iterator[Flowable]:
 @cache
 def _style(name: str) -> ParagraphStyle:
     """The paragraph styles of a sheet, made once the fonts are known."""
-    body = ParagraphStyle("body", fontName=REGULAR, fontSize=9.5, leading=12.5, spaceAfter=2)
+    body = ParagraphStyle(
+        "body", fontName=REGULAR, bulletFontName=REGULAR, fontSize=9.5, leading=12.5, spaceAfter=2
+    )
     made = {
         "body": body,
         "bold": ParagraphStyle("bold", body, fontName=BOLD),
