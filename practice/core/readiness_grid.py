@@ -156,10 +156,10 @@ def _chances(book: Ledger, strength: Numbers) -> Numbers:
 
 
 def _peaks(book: Ledger, on: datetime) -> Numbers:
-    """The best value each cell had at the end of the day after one of its practices."""
+    """The best value each cell had in the evening of the day after a practice (UTC)."""
     peak = np.zeros(book.shape)
-    for held in np.unique(book.held[book.held <= day_number(on)]):
-        day = min(held + 1.0, day_number(on))
+    for held in np.unique(np.floor(book.held[book.held <= day_number(on)])):
+        day = min(held + 1.75, day_number(on))
         value = _chances(book, _strengths(book, day).reshape(book.shape))
         peak = np.maximum(peak, value)
     return peak

@@ -29,8 +29,10 @@ class Rules:
 
     ``most_new`` plays are begun in one practice; ``walk_first`` walk-throughs come before the
     first half-speed rep of a unit, and ``half_first`` half-speed reps before its first live
-    one; nobody stays on one play longer than ``longest_on_play`` (7 to 10 minutes on one
-    activity are suggested by the FIBA/WABC coaches manual, level 1, 2.1.5).
+    one, where reps older than ``recall_days`` do not count; a unit that runs a play in a
+    practice runs it ``least_reps`` times there; nobody stays on one play longer than
+    ``longest_on_play`` (7 to 10 minutes on one activity are suggested by the FIBA/WABC
+    coaches manual, level 1, 2.1.5).
     """
 
     walk_minutes: float = 0.75
@@ -41,6 +43,8 @@ class Rules:
     most_new: int = 2
     walk_first: int = 2
     half_first: int = 2
+    recall_days: float = 14.0
+    least_reps: int = 2
     least_live: int = 2
     least_second: int = 2
     last_touch_days: float = 2.0

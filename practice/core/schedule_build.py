@@ -42,7 +42,7 @@ def model(ask: Ask) -> Model:
     fixed = counted(ask, slots, ask.fixed)
     minutes, setup = _minutes(ask), _setup(ask)
     used = np.einsum("kumt,m->kt", fixed, minutes) + setup[:, None] * fixed.any(axis=(1, 2))
-    walked, halved = _behind(ask, cells)
+    walked, halved = _behind(ask, cells, slots[0].starts)
     is_new = np.array([not any(t.play == p.play for t in ask.history) for p in ask.plays])
     return Model(
         ask=ask,
@@ -55,7 +55,8 @@ def model(ask: Ask) -> Model:
         fade=_fade(ask, cells, exam_days, starts),
         fives=fives,
         can=_by_mode((fives > NOBODY).all(axis=-1) & ((fives >= 0).sum(axis=-1) >= FEWEST_CAST)),
-        second=_by_mode(_mostly_second(fives, depths)),
+        second=_by_mode(_mostly(fives, depths > 1)),
+        leading=_by_mode(_mostly(fives, depths == 1)),
         fixed=fixed,
         minutes=minutes,
         setup=setup,
@@ -148,9 +149,9 @@ def _place_cost(carried: Carried, unit: Unit, role: Role, who: Id) -> float:
     return outside + abs(cast.index(who) + 1 - (1 if unit.players else unit.depth))
 
 
-def _mostly_second(fives: Indices, depths: Indices) -> Flags:
-    padded = np.concatenate([depths, [0, 0]])  # stand-ins and nobody have no depth
-    return np.asarray((padded[fives] > 1).sum(axis=-1) >= FEWEST_CAST)
+def _mostly(fives: Indices, cells: Flags) -> Flags:
+    padded = np.concatenate([cells, [False, False]])  # stand-ins and nobody count for neither
+    return np.asarray(padded[fives].sum(axis=-1) >= FEWEST_CAST)
 
 
 def _by_mode(by_kind: Flags) -> Flags:
@@ -212,17 +213,19 @@ def _fade(ask: Ask, cells: Sequence[Place], exam_days: Numbers, starts: Numbers)
 # --- what is behind them ------------------------------------------------------------------
 
 
-def _behind(ask: Ask, cells: Sequence[Place]) -> tuple[Indices, Indices]:
-    """Reps behind each unit in each play: the median over its usual five, (K, U) twice.
+def _behind(ask: Ask, cells: Sequence[Place], since: datetime) -> tuple[Indices, Indices]:
+    """Recent reps behind each unit in each play: the median over its usual five, (K, U) twice.
 
-    The median, so that one new player does not send four others back to walking.
+    The median, so that one new player does not send four others back to walking. Only the
+    last ``recall_days`` before the first practice count: who has not run a play for longer
+    begins with the steps again.
     """
     number = {cell: index for index, cell in enumerate(cells)}
     done = np.zeros((len(cells) + 2, 2))  # the last two rows: stand-ins and nobody
     plays = {carried.play: k for k, carried in enumerate(ask.plays)}
     for touch in ask.history:
         index = number.get((plays.get(touch.play, -1), touch.role, touch.player))
-        if index is not None:
+        if index is not None and days_between(touch.at, since) <= ask.rules.recall_days:
             done[index] += 1, touch.mode is not Mode.WALK_THROUGH
     usual = np.array(
         [

@@ -124,6 +124,8 @@ def _moves(state: _State, k: int) -> _Moves:
     minutes = reps @ model_.minutes + np.where(state.touched[k, t], 0.0, model_.setup[k])
     possible = (model_.can[k, u, :, t] | (reps == 0)).all(axis=1)
     possible &= state.used[k, t] + minutes <= model_.play_room[k, t] + 1e-9
+    there = state.reps[k].sum(axis=1)[u, t] + reps.sum(axis=1)
+    possible &= there >= model_.ask.rules.least_reps
     moves = _Moves(k, u, t, reps, minutes, np.zeros(len(u))).only(possible)
     return replace(moves, gain=_gain(state, moves) + _bonus(state, moves))
 
@@ -216,7 +218,9 @@ def _more(state: _State, moves: _Moves) -> Numbers:
 
 def _bonus(state: _State, moves: _Moves) -> Numbers:
     model_, rules, k = state.model, state.model.ask.rules, moves.play
-    touch = model_.late[moves.practice] & ~state.touched[k, model_.late].any()
+    leading = (moves.reps * model_.leading[k, moves.unit, :, moves.practice]).any(axis=1)
+    done = (state.reps[k] * model_.leading[k])[..., model_.late].any()
+    touch = model_.late[moves.practice] & leading & ~done
     lives = model_.lives[k] + state.reps[k, :, LIVE].sum()
     seconds = model_.seconds[k] + (state.reps[k] * model_.second[k]).sum()
     by_second = (moves.reps * model_.second[k, moves.unit, :, moves.practice]).sum(axis=1)
@@ -247,8 +251,11 @@ def _best(state: _State, moves: list[_Moves]) -> tuple[int, int] | None:
 
 
 def is_sound(model_: Model, reps: Indices) -> bool:
-    """Whether every step comes before the next one, and no practice begins too many plays."""
+    """Whether steps come in order, units run enough reps, and not too many plays begin."""
     free = reps - model_.fixed
+    together = reps.sum(axis=2)
+    if ((together < model_.ask.rules.least_reps) & (free.sum(axis=2) > 0)).any():
+        return False
     for k in range(model_.shape[0]):
         if ((free[k] > 0) & steps_lacking(model_, reps, k)).any():
             return False

@@ -39,9 +39,10 @@ class Model:
 
     ``fives`` (K, U, T, 2, 5) holds the cell in each role, -1 for a stand-in who is not cast;
     its fourth axis is 0 for quiet modes and 1 for live, where limited players stay out.
-    ``can`` (K, U, M, T) says where a five exists, ``second`` (the same) where it is mostly of
-    the second depth. ``first`` (C) marks first-depth cells; ``weight``, ``start`` (C, exams)
-    are what a cell counts and its strength from the history; ``shift`` (C) its offset;
+    ``can`` (K, U, M, T) says where a five exists, ``leading`` (the same) where it is mostly
+    of the first depth, ``second`` where it is not. ``first`` (C) marks first-depth cells;
+    ``weight``, ``start`` (C, exams) are what a cell counts and its strength from the history;
+    ``shift`` (C) its offset;
     ``fade`` (C, exams, T) is age ** -decay, 0 where the practice comes after the exam.
     ``fixed`` are the locked reps; ``room`` (T) and ``play_room`` (K, T) the minutes there
     are; ``new_room`` (T) how many plays may begin. ``walked`` and ``halved`` (K, U) are the
@@ -61,6 +62,7 @@ class Model:
     fives: Indices
     can: Flags
     second: Flags
+    leading: Flags
     fixed: Indices
     minutes: Numbers
     setup: Numbers
@@ -122,9 +124,10 @@ def worth(model_: Model, reps: Indices) -> float:
 
 
 def bonuses(model_: Model, reps: Indices) -> Numbers:
-    """Per play (K): last touch, enough live reps, and a share for the second depth."""
+    """Per play (K): last touch by the first five, enough live reps, a share for the second."""
     rules = model_.ask.rules
-    touched = (reps[..., model_.late].sum(axis=(1, 2, 3)) > 0) * rules.touch_bonus
+    leading = (reps * model_.leading)[..., model_.late]
+    touched = leading.any(axis=(1, 2, 3)) * rules.touch_bonus
     live = _share(model_.lives + live_reps(reps), rules.least_live)
     second = _share(model_.seconds + second_reps(model_, reps), rules.least_second)
     total = touched + live * rules.live_bonus + second * rules.second_bonus

@@ -33,13 +33,14 @@ MOST_EXTRA: Final = 120.0  # minutes; beyond, no number is named
 NEEDS_MINUTES: Final = NN_("Needs {n} more minute.", "Needs {n} more minutes.")
 NOT_PLANNED: Final = N_("Not in the plan: the minutes go further on other plays.")
 NEEDS_MUCH: Final = N_("Needs more than {minutes} more minutes.")
+TOO_SHORT: Final = N_("Not in the plan: no practice left has the minutes to run it.")
 NO_FIVE: Final = N_("There is no practice in which enough of its players are there.")
 MISSES: Final = NN_(
     "{player} misses {missed} of the {n} practice left.",
     "{player} misses {missed} of the {n} practices left.",
 )
 LIVE_OUT: Final = N_("{player} is left out of live reps.")
-NOT_BEGUN: Final = N_("Not begun: every practice already begins {count} new plays.")
+NOT_BEGUN: Final = N_("Not begun: no practice may begin another play (at most {count}).")
 NOT_CAST: Final = N_("Role {role} has nobody in first place.")
 
 
@@ -154,11 +155,16 @@ def _reasons(
     if not bool(model_.can[k].any()):
         return (language.say(NO_FIVE),)
     if not case.reps[k].any():
-        blocked = bool(model_.is_new[k]) and _no_room_to_begin(case)
-        template = NOT_BEGUN if blocked else NOT_PLANNED
-        said.append(language.say(template, count=model_.ask.rules.most_new))
+        said.append(language.say(_why_not(case), count=model_.ask.rules.most_new))
     said.append(_minutes_sentence(extra, language))
     return tuple(said + _people(case, first, names, language))
+
+
+def _why_not(case: _Case) -> str:
+    if not case.reps.any():
+        return TOO_SHORT
+    blocked = bool(case.model.is_new[case.play]) and _no_room_to_begin(case)
+    return NOT_BEGUN if blocked else NOT_PLANNED
 
 
 def _gaps(case: _Case, first: list[Expected], language: Language) -> list[str]:

@@ -72,7 +72,7 @@ def curve_over(start: float, offset: float, assumptions: Assumptions) -> Curve:
 def _upper_lines(start: float, turn: float, power: float) -> list[Line]:
     """The concave cover from ``start`` on: a chord past the turn, then tangents."""
     touch = start if start >= turn else _touching_point(start, turn, power)
-    first = [] if touch <= 0 else [_tangent(touch, power)]
+    first = [] if touch < NO_STRENGTH else [_tangent(touch, power)]
     points = [(level / (1 - level)) ** (1 / power) for level in LEVELS]
     return [*first, *(_tangent(point, power) for point in points if point > touch), (1.0, 0.0)]
 

@@ -64,6 +64,7 @@ class Programme:
         self.lines = gain_lines(model_.assumptions.massing, _least_effort(model_))
         self.reps = self._rep_columns()
         self.run = self._run_columns()
+        self._add_visits()
         self._add_minutes()
         self._add_new_plays()
         self._add_steps()
@@ -133,6 +134,21 @@ class Programme:
             for column in reps:
                 self.rows.at_most([(column, 1.0), (run, -self.rows.highest(column))], 0.0)
         return columns
+
+    def _add_visits(self) -> None:
+        """A unit that runs a play in a practice runs it often enough there."""
+        plays, units, _, practices = self.model.shape
+        least = self.model.ask.rules.least_reps
+        if least <= 1:
+            return
+        for k, u, t in np.ndindex(plays, units, practices):
+            visit = self.rows.column(0, 1, integer=True)
+            reps = self.reps[k, u, :, t].tolist()
+            locked = self.model.fixed[k, u, :, t].astype(float).tolist()
+            self.rows.at_most([(visit, float(least)), *weighted(reps, -1.0)], 0.0)
+            for column, fixed in zip(reps, locked, strict=True):
+                most = self.rows.highest(column) - fixed
+                self.rows.at_most([(column, 1.0), (visit, -most)], fixed)
 
     def _minutes_of(self, k: int, t: int) -> list[Term]:
         minutes = self.model.minutes
@@ -304,7 +320,7 @@ class Programme:
     def _add_bonuses(self) -> None:
         model_, rules = self.model, self.model.ask.rules
         for k, priority in enumerate(model_.priority.tolist()):
-            late = self.run[k, model_.late].tolist()
+            late = self.reps[k][model_.leading[k] & model_.late].tolist()
             touch = self.rows.column(0.0, 1.0, rules.touch_bonus * priority)
             self.rows.at_most([(touch, 1.0), *weighted(late, -1.0)], 0.0)
             lives = self.reps[k, :, LIVE].ravel().tolist()

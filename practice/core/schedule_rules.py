@@ -24,6 +24,7 @@ NO_FIVE: Final = N_("Not enough of the players cast for this play are there for 
 TOO_LONG: Final = N_("The plays take {minutes} minutes; {room} are there for installing.")
 PLAY_LONG: Final = N_("{play} takes {minutes} minutes here; more than {most} on one play is long.")
 TOO_SOON: Final = N_("{play} is run faster here than its steps allow: walk-through, half, live.")
+FEW_REPS: Final = N_("{play} has only {count} here for one unit; {least} are the rule.")
 MANY_NEW: Final = N_("{count} plays begin here; the rule is at most {most}.")
 
 
@@ -52,6 +53,12 @@ def check_schedule(
                 most = language.number(ask.rules.longest_on_play)
                 sentence = language.say(PLAY_LONG, play=name, minutes=minutes, most=most)
                 found.append(_warning("play_long", own, sentence))
+            few = reps[k, :, :, t].sum(axis=1)
+            few = few[(few > 0) & (few < ask.rules.least_reps)]
+            if len(few):
+                count, least = int(few.min()), ask.rules.least_reps
+                sentence = language.say(FEW_REPS, play=name, count=count, least=least)
+                found.append(Finding("few_reps", Severity.NOTE, own, sentence))
             if ((reps[k, :, :, t] > 0) & steps_lacking(model_, reps, k)[:, :, t]).any():
                 found.append(_warning("too_soon", own, language.say(TOO_SOON, play=name)))
     return tuple(found)

@@ -102,6 +102,11 @@ def broken_rules(ask: Ask, schedule: Schedule) -> list[str]:
             if entry.mode is Mode.LIVE and halved < rules.half_first:
                 said.append(f"{practice} {key} live after {halved} at half speed")
             done[*key, entry.mode] = done.get((*key, entry.mode), 0) + entry.reps
+        visits: dict[tuple[Id, Id], int] = {}
+        for entry in own:
+            key = entry.play, entry.unit
+            visits[key] = visits.get(key, 0) + entry.reps
+        said += [f"{practice} {key} {n} reps" for key, n in visits.items() if n < rules.least_reps]
         if sum(minutes.values()) > room[practice] + 1e-9:
             said.append(f"{practice} takes {sum(minutes.values())} of {room[practice]}")
         said += [
