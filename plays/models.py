@@ -125,3 +125,33 @@ class Revision(models.Model):
         return cls(
             document=document.to_json(value), content_hash=document.content_hash(value), **fields
         )
+
+
+class CheckResult(models.Model):
+    """What the check found for one content, age group and defence: kept, since it is reckoned.
+
+    ``code`` says which state of the computing made it; a row of another state is stale.
+    """
+
+    content_hash = models.CharField(max_length=64)
+    age = models.CharField(max_length=8, choices=AgeGroup)
+    defence = models.CharField(max_length=8)
+    code = models.CharField(max_length=16)
+    serious = models.PositiveSmallIntegerField()
+    warnings = models.PositiveSmallIntegerField()
+    notes = models.PositiveSmallIntegerField()
+    margin = models.FloatField(null=True)  # of the best look that is in time, in seconds
+    look = models.CharField(max_length=60, blank=True)
+    word = models.CharField(max_length=16, blank=True)
+    there = models.PositiveSmallIntegerField()  # looks that are open or contested
+    looks = models.PositiveSmallIntegerField()
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(
+                fields=("content_hash", "age", "defence", "code"), name="one_result_per_check"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.content_hash[:8]} {self.age} {self.defence}"

@@ -67,6 +67,8 @@ class Team(models.Model):
     language = models.CharField(
         _("language of the sheets"), max_length=5, choices=settings.LANGUAGES, default="en"
     )
+    # What the team has measured of its own pace: plays.core.team_pace.TeamPace as JSON.
+    pace = models.JSONField(default=dict, blank=True)
     staff: models.ManyToManyField[models.Model, Staff] = models.ManyToManyField(
         settings.AUTH_USER_MODEL, through="Staff", related_name="teams"
     )
@@ -130,6 +132,10 @@ class Player(models.Model):
     shooting = models.PositiveSmallIntegerField(null=True, blank=True, validators=ONE_TO_FIVE)
     screening = models.PositiveSmallIntegerField(null=True, blank=True, validators=ONE_TO_FIVE)
     reading = models.PositiveSmallIntegerField(null=True, blank=True, validators=ONE_TO_FIVE)
+    # Gate times of a sprint in seconds, and how far behind the first gate it began, in metres.
+    sprint_10 = models.FloatField(_("10 m in seconds"), null=True, blank=True)
+    sprint_20 = models.FloatField(_("20 m in seconds"), null=True, blank=True)
+    sprint_gate = models.FloatField(_("metres behind the gate"), null=True, blank=True)
     left_on = models.DateField(null=True, blank=True)
 
     objects: ClassVar[PlayerQuerySet] = PlayerQuerySet.as_manager()  # type: ignore[assignment]

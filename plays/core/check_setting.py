@@ -1,0 +1,71 @@
+"""How a play is checked: age group, effort, defence, rule set and a team's own pace.
+
+One setting, whoever asks: a page, the table of the library, or a command.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Final
+
+from plays.core.court_map import on_court
+from plays.core.defence import Tactic
+from plays.core.findings import Report, check
+from plays.core.motion_pace import EFFORT
+from plays.core.play import AgeGroup, Play, Role, RuleSet
+from plays.core.team_pace import TeamPace
+from shared.core.language import ENGLISH, Language
+
+DRAWN: Final = "drawn"
+"""The defence as the coach drew it, who then chase; the others begin by their stance alone."""
+
+DEFENCES: Final = (DRAWN, *(tactic.value for tactic in Tactic))
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """``defence`` is one of ``DEFENCES``; without a rule set the play's own court is taken."""
+
+    age: AgeGroup
+    effort: float = EFFORT
+    defence: str = Tactic.CHASE.value
+    rule_set: RuleSet | None = None
+    pace: TeamPace = field(default_factory=TeamPace)
+
+    @property
+    def tactic(self) -> Tactic:
+        return Tactic.CHASE if self.defence == DRAWN else Tactic(self.defence)
+
+
+def usual_defence(play: Play) -> str:
+    """As drawn where anybody is drawn, else a plain chase."""
+    return DRAWN if play.defenders else Tactic.CHASE.value
+
+
+def staged(play: Play, setting: Setting) -> Play:
+    """The play on the court of the rule set, with the drawn defenders only where asked for."""
+    if setting.rule_set is not None:
+        play = on_court(play, setting.rule_set)
+    return play if setting.defence == DRAWN else replace(play, defenders=())
+
+
+def checked(
+    play: Play,
+    setting: Setting,
+    *,
+    language: Language = ENGLISH,
+    names: Mapping[Role, str] | None = None,
+) -> Report:
+    """The check of a play that ``problems`` has no objection to; raises as ``check`` does."""
+    return check(
+        staged(play, setting),
+        age=setting.age,
+        effort=setting.effort,
+        defence=setting.tactic,
+        rule_set=setting.rule_set,
+        base=setting.pace.base(setting.age, setting.effort),
+        paces=setting.pace.paces(setting.age, setting.effort),
+        language=language,
+        names=names,
+    )
