@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from itertools import groupby
 from typing import Any
 
 from django import forms
@@ -82,17 +80,7 @@ def levels_up_to(level: str) -> list[str]:
     return order[: order.index(level) + 1]
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
-    """The plays for one situation."""
-
-    situation: str
-    plays: tuple[Play, ...]
-
-
-def by_situation(plays: Iterable[Play]) -> tuple[Group, ...]:
-    """The plays in groups, in the order of the situations, each in the order given."""
+def by_situation(plays: Iterable[Play]) -> list[Play]:
+    """The plays in the order of the situations, within each in the order given."""
     order = list(Situation.values)
-    ranked = sorted(plays, key=lambda play: order.index(play.situation))
-    groups = groupby(ranked, key=lambda play: str(play.get_situation_display()))
-    return tuple(Group(situation, tuple(held)) for situation, held in groups)
+    return sorted(plays, key=lambda play: order.index(play.situation))

@@ -15,7 +15,7 @@ from plays.core.diagram import Scheme, diagram, overview
 from plays.core.play import Play
 from plays.models import Revision
 from plays.play_page import answer_title, changed_phases
-from plays.play_view import Drawing
+from plays.play_view import Drawing, drawn
 from shared.core.language import Language
 from shared.core.pdf import write_pdf
 from shared.core.picture import Picture, Sink
@@ -78,6 +78,7 @@ def picture_of(
 ) -> Picture:
     """The picture by its name among ``choices_of``. Raises KeyError or IndexError for another."""
     options = {**drawing.options(), "scheme": scheme, "language": language}
+    play = drawn(play, drawing)
     if what == "overview":
         return overview(play, **options)
     match = _WHAT.fullmatch(what)

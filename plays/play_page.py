@@ -13,7 +13,7 @@ from plays.core.diagram import diagram
 from plays.core.diagram_legend import legend
 from plays.core.play import ROLES, Counter, Look, Need, PassKind, Play, Quality, Role
 from plays.core.words import RolePart, part_of
-from plays.play_view import Drawing
+from plays.play_view import Drawing, drawn
 from shared.core.language import Language
 from shared.core.picture import Picture
 from shared.core.svg import svg_text
@@ -63,10 +63,11 @@ class PlayView:
 
 def play_view(play: Play, language: Language, drawing: Drawing = PLAIN) -> PlayView:
     """Diagrams, looks, counters, needs and every role's part."""
+    shown = drawn(play, drawing)
     return PlayView(
-        figures=figures_of(play, language, drawing),
+        figures=figures_of(shown, language, drawing),
         looks=look_lines(play.looks, drawing.names),
-        counters=counter_views(play, language, drawing),
+        counters=counter_views(shown, language, drawing),
         needs=tuple((role, need_words(play.needs, role)) for role in ROLES),
         parts=tuple(part_of(play, role, drawing.names, language) for role in ROLES),
         legend=legend_svg(language, defenders=drawing.defenders),

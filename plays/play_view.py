@@ -22,7 +22,7 @@ from plays.core.diagram_frame import Crop
 from plays.core.moves import OffTheLineError, mirror, slide, turn
 from plays.core.off_court import off_court, pull_in, texts_to_reread
 from plays.core.origins import step_words, steps
-from plays.core.play import Play, Role, RuleSet
+from plays.core.play import ROLES, Defender, Play, Role, RuleSet, Stance
 from shared.core.language import Language
 from shared.forms import ClearForm
 
@@ -55,6 +55,18 @@ class Drawing:
             "label": self.label,
             "names": self.names,
         }
+
+
+def drawn(play: Play, drawing: Drawing) -> Play:
+    """The play as it is drawn: with defenders, nobody goes without one.
+
+    Whom the coach drew no defender for is guarded from between man and basket.
+    """
+    if not drawing.defenders:
+        return play
+    guarded = {defender.guards for defender in play.defenders}
+    others = (Defender(role, stance=Stance.BETWEEN) for role in ROLES if role not in guarded)
+    return replace(play, defenders=(*play.defenders, *others))
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,14 +12,14 @@ from shared.pages import page
 
 @require_safe
 def library(request: HttpRequest) -> HttpResponse:
-    """All plays, or those that the filters leave, in groups by situation."""
+    """All plays, or those that the filters leave, by situation."""
     user = user_of(request)
     form = BrowseForm(request.GET, user=user)
-    plays = list(found_plays(form))
+    plays = by_situation(found_plays(form))
     context = {
         "section": "library",
         "form": form,
-        "groups": by_situation(plays),
+        "plays": plays,
         "count": len(plays),
         "is_filtered": bool(form.wanted()),
         "query": request.GET.urlencode(),
