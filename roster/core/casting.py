@@ -82,6 +82,7 @@ class Wishes:
     depths: tuple[float, float, float] = (1.0, 0.6, 0.35)
     kept: float = 0.05
     learnt: float = 0.05
+    position: float = 0.05  # each step from the nearest usual position to the role's number
     role: float = 0.03  # each different role number that a player has
     uneven: float = 0.02  # each slot above or below the fair share
     left_out: float = 0.25  # each slot below half of the fair share, besides
@@ -159,7 +160,8 @@ class CastingQuestion:
         wishes = self.wishes
         depths = np.array(wishes.depths[: self.depth])
         priority = np.array([play.priority for play in self.plays])
-        worth: Numbers = np.asarray(self.fits[..., None] * depths * priority[:, None, None])
+        fits = self.fits - wishes.position * self._steps_away()[:, None, :]
+        worth: Numbers = np.asarray(fits[..., None] * depths * priority[:, None, None])
         limited = [player.availability is Availability.LIMITED for player in self.players]
         worth[limited, ..., 0] -= wishes.limited
         for lesson, known in self.learnt.items():
@@ -204,6 +206,22 @@ class CastingQuestion:
         locked = [{lock.role for lock in self.locks if lock.player == p.id} for p in self.players]
         most = [max(USUAL_ROLES, len(roles)) for roles in locked]
         return np.array(most, dtype=np.int64)
+
+    def _steps_away(self) -> Numbers:
+        """(players, 5): steps from the usual positions to each role's number.
+
+        A role is no position, but most coaches number their plays so (common practice, no
+        source). Who has no usual position counts as one step away, where others have one.
+        """
+        unknown = 1.0 if any(player.positions for player in self.players) else 0.0
+        rows = [
+            [
+                min((abs(int(role) - int(usual)) for usual in player.positions), default=unknown)
+                for role in ROLES
+            ]
+            for player in self.players
+        ]
+        return np.array(rows, dtype=np.float64).reshape(len(self.players), len(ROLES))
 
     def _place(self, player: PlayerId, play: PlayId, role: Role) -> tuple[int, int, int] | None:
         if player not in self.player_index or play not in self.play_index:

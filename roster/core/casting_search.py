@@ -78,6 +78,7 @@ class _Search:
     bound: float = -np.inf  # on the cost, from below
     relaxing: float = 0.0  # seconds that the relaxation took
     rounds: int = 0
+    impossible: bool = False
 
     @property
     def left(self) -> float:
@@ -141,9 +142,10 @@ def casting(
             return search.answer(Ending.CANCELLED)
         if search.left <= 0:
             return search.answer(_ending(search, Ending.TIME))
-    if search.values is None:
+    if search.impossible:
         return _impossible(search)
-    return search.answer(_ending(search, Ending.SETTLED if search.left > 0 else Ending.TIME))
+    settled = search.values is not None and search.left > 0
+    return search.answer(_ending(search, Ending.SETTLED if settled else Ending.TIME))
 
 
 def _begun(question: CastingQuestion, time_limit: float, clock: Clock) -> _Search:
@@ -168,6 +170,7 @@ def _pieces(search: _Search) -> Iterator[Progress]:
     relaxed = solved(search.model, search.left, whole=False)
     search.relaxing = search.clock() - search.began
     if relaxed.x is None or relaxed.fun is None:
+        search.impossible = relaxed.status == INFEASIBLE
         return
     search.bound = relaxed.fun
     yield search.progress(Stage.BOUND)
@@ -189,6 +192,7 @@ def _whole_pieces(search: _Search, relaxed: Numbers) -> Iterator[Progress]:
         if search.take(result.x):
             yield search.progress(Stage.WHOLE)
             return
+    search.impossible = result.status == INFEASIBLE
 
 
 def _roles_most_used(model: Model, relaxed: Numbers) -> NDArray[np.bool_]:

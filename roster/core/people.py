@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Final
 
-from plays.core.play import AgeGroup, Quality
+from plays.core.play import AgeGroup, Quality, Role
 from roster.core.cast import PlayerId
 
 RATINGS: Final = (1, 2, 3, 4, 5)
@@ -57,12 +57,16 @@ class BadRatingError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Player:
-    """One player as casting sees them. A rating that is missing or None is unknown."""
+    """One player as casting sees them. A rating that is missing or None is unknown.
+
+    ``positions`` are the usual ones, by the numbers of the trade: 1 point guard to 5 centre.
+    """
 
     id: PlayerId
     ratings: Mapping[Quality, int | None] = field(default_factory=dict)
     height_cm: int | None = None
     availability: Availability = Availability.AVAILABLE
+    positions: tuple[Role, ...] = ()
 
     def __post_init__(self) -> None:
         for quality, rating in self.ratings.items():

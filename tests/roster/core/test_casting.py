@@ -248,6 +248,22 @@ def test_learnt_lessons_decide_between_equals() -> None:
     assert found.cast.lessons() == frozenset(learnt)
 
 
+def test_usual_positions_decide_between_equals() -> None:
+    team = tuple(Player(role, positions=(role,)) for role in reversed(ROLES))
+    found = solve(CastingQuestion((CastPlay("play"),), team, depth=1))
+    assert all(a.role == a.player for a in found.cast.assignments)
+
+
+def test_a_clear_need_outweighs_the_usual_position() -> None:
+    needs = (Need("1", Quality.PASSING, 4, 3),)
+    team = tuple(
+        Player(role, {Quality.PASSING: 5 if role == "4" else 2}, positions=(role,))
+        for role in ROLES
+    )
+    found = solve(CastingQuestion((CastPlay("play", needs),), team, depth=1))
+    assert found.cast.who("play", "1") == ("4",)
+
+
 def test_the_limited_are_spared() -> None:
     team = tuple(
         Player(i, availability=Availability.LIMITED if i == 3 else Availability.AVAILABLE)

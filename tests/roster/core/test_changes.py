@@ -8,9 +8,14 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from plays.core.play import Need, Quality
 from roster.core.cast import Cast, Slot, cast_of, slots
 from roster.core.cast_check import cast_problems
+from roster.core.casting import CastingQuestion, CastPlay
+from roster.core.change_words import change_in_words
 from roster.core.changes import Change, change_sets, changes, stale, with_changes
+from roster.core.names import Names
+from roster.core.people import Player
 
 
 def some_cast(seed: int, players: int = 7) -> Cast:
@@ -72,3 +77,21 @@ def test_any_choice_of_sets_leaves_a_sound_cast(one: int, other: int) -> None:
         assert cast_problems(with_changes(old, taken)) == ()
     everything = with_changes(old, changes(old, new))
     assert everything.by_slot() == new.by_slot()
+
+
+def test_changes_in_words() -> None:
+    needs = (Need("1", Quality.PASSING, 4),)
+    team = (Player("ida", {Quality.PASSING: 5}), Player("noor", {Quality.PASSING: 3}))
+    question = CastingQuestion((CastPlay("a", needs),), team, depth=1)
+    names = Names({"ida": "Ida", "noor": "Noor"}, {"a": "Lantern"})
+    slot = Slot("a", "1", 1)
+
+    def told(before: str | None, after: str | None) -> str:
+        return change_in_words(Change(slot, before, after), question, names)
+
+    assert told("noor", "ida") == (
+        "Ida instead of Noor at depth 1 of role 1 in Lantern: fit 95 against 65."
+    )
+    assert told(None, "ida") == "Ida at depth 1 of role 1 in Lantern, where nobody is: fit 95."
+    assert told("noor", None) == "Nobody instead of Noor at depth 1 of role 1 in Lantern."
+    assert told("somebody gone", "ida").endswith("fit 95 against –.")
