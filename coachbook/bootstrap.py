@@ -26,7 +26,7 @@ DEV_COMMANDS = frozenset({"test", "benchmark"})
 def main(argv: list[str]) -> int:
     """Run a manage.py command line inside the project's environment; the exit status."""
     lock = DEV_LOCK if argv[1:2] and argv[1] in DEV_COMMANDS else RUN_LOCK
-    if not _is_ready(lock):
+    if not is_ready(lock):
         _build(lock)
     if not _inside():
         return _again(argv)
@@ -50,7 +50,7 @@ def _stamp(lock: Path) -> Path:
     return ENVIRONMENT / f"installed-{lock.name}"
 
 
-def _is_ready(lock: Path) -> bool:
+def is_ready(lock: Path) -> bool:
     """Whether the environment holds what this lock, or the larger one, asks for."""
     wanted = {RUN_LOCK: (RUN_LOCK, DEV_LOCK), DEV_LOCK: (DEV_LOCK,)}[lock]
     return python().exists() and any(_matches(each) for each in wanted)

@@ -1,0 +1,129 @@
+"""Starting from one command: which environment, which address, and what is refused."""
+
+from __future__ import annotations
+
+import os
+import socket
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from django.core.exceptions import ImproperlyConfigured
+from django.core.management import CommandError
+from pytest_django.fixtures import SettingsWrapper
+
+from coachbook import bootstrap, environment, serving
+from coachbook.checks import hosts_are_named
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@pytest.fixture
+def own_hosts(settings: SettingsWrapper) -> None:
+    settings.ALLOWED_HOSTS = ["localhost", "127.0.0.1"]
+
+
+def test_the_interpreter_stands_where_the_platform_puts_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(os, "name", "nt")
+    assert bootstrap.python().parts[-2:] == ("Scripts", "python.exe")
+    monkeypatch.setattr(os, "name", "posix")
+    assert bootstrap.python().parts[-2:] == ("bin", "python")
+
+
+def test_a_changed_lock_asks_for_a_new_environment(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    lock, dev = tmp_path / "requirements.txt", tmp_path / "requirements-dev.txt"
+    lock.write_text("a==1")
+    dev.write_text("a==1 b==1")
+    monkeypatch.setattr(bootstrap, "RUN_LOCK", lock)
+    monkeypatch.setattr(bootstrap, "DEV_LOCK", dev)
+    monkeypatch.setattr(bootstrap, "ENVIRONMENT", tmp_path)
+    bootstrap.python().parent.mkdir()
+    bootstrap.python().touch()
+    assert not bootstrap.is_ready(lock)
+    (tmp_path / "installed-requirements-dev.txt").write_text("a==1 b==1")
+    assert bootstrap.is_ready(lock)  # the larger lock holds the smaller one
+    dev.write_text("a==2 b==1")
+    assert not bootstrap.is_ready(dev)
+
+
+def test_the_bootstrap_leans_on_the_standard_library_only() -> None:
+    code = "import sys, coachbook.bootstrap; print(*sys.modules)"
+    done = subprocess.run(
+        [sys.executable, "-S", "-c", code], cwd=ROOT, check=True, capture_output=True, text=True
+    )
+    tops = {name.split(".")[0] for name in done.stdout.split()}
+    assert tops <= sys.stdlib_module_names | {"coachbook", "__main__"}
+
+
+@pytest.mark.usefixtures("own_hosts")
+def test_listening_to_everybody_needs_a_name() -> None:
+    with pytest.raises(CommandError, match="COACHBOOK_HOSTS=192"):
+        serving.check_reachable("0.0.0.0", 8000)
+
+
+@pytest.mark.usefixtures("own_hosts")
+def test_a_port_in_use_is_told_with_another() -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        with pytest.raises(CommandError, match=f"--port {port + 1}"):
+            serving.check_reachable("127.0.0.1", port)
+
+
+@pytest.mark.usefixtures("own_hosts")
+@pytest.mark.parametrize("port", [0, 70_000, -1])
+def test_a_senseless_port_is_refused(port: int) -> None:
+    with pytest.raises(CommandError, match="1 to 65535"):
+        serving.check_reachable("127.0.0.1", port)
+
+
+def test_a_key_is_made_once_and_is_nobody_elses(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.delenv("COACHBOOK_SECRET_KEY", raising=False)
+    one, two = tmp_path / "one", tmp_path / "two"
+    one.mkdir()
+    two.mkdir()
+    key = environment.secret_key(one)
+    assert environment.secret_key(one) == key
+    assert environment.secret_key(two) != key
+    if os.name == "posix":
+        assert (one / "secret.key").stat().st_mode & 0o077 == 0
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "said"),
+    [
+        ("COACHBOOK_SECRET_KEY", "short", "50 characters"),
+        ("COACHBOOK_HTTPS", "maybe", "write yes or no"),
+        ("COACHBOOK_TIME_ZONE", "Lindwater", "IANA time zone"),
+        ("COACHBOOK_DATABASE", "mysql://x", "postgresql://"),
+        ("COACHBOOK_DATA", "/proc/nowhere", "may write to"),
+    ],
+)
+def test_a_wrong_setting_stops_the_start_and_says_how_to_mend_it(
+    name: str, value: str, said: str, tmp_path: Path
+) -> None:
+    settings = {**os.environ, "COACHBOOK_DATA": str(tmp_path), name: value}
+    done = subprocess.run(
+        [sys.executable, "-c", "import coachbook.settings"],
+        cwd=ROOT,
+        env=settings,
+        check=False,
+        capture_output=True,
+        text=True,
+    )
+    assert done.returncode != 0
+    assert ImproperlyConfigured.__name__ in done.stderr
+    assert said in done.stderr
+
+
+def test_any_host_at_all_is_an_error_of_the_checks(settings: SettingsWrapper) -> None:
+    settings.ALLOWED_HOSTS = ["*"]
+    assert [found.id for found in hosts_are_named()] == ["coachbook.E001"]
+    settings.ALLOWED_HOSTS = ["localhost"]
+    assert hosts_are_named() == []
