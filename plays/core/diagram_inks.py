@@ -59,7 +59,10 @@ def inks(scheme: Scheme) -> Mapping[Ink, str]:
 
 
 def stylesheet() -> str:
-    """The text of ``static/css/diagram.css``, which a page with diagrams loads."""
+    """The text of ``static/css/diagram.css``, which a page with diagrams loads.
+
+    Whoever changes a colour writes this text into that file; a test compares the two.
+    """
     head = (
         "/* Colours of the diagrams on web pages, written from plays/core/diagram_inks.py.\n"
         f"   .{CLASS_PREFIX} is the drawing, .{CLASS_PREFIX}-s-INK a line and "

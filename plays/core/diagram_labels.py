@@ -96,10 +96,14 @@ def block_strokes(room: Room, strokes: Iterable[Stroke]) -> None:
             room.block_disc(stroke.curve.place(stroke.curve.length - 5.0).at, 6.6)
 
 
-def label_shapes(spot: Placed) -> Group:
-    """A label with its plate, and its leader line under it."""
+def label_shapes(spot: Placed, tints: Sequence[Box] = ()) -> Group:
+    """A label with its plate, and its leader line under it.
+
+    On one of the ``tints`` of the floor the plate has that tint, elsewhere the paper's.
+    """
     leader = [Path(lines(*spot.leader), Paint(stroke="quiet", width=0.7))] if spot.leader else []
-    return Group((*leader, *_written(spot)), (("part", "label"),))
+    ground = next((tint.paint.fill for tint in tints if _within(spot.rect, tint)), None)
+    return Group((*leader, *_written(spot, ground or "paper")), (("part", "label"),))
 
 
 def size_of(label: Label, scale: float = 1.0) -> XY:
@@ -111,12 +115,22 @@ def size_of(label: Label, scale: float = 1.0) -> XY:
     return width, size * (CAP_HEIGHT + 2 * DESCENT) + 0.6
 
 
-def _written(spot: Placed) -> tuple[Shape, ...]:
+def _within(rect: Rect, tint: Box) -> bool:
+    (left, top), (right, bottom) = tint.at, (tint.at[0] + tint.width, tint.at[1] + tint.height)
+    return (
+        left <= rect.left
+        and rect.left + rect.width <= right
+        and top <= rect.top
+        and rect.top + rect.height <= bottom
+    )
+
+
+def _written(spot: Placed, ground: Ink) -> tuple[Shape, ...]:
     rect, label = spot.rect, spot.label
     x, y = rect.middle
     if label.framed:
         return (moment(label.text, (x, y), spot.size),)
-    plate = Box((rect.left, rect.top), rect.width, rect.height, Paint(fill="paper"), 2.0)
+    plate = Box((rect.left, rect.top), rect.width, rect.height, Paint(fill=ground), 2.0)
     baseline = y + spot.size * CAP_HEIGHT / 2
     return plate, Text((x, baseline), label.text, spot.size, label.ink, label.bold, "middle")
 

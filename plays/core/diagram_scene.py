@@ -28,7 +28,7 @@ from plays.core.diagram_words import LOOK
 from plays.core.play import Play, Role
 from shared.core.geometry import XY, direction, distance
 from shared.core.language import Language
-from shared.core.picture import Shape
+from shared.core.picture import Box, Shape
 from shared.core.placement import Room
 
 LabelKind = Literal["number", "name", "both"]
@@ -70,12 +70,14 @@ class SceneDrawing:
         room, crowd = self._rooms()
         crosses = guards(self.play, self.ground, room) if self.wish.defenders else ()
         found, lost = placed(self._labels(), room, crowd)
-        parts: list[Shape] = [court_shapes(court(self.play.court), frame)]
+        floor = court_shapes(court(self.play.court), frame)
+        tints = [shape for shape in floor.shapes[1:] if isinstance(shape, Box)]
+        parts: list[Shape] = [floor]
         ordered = sorted(self.strokes, key=lambda stroke: self._stroke_weight(stroke) == "own")
         parts.extend(stroke_shapes(stroke, self._stroke_weight(stroke)) for stroke in ordered)
         parts.extend(self._cross(guard) for guard in crosses)
         parts.extend(self._people())
-        parts.extend(label_shapes(spot) for spot in found)
+        parts.extend(label_shapes(spot, tints) for spot in found)
         return tuple(parts), [label.text for label in lost]
 
     def weight(self, role: Role) -> Weight:

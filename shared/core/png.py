@@ -1,4 +1,4 @@
-"""Writes a picture as PNG, smoothed by drawing it three times as large.
+"""Writes a picture as PNG, smoothed by drawing it several times as large.
 
 Shapes are drawn by Pillow in order, text too, so that what covers what is the same as in the
 other formats.
@@ -7,25 +7,26 @@ other formats.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from functools import cache
+from functools import lru_cache
 from io import BytesIO
 from itertools import pairwise
-from math import ceil, hypot, pi
+from math import ceil, hypot, isqrt, pi
 from typing import Final
 
 from PIL import Image, ImageDraw, ImageFont
 
 from shared.core.fonts import font_file
 from shared.core.geometry import XY, Cubic, arc
-from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Sink, Text
+from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Sink, Text, shifted
 
-OVER: Final = 3
-"""How many times as large the drawing is made before it is reduced."""
+FINE: Final = 6
+"""Pixels a point at least while drawing; the drawing is then reduced two to six times."""
 
 EDGE: Final = 0.5
 """Half a pixel: Pillow counts to the middle of pixels and inks the edges of a shape too."""
 
-MAX_PIXELS: Final = 40_000_000
+MAX_PIXELS: Final = 60_000_000
+"""Pixels of the large drawing: 180 MB. A picture that would pass this is smoothed less."""
 
 
 def write_png(picture: Picture, out: Sink, *, scale: float = 2) -> None:
@@ -36,12 +37,13 @@ def write_png(picture: Picture, out: Sink, *, scale: float = 2) -> None:
     if not 1 <= scale <= 4:
         raise ValueError(f"scale {scale} is not between 1 and 4")
     width, height = ceil(picture.width * scale), ceil(picture.height * scale)
-    if width * height * OVER * OVER > MAX_PIXELS * 4:
+    if width * height > MAX_PIXELS:
         raise ValueError(f"a picture of {width} by {height} pixels is too large")
-    image = Image.new("RGB", (width * OVER, height * OVER), "#ffffff")
-    _Pen(image, picture, scale * OVER).draw(Group(picture.shapes))
+    over = min(max(2, ceil(FINE / scale)), isqrt(MAX_PIXELS // (width * height)))
+    image = Image.new("RGB", (width * over, height * over), "#ffffff")
+    _Pen(image, picture, scale * over).draw(Group(picture.shapes))
     made = BytesIO()
-    image.reduce(OVER).save(made, "PNG", compress_level=6)
+    image.reduce(over).save(made, "PNG", compress_level=6)
     out.write(made.getvalue())
 
 
@@ -72,9 +74,11 @@ class _Pen:
             return
         left, top, width, height = (value * self.scale for value in group.clip)
         edges = round(left), round(top), round(left + width), round(top + height)
-        layer = self.image.copy()
-        _Pen(layer, self.picture, self.scale).draw(Group(group.shapes))
-        self.image.paste(layer.crop(edges), edges)
+        window = self.image.crop(edges)
+        pen = _Pen(window, self.picture, self.scale)
+        for shape in group.shapes:
+            pen.draw(shifted(shape, -edges[0] / self.scale, -edges[1] / self.scale))
+        self.image.paste(window, edges)
 
     def path(self, path: Path) -> None:
         for points in _runs(path, self.scale):
@@ -93,25 +97,13 @@ class _Pen:
 
     def thick(self, points: list[XY], colour: str, width: float, *, round_ends: bool) -> None:
         """A line as four-cornered pieces, with discs at its joints and round ends."""
-        half = max(width / 2 - EDGE, EDGE)
         closed = len(points) > 2 and points[0] == points[-1]
-        for a, b in pairwise(points):
-            length = hypot(b[0] - a[0], b[1] - a[1])
-            if length > 0:
-                wx, wy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-                blunt = 0.0 if round_ends else min(EDGE, length / 2)
-                begin = blunt if a is points[0] and not closed else 0.0
-                finish = blunt if b is points[-1] and not closed else 0.0
-                ax, ay = a[0] + begin * wx - EDGE, a[1] + begin * wy - EDGE
-                bx, by = b[0] - finish * wx - EDGE, b[1] - finish * wy - EDGE
-                nx, ny = -half * wy, half * wx
-                corners = (
-                    (ax + nx, ay + ny),
-                    (bx + nx, by + ny),
-                    (bx - nx, by - ny),
-                    (ax - nx, ay - ny),
-                )
-                self.on.polygon(corners, fill=colour)
+        blunt = 0.0 if round_ends or closed else EDGE
+        last = len(points) - 2
+        for k, (a, b) in enumerate(pairwise(points)):
+            trims = blunt if k == 0 else 0.0, blunt if k == last else 0.0
+            if a != b:
+                self.on.polygon(_piece(a, b, max(width / 2 - EDGE, EDGE), trims), fill=colour)
         for x, y in points if round_ends or closed else points[1:-1]:
             self.disc(x, y, width / 2, colour)
 
@@ -150,7 +142,18 @@ class _Pen:
         self.on.text(place, text.text, fill=self.inks[text.ink], font=font, anchor=anchor)
 
 
-@cache
+def _piece(a: XY, b: XY, half: float, trims: tuple[float, float]) -> tuple[XY, XY, XY, XY]:
+    """The corners of a straight piece of line, cut short by ``trims`` at its ends."""
+    length = hypot(b[0] - a[0], b[1] - a[1])
+    wx, wy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    begin, finish = (min(trim, length / 2) for trim in trims)
+    ax, ay = a[0] + begin * wx - EDGE, a[1] + begin * wy - EDGE
+    bx, by = b[0] - finish * wx - EDGE, b[1] - finish * wy - EDGE
+    nx, ny = -half * wy, half * wx
+    return (ax + nx, ay + ny), (bx + nx, by + ny), (bx - nx, by - ny), (ax - nx, ay - ny)
+
+
+@lru_cache(maxsize=64)
 def _font(size: float, *, bold: bool) -> ImageFont.FreeTypeFont:
     # The basic layout engine is part of every Pillow; others would kern on some machines only.
     return ImageFont.truetype(font_file(bold=bold), size, layout_engine=ImageFont.Layout.BASIC)

@@ -5,24 +5,25 @@ from __future__ import annotations
 import gzip
 from dataclasses import replace
 from io import BytesIO
+from itertools import pairwise
 from xml.etree import ElementTree as ET
 
 import pytest
 from hypothesis import given, settings
-from shapely.geometry import LineString, Point
+from shapely.geometry import LineString, MultiPoint, Point
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from plays.core.course import scenes
+from plays.core.course import legs, scenes
 from plays.core.diagram import LabelKind, diagram, legend, overview
 from plays.core.diagram_inks import SCHEMES
 from plays.core.moves import mirror
 from plays.core.play import ActionKind, Play, Role
 from plays.core.words import part_of
-from shared.core.geometry import distance, turn
+from shared.core.geometry import distance, smooth, turn
 from shared.core.language import language
 from shared.core.pdf import write_pdf
-from shared.core.picture import Circle, Group, Path, Picture, Text
+from shared.core.picture import Box, Circle, Group, Path, Picture, Text
 from shared.core.png import write_png
 from shared.core.svg import svg_text
 from tests.plays.core.demo_plays import DEMO
@@ -195,6 +196,27 @@ def test_runs_keep_out_of_other_peoples_circles(play: Play) -> None:
                 whole += line.length
                 under += line.intersection(discs).length
     assert under <= 0.05 * whole + 1e-9
+
+
+@by_key
+def test_runs_hardly_leave_the_hull_of_their_waypoints(play: Play) -> None:
+    """No overshoot: a run swings out by less than a stride where it bends."""
+    for leg in legs(play).values():
+        curve = smooth(leg.points)
+        hull = MultiPoint([tuple(point) for point in leg.points]).convex_hull
+        assert max(hull.distance(Point(at)) for at in curve.flatten(0.1)) < 0.3
+
+
+def test_a_plate_on_the_lane_has_the_tint_of_the_lane() -> None:
+    picture = diagram(GATEHOUSE, "finish", names=CAST, label="both", emphasis="2")
+    fills = {
+        text.text: shape.paint.fill
+        for group in parts(picture, "label")
+        for shape, text in pairwise(group.shapes)
+        if isinstance(shape, Box) and isinstance(text, Text)
+    }
+    assert fills["Runa"] == "lane"
+    assert fills["Ida"] == "paper"
 
 
 # Labels

@@ -39,6 +39,12 @@ def test_a_wild_scale_is_refused(scale: float) -> None:
         drawn(scale=scale)
 
 
+def test_a_large_picture_is_smoothed_less_and_still_drawn() -> None:
+    out = BytesIO()
+    write_png(Picture(1500, 1500, (), "t", "d", INKS), out, scale=4)
+    assert Image.open(BytesIO(out.getvalue())).size == (6000, 6000)
+
+
 def test_a_huge_picture_is_refused() -> None:
     huge = Picture(9000, 9000, (), "t", "d", INKS)
     with pytest.raises(ValueError, match="too large"):
