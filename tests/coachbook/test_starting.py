@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from django.core.exceptions import ImproperlyConfigured
 from django.core.management import CommandError
-from pytest_django.fixtures import SettingsWrapper
+from pytest_django import SettingsWrapper
 
 from coachbook import bootstrap, environment, serving
 from coachbook.checks import hosts_are_named
