@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from plays.core.play import (
     Action,
     ActionKind,
@@ -108,4 +110,23 @@ def still(distance: float = 5.0) -> Play:
         ),
         phases=(Phase("p1", "Cut", (cut("c2", "2", (0.0, 3.0 + distance)),)),),
         looks=(Look("l1", "1", "2", "c2"),),
+    )
+
+
+def mirrored(play: Play) -> Play:
+    """From the other side of the court, except for the spot."""
+
+    def flip(point: Point) -> Point:
+        return Point(-point.x, point.y)
+
+    return replace(
+        play,
+        starts=tuple(replace(start, at=flip(start.at)) for start in play.starts),
+        phases=tuple(
+            replace(
+                phase,
+                actions=tuple(replace(a, path=tuple(map(flip, a.path))) for a in phase.actions),
+            )
+            for phase in play.phases
+        ),
     )

@@ -18,7 +18,7 @@ from plays.core.motion_path import path_through
 from plays.core.motion_run import Legs, run
 from plays.core.motion_sprint import moving_time, time
 from plays.core.play import AgeGroup, Cue, Moment, Play, Point
-from tests.plays.core.motion_samples import box, cut, on_set, still
+from tests.plays.core.motion_samples import box, cut, mirrored, on_set, still
 
 U14 = pace_of(AgeGroup.U14)
 LEGS = Legs(7.0, 1.0, 4.0, 0.35)
@@ -220,23 +220,6 @@ def test_a_person_slower_in_anything_never_makes_a_release_earlier(
         assert after.earliest >= before.earliest - 1e-6
 
 
-def mirrored(play: Play) -> Play:
-    def flip(point: Point) -> Point:
-        return Point(-point.x, point.y)
-
-    return replace(
-        play,
-        starts=tuple(replace(start, at=flip(start.at)) for start in play.starts),
-        phases=tuple(
-            replace(
-                phase,
-                actions=tuple(replace(a, path=tuple(map(flip, a.path))) for a in phase.actions),
-            )
-            for phase in play.phases
-        ),
-    )
-
-
 def test_mirror_changes_no_time() -> None:
     here, there = timeline(box(), U14), timeline(mirrored(box()), U14)
     for id_, span in here.spans.items():
@@ -260,6 +243,14 @@ def test_who_has_the_ball() -> None:
     assert line.holder((flight.release + flight.catch) / 2) is None
     assert line.holder(flight.catch + 0.01) == "2"
     assert line.ball_in == flight.catch
+
+
+def test_what_a_role_is_doing() -> None:
+    line = timeline(box(), U14)
+    span = line.spans["s4"]
+    moments = (0.1, span.start + 0.1, (span.set or 0.0) + 0.1, line.end)
+    doing = [line.doing("4", moment) for moment in moments]
+    assert doing == ["waits", "runs", "screens", "done"]
 
 
 def test_turning_angle_is_counted_at_corners_only() -> None:

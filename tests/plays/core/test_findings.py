@@ -1,0 +1,257 @@
+"""The check as a whole: codes, severities, remedies that mend, words, JSON, properties."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from plays.core.findings import (
+    Finding,
+    Fix,
+    Report,
+    Severity,
+    Tactic,
+    apply_remedy,
+    check,
+    check_many,
+)
+from plays.core.findings_base import rounded_up
+from plays.core.motion_pace import pace_of
+from plays.core.play import Action, AgeGroup, Cue, Moment, Play, Point, RuleSet, Spot
+from tests.plays.core.motion_samples import box, cut, mirrored, on_set, still
+
+
+def found(report: Report, code: str) -> list[Finding]:
+    return [finding for finding in report.findings if finding.code == code]
+
+
+def with_cues(play: Play, action: str, *cues: Cue) -> Play:
+    def changed(one: Action) -> Action:
+        return replace(one, cues=cues) if one.id == action else one
+
+    return replace(
+        play,
+        phases=tuple(
+            replace(phase, actions=tuple(map(changed, phase.actions))) for phase in play.phases
+        ),
+    )
+
+
+def test_worst_first_then_by_time() -> None:
+    report = check(with_cues(box(), "c2", Cue(Moment.SIGNAL)), age=AgeGroup.U12)
+    ranks = [list(Severity).index(finding.severity) for finding in report.findings]
+    assert ranks == sorted(ranks)
+    assert report.worst is Severity.SERIOUS
+    assert not report.runnable
+
+
+def test_a_cutter_who_does_not_wait_is_found_and_the_remedy_mends_it() -> None:
+    early = with_cues(box(), "c2", Cue(Moment.SIGNAL))
+    (finding,) = found(check(early, age=AgeGroup.U14), "cutter_early")
+    assert finding.roles == ("2", "4")
+    assert finding.basis == "computed"
+    assert finding.fix is not None
+    assert f"{finding.fix.later:g} s longer" in finding.remedy
+    mended = apply_remedy(early, finding.fix)
+    report = check(mended, age=AgeGroup.U14)
+    assert not found(report, "cutter_early")
+    assert not found(report, "screen_moving")
+
+
+def test_one_wait_flips_the_finding() -> None:
+    """From too early through still moving to right: the same cutter, waiting longer."""
+    codes = []
+    for wait in (0.0, 1.0, 1.2, 2.0):
+        report = check(with_cues(box(), "c2", Cue(Moment.SIGNAL, wait=wait)), age=AgeGroup.U14)
+        mine = [f.code for f in report.findings if f.code in ("cutter_early", "screen_moving")]
+        codes.append(mine[0] if mine else "")
+    assert codes[0] == "cutter_early"
+    assert codes[-1] == ""
+    assert codes.index("") > codes.index("cutter_early")
+
+
+def test_a_screen_set_as_the_cutter_comes_cites_the_book_of_the_rule_set() -> None:
+    line = check(box(), age=AgeGroup.U14).line
+    span = line.spans["s4"]
+    move = line.move("c2")
+    assert move is not None
+    along, _ = move.run.path.nearest(complex(3.0, 3.6))
+    wait = (span.arrive + (span.set or 0.0)) / 2 - move.run.when(along) - 0.66
+    moving = with_cues(box(), "c2", Cue(Moment.SIGNAL, wait=round(wait, 2)))
+    for rule_set, book in (
+        (RuleSet.FIBA, "33.7"),
+        (RuleSet.NFHS, "4-40"),
+        (RuleSet.NBA, "12B-III"),
+    ):
+        (finding,) = found(check(moving, age=AgeGroup.U14, rule_set=rule_set), "screen_moving")
+        assert finding.basis == "rule"
+        assert book in finding.source
+
+
+def test_late_looks_name_the_seconds_and_the_article() -> None:
+    report = check(box(), age=AgeGroup.U10)
+    late = found(report, "count_over")
+    assert late
+    assert all("17.3.1" in finding.source for finding in late)  # FIBA: five seconds to release
+    for finding in late:
+        window = report.line.window(finding.look or "")
+        assert f"{window.earliest:.1f}".rstrip("0").rstrip(".") in finding.sentence
+        assert window.earliest > 5.0
+
+
+@pytest.mark.parametrize(
+    ("rule_set", "article"),
+    [(RuleSet.FIBA, "17.3.1"), (RuleSet.NFHS, "7-6-2"), (RuleSet.NBA, "8-III")],
+)
+def test_the_count_is_five_in_every_book(rule_set: RuleSet, article: str) -> None:
+    """FIBA 17.3.1, NFHS 7-6-2 and 9-2-4, NBA 8-III: five seconds to the release."""
+    report = check(box(), age=AgeGroup.U10, rule_set=rule_set)
+    over = found(report, "count_over")
+    assert over
+    assert all(article in finding.source for finding in over)
+
+
+def test_waiting_less_mends_the_count() -> None:
+    slow = with_cues(still(3.0), "c2", Cue(Moment.SIGNAL, wait=4.0))
+    (finding,) = found(check(slow, age=AgeGroup.U14), "count_over")
+    assert finding.fix is not None
+    assert finding.fix.later < 0
+    report = check(apply_remedy(slow, finding.fix), age=AgeGroup.U14)
+    assert not found(report, "count_over")
+    assert not found(report, "count_none")
+
+
+def test_never_a_three_second_finding() -> None:
+    """FIBA 26.1.1, NFHS 9-7 note, NBA 10-VI: no count in the lane before the first touch."""
+    play = still()
+    camped = replace(
+        play,
+        starts=tuple(
+            replace(start, at=Point(0.5, 3.0)) if start.role == "5" else start
+            for start in play.starts
+        ),
+    )
+    for rule_set in RuleSet:
+        report = check(camped, age=AgeGroup.U14, rule_set=rule_set)
+        assert not [f for f in report.findings if "three" in f.code or "lane_time" in f.code]
+        assert not [f for f in report.findings if "3 s" in f.sentence]
+
+
+def test_a_look_that_comes_too_late_in_the_order_is_swapped() -> None:
+    play = box()
+    more = cut("d2", "2", (-2.0, 8.0))
+    phases = (play.phases[0], replace(play.phases[1], actions=(*play.phases[1].actions, more)))
+    play = replace(play, phases=phases, looks=(play.looks[3], play.looks[1]))
+    (finding,) = found(check(play, age=AgeGroup.U14), "look_order")
+    assert finding.fix == Fix(looks=("l2", "l4"))
+    mended = apply_remedy(play, finding.fix)
+    assert [look.id for look in mended.looks] == ["l2", "l4"]
+    assert not found(check(mended, age=AgeGroup.U14), "look_order")
+
+
+def test_names_and_numbers_stand_in_the_sentences() -> None:
+    early = with_cues(box(), "c2", Cue(Moment.SIGNAL))
+    report = check(early, age=AgeGroup.U14, names={"2": "Ida"})
+    (finding,) = found(report, "cutter_early")
+    assert "Ida (2)" in finding.sentence
+    assert "the 4" in finding.sentence
+
+
+def test_everything_has_a_remedy_and_says_what_it_rests_on() -> None:
+    for age in AgeGroup:
+        for finding in check(box(), age=age, defence=Tactic.SWITCH).findings:
+            assert finding.sentence
+            assert finding.remedy
+            assert finding.source
+            assert finding.sentence[0].isupper()
+
+
+def test_a_report_is_plain_values() -> None:
+    report = check(box(), age=AgeGroup.U12)
+    again = json.loads(json.dumps(report.to_json()))
+    assert again["play"] == "box"
+    assert len(again["looks"]) == len(box().looks)
+    assert again["findings"][0]["severity"] == report.worst
+
+
+def test_fix_comes_back_from_json() -> None:
+    for fix in (Fix(action="c2", later=0.6), Fix(looks=("l2", "l1"))):
+        assert Fix.from_json(json.loads(json.dumps(fix.to_json()))) == fix
+    broken: list[dict[str, object]] = [
+        {},
+        {"action": 3, "later": 0, "looks": []},
+        {"action": None, "later": "x", "looks": []},
+    ]
+    for bad in broken:
+        with pytest.raises(ValueError, match="remedy"):
+            Fix.from_json(bad)
+
+
+def test_a_remedy_for_another_play_is_refused() -> None:
+    with pytest.raises(ValueError, match="no action"):
+        apply_remedy(box(), Fix(action="nobody", later=1.0))
+    with pytest.raises(ValueError, match="other looks"):
+        apply_remedy(box(), Fix(looks=("l1",)))
+
+
+def test_an_action_without_a_cue_gets_one_with_the_wait() -> None:
+    later = apply_remedy(box(), Fix(action="s4", later=0.4))
+    assert later.actions()[0].cues == (Cue(Moment.SIGNAL, wait=0.4),)
+    follower = apply_remedy(box(), Fix(action="r4", later=0.4))
+    (cue,) = next(a for a in follower.actions() if a.id == "r4").cues
+    assert (cue.on, cue.action, cue.wait) == (Moment.END, "s4", 0.4)
+
+
+def test_many_checks_are_the_single_ones() -> None:
+    many = check_many(
+        box(), ages=(AgeGroup.U12, AgeGroup.U16), defences=(Tactic.CHASE, Tactic.SWITCH)
+    )
+    assert len(many) == 4
+    single = check(box(), age=AgeGroup.U16, defence=Tactic.SWITCH)
+    assert many[AgeGroup.U16, Tactic.SWITCH].findings == single.findings
+
+
+def test_own_paces_count() -> None:
+    slow = {"2": replace(pace_of(AgeGroup.U14), top_speed=4.0)}
+    report = check(box(), age=AgeGroup.U14, paces=slow)  # type: ignore[arg-type]
+    plain = check(box(), age=AgeGroup.U14)
+    assert report.line.window("l2").earliest > plain.line.window("l2").earliest
+
+
+@settings(deadline=None, max_examples=25)
+@given(st.floats(-1.0, 1.0), st.sampled_from(list(AgeGroup)))
+def test_mirrored_plays_have_the_same_findings(shift: float, age: AgeGroup) -> None:
+    play = with_cues(box(), "c2", Cue(Moment.SIGNAL, wait=1.0 + shift))
+    other = replace(mirrored(play), spot=Spot("sideline", "left", 8.325))
+    here = [(f.code, f.severity, f.roles) for f in check(play, age=age).findings]
+    there = [(f.code, f.severity, f.roles) for f in check(other, age=age).findings]
+    assert here == there
+
+
+@settings(deadline=None, max_examples=15)
+@given(st.sampled_from(list(AgeGroup)), st.floats(0.7, 1.0))
+def test_finer_sampling_changes_no_finding(age: AgeGroup, effort: float) -> None:
+    """Findings of time come from closed forms; only words at the edge of a margin may differ."""
+    from plays.core.defence import against
+    from plays.core.motion import timeline
+
+    line = timeline(box(), pace_of(age, effort))
+    (coarse,), (fine,) = against([line], [Tactic.CHASE]), against([line], [Tactic.CHASE], 0.01)
+    for one, other in zip(coarse, fine, strict=True):
+        near_edge = min(abs(one.margin - edge) for edge in (0.1, 0.3)) < 0.06
+        assert one.word == other.word or near_edge
+
+
+def test_tenths_are_rounded_up() -> None:
+    assert rounded_up(0.31) == 0.4
+    assert rounded_up(0.3) == 0.3
+
+
+def test_a_wait_on_the_set_leaves_nothing_to_find() -> None:
+    right = with_cues(box(), "c2", on_set("s4"))
+    codes = {f.code for f in check(right, age=AgeGroup.U14).findings}
+    assert not codes & {"cutter_early", "screen_moving", "screen_outside", "screen_left"}

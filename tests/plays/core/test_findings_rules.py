@@ -1,0 +1,195 @@
+"""Throw-in and screen findings by rule book.
+
+Articles: FIBA 17.2.2, 17.3.1, 17.3.2 and interpretation 17-8; NFHS 4-40-1, 4-42-6, 7-6-5,
+9-2-2, 9-2-11; NBA Rule 6-I, 8-III, 10-III.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from plays.core.findings import Finding, check
+from plays.core.play import (
+    Action,
+    ActionKind,
+    AgeGroup,
+    Look,
+    PassKind,
+    Play,
+    Point,
+    Role,
+    RuleSet,
+    ScreenStyle,
+    Situation,
+    Spot,
+)
+from tests.plays.core.motion_samples import box, still
+
+
+def found(play: Play, code: str, rule_set: RuleSet = RuleSet.FIBA) -> list[Finding]:
+    report = check(play, age=AgeGroup.U16, rule_set=rule_set)
+    return [finding for finding in report.findings if finding.code == code]
+
+
+def with_action(play: Play, *actions: Action) -> Play:
+    first = replace(play.phases[0], actions=(*actions, *play.phases[0].actions))
+    return replace(play, phases=(first, *play.phases[1:]))
+
+
+def starting(play: Play, **places: tuple[float, float]) -> Play:
+    return replace(
+        play,
+        starts=tuple(
+            replace(s, at=Point(*places[f"r{s.role}"])) if f"r{s.role}" in places else s
+            for s in play.starts
+        ),
+    )
+
+
+def slide(metres: float) -> Play:
+    run = Action("run", "1", ActionKind.CUT, (Point(7.8, 8.325 + metres),))
+    return with_action(still(), run)
+
+
+@pytest.mark.parametrize(
+    ("rule_set", "metres", "allowed"),
+    [
+        (RuleSet.FIBA, 0.95, True),
+        (RuleSet.FIBA, 1.10, False),
+        (RuleSet.NFHS, 0.90, True),
+        (RuleSet.NFHS, 0.95, False),  # a spot three feet wide: 0.914 m
+    ],
+)
+def test_how_far_the_thrower_may_move(rule_set: RuleSet, metres: float, allowed: bool) -> None:
+    findings = found(slide(metres), "thrower_moves", rule_set)
+    assert (not findings) is allowed
+    if findings:
+        article = {RuleSet.FIBA: "17.3.1", RuleSet.NFHS: "4-42-6"}[rule_set]
+        assert article in findings[0].source
+
+
+def test_there_and_back_adds_up_in_one_book_and_not_in_the_other() -> None:
+    there_and_back = with_action(
+        still(),
+        Action("run", "1", ActionKind.CUT, (Point(7.8, 8.925), Point(7.8, 8.325))),
+    )
+    assert found(there_and_back, "thrower_moves", RuleSet.FIBA)  # 1.2 m in all
+    assert not found(there_and_back, "thrower_moves", RuleSet.NFHS)  # within a strip of 0.6 m
+
+
+def test_after_a_goal_the_baseline_may_be_run() -> None:
+    base = replace(
+        still(),
+        situation=Situation.PRESS_BREAK,
+        spot=Spot("baseline", "right", 2.0),
+        starts=tuple(
+            replace(s, at=Point(2.0, -0.3)) if s.role == "1" else s for s in still().starts
+        ),
+    )
+    running = with_action(base, Action("run", "1", ActionKind.CUT, (Point(-2.0, -0.3),)))
+    assert not found(running, "thrower_moves")
+    spot = replace(running, situation=Situation.BASELINE)
+    assert found(spot, "thrower_moves")
+
+
+@pytest.mark.parametrize(
+    ("rule_set", "article"),
+    [(RuleSet.FIBA, "17-8"), (RuleSet.NFHS, "9-2-2"), (RuleSet.NBA, "10-III(9)")],
+)
+def test_a_throw_in_is_not_handed_over(rule_set: RuleSet, article: str) -> None:
+    near = starting(still(), r2=(7.2, 8.3))
+    handed = with_action(near, Action("h", "1", ActionKind.HANDOFF, to="2"))
+    (finding,) = found(handed, "handed_in", rule_set)
+    assert article in finding.source
+    assert finding.roles == ("1", "2")
+
+
+@pytest.mark.parametrize(
+    ("rule_set", "article"), [(RuleSet.FIBA, "17.3.2"), (RuleSet.NFHS, "9-2-11")]
+)
+def test_two_out_of_bounds(rule_set: RuleSet, article: str) -> None:
+    (finding,) = found(starting(still(), r3=(7.9, 6.0)), "two_out", rule_set)
+    assert article in finding.source
+    assert finding.roles == ("3",)
+
+
+def test_team_mates_side_by_side_at_the_line() -> None:
+    stacked = starting(still(), r3=(7.0, 6.0), r4=(7.0, 7.0))
+    (finding,) = found(stacked, "closed_up", RuleSet.NFHS)
+    assert "7-6-5" in finding.source
+    assert finding.roles == ("3", "4")
+    assert not found(stacked, "closed_up", RuleSet.FIBA)
+    assert not found(stacked, "closed_up", RuleSet.NBA)  # its rule is for the baseline
+    apart = starting(still(), r3=(6.4, 6.0), r4=(6.4, 7.0))  # 1.1 m from the line
+    assert not found(apart, "closed_up", RuleSet.NFHS)
+
+
+def test_from_frontcourt_to_backcourt_by_rule_set() -> None:
+    deep = replace(still(13.0), looks=(Look("l1", "1", "2", "c2", PassKind.DIRECT),))
+    (finding,) = found(deep, "backcourt", RuleSet.NBA)
+    assert "8-III-e" in finding.source
+    assert not found(deep, "backcourt", RuleSet.NFHS)  # 9-9 note
+    assert not found(deep, "backcourt", RuleSet.FIBA)
+
+
+def test_not_from_behind_the_backboard() -> None:
+    base = replace(
+        still(),
+        situation=Situation.BASELINE,
+        spot=Spot("baseline", "right", 0.5),
+        starts=tuple(
+            replace(s, at=Point(0.5, -0.3)) if s.role == "1" else s for s in still().starts
+        ),
+    )
+    (finding,) = found(base, "behind_board")
+    assert "17.2.2" in finding.source
+
+
+@pytest.mark.parametrize(("x", "fine"), [(7.1, True), (7.3, False), (7.6, False)])
+def test_screeners_stay_inside(x: float, fine: bool) -> None:
+    """NFHS 4-40-1 and case 4.12.2: a foot on the line is outside."""
+    wide = with_action(
+        box(),
+        Action(
+            "w5", "5", ActionKind.SCREEN, (Point(x, 3.0),), screen=ScreenStyle.FLARE, cutter="2"
+        ),
+    )
+    assert (not found(wide, "screen_outside", RuleSet.NFHS)) is fine
+
+
+def test_a_blind_screen_on_a_standing_defender_leaves_a_step() -> None:
+    def back(distance: float) -> Play:
+        """2 stands at the right block; its defender a metre inside; 5 screens behind."""
+        away = complex(2.6, 2.8) - complex(0.0, 1.575)
+        guard = complex(2.6, 2.8) - away / abs(away)
+        at = guard - distance * away / abs(away)
+        action = Action(
+            "b5", "5", ActionKind.SCREEN, (Point(at.real, at.imag),),
+            screen=ScreenStyle.BACK, cutter="2",
+        )  # fmt: skip
+        play = starting(box(), r5=(at.real, at.imag + 0.4))
+        kept = tuple(a for a in play.phases[0].actions if a.id not in ("s5", "c3"))
+        return replace(
+            play,
+            phases=(replace(play.phases[0], actions=(action, *kept)),),
+            looks=(play.looks[1],),
+        )
+
+    (finding,) = found(back(0.4), "screen_close", RuleSet.NFHS)
+    assert "4-40" in finding.source
+    assert "judges" in finding.source  # a normal step is a judgement, in every book
+    assert not found(back(1.2), "screen_close", RuleSet.NFHS)
+
+
+def test_half_court_plays_have_no_throw_in_findings() -> None:
+    play = replace(still(), thrower=None, spot=None, situation=Situation.HALF_COURT)
+    report = check(play, age=AgeGroup.U16)
+    codes = {finding.code for finding in report.findings}
+    assert not codes & {"thrower_moves", "two_out", "count_over", "handed_in", "closed_up"}
+
+
+def test_roles_are_roles() -> None:
+    role: Role = "1"
+    assert found(slide(2.0), "thrower_moves")[0].roles == (role,)

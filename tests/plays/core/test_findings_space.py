@@ -1,0 +1,129 @@
+"""Room on the floor, and passes for the age group. Rules of thumb of ours say so."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from plays.core.defence import Tactic
+from plays.core.findings import Finding, check
+from plays.core.findings_throws import longest_lob
+from plays.core.motion_pace import pace_of
+from plays.core.motion_throw import throw
+from plays.core.play import (
+    Action,
+    ActionKind,
+    AgeGroup,
+    Counter,
+    Defence,
+    Look,
+    PassKind,
+    Phase,
+    Play,
+)
+from tests.plays.core.motion_samples import box, cut, still
+from tests.plays.core.test_findings_rules import starting
+
+
+def found(play: Play, code: str, age: AgeGroup = AgeGroup.U16) -> list[Finding]:
+    return [finding for finding in check(play, age=age).findings if finding.code == code]
+
+
+def running(*actions: Action, looks: tuple[Look, ...] = ()) -> Play:
+    return replace(still(), phases=(Phase("p1", "Run", actions),), looks=looks or still().looks[:0])
+
+
+def test_a_path_through_a_team_mate() -> None:
+    through = running(cut("a", "3", (-1.0, 5.0)), cut("b", "2", (0.5, 4.0)))
+    blocked = starting(through, r5=(-4.0, 2.9))
+    (finding,) = found(blocked, "run_into")
+    assert finding.roles == ("3", "5")
+    assert finding.basis == "house"
+    assert not found(starting(through, r5=(-4.0, 7.0)), "run_into")
+
+
+def test_screener_and_cutter_may_brush() -> None:
+    assert not [f for f in found(box(), "run_into") if set(f.roles) in ({"2", "4"}, {"3", "5"})]
+
+
+def test_standing_close_together_is_no_collision() -> None:
+    close = starting(running(cut("b", "2", (0.5, 4.0))), r4=(-4.0, 5.0), r5=(-4.0, 5.3))
+    assert not found(close, "run_into")
+
+
+def test_somebody_in_the_lane() -> None:
+    play = still()
+    (finding,) = found(starting(play, r5=(6.5, 8.3)), "lane_crowded")
+    assert finding.roles == ("5", "2")
+    assert finding.look == "l1"
+    lob = replace(play, looks=(replace(play.looks[0], pass_kind=PassKind.LOB),))
+    assert not found(starting(lob, r5=(6.5, 8.3)), "lane_crowded")
+    assert not found(play, "lane_crowded")
+
+
+@pytest.mark.parametrize(("apart", "held"), [(1.0, True), (6.0, False)])
+def test_two_receivers_whom_one_defender_holds(apart: float, held: bool) -> None:
+    play = running(
+        cut("a", "2", (3.0, 6.0)),
+        cut("b", "5", (3.0 - apart, 6.0)),
+        looks=(Look("l1", "1", "2", "a"), Look("l2", "1", "5", "b")),
+    )
+    assert bool(found(play, "one_holds_both")) is held
+
+
+def test_somebody_who_does_nothing() -> None:
+    idle = {finding.roles for finding in found(still(), "idle")}
+    assert idle == {("3",), ("4",), ("5",)}
+    held = running(cut("b", "2", (0.5, 4.0)), Action("h", "3", ActionKind.HOLD))
+    assert ("3",) in {finding.roles for finding in found(held, "idle")}
+
+
+def test_pass_longer_than_the_age_group_throws() -> None:
+    far = starting(still(), r2=(-4.0, 3.0))
+    far = replace(far, phases=(Phase("p", "Cut", (cut("c2", "2", (-3.2, 8.3)),)),))
+    (finding,) = found(far, "pass_long", AgeGroup.U10)
+    assert "11 m long" in finding.sentence
+    assert "6.5 m" in finding.sentence
+    assert not found(far, "pass_long", AgeGroup.ADULT)
+
+
+def test_a_lob_that_the_arm_cannot_throw() -> None:
+    play = replace(still(2.0), looks=(Look("l1", "1", "2", "c2", PassKind.LOB),))
+    (finding,) = found(play, "lob_cannot_clear", AgeGroup.U10)
+    assert finding.severity == "serious"
+    assert not found(play, "lob_cannot_clear", AgeGroup.ADULT)
+
+
+def test_the_longest_lob_is_the_one_at_the_limit_of_the_arm() -> None:
+    for age in (AgeGroup.U12, AgeGroup.ADULT):
+        pace = pace_of(age)
+        most = longest_lob(pace, pace)
+        arc = throw(PassKind.LOB, most, pace, pace).arc
+        assert arc is not None
+        assert arc.speed == pytest.approx(pace.arm_speed, abs=0.01)
+
+
+def test_a_counter_without_a_look_is_found() -> None:
+    hopeless = Counter(
+        "c", Defence.DENY, "p1", "They deny.", looks=(Look("x", "1", "3", "c2b"),),
+        add=(cut("c2b", "3", (-7.0, 0.6)),),
+    )  # fmt: skip
+    play = replace(still(), counters=(hopeless,))
+    report = check(play, age=AgeGroup.U12)
+    (verdict,) = report.counters
+    assert verdict.tactic is Tactic.DENY
+    assert not verdict.helps
+    assert [f for f in report.findings if f.code == "counter_idle"]
+
+
+def test_a_counter_that_helps_is_no_finding() -> None:
+    away = Counter(
+        "c", Defence.DENY, "p1", "They deny: back door.", looks=(Look("x", "1", "2", "back"),),
+        remove=("c2",), add=(cut("up", "2", (0.0, 6.5)), cut("back", "2", (3.5, 8.0))),
+    )  # fmt: skip
+    report = check(replace(still(), counters=(away,)), age=AgeGroup.U16)
+    (verdict,) = report.counters
+    assert verdict.given_margin is not None
+    assert verdict.own_margin is not None
+    assert verdict.helps == (bool(verdict.given) and verdict.given_margin > verdict.own_margin)
