@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from django.core.exceptions import ImproperlyConfigured
 from django.core.management import CommandError
-from pytest_django import SettingsWrapper
+from pytest_django.fixtures import Settings
 
 from coachbook import bootstrap, environment, serving
 from coachbook.checks import hosts_are_named
@@ -20,7 +20,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture
-def own_hosts(settings: SettingsWrapper) -> None:
+def own_hosts(settings: Settings) -> None:
     settings.ALLOWED_HOSTS = ["localhost", "127.0.0.1"]
 
 
@@ -122,7 +122,7 @@ def test_a_wrong_setting_stops_the_start_and_says_how_to_mend_it(
     assert said in done.stderr
 
 
-def test_any_host_at_all_is_an_error_of_the_checks(settings: SettingsWrapper) -> None:
+def test_any_host_at_all_is_an_error_of_the_checks(settings: Settings) -> None:
     settings.ALLOWED_HOSTS = ["*"]
     assert [found.id for found in hosts_are_named()] == ["coachbook.E001"]
     settings.ALLOWED_HOSTS = ["localhost"]
