@@ -2,15 +2,35 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+import segno
 from django.db import transaction
 from django.urls import reverse
+from django.utils.safestring import SafeString, mark_safe
 
 from roster.models import Player, PlayerLink
 from shared.links import new_nonce, nonce_of, token_of
 
 PURPOSE = "player"
+
+
+@dataclass(frozen=True, slots=True)
+class LinkCard:
+    """A player, the address of their page, and the same as a QR code."""
+
+    player: Player
+    address: str
+    code: SafeString
+
+
+def qr_code(address: str) -> SafeString:
+    """An address as a QR code (ISO/IEC 18004) in SVG, as large as the page lets it be."""
+    drawn = segno.make(address, error="m").svg_inline(omitsize=True, border=2, lineclass=None)
+    return mark_safe(drawn)  # noqa: S308 - segno's own drawing, with nothing of the address in it
+
+
 LASTS = timedelta(days=300)  # a season
 
 

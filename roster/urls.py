@@ -28,6 +28,7 @@ urlpatterns = [
     path("package/<int:pk>/cast/", cast.cast_play, name="cast-play"),
     path("teams/<int:pk>/sheets/", sheets.sheets, name="sheets"),
     path("teams/<int:pk>/sheets/links/", sheets.make_links, name="make-links"),
+    path("teams/<int:pk>/sheets/cards/", sheets.link_cards, name="link-cards"),
     path("teams/<int:pk>/sheets/all.pdf", sheet_files.sheets_pdf, name="sheets-pdf"),
     path("teams/<int:pk>/sheets/each.zip", sheet_files.sheets_zip, name="sheets-zip"),
     path("players/<int:pk>/sheet/", sheets.sheet, name="sheet"),

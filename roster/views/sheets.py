@@ -11,7 +11,14 @@ from django.views.decorators.http import require_POST, require_safe
 from plays.play_page import legend_svg
 from roster.access import coached_player_for, coached_team_for, may_coach, player_for, team_for
 from roster.models import Player, PlayerLink
-from roster.player_links import link_for, path_of_player, player_behind, renew_link
+from roster.player_links import (
+    LinkCard,
+    link_for,
+    path_of_player,
+    player_behind,
+    qr_code,
+    renew_link,
+)
 from roster.sheet_page import sheet_view
 from roster.sheets import team_sheets
 from shared.access import user_of
@@ -49,6 +56,20 @@ def make_links(request: HttpRequest, pk: int) -> HttpResponse:
     for player in team.players.present():
         link_for(player, timezone.now())
     return redirect("sheets", pk)
+
+
+@require_safe
+def link_cards(request: HttpRequest, pk: int) -> HttpResponse:
+    """A card for each player with an open link, to cut out and hand over."""
+    team = coached_team_for(user_of(request), pk)
+    links = _open_links(pk)
+    cards = [
+        LinkCard(player, address := request.build_absolute_uri(links[player.pk]), qr_code(address))
+        for player in team.players.present()
+        if player.pk in links
+    ]
+    context = {"team": team, "section": "sheets", "cards": cards}
+    return page(request, "roster/link_cards.html", context)
 
 
 @require_POST

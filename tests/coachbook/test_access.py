@@ -70,6 +70,7 @@ TABLE: dict[str, tuple[int, ...]] = {
     "cast-play": COACHED,
     "sheets": TEAM,
     "make-links": SENDS,
+    "link-cards": COACHED,
     "sheets-pdf": TEAM,
     "sheets-zip": TEAM,
     "sheet": TEAM,
@@ -86,6 +87,10 @@ TABLE: dict[str, tuple[int, ...]] = {
     "edit-block": COACHED,
     "attendance": TEAM,
     "log": TEAM,
+    "log-worker": OPEN,
+    "taps": SENDS,
+    "held-reps": TEAM,
+    "decide-rep": SENDS,
 }
 
 # Addresses that answer to forms only: what each kind of person gets from a POST. They are the
@@ -97,6 +102,8 @@ POSTED = {
     "make-links": (302, 404, 403, 302, 404, 302),
     "new-link": (302, 404, 403, 302, 404, 302),
     "add-block": (302, 404, 403, 422, 404, 422),
+    "taps": (302, 404, 422, 422, 404, 422),
+    "decide-rep": (302, 404, 404, 404, 404, 404),
     "sign-out": (302, 302, 302, 302, 302, 302),
     "publish-draft": (302, 403, 403, 403, 302, 302),
     "discard-draft": (302, 403, 403, 403, 302, 302),
@@ -136,6 +143,7 @@ def address(name: str, cast: Cast) -> str:
         "take-up": [cast.team.pk, cast.play.key],
         "edit-block": [cast.practice.pk, cast.block.pk],
         "help-topic": ["first-steps"],
+        "decide-rep": [cast.team.pk, "00000000-0000-4000-8000-000000000000"],
         "sign-in-link": ["none.none"],
     }
     if name == "save-view":
@@ -170,7 +178,7 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
 
 NO_ARGUMENT = {
     *("home", "set-up", "sign-in", "sign-out", "account", "staff", "help", "health"),
-    *("library", "library-file", "import-plays", "new-team"),
+    *("library", "library-file", "import-plays", "new-team", "log-worker"),
 }
 
 
