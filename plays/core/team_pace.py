@@ -8,14 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from types import MappingProxyType
 from typing import Any, Final
 
 from plays.core.motion_pace import EFFORT, PACES, Pace, pace_of
 from plays.core.motion_sprint import BEHIND_GATE, Split
 from plays.core.play import AgeGroup, Role
 
-NOTHING: Final[Mapping[str, float]] = MappingProxyType({})
 EDITABLE: Final = tuple(name for name in PACES[AgeGroup.U14].to_json() if name != "effort")
 """The constants that a team may set; the effort is chosen with each check."""
 
@@ -51,7 +49,7 @@ class TeamPace:
     ``people`` the times of whoever is cast in a role.
     """
 
-    constants: Mapping[str, float] = NOTHING
+    constants: Mapping[str, float] = field(default_factory=dict)
     timed: Timed = field(default_factory=Timed)
     people: Mapping[Role, Timed] = field(default_factory=dict)
 
