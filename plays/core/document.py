@@ -185,9 +185,22 @@ def _built(
     try:
         (play,) = adapter().validate_json(json.dumps([values]), strict=True)
     except ValidationError as error:
-        details = error.errors(include_url=False)
+        details = _without_echoes(error.errors(include_url=False))
         return None, tuple(dict.fromkeys(_said(detail, language) for detail in details))
     return play, ()
+
+
+def _without_echoes(details: list[ErrorDetails]) -> list[ErrorDetails]:
+    """A misspelt key is one fault: the right one is not reported missing beside it."""
+    meant = {
+        (*detail["loc"][:-1], near)
+        for detail in details
+        if detail["type"] == "unexpected_keyword_argument"
+        for near in _near(str(detail["loc"][-1]))
+    }
+    return [
+        detail for detail in details if detail["type"] != "missing" or detail["loc"] not in meant
+    ]
 
 
 def _said(detail: ErrorDetails, language: Language) -> Problem:
@@ -208,10 +221,15 @@ def _key_said(kind: str, at: tuple[Token, ...], language: Language) -> Problem:
     slots = {"key": str(at[-1]), "place": where(at[:-1], language)}
     if kind == "missing":
         return problem(at, "missing", language, MISSING_KEY, **slots)
-    near = get_close_matches(slots["key"], known_keys(), n=1, cutoff=0.7)
+    near = _near(slots["key"])
     if near:
         return problem(at, "unknown_key", language, NEAR_KEY, near=near[0], **slots)
     return problem(at, "unknown_key", language, UNKNOWN_KEY, **slots)
+
+
+def _near(key: str) -> list[str]:
+    """The known key that was probably meant, if any."""
+    return get_close_matches(key, known_keys(), n=1, cutoff=0.7)
 
 
 def _choice_said(detail: ErrorDetails, at: tuple[Token, ...], language: Language) -> Problem:

@@ -147,7 +147,8 @@ def test_three_faults_are_three_lines_each_with_its_place(cast: Cast) -> None:
     assert response.status_code == 422
     (item,) = response.context["preview"].items  # type: ignore[attr-defined]
     places = {problem.pointer for problem in item.problems}
-    assert {"/formation", "/phases/0/title", "/looks/0/reciever"} <= places
+    assert places == {"/formation", "/phases/0/title", "/looks/0/reciever"}
+    assert len(item.problems) == 3
     said = response.content.decode()
     assert all(f"<code>{place}</code>" in said for place in places)
     assert Play.objects.count() == 1

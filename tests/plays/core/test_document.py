@@ -119,6 +119,18 @@ def test_hash_is_of_the_content_and_not_of_the_key() -> None:
     assert len(content_hash(play)) == 64
 
 
+def test_a_misspelt_key_is_one_fault_and_not_missing_as_well() -> None:
+    bad = values()
+    bad["looks"][0]["reciever"] = bad["looks"][0].pop("receiver")
+    bad["phases"][0]["tittle"] = bad["phases"][0].pop("title")
+    del bad["phases"][0]["id"]
+    assert sorted(faults(bad)) == [
+        ("/looks/0/reciever", "unknown_key"),
+        ("/phases/0/id", "missing"),
+        ("/phases/0/tittle", "unknown_key"),
+    ]
+
+
 def test_three_faults_are_three_problems() -> None:
     bad = values()
     bad["phases"][0]["actions"][1]["kind"] = "run"
