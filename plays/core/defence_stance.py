@@ -41,7 +41,8 @@ NEAR_BASKET = 0.5  # never further than this share of the way to the basket
 IN_THE_LANE = 0.8  # metres towards the ball, denying
 IN_FRONT = 0.7  # metres towards the ball, fronting
 POST = 3.5  # metres from the basket within which somebody is fronted
-SHIFT = 0.2  # share of the way to the ball by which defenders jump to it
+SHIFT_FROM = 4.5  # metres from the ball: nearer men are guarded as they are
+SHIFT = 0.3  # share of the rest of the way to the ball by which defenders jump to it
 SHIFT_MOST = 1.5  # metres
 HELP = 3.0  # metres from the basket, towards the ball, at which the helper stands
 HELP_MOST = 0.45  # but never further than this share of the way to the ball
@@ -129,7 +130,8 @@ def _aims(line: Timeline, tactic: Tactic, people: Places, balls: Places, guards:
     aims = _between(men, basket, GAP.get(tactic, USUAL_GAP))
     if tactic is Tactic.JUMP:
         away = np.abs(ball - men)
-        aims = aims + _unit(ball - men) * np.minimum(SHIFT * away, SHIFT_MOST)
+        steps = np.clip(SHIFT * (away - SHIFT_FROM), 0.0, SHIFT_MOST)
+        aims = aims + _unit(ball - men) * steps
     if tactic is Tactic.DENY:
         aims = men + IN_THE_LANE * _unit(ball - men)
     if tactic is Tactic.FRONT:

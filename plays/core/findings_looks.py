@@ -73,10 +73,11 @@ class CounterVerdict:
 
     @property
     def helps(self) -> bool:
-        """Whether the counter gives a look, and a better one than the play has left."""
+        """Whether the counter gives a look where the play has lost one, or a better one."""
         if not self.given or self.given_margin is None:
             return False
-        return self.own_margin is None or self.given_margin > self.own_margin
+        better = self.own_margin is None or self.given_margin > self.own_margin
+        return bool(self.lost) or better
 
     def to_json(self) -> dict[str, Any]:
         return {

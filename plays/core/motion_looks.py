@@ -9,6 +9,7 @@ stood there for ``FRESH`` seconds: then the advantage is gone.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -122,7 +123,8 @@ def _window(known: Known, passing: _Passing, origin: complex) -> Window:
     if on_the_run(known.legs[look.action].action):
         limit = min(limit, earliest + FRESH)
     if leaves is not None:
-        limit = min(limit, max(leaves + GRACE - made.seconds, earliest))
+        led = earliest if earliest > passing.ready else -math.inf  # on the way out, but led
+        limit = min(limit, max(leaves + GRACE - made.seconds, led))
     return Window(
         look=look,
         index=passing.index,

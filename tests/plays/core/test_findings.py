@@ -21,7 +21,7 @@ from plays.core.findings import (
 )
 from plays.core.findings_base import rounded_up
 from plays.core.motion_pace import pace_of
-from plays.core.play import Action, AgeGroup, Cue, Moment, Play, Point, RuleSet, Spot
+from plays.core.play import Action, AgeGroup, Cue, Look, Moment, Phase, Play, Point, RuleSet, Spot
 from tests.plays.core.motion_samples import box, cut, mirrored, on_set, still
 
 
@@ -123,6 +123,21 @@ def test_waiting_less_mends_the_count() -> None:
     report = check(apply_remedy(slow, finding.fix), age=AgeGroup.U14)
     assert not found(report, "count_over")
     assert not found(report, "count_none")
+
+
+def test_a_receiver_who_has_run_on_is_never_there() -> None:
+    """2 flashes at once and runs on; the ball is brought in to 5 first, and comes too late."""
+    flash = cut("flash", "2", (0.5, 3.5))
+    on = cut("on", "2", (-6.0, 3.0), cues=(Cue(Moment.END, "flash", wait=0.2),))
+    feed = Look("feed", "5", "2", "flash")
+    play = replace(
+        still(),
+        phases=(Phase("p", "Flash", (flash, on, cut("to5", "5", (4.0, 9.0)))),),
+        looks=(Look("in", "1", "5", "to5"), feed),
+    )
+    (finding,) = found(check(play, age=AgeGroup.U14), "look_gone")
+    assert finding.look == "feed"
+    assert finding.roles == ("2",)
 
 
 def test_never_a_three_second_finding() -> None:

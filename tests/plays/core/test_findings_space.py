@@ -119,11 +119,15 @@ def test_a_counter_without_a_look_is_found() -> None:
 
 def test_a_counter_that_helps_is_no_finding() -> None:
     away = Counter(
-        "c", Defence.DENY, "p1", "They deny: back door.", looks=(Look("x", "1", "2", "back"),),
-        remove=("c2",), add=(cut("up", "2", (0.0, 6.5)), cut("back", "2", (3.5, 8.0))),
+        "c", Defence.DENY, "p1", "They deny: over the top.",
+        looks=(Look("x", "1", "2", "back", PassKind.LOB),),
+        remove=("c2",), add=(cut("up", "2", (4.4, 7.6)), cut("back", "2", (3.6, 3.4))),
     )  # fmt: skip
-    report = check(replace(still(), counters=(away,)), age=AgeGroup.U16)
+    play = starting(still(), r2=(2.5, 7.0))
+    play = replace(play, phases=(Phase("p1", "Up", (cut("c2", "2", (4.8, 7.8)),)),))
+    report = check(replace(play, counters=(away,)), age=AgeGroup.U16)
     (verdict,) = report.counters
-    assert verdict.given_margin is not None
-    assert verdict.own_margin is not None
-    assert verdict.helps == (bool(verdict.given) and verdict.given_margin > verdict.own_margin)
+    assert verdict.lost == ("l1",)
+    assert verdict.given == ("x",)
+    assert verdict.helps
+    assert not [f for f in report.findings if f.code == "counter_idle"]
