@@ -7,9 +7,10 @@ says here, when it is loaded, how to ask it.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from plays.core.play import Role, RuleSet
+from plays.core.play import AgeGroup, Role, RuleSet
+from plays.core.team_pace import TeamPace
 from plays.models import Play
 from shared.models import User
 
@@ -20,7 +21,8 @@ class Carrier:
 
     ``names`` holds the call name of the first player in each role, ``revision`` the number of
     the revision carried; without a call the team does not carry the play. ``address`` leads to
-    the cast, or to taking the play up; empty for who may not.
+    the cast, or to taking the play up; empty for who may not. ``pace`` is what the team has
+    measured of itself, with the people cast in this play; ``pace_address`` leads to it.
     """
 
     team: int
@@ -30,6 +32,9 @@ class Carrier:
     names: Mapping[Role, str]
     revision: int | None
     address: str
+    age: AgeGroup = AgeGroup.U14
+    pace: TeamPace = field(default_factory=TeamPace)
+    pace_address: str = ""
 
     @property
     def carries(self) -> bool:

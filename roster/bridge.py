@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import cast
 
+from plays.core.motion_sprint import BEHIND_GATE
+from plays.core.play import Role
+from plays.core.team_pace import TeamPace, Timed
 from roster.core.csv_file import PlayerRow
 from roster.core.people import Availability as CoreAvailability
 from roster.core.people import Player as PlayerValue
-from roster.models import Player
+from roster.models import PackagePlay, Player, Team
 
 
 def file_row(player: Player) -> PlayerRow:
@@ -47,3 +51,16 @@ def player_value(player: Player) -> PlayerValue:
 
 def player_values(players: Iterable[Player]) -> list[PlayerValue]:
     return [player_value(player) for player in players]
+
+
+def timed(player: Player) -> Timed:
+    """A player's sprint times, any of which may be missing."""
+    gate = BEHIND_GATE if player.sprint_gate is None else player.sprint_gate
+    return Timed(player.sprint_10, player.sprint_20, gate)
+
+
+def team_pace(team: Team, entry: PackagePlay | None = None) -> TeamPace:
+    """What a team knows of its own pace, with the first players of a play that it carries."""
+    first = [] if entry is None else [c for c in entry.castings.all() if c.depth == 1]
+    people = {cast("Role", casting.role): timed(casting.player) for casting in first}
+    return TeamPace.from_json(team.pace, people)

@@ -10,9 +10,10 @@ from django.utils.translation import get_language
 
 from plays.carriers import Carrier
 from plays.core.calls import CallName, call_for, told_apart
-from plays.core.play import Role, RuleSet
+from plays.core.play import AgeGroup, Role, RuleSet
 from plays.models import Play
 from roster.access import teams_for
+from roster.bridge import team_pace
 from roster.models import Casting, Duty, PackagePlay, Staff, Team
 from shared.core.language import Language, language
 from shared.models import User
@@ -42,6 +43,9 @@ def _carrier(team: Team, play: Play, may_coach: bool, speech: Language) -> Carri
         names=told_apart(people, speech),
         revision=entry.revision.number if entry else None,
         address=_address(team, play, entry, may_coach),
+        age=AgeGroup(team.age_group),
+        pace=team_pace(team, entry),
+        pace_address=reverse("team-pace", args=[team.pk]) if may_coach else "",
     )
 
 

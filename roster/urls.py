@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from django.urls import path
 
-from roster.views import cast, package, players, roster_file, sheet_files, sheets, teams
+from roster.views import cast, pace, package, players, roster_file, sheet_files, sheets, teams
 
 urlpatterns = [
     path("teams/new/", teams.new_team, name="new-team"),
     path("teams/<int:pk>/", teams.team, name="team"),
     path("teams/<int:pk>/settings/", teams.edit_team, name="edit-team"),
+    path("teams/<int:pk>/pace/", pace.team_pace, name="team-pace"),
     path("teams/<int:pk>/units/new/", players.edit_unit, name="new-unit"),
     path("teams/<int:pk>/units/<int:unit>/", players.edit_unit, name="edit-unit"),
     path("teams/<int:pk>/roster/", players.roster, name="roster"),

@@ -1,0 +1,134 @@
+"""A check as somebody wants to see it: for whom, how hard, against whom, by which rules.
+
+Everything is in the address, beside the moves of the play page, so a check can be sent as a link.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, Final, cast
+
+from django import forms
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
+
+from plays.carriers import Carrier
+from plays.core.check_setting import DRAWN, Setting, usual_defence
+from plays.core.course import with_counter
+from plays.core.defence import Tactic
+from plays.core.motion_pace import EFFORT
+from plays.core.play import ROLES, AgeGroup, Counter, Play, Role, RuleSet
+from plays.core.team_pace import TeamPace
+from plays.models import AgeGroup as AgeGroups
+from plays.play_page import answer_title
+from plays.play_view import COURTS
+from shared.forms import ClearForm
+
+TACTICS: Final = {
+    Tactic.CHASE: _("man to man, chase"),
+    Tactic.SWITCH: _("switch"),
+    Tactic.SAG: _("sag"),
+    Tactic.JUMP: _("jump to the ball"),
+    Tactic.DENY: _("deny"),
+    Tactic.FRONT: _("front the post"),
+    Tactic.TRAP: _("trap the first catch"),
+}
+EFFORTS: Final = [
+    ("", _("game, 90 %")),
+    ("1.0", _("all out, 100 %")),
+    ("0.8", _("80 %")),
+    ("0.7", _("70 %")),
+    ("0.5", _("half speed, 50 %")),
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is to be checked, and how."""
+
+    setting: Setting
+    counter: Counter | None
+    role: Role | None
+    carrier: Carrier | None
+
+
+class CheckForm(ClearForm):
+    """The switches of a check page. Bound to the address; every field may be left out."""
+
+    team = forms.ChoiceField(label=_("Team"), required=False)
+    age = forms.ChoiceField(label=_("Age group"), required=False)
+    effort = forms.ChoiceField(label=_("Effort"), required=False, choices=EFFORTS)
+    defence = forms.ChoiceField(label=_("Defence"), required=False)
+    rules = forms.ChoiceField(label=_("Rules and court"), required=False)
+    counter = forms.ChoiceField(label=_("Run"), required=False)
+    role = forms.ChoiceField(label=_("Bring out"), required=False)
+
+    def __init__(self, *args: Any, play: Play, teams: Sequence[Carrier], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.play = play
+        self.carriers = {str(each.team): each for each in teams}
+        self.counters = {counter.id: counter for counter in play.counters}
+        names = [(key, carrier.name) for key, carrier in self.carriers.items()]
+        self._offer("team", [("", _("no team: the table's pace")), *names])
+        self._offer("age", [("", self._usual_age()), *AgeGroups.choices])
+        self._offer("defence", self._defences())
+        self._offer(
+            "rules", [("", self._usual_rules()), *((r.value, c) for r, c in COURTS.items())]
+        )
+        answers = [(each.id, answer_title(each)) for each in play.counters]
+        self._offer("counter", [("", _("the play itself")), *answers])
+        people = [(role, gettext("role %(role)s") % {"role": role}) for role in ROLES]
+        self._offer("role", [("", _("nobody")), *people])
+        if not self.carriers:
+            del self.fields["team"]
+        if not self.counters:
+            del self.fields["counter"]
+
+    def _offer(self, name: str, choices: list[tuple[str, Any]]) -> None:
+        cast("forms.ChoiceField", self.fields[name]).choices = choices
+
+    def _usual_age(self) -> str:
+        team = self.carriers.get(self.data.get("team", ""))
+        age = AgeGroups(team.age if team else self.play.level).label
+        if team:
+            return gettext("the team's, %(age)s") % {"age": age}
+        return gettext("the play's level, %(age)s") % {"age": age}
+
+    def _usual_rules(self) -> str:
+        team = self.carriers.get(self.data.get("team", ""))
+        rules = COURTS[team.rule_set if team else self.play.court]
+        if team:
+            return gettext("the team's, %(rules)s") % {"rules": rules}
+        return gettext("as drawn, %(rules)s") % {"rules": rules}
+
+    def _defences(self) -> list[tuple[str, Any]]:
+        """What is usual for the play stands first, under no name."""
+        plain = [(tactic.value, name) for tactic, name in TACTICS.items()]
+        if usual_defence(self.play) == DRAWN:
+            return [("", _("as drawn, then chase")), *plain]
+        return [("", plain[0][1]), *plain[1:]]
+
+    def chosen(self) -> dict[str, str]:
+        """What is asked for, by field; what cannot be read is left out rather than refused."""
+        self.is_valid()
+        return {name: value for name, value in self.cleaned_data.items() if value}
+
+    def asked(self) -> Asked:
+        said = self.chosen()
+        carrier = self.carriers.get(said.get("team", ""))
+        usual_rules = carrier.rule_set if carrier else self.play.court
+        setting = Setting(
+            age=AgeGroup(said.get("age") or (carrier.age if carrier else self.play.level)),
+            effort=float(said.get("effort") or EFFORT),
+            defence=said.get("defence") or usual_defence(self.play),
+            rule_set=RuleSet(said.get("rules") or usual_rules),
+            pace=carrier.pace if carrier else TeamPace(),
+        )
+        role = cast("Role | None", said.get("role"))
+        return Asked(setting, self.counters.get(said.get("counter", "")), role, carrier)
+
+
+def run_of(play: Play, counter: Counter | None) -> Play:
+    """The play, or the play as it is run with a counter."""
+    return play if counter is None else with_counter(play, counter)

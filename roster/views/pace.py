@@ -1,0 +1,43 @@
+"""How fast a team is: what it has measured itself, in place of the age group's table."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods
+
+from roster.access import coached_team_for
+from roster.forms.pace import PaceForm
+from roster.models import Player, Team
+from shared.access import user_of
+from shared.models import User
+from shared.pages import page, status_of
+from shared.record import note_change
+
+
+@require_http_methods(["GET", "POST"])
+def team_pace(request: HttpRequest, pk: int) -> HttpResponse:
+    """The team's times and constants, and those of its players, on one page."""
+    user = user_of(request)
+    team = coached_team_for(user, pk)
+    form = PaceForm(request.POST or None, team=team, squad=team.players.present())
+    if request.method == "POST" and form.is_valid():
+        save_pace(team, form, user)
+        messages.success(request, _("Saved. Checks for this team now use these numbers."))
+        return redirect("team-pace", team.pk)
+    context = {"form": form, "team": team, "section": "team", "base": form.known.base(form.age)}
+    return page(request, "roster/pace.html", context, status=status_of(form))
+
+
+@transaction.atomic
+def save_pace(team: Team, form: PaceForm, user: User) -> None:
+    """Write down the team's numbers and its players' times, with what they were before."""
+    before, team.pace = team.pace, form.pace().to_json()
+    team.save(update_fields=["pace"])
+    changed = form.changed_players()
+    Player.objects.bulk_update(changed, ["sprint_10", "sprint_20", "sprint_gate"])
+    after = {"team": team.pace, "players": [player.pk for player in changed]}
+    note_change(user, "changed pace", team, team=team.pk, before=before, after=after)
