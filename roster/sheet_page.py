@@ -40,6 +40,7 @@ def sheet_view(part: SheetPart, language: Language) -> SheetView:
                     emphasis=part.role,
                     names=part.names,
                     label="both",
+                    crop="action",
                     scheme="page",
                     language=language,
                 ),
