@@ -47,6 +47,7 @@ class Model:
     high: Numbers
     x: Index
     z: Index
+    role_limits: Index  # the rows that limit the role numbers of each player
 
     def cast(self, values: Numbers) -> Cast:
         """The cast in a solution, play by play, role by role."""
@@ -73,6 +74,13 @@ class Model:
             columns = lock_columns(self, lock)
             rows.add(columns[None, :], np.ones(len(columns)), 1.0, 1.0)
         return self.with_rows(rows)
+
+    def without_role_limits(self) -> Model:
+        """The same, where role numbers cost nothing and nobody has too many."""
+        cost, high = self.cost.copy(), self.high.copy()
+        cost[self.z] = 0.0
+        high[self.role_limits] = len(ROLES)
+        return replace(self, cost=cost, high=high)
 
     def free_of_cost(self) -> Model:
         """The same, where anything that is allowed will do."""
@@ -150,7 +158,7 @@ def casting_model(question: CastingQuestion) -> Model:
     at, total = _numbered(sizes)
     rows = Rows(total)
     _add_slots(rows, at)
-    _add_roles(rows, at, question)
+    role_limits = _add_roles(rows, at, question)
     _add_loads(rows, at, question)
     _add_fives(rows, at, question)
     matrix, low, high = rows.made()
@@ -165,6 +173,7 @@ def casting_model(question: CastingQuestion) -> Model:
         high=high,
         x=at["x"],
         z=at["z"],
+        role_limits=role_limits,
     )
 
 
@@ -203,14 +212,16 @@ def _add_slots(rows: Rows, at: dict[str, Index]) -> None:
     rows.add(in_play, _ones_and(roles * depth, -1.0), -np.inf, 1.0)
 
 
-def _add_roles(rows: Rows, at: dict[str, Index], question: CastingQuestion) -> None:
-    """No role of a play at two depths, and no role number without its z."""
+def _add_roles(rows: Rows, at: dict[str, Index], question: CastingQuestion) -> Index:
+    """No role of a play at two depths, and no role number without its z. Returns the limits."""
     x, z = at["x"], at["z"]
     n, plays, roles, depth = x.shape
     linked = np.broadcast_to(z[:, None, :, None], (n, plays, roles, 1))
     link = np.concatenate([x, linked], axis=3).reshape(n * plays * roles, depth + 1)
     rows.add(link, _ones_and(depth, -1.0), -np.inf, 0.0)
+    first = rows.count
     rows.add(z, np.ones(roles), -np.inf, question.most_roles().astype(np.float64))
+    return np.arange(first, rows.count, dtype=np.int64)
 
 
 def _add_loads(rows: Rows, at: dict[str, Index], question: CastingQuestion) -> None:

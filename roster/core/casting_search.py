@@ -5,9 +5,10 @@ search be stopped between them (scipy's ``milp``, which is HiGHS, can do neither
 and cannot start from a cast that is known already):
 
 1. every play by itself, by linear assignment: an answer at once;
-2. the relaxation: the bound that no cast can exceed;
-3. each player keeps the role numbers that the relaxation uses most; with these settled the
-   programme is nearly free of fractions, and its optimum is found in a moment;
+2. the relaxation, first without and then with the limits on role numbers: a bound that no
+   cast can exceed; the second is tighter and takes much longer;
+3. after each, every player keeps the role numbers that the relaxation uses most; with these
+   settled the programme is nearly free of fractions, and its optimum is found in a moment;
 4. the role numbers of three players at a time are set free again, in turn, until a whole
    round brings nothing (large neighbourhood search, Shaw 1998);
 5. what time is left goes into the proof that nothing better exists.
@@ -29,7 +30,7 @@ from plays.core.play import ROLES
 from roster.core.cast import Cast
 from roster.core.casting import Casting, CastingQuestion, Ending
 from roster.core.casting_model import Model, casting_model
-from roster.core.casting_solver import INFEASIBLE, solved
+from roster.core.casting_solver import INFEASIBLE, relaxed, solved
 from roster.core.conflict import locks_in_conflict
 from roster.core.quick import quick_casting
 from roster.core.score import score
@@ -42,6 +43,7 @@ _SMALL: Final = 1200  # slots times players
 _AT_ONCE: Final = 3  # players set free together
 _LONGEST_PIECE: Final = 1.5
 _LONGEST_FIRST: Final = 2.5
+_PART_FOR_BOUND: Final = 0.4  # of the time that is left
 _FRUITLESS_ROUNDS: Final = 2
 _TIMES_RELAXED: Final = 5  # HiGHS looks at the clock too rarely to begin a proof with less left
 
@@ -76,7 +78,6 @@ class _Search:
     quick: Casting
     values: Numbers | None = None
     bound: float = -np.inf  # on the cost, from below
-    relaxing: float = 0.0  # seconds that the relaxation took
     rounds: int = 0
     impossible: bool = False
 
@@ -97,6 +98,10 @@ class _Search:
     def close(self) -> bool:
         return self.cost - self.bound <= max(1e-7, self.tolerance * abs(self.bound))
 
+    @property
+    def improvable(self) -> bool:
+        return self.values is not None and not self.close and self.left > 0
+
     def take(self, values: Numbers | None) -> bool:
         """Keep a solution when it is better."""
         if values is None or self.model.cost @ values >= self.cost - 1e-9:
@@ -115,10 +120,14 @@ class _Search:
         return Casting(cast, ending, value, None if bound is None else max(bound, value))
 
     def _best(self) -> tuple[Cast, float]:
+        """The best cast for the package; play by play while that alone leaves fewer holes."""
         if self.values is None:
             return self.quick.cast, self.quick.value
         cast = self.model.cast(self.values)
-        return cast, score(self.model.question, cast).total
+        found = score(self.model.question, cast)
+        if found.holes > score(self.model.question, self.quick.cast).holes:
+            return self.quick.cast, self.quick.value
+        return cast, found.total
 
 
 def casting(
@@ -167,37 +176,46 @@ def _impossible(search: _Search) -> Casting:
 
 def _pieces(search: _Search) -> Iterator[Progress]:
     yield search.progress(Stage.QUICK)
-    relaxed = solved(search.model, search.left, whole=False)
-    search.relaxing = search.clock() - search.began
-    if relaxed.x is None or relaxed.fun is None:
-        search.impossible = relaxed.status == INFEASIBLE
+    yield from _relaxed(search, search.model.without_role_limits(), search.left)
+    if search.impossible or search.left <= 0:
         return
-    search.bound = relaxed.fun
-    yield search.progress(Stage.BOUND)
-    yield from _whole_pieces(search, relaxed.x)
-    if search.values is None:
-        return
+    began = search.clock()
+    yield from _relaxed(search, search.model, search.left * _PART_FOR_BOUND)
+    relaxing = search.clock() - began
+    if search.values is None and not search.impossible:
+        yield from _first(search, search.model) or _first(search, search.model.free_of_cost())
     fruitless = 0
-    while fruitless < _FRUITLESS_ROUNDS and not search.close and search.left > 0:
+    while search.improvable and fruitless < _FRUITLESS_ROUNDS:
         fruitless = 0 if (yield from _round(search)) else fruitless + 1
-    if not search.close and search.left > _TIMES_RELAXED * search.relaxing:
+    if search.improvable and search.left > _TIMES_RELAXED * relaxing:
         yield _proof(search)
 
 
-def _whole_pieces(search: _Search, relaxed: Numbers) -> Iterator[Progress]:
-    """A first cast for the package; all role numbers open where the settled ones will not do."""
-    narrowed = search.model.with_roles(_roles_most_used(search.model, relaxed))
-    for model in (narrowed, search.model, search.model.free_of_cost()):
-        result = solved(model, min(_LONGEST_FIRST, search.left), gap=search.tolerance / 2)
-        if search.take(result.x):
-            yield search.progress(Stage.WHOLE)
-            return
-    search.impossible = result.status == INFEASIBLE
+def _relaxed(search: _Search, model: Model, seconds: float) -> Iterator[Progress]:
+    """A bound from fractions, and a first whole cast in the roles that they use most."""
+    result = relaxed(model, seconds)
+    if result.x is None or result.fun is None:
+        search.impossible = result.status == INFEASIBLE
+        return
+    search.bound = max(search.bound, result.fun)
+    yield search.progress(Stage.BOUND)
+    narrowed = search.model.with_roles(_roles_most_used(search.model, result.x))
+    yield from _first(search, narrowed)
 
 
-def _roles_most_used(model: Model, relaxed: Numbers) -> NDArray[np.bool_]:
+def _first(search: _Search, model: Model) -> list[Progress]:
+    """One attempt at a cast for the whole package: none or one step of progress."""
+    if search.left <= 0:
+        return []
+    result = solved(model, min(_LONGEST_FIRST, search.left), gap=search.tolerance / 2)
+    if result.status == INFEASIBLE and model is search.model:
+        search.impossible = True
+    return [search.progress(Stage.WHOLE)] if search.take(result.x) else []
+
+
+def _roles_most_used(model: Model, fractions: Numbers) -> NDArray[np.bool_]:
     """(players, 5): as many role numbers as each may have, the most used first."""
-    used = relaxed[model.x].sum(axis=(1, 3)) + 1e-3 * relaxed[model.z]
+    used = fractions[model.x].sum(axis=(1, 3)) + 1e-3 * fractions[model.z]
     for lock in model.question.locks:
         if lock.player in model.question.player_index:
             used[model.question.player_index[lock.player], ROLES.index(lock.role)] += 1e6

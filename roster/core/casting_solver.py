@@ -1,4 +1,4 @@
-"""One call of scipy's ``milp`` (HiGHS), which is loaded only when it is called."""
+"""Calls of HiGHS through scipy, which is loaded only when it is called."""
 
 from __future__ import annotations
 
@@ -24,16 +24,37 @@ class Solved:
     bound: float | None
 
 
-def solved(model: Model, seconds: float, *, whole: bool = True, gap: float = 1e-4) -> Solved:
-    """The optimum, or the best within the time; ``whole`` False leaves fractions be."""
+def solved(model: Model, seconds: float, gap: float = 1e-4) -> Solved:
+    """The optimum in whole numbers, or the best within the time; ``gap`` as a part of it."""
     from scipy.optimize import Bounds, LinearConstraint, milp  # noqa: PLC0415 (slow to import)
 
     result = milp(
         model.cost,
-        integrality=model.whole if whole else None,
+        integrality=model.whole,
         bounds=Bounds(model.lower, model.upper),
         constraints=LinearConstraint(model.matrix, model.low, model.high),
         options={"time_limit": max(0.01, seconds), "mip_rel_gap": gap},
     )
-    bound = getattr(result, "mip_dual_bound", None)
-    return Solved(int(result.status), result.x, result.fun, bound)
+    return Solved(int(result.status), result.x, result.fun, getattr(result, "mip_dual_bound", None))
+
+
+def relaxed(model: Model, seconds: float) -> Solved:
+    """The optimum where fractions are let be, by an interior point method: the quickest here."""
+    from scipy.optimize import linprog  # noqa: PLC0415 (slow to import)
+    from scipy.sparse import vstack  # noqa: PLC0415
+
+    equal = model.low == model.high
+    above, below = np.isfinite(model.high) & ~equal, np.isfinite(model.low) & ~equal
+    result = linprog(
+        model.cost,
+        A_ub=vstack([model.matrix[above], -model.matrix[below]]),
+        b_ub=np.concatenate([model.high[above], -model.low[below]]),
+        A_eq=model.matrix[equal],
+        b_eq=model.low[equal],
+        bounds=np.stack([model.lower, model.upper], axis=1),
+        method="highs-ipm",
+        options={"time_limit": max(0.01, seconds)},
+    )
+    if result.status != OPTIMAL:
+        return Solved(int(result.status), None, None, None)
+    return Solved(OPTIMAL, result.x, float(result.fun), float(result.fun))
