@@ -70,3 +70,9 @@ def test_a_curve_has_a_point_on_both_sides_of_each_practice() -> None:
     values = dict(curve(HISTORY, CELLS[0], moments, PLAIN))
     assert values[held - timedelta(seconds=1)] == 0.0
     assert values[held] > 0.8
+
+
+def test_a_practice_that_is_over_is_no_chance_any_more() -> None:
+    when = DueFor(NOW, GAME, (NOW - timedelta(days=1), GAME + timedelta(days=1)))
+    assert when.last_practice is None
+    assert {one.practice for one in due(HISTORY, CELLS, when, PLAIN)} == {None}

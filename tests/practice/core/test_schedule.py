@@ -27,7 +27,7 @@ from practice.core.schedule import (
 )
 from practice.core.schedule_blocks import install_blocks, install_times
 from practice.core.schedule_build import NothingToPlanError, model
-from practice.core.schedule_model import as_reps, as_schedule, worth
+from practice.core.schedule_model import as_reps, as_schedule, bonuses, worth
 from practice.core.schedule_outlook import outlook
 from practice.core.schedule_rework import instant
 from practice.core.schedule_rules import check_schedule
@@ -365,3 +365,33 @@ def test_a_practice_of_the_schedule_becomes_blocks_in_the_order_of_the_steps() -
     assert [play.is_new for play in install_times(ask, plan, "t0")] == [True, True]
     with pytest.raises(ValueError, match="more blocks than ids"):
         install_blocks(install_times(ask, plan, "t0"), [1])
+
+
+def test_a_play_left_alone_for_long_begins_with_its_steps_again() -> None:
+    ask = small_ask(plays=1, minutes=8.0)
+
+    def first_mode(days: float) -> Mode:
+        at = GAME - timedelta(days=days)
+        known = tuple(
+            Touch(who, "k0", role, "old", at, Mode.LIVE, clean=True)
+            for role, who in zip(ROLES, FIVE.values(), strict=True)
+            for _ in range(2)
+        )
+        plan = instant(replace(ask, history=known))
+        return min((e.mode for e in plan.entries), key=SPEED.index)
+
+    # The first practice is four days before the game; reps count for 14 days.
+    assert first_mode(4.0 + 13.9) is not Mode.WALK_THROUGH
+    assert first_mode(4.0 + 14.1) is Mode.WALK_THROUGH
+
+
+def test_a_last_touch_is_one_of_the_first_five() -> None:
+    players: tuple[Id, ...] = tuple(f"p{n}" for n in range(10))
+    cast = {role: (players[i], players[i + 5]) for i, role in enumerate(ROLES)}
+    model_ = model(Ask(GAME, (slot("t0", 1.0),), (Carried("k0", cast),), players))
+    by_seconds = as_reps(model_, [Entry("t0", "k0", "seconds", Mode.WALK_THROUGH, 1)])
+    by_firsts = as_reps(model_, [Entry("t0", "k0", "firsts", Mode.WALK_THROUGH, 1)])
+    rules = model_.ask.rules
+    # One rep of the second depth fills half of its quota of two.
+    assert bonuses(model_, by_seconds).tolist() == [rules.second_bonus / 2]
+    assert bonuses(model_, by_firsts).tolist() == [rules.touch_bonus]

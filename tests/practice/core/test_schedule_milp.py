@@ -18,7 +18,7 @@ from practice.core.schedule import Ask, Entry
 from practice.core.schedule_build import model
 from practice.core.schedule_greedy import is_sound
 from practice.core.schedule_milp import Progress, improve
-from practice.core.schedule_model import Indices, minutes_used, worth
+from practice.core.schedule_model import Indices, as_schedule, minutes_used, worth
 from practice.core.schedule_pieces import curve_over, gain_lines
 from practice.core.schedule_programme import Programme
 from practice.core.schedule_rework import instant
@@ -87,6 +87,17 @@ def test_the_relaxation_bounds_every_plan() -> None:
     assert instant(ask).worth <= relaxed <= programme.loosest
     solved = programme.solve(5.0, 0.01)
     assert solved.bound <= relaxed + 1e-6
+
+
+@pytest.mark.parametrize("most_new", [1, 2])
+def test_what_the_programme_solves_keeps_every_rule_by_itself(most_new: int) -> None:
+    ask = big_ask(plays=4, practices=2)
+    strict = replace(ask, rules=replace(ask.rules, most_new=most_new))
+    model_ = model(strict)
+    solved = Programme(model_).solve(5.0, 0.02)
+    assert solved.reps is not None
+    assert broken_rules(strict, as_schedule(model_, solved.reps)) == []
+    assert worth(model_, solved.reps) <= solved.bound + 1e-6
 
 
 def test_it_stops_when_told_and_keeps_the_instant_plan() -> None:
