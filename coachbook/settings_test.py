@@ -11,7 +11,15 @@ os.environ["COACHBOOK_DATA"] = SCRATCH.name
 from coachbook.settings import *  # noqa: E402, F403 - the folder has to be named first
 from coachbook.settings import DATABASES, STATIC_ROOT  # noqa: E402
 
-DATABASES["default"].setdefault("TEST", {})
+if "sqlite3" in str(DATABASES["default"]["ENGINE"]):
+    # A file, as in a real club: a database in memory locks whole tables between the threads of
+    # a live server and its test. Nothing here has to survive a power cut.
+    DATABASES["default"]["TEST"] = {"NAME": f"{SCRATCH.name}/test.sqlite3"}
+    DATABASES["default"]["OPTIONS"] = {
+        "transaction_mode": "IMMEDIATE",
+        "timeout": 20,
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=OFF;",
+    }
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.InMemoryStorage"},

@@ -67,6 +67,7 @@ def test_a_coach_goes_from_an_empty_club_to_sheets(opened: Opener, tmp_path: Pat
     page.get_by_role("button", name="Clean").click()
     expect(page.get_by_role("status")).to_contain_text("logged")
 
+    page.goto("/")
     page.get_by_role("link", name="Sheets", exact=True).click()
     page.get_by_role("link", name="Mila (7)").click()
     expect(page.get_by_role("heading", name=re.compile("Gangway Zoë"))).to_be_visible()
