@@ -94,10 +94,9 @@ def _sooner(line: Timeline, window: Window, seconds: float, voice: Voice) -> tup
     who, over = voice.who(look.receiver), rounded_up(seconds)
     action = {action.id: action for action in line.play.actions()}[look.action]
     wait = min((cue.wait for cue in action.cues), default=0.0)
-    if wait >= 0.1:
-        less = min(over, round(wait, 1))
-        remedy = voice.say(SHORTER_WAIT, who=who, less=voice.number(less))
-        return remedy, Fix(action=action.id, later=-less)
+    if wait >= over:
+        remedy = voice.say(SHORTER_WAIT, who=who, less=voice.number(over))
+        return remedy, Fix(action=action.id, later=-over)
     move = line.move(action.id)
     if move is None or move.run.path.length < 1.0:
         return voice.say(SOONER, who=who, over=voice.number(over)), None

@@ -11,7 +11,7 @@ from plays.core.courts import Court
 from plays.core.defence_stance import Contact, contacts, wanted_place
 from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
 from plays.core.motion_values import Span, Timeline
-from plays.core.play import Action, ActionKind, Point, Role, ScreenStyle
+from plays.core.play import Action, ActionKind, JointShape, Point, Role, ScreenStyle
 from plays.core.throw_in_rules import ScreenRules
 from shared.core.language import N_
 
@@ -44,9 +44,10 @@ def screen_findings(
     """What is wrong with the screens."""
     actions = {action.id: action for action in line.play.actions()}
     for contact in contacts(line):
-        action = actions[contact.screen]
-        if action.joint is None or action.joint.part == "open":
-            yield from _in_time(line, contact, rules, voice)
+        joint = actions[contact.screen].joint
+        gate = joint is not None and joint.shape is JointShape.GATE
+        if joint is None or joint.part == "open":  # what closes, closes behind the cutter
+            yield from _in_time(line, contact, rules, voice, gate=gate)
     for action in actions.values():
         if action.kind is ActionKind.SCREEN:
             yield from _inside(line, action, court, rules, voice)
@@ -55,15 +56,16 @@ def screen_findings(
 
 
 def _in_time(
-    line: Timeline, contact: Contact, rules: ScreenRules, voice: Voice
+    line: Timeline, contact: Contact, rules: ScreenRules, voice: Voice, *, gate: bool
 ) -> Iterator[Finding]:
+    """Set before the cutter comes, and there until then; who opens a gate leaves to shut it."""
     span = line.spans[contact.screen]
     if span.set is None:
         return
     gone = _gone(line, span)
     if contact.moment < span.set - 0.01:
         yield _late(line, contact, span, rules, voice)
-    elif gone is not None and gone < contact.moment - 0.05:
+    elif gone is not None and gone < contact.moment - 0.05 and not gate:
         by = contact.moment - gone
         leaver = _next(line, span)
         yield Finding(

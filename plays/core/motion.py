@@ -165,7 +165,7 @@ class _Clock:
         if link.moment is Moment.PASSES:
             return self._passes(link, span, role)
         if link.moment is Moment.START:
-            return span.start
+            return span.start if link.why is not Why.OWN else span.arrive
         if link.moment is Moment.SET and span.set is not None:
             return span.set
         return span.arrive if link.moment is Moment.SET else self._ended(span)

@@ -1,0 +1,78 @@
+"""Random sound plays: the check always answers, and its parts agree with each other."""
+
+from __future__ import annotations
+
+import json
+import math
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from plays.core.defence import Tactic, marked
+from plays.core.findings import apply_remedy, check
+from plays.core.motion import timeline
+from plays.core.motion_pace import pace_of
+from plays.core.motion_sample import sampled
+from plays.core.motion_strip import count_strip
+from plays.core.moves import mirror
+from plays.core.play import AgeGroup, Play
+from tests.strategies import sound_plays
+
+CALM = settings(deadline=None, max_examples=40, suppress_health_check=list(HealthCheck))
+
+
+@CALM
+@given(sound_plays(), st.sampled_from(list(AgeGroup)), st.sampled_from(list(Tactic)))
+def test_every_sound_play_can_be_checked(play: Play, age: AgeGroup, tactic: Tactic) -> None:
+    report = check(play, age=age, defence=tactic)
+    json.dumps(report.to_json(), allow_nan=False)
+    assert len(report.verdicts) == len(play.looks)
+    for verdict in report.verdicts:
+        assert math.isfinite(verdict.margin)
+        assert verdict.low <= verdict.margin <= verdict.high
+    for finding in report.findings:
+        assert finding.remedy
+        if finding.fix is not None:
+            check(apply_remedy(play, finding.fix), age=age, defence=tactic)
+
+
+@CALM
+@given(sound_plays())
+def test_every_sound_play_can_be_shown(play: Play) -> None:
+    line = timeline(play, pace_of(AgeGroup.U14))
+    json.dumps(sampled(line, 10.0, marked(line, Tactic.CHASE)), allow_nan=False)
+    json.dumps(count_strip(line).to_json(), allow_nan=False)
+
+
+@CALM
+@given(sound_plays())
+def test_nobody_outruns_their_top_speed(play: Play) -> None:
+    pace = pace_of(AgeGroup.ADULT)
+    line = timeline(play, pace)
+    places = line.places(np.arange(0.0, line.end, 0.04))
+    speeds = np.abs(np.diff(places, axis=0)) / 0.04
+    assert speeds.max(initial=0.0) <= pace.game_speed * 1.001
+
+
+@CALM
+@given(sound_plays())
+def test_the_mirrored_play_has_the_same_times(play: Play) -> None:
+    here = timeline(play, pace_of(AgeGroup.U14))
+    there = timeline(mirror(play), pace_of(AgeGroup.U14))
+    for id_, span in here.spans.items():
+        assert there.spans[id_].end == pytest.approx(span.end, abs=1e-6)
+    for one, other in zip(here.windows, there.windows, strict=True):
+        assert other.earliest == pytest.approx(one.earliest, abs=1e-6)
+
+
+@CALM
+@given(sound_plays())
+def test_no_one_screen_is_set_before_its_screener_arrives(play: Play) -> None:
+    line = timeline(play, pace_of(AgeGroup.U14))
+    for span in line.spans.values():
+        assert line.signal <= span.start + 1e-9 or span.start >= 0.0
+        assert span.start <= span.arrive + 1e-9 <= span.end + 2e-9
+        if span.set is not None:
+            assert span.set >= span.arrive
