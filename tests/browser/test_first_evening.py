@@ -71,7 +71,7 @@ def test_a_coach_goes_from_an_empty_club_to_sheets(opened: Opener, tmp_path: Pat
     page.get_by_role("link", name="Sheets", exact=True).click()
     page.get_by_role("link", name="Mila (7)").click()
     expect(page.get_by_role("heading", name=re.compile("Gangway Zoë"))).to_be_visible()
-    expect(page.locator("article")).to_contain_text("Zoë (5)")
+    expect(page.locator("main")).to_contain_text("Zoë (5)")
 
 
 def test_an_assistant_logs_a_rep_on_a_phone(opened: Opener, cast: object) -> None:
