@@ -48,17 +48,18 @@ def scenes(play: Play) -> tuple[Scene, ...]:
     """One scene for each phase. Raises KeyError where an action's role has no start."""
     places: dict[Role, Point] = {start.role: start.at for start in play.starts}
     holder: Role | None = play.ball
+    thrown = False
     made = []
     for phase in play.phases:
-        if phase.rotation and holder is not None and holder == play.thrower and play.looks:
-            holder = play.looks[0].receiver
+        if phase.rotation and play.looks and not thrown and holder is not None:
+            holder = play.looks[0].receiver if holder == play.thrower else holder
         before, held = dict(places), holder
         legs = []
         for action in phase.actions:
             leg = _leg(action, phase.id, places)
             legs.append(leg)
             if action.kind in BALL_MOVERS:
-                holder = action.to
+                holder, thrown = action.to, True
             else:
                 places[action.role] = leg.end
                 if action.kind is ActionKind.SHOT:
