@@ -311,7 +311,7 @@ class _Author:
         return self.thrower is None or self.thrown or bool(looks)
 
     def _rotation(self, looks: tuple[Look, ...]) -> Phase:
-        if self.holder is not None and self.holder == self.thrower and looks:
+        if looks and not self.thrown and self.thrower is not None:
             self.holder = looks[0].receiver
         self.rotating = True
         self.thrown = self.thrown or self.thrower is not None
@@ -562,7 +562,7 @@ BREAKERS: dict[str, tuple[Callable[[Any], Any], ...]] = {
     "counter_no_phase": (_counter(from_phase="nowhere", remove=["a0"]),),
     "counter_empty": (_counter(),),
     "counter_no_action": (_counter(remove=["nothing"]),),
-    "counter_both": (lambda d: _counter(remove=["a0"], replace=[d["phases"][0]["actions"][0]])(d),),
+    "counter_both": (lambda d: _counter(remove=[_first(d)["id"]], replace=[_first(d)])(d),),
 }
 
 

@@ -123,11 +123,18 @@ def cycles(play: Play) -> tuple[tuple[str, ...], ...]:
 
 
 def throw_in(play: Play) -> Action | None:
-    """The pass that brings the ball in, if the play writes one down."""
-    if play.thrower is None:
-        return None
-    passes = (a for a in play.actions() if a.kind is ActionKind.PASS and a.role == play.thrower)
-    return next(passes, None)
+    """The pass that brings the ball in, if the play writes one down.
+
+    In a rotation the ball is in already, by a look, if the play has any.
+    """
+    for phase in play.phases:
+        if phase.rotation and play.looks:
+            return None
+        for action in phase.actions:
+            if action.kind in BALL_MOVERS:
+                thrown = action.kind is ActionKind.PASS and action.role == play.thrower
+                return action if thrown else None
+    return None
 
 
 def cutter_of(play: Play, screen: Action) -> str | None:

@@ -104,14 +104,16 @@ def _ball(run: Run) -> Iterator[Fault]:
         slots = {"thrower": play.thrower, "holder": play.ball}
         yield Fault(("ball",), "two_balls", WRONG_HOLDER, slots)
     holder: Role | None = play.ball
+    thrown = False
     for line in run.lines:
-        if line.phase.rotation and holder is not None and holder == play.thrower and play.looks:
-            holder = play.looks[0].receiver
+        if line.phase.rotation and play.looks and not thrown and play.thrower is not None:
+            holder, thrown = play.looks[0].receiver, True
         action = line.action
         if action.kind in (*BALL_MOVERS, ActionKind.DRIBBLE, ActionKind.SHOT):
             if action.role != holder:
                 yield _without(line, holder)
             holder = _next_holder(action)
+            thrown = True
 
 
 def _next_holder(action: Action) -> Role | None:

@@ -11,6 +11,7 @@ from random import Random
 import networkx
 import pytest
 
+from plays.core.course import scenes
 from plays.core.cues import (
     CueCycleError,
     Link,
@@ -150,6 +151,25 @@ def test_a_rotation_waits_for_the_ball_to_be_in() -> None:
     assert before(play)["r"] == {"a"}
     thrown = play_of(Action("in", "1", ActionKind.PASS, to="3"), rotation=(cut("r", "2"),))
     assert before(thrown)["r"] == {"in"}
+
+
+def test_a_later_pass_of_the_thrower_is_no_throw_in() -> None:
+    """The ball came in by the look; the pass back and the thrower's next are in the rotation."""
+    look = Look("first", "1", "3", "a")
+    back = Action("back", "3", ActionKind.PASS, to="1")
+    on = Action("on", "1", ActionKind.PASS, to="2")
+    play = play_of(cut("a", "3"), rotation=(back, on), looks=(look,))
+    assert throw_in(play) is None
+    assert order(play) == ("a", "back", "on")
+    assert [scene.holder for scene in scenes(play)] == ["1", "3"]
+
+
+def test_a_thrower_who_has_the_ball_again_keeps_it_when_the_rotation_begins() -> None:
+    throw = Action("in", "1", ActionKind.PASS, to="3")
+    back = Action("back", "3", ActionKind.PASS, to="1")
+    look = Look("first", "1", "4", "a")
+    play = play_of(cut("a", "4"), throw, back, rotation=(cut("r", "2"),), looks=(look,))
+    assert [scene.holder for scene in scenes(play)] == ["1", "1"]
 
 
 def test_order_keeps_to_the_written_order_where_it_can() -> None:
