@@ -9,10 +9,9 @@ from django.utils import timezone
 from plays.core.play import AgeGroup
 from practice.core.plan import Block, BlockKind, Booking, PracticePlan
 from practice.core.plan_rules import Squad
-from practice.core.rep_rules import Present
 from practice.core.reps import Mode, Rep, Slip
 from practice.models import Block as BlockRow
-from practice.models import Practice, Presence
+from practice.models import Practice
 from practice.models import Rep as RepRow
 from roster.models import Availability, Player, Team
 
@@ -55,19 +54,6 @@ def squad_value(team: Team, players: list[Player]) -> Squad:
     return Squad(
         age_group=AgeGroup(team.age_group),
         names={player.pk: player.name for player in players},
-        limited=frozenset(p.pk for p in players if p.availability == Availability.LIMITED),
-        out=frozenset(p.pk for p in players if p.availability == Availability.OUT),
-    )
-
-
-def present_value(practice: Practice, players: list[Player]) -> Present:
-    """Who was there, as far as the attendance says."""
-    absent = practice.attendance.filter(presence=Presence.ABSENT).values_list(
-        "player_id", flat=True
-    )
-    return Present(
-        names={player.pk: str(player) for player in players},
-        absent=frozenset(absent),
         limited=frozenset(p.pk for p in players if p.availability == Availability.LIMITED),
         out=frozenset(p.pk for p in players if p.availability == Availability.OUT),
     )

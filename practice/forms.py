@@ -6,6 +6,7 @@ import uuid
 from typing import Any, ClassVar
 
 from django import forms
+from django.conf import settings
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.play import ROLES, Role
@@ -140,3 +141,18 @@ class RepForm(ClearForm):
         parts = place.strip("/").split("/")
         name = f"role-{parts[1]}" if parts[0] == "cast" and len(parts) > 1 else parts[0]
         self.add_error(name if name in self.fields else None, sentence)
+
+
+class TapFileForm(ClearForm):
+    """The reps that a phone handed over."""
+
+    file = forms.FileField(
+        label=_("File of waiting reps"),
+        widget=forms.ClearableFileInput(attrs={"accept": ".json,application/json"}),
+    )
+
+    def clean_file(self) -> Any:
+        file = self.cleaned_data["file"]
+        if file.size > settings.MAX_UPLOAD:
+            raise forms.ValidationError(_("This file is too large to be waiting reps."))
+        return file

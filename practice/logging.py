@@ -1,41 +1,183 @@
-"""Writing reps: each once, whatever is sent twice."""
+"""Writing reps: each once, whatever is sent twice, out of order, or for what is gone.
+
+A tap is answered for only when it is safe in the database: as a rep, as an undo, or held for
+a decision. Nothing that can be read is refused.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import json
+import uuid
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Final
 
 from django.db import transaction
+from django.utils import timezone
 
-from practice.core.reps import Rep
+from practice.core.reps import Id, Rep, Tap, Undo, merge, to_json
+from practice.models import HeldRep, RepRole
 from practice.models import Rep as RepRow
-from practice.models import RepRole
-from roster.models import PackagePlay
+from practice.models import Undo as UndoRow
+from practice.rep_checks import Surroundings, surroundings
+from roster.models import Team
+from shared.core.language import ENGLISH
 from shared.models import User
+
+# Our own name space, for ids that are no UUID and for a second rep under a taken id.
+IDS: Final = uuid.UUID("5f2b7a52-0c1e-4d29-8a35-6f4f4b6a9f10")
+
+
+@dataclass(frozen=True, slots=True)
+class Stored:
+    """The ids of the taps that are safe: counted or undoing, and held for a decision."""
+
+    kept: tuple[str, ...]
+    held: tuple[str, ...]
 
 
 @transaction.atomic
-def save_rep(rep: Rep, user: User) -> bool:
-    """Store a rep. False where it is there already: the first one counts."""
-    revision = PackagePlay.objects.values_list("revision_id", flat=True).get(pk=rep.play)
-    row, is_new = RepRow.objects.get_or_create(
-        pk=rep.id,
-        defaults={
-            "practice_id": rep.practice,
-            "entry_id": rep.play,
-            "revision_id": rep.revision or revision,
-            "unit_id": rep.unit,
-            "mode": rep.mode.value,
-            "is_clean": rep.clean,
-            "erred": rep.erred or "",
-            "slip": rep.slip.value if rep.slip else "",
-            "at": rep.at,
-            "logged_by": user,
-        },
+def store(taps: Iterable[Tap], team: Team, user: User) -> Stored:
+    """Store a batch for a team; what is there already stays as it is."""
+    log = merge(taps)
+    _write_undos([tap for tap in log.taps if isinstance(tap, Undo)], team, user)
+    reps = (*log.reps, *log.undone)
+    known = _known([rep.id for rep in reps])
+    fresh = [rep for rep in reps if uuid_of(rep.id) not in known]
+    around = surroundings(team, fresh)
+    faulty = [rep for rep in fresh if around.against(rep, ENGLISH)]
+    _write_reps([rep for rep in fresh if rep not in faulty], around, user)
+    _hold([(uuid_of(rep.id), rep) for rep in faulty], team, user)
+    others = [other for clash in log.clashes for other in clash.others if isinstance(other, Rep)]
+    _hold([(_id_from_content(other), other) for other in others], team, user)
+    held = {rep.id for rep in faulty} | {rep.id for rep in reps if known.get(uuid_of(rep.id))}
+    sent = dict.fromkeys(tap.id for tap in log.taps)
+    return Stored(
+        tuple(each for each in sent if each not in held),
+        tuple(each for each in sent if each in held),
     )
-    if is_new:
-        RepRole.objects.bulk_create(_roles(row, rep))
-    return is_new
 
 
-def _roles(row: RepRow, rep: Rep) -> Iterable[RepRole]:
-    return [RepRole(rep=row, role=role, player_id=player) for role, player in rep.cast]
+def save_rep(rep: Rep, user: User) -> bool:
+    """Store a rep that the plain form has checked. False where it is there already."""
+    if _known([rep.id]):
+        return False
+    with transaction.atomic():
+        team = Team.objects.get(practices=int(rep.practice))
+        _write_reps([rep], surroundings(team, [rep]), user)
+    return True
+
+
+@transaction.atomic
+def decide(held: HeldRep, rep: Rep | None, user: User) -> None:
+    """Count a held rep as it now reads, or set it aside with None; it stays on record."""
+    if rep is not None:
+        _write_reps([rep], surroundings(held.team, [rep]), user, key=held.pk)
+    held.counted, held.decided_by, held.decided_at = rep is not None, user, timezone.now()
+    held.save(update_fields=["counted", "decided_by", "decided_at"])
+
+
+def uuid_of(tap_id: str) -> uuid.UUID:
+    """The id as the database keeps it; for one that is no UUID always the same other one."""
+    try:
+        return uuid.UUID(tap_id)
+    except ValueError:
+        return uuid.uuid5(IDS, tap_id)
+
+
+def tally_of(practice: int) -> dict[str, dict[str, int]]:
+    """Counted reps of a practice by play: how many, and how many of them clean."""
+    tally: dict[str, dict[str, int]] = {}
+    reps = RepRow.objects.counted().filter(practice=practice)
+    for entry, clean in reps.order_by().values_list("entry", "is_clean"):
+        one = tally.setdefault(str(entry), {"total": 0, "clean": 0})
+        one["total"] += 1
+        one["clean"] += clean
+    return tally
+
+
+def open_held(team: Team) -> int:
+    """How many reps of a team wait for a decision."""
+    return len(waiting_for_decision(team))
+
+
+def waiting_for_decision(team: Team) -> list[HeldRep]:
+    """Held reps that nobody has decided on, without those that were taken back."""
+    rows = team.held_reps.filter(counted=None).select_related("logged_by")
+    undone = set(team.undos.values_list("rep_id", flat=True))
+    return [row for row in rows if row.pk not in undone]
+
+
+def _known(ids: Sequence[str]) -> dict[uuid.UUID, bool]:
+    """The ids that are in the database; True for those held for a decision."""
+    keys = [uuid_of(each) for each in ids]
+    if not keys:
+        return {}
+    held = HeldRep.objects.filter(pk__in=keys).values_list("pk", "counted")
+    reps = RepRow.objects.filter(pk__in=keys).values_list("pk", flat=True)
+    return {pk: counted is None for pk, counted in held} | dict.fromkeys(reps, False)
+
+
+def _id_from_content(rep: Rep) -> uuid.UUID:
+    return uuid.uuid5(IDS, json.dumps(to_json(rep), sort_keys=True))
+
+
+def _write_reps(
+    reps: Sequence[Rep], around: Surroundings, user: User, key: uuid.UUID | None = None
+) -> None:
+    """Rows for sound reps. A conflict is the same rep, sent twice at one moment."""
+    rows = [_row(rep, around, user, key or uuid_of(rep.id)) for rep in reps]
+    RepRow.objects.bulk_create(rows, ignore_conflicts=True)
+    RepRole.objects.bulk_create(
+        [
+            RepRole(rep_id=row.pk, role=role, player_id=int(who))
+            for row, rep in zip(rows, reps, strict=True)
+            for role, who in rep.cast
+        ],
+        ignore_conflicts=True,
+    )
+
+
+def _row(rep: Rep, around: Surroundings, user: User, key: uuid.UUID) -> RepRow:
+    named = rep.revision if rep.revision in around.known_revisions else None
+    return RepRow(
+        id=key,
+        practice_id=int(rep.practice),
+        entry_id=int(rep.play),
+        revision_id=int(named or around.revisions[rep.play]),
+        unit_id=_int_or_none(rep.unit, around.units),
+        mode=rep.mode.value,
+        is_clean=rep.clean,
+        erred=rep.erred or "",
+        slip=rep.slip.value if rep.slip else "",
+        at=rep.at,
+        # Whose thumb it was, even when a colleague's sign-in sends it.
+        logged_by_id=_int_or_none(rep.by, around.staff) or user.pk,
+    )
+
+
+def _int_or_none(value: Id | None, among: frozenset[Id]) -> int | None:
+    return int(value) if value is not None and value in among else None
+
+
+def _hold(reps: Sequence[tuple[uuid.UUID, Rep]], team: Team, user: User) -> None:
+    HeldRep.objects.bulk_create(
+        [HeldRep(id=key, team=team, tap=to_json(rep), logged_by=user) for key, rep in reps],
+        ignore_conflicts=True,
+    )
+
+
+def _write_undos(undos: Sequence[Undo], team: Team, user: User) -> None:
+    UndoRow.objects.bulk_create(
+        [
+            UndoRow(
+                id=uuid_of(undo.id),
+                rep_id=uuid_of(undo.rep),
+                team=team,
+                at=undo.at,
+                logged_by=user,
+            )
+            for undo in undos
+        ],
+        ignore_conflicts=True,
+    )

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import uuid
+from typing import ClassVar, Self
 
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.play import ROLES
@@ -49,6 +51,19 @@ class SlipChoice(models.TextChoices):
     SCREEN = Slip.SCREEN.value, _("Screen")
 
 
+class Series(models.Model):
+    """Practices that were made from one repeating rule, and are changed together."""
+
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="series")
+    made_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        verbose_name_plural = "series"
+
+    def __str__(self) -> str:
+        return f"series {self.pk} of {self.team}"
+
+
 class Practice(models.Model):
     """A practice and its plan, which must fit the booking of the hall where one is given."""
 
@@ -59,6 +74,17 @@ class Practice(models.Model):
     hall_from = models.TimeField(_("hall booked from"), null=True, blank=True)
     hall_until = models.TimeField(_("hall booked until"), null=True, blank=True)
     notes = models.TextField(_("notes"), blank=True, max_length=2000)
+    install_minutes = models.PositiveSmallIntegerField(
+        _("minutes for installing plays"), default=20, validators=[MaxValueValidator(120)]
+    )
+    series = models.ForeignKey(
+        Series, null=True, blank=True, on_delete=models.SET_NULL, related_name="practices"
+    )
+    is_changed = models.BooleanField(default=False)  # by itself: a change to its series skips it
+    cancelled = models.BooleanField(default=False)
+    # What a calendar program needs to follow a change (RFC 5545, 3.8.7.4).
+    sequence = models.PositiveIntegerField(default=0)
+    changed_at = models.DateTimeField(default=timezone.now)
 
     class Meta:
         ordering = ("date", "start")
@@ -92,6 +118,8 @@ class Block(models.Model):
     contact = models.BooleanField(_("with contact"), default=False)
     equipment = models.CharField(_("equipment"), max_length=80, blank=True)
     unit = models.ForeignKey(Unit, null=True, blank=True, on_delete=models.SET_NULL)
+    # Made from the install plan and not edited since: accepting it again replaces these.
+    proposed = models.BooleanField(default=False)
 
     class Meta:
         ordering = ("order", "pk")
@@ -114,18 +142,87 @@ class Attendance(models.Model):
         return f"{self.player}: {self.get_presence_display()}"
 
 
+class Absence(models.Model):
+    """Days on which somebody is known to be away, both included; never the reason."""
+
+    player = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="absences")
+    first = models.DateField(_("first day"))
+    last = models.DateField(_("last day"))
+
+    class Meta:
+        ordering = ("first", "pk")
+        constraints = (
+            models.CheckConstraint(
+                condition=models.Q(last__gte=models.F("first")),
+                name="absence_ends_after_it_begins",
+                violation_error_message=_("The last day lies before the first one."),
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.player} {self.first:%Y-%m-%d} to {self.last:%Y-%m-%d}"
+
+
+class PlanPattern(models.Model):
+    """A plan kept as a pattern: its blocks without plays, as a list of plain values."""
+
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="patterns")
+    name = models.CharField(_("name"), max_length=60)
+    blocks = models.JSONField()
+
+    class Meta:
+        ordering = ("name",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("team", "name"),
+                name="one_pattern_per_name",
+                violation_error_message=_("There is a pattern of that name already."),
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+
 class Game(models.Model):
     team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="games")
     date = models.DateField(_("date"))
     start = models.TimeField(_("start"))
     opponent = models.CharField(_("opponent"), max_length=60)
     place = models.CharField(_("place"), max_length=80, blank=True)
+    cancelled = models.BooleanField(default=False)
+    sequence = models.PositiveIntegerField(default=0)
+    changed_at = models.DateTimeField(default=timezone.now)
 
     class Meta:
         ordering = ("date", "start")
 
     def __str__(self) -> str:
         return f"{self.date:%Y-%m-%d} {self.opponent}"
+
+
+class FeedLink(models.Model):
+    """The secret address of a calendar: a team's, or one player's. See shared.links."""
+
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="feed_links")
+    player = models.ForeignKey(
+        Player, null=True, on_delete=models.CASCADE, related_name="feed_links"
+    )
+    nonce = models.CharField(max_length=32, unique=True)
+    made_at = models.DateTimeField(auto_now_add=True)
+    withdrawn_at = models.DateTimeField(null=True)
+
+    def __str__(self) -> str:
+        return f"calendar of {self.player or self.team}"
+
+
+class RepQuerySet(models.QuerySet["Rep"]):
+    def counted(self) -> Self:
+        """Reps that nobody took back. An undo counts within its own team only."""
+        undos = Undo.objects.filter(
+            rep_id=models.OuterRef("pk"), team=models.OuterRef("practice__team")
+        )
+        return self.exclude(models.Exists(undos))
 
 
 class Rep(models.Model):
@@ -144,6 +241,8 @@ class Rep(models.Model):
     at = models.DateTimeField()
     logged_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL)
     received_at = models.DateTimeField(auto_now_add=True)
+
+    objects: ClassVar[RepQuerySet] = RepQuerySet.as_manager()  # type: ignore[assignment]
 
     class Meta:
         ordering = ("-at", "pk")
@@ -174,9 +273,99 @@ class Undo(models.Model):
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4)
     rep_id = models.UUIDField(db_index=True)
+    team = models.ForeignKey(Team, null=True, on_delete=models.CASCADE, related_name="undos")
     at = models.DateTimeField()
     logged_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL)
     received_at = models.DateTimeField(auto_now_add=True)
 
     def __str__(self) -> str:
         return f"undo of {self.rep_id}"
+
+
+class HeldRep(models.Model):
+    """A rep that came in but cannot count as it is: kept as sent until somebody decides.
+
+    What speaks against it is worked out afresh whenever it is shown, because attendance,
+    package or roster may have been put right meanwhile.
+    """
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4)
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="held_reps")
+    tap = models.JSONField()
+    logged_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="held_reps"
+    )
+    received_at = models.DateTimeField(auto_now_add=True)
+    counted = models.BooleanField(null=True)  # None: nobody has decided yet
+    decided_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+"
+    )
+    decided_at = models.DateTimeField(null=True)
+
+    class Meta:
+        ordering = ("received_at", "pk")
+
+    def __str__(self) -> str:
+        return f"held rep {self.pk}"
+
+
+class ReadinessSettings(models.Model):
+    """The club's own parameters of readiness; what is missing keeps its default."""
+
+    assumptions = models.JSONField(default=dict)
+    calibration = models.JSONField(null=True)
+    changed_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        verbose_name_plural = "readiness settings"
+
+    def __str__(self) -> str:
+        return "readiness settings"
+
+
+class InstallPlan(models.Model):
+    """The proposal for the practices before a game: reps, and what they are worth."""
+
+    game = models.OneToOneField(Game, on_delete=models.CASCADE, related_name="install_plan")
+    entries = models.JSONField(default=list)  # practice, play, unit, mode, reps, locked
+    worth = models.FloatField(default=0.0)
+    # Of an improved plan: how far it may fall short of the best, and the approximation's error.
+    gap = models.FloatField(null=True)
+    approximation = models.FloatField(null=True)
+    version = models.PositiveIntegerField(default=0)  # counts every change of the entries
+    made_at = models.DateTimeField(default=timezone.now)
+    accepted_at = models.DateTimeField(null=True)
+
+    def __str__(self) -> str:
+        return f"install plan for {self.game}"
+
+
+class ImproveState(models.TextChoices):
+    WAITING = "waiting", _("Waiting to begin")
+    RUNNING = "running", _("Running")
+    DONE = "done", _("Done")
+    CANCELLED = "cancelled", _("Cancelled")
+    OVERTAKEN = "overtaken", _("The plan was changed meanwhile, so this result was put aside")
+    FAILED = "failed", _("Failed")
+
+
+class Improvement(models.Model):
+    """One run of the worker that improves a plan: what it was asked, and how far it is."""
+
+    plan = models.ForeignKey(InstallPlan, on_delete=models.CASCADE, related_name="improvements")
+    state = models.CharField(max_length=10, choices=ImproveState, default=ImproveState.WAITING)
+    of_version = models.PositiveIntegerField()
+    seconds = models.PositiveSmallIntegerField(default=60)
+    share = models.FloatField(default=0.0)
+    worth = models.FloatField(null=True)
+    bound = models.FloatField(null=True)
+    stop = models.BooleanField(default=False)
+    fault = models.CharField(max_length=200, blank=True)
+    began_at = models.DateTimeField(default=timezone.now)
+    heard_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ("-began_at", "-pk")
+
+    def __str__(self) -> str:
+        return f"improvement of {self.plan}: {self.get_state_display()}"

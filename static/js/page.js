@@ -26,3 +26,13 @@ document.addEventListener("change", (event) => {
   const form = event.target.closest("form[data-auto-submit]");
   if (form) form.requestSubmit();
 });
+
+// Who signs out takes along the log pages that this device keeps for a hall without signal.
+const forgetPages = () => {
+  if (!("caches" in window)) return;
+  caches.keys().then((names) => names.filter((name) => name.startsWith("court-pages")).forEach((name) => caches.delete(name)));
+};
+document.addEventListener("submit", (event) => {
+  if (new URL(event.target.action, window.location).pathname.endsWith("/sign-out/")) forgetPages();
+});
+if (!document.querySelector(".log-bar, form[action$='/sign-out/']")) forgetPages();

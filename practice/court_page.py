@@ -1,0 +1,143 @@
+"""What the courtside page carries with it, so that it works where there is no signal."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from datetime import UTC
+from typing import Any
+
+from django.db.models import Prefetch
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from plays.core.calls import CallName, told_apart
+from plays.core.play import ROLES
+from practice.core.reps import Mode
+from practice.logging import tally_of
+from practice.models import ModeChoice, Practice, SlipChoice
+from practice.presence import away_from
+from roster.casting import package_with_cast
+from roster.models import DEPTHS, Availability, PackagePlay, Player, Unit
+from shared.core.language import ENGLISH
+from shared.models import User
+
+Cast = Mapping[tuple[str, int], int]
+
+
+def prefilled(
+    cast: Cast, allowed: Collection[int], fill_from: Iterable[int] = ()
+) -> list[int | None]:
+    """A player for each role: by depth among those allowed, then anybody of ``fill_from``."""
+    five: dict[str, int] = {}
+    for depth in DEPTHS:
+        for role in ROLES:
+            who = cast.get((role, depth))
+            if role not in five and who in allowed and who not in five.values():
+                five[role] = who  # type: ignore[assignment]  # None is in no squad
+    rest = [who for who in fill_from if who in allowed and who not in five.values()]
+    for role in ROLES:
+        if role not in five and rest:
+            five[role] = rest.pop(0)
+    return [five.get(role) for role in ROLES]
+
+
+def court_data(practice: Practice, user: User) -> dict[str, Any]:
+    """Plain values for the page's script: plays with their fives, people, blocks, counts."""
+    players = list(practice.team.players.present())
+    away = away_from(practice)
+    units = list(practice.team.units.prefetch_related(Prefetch("members")))
+    entries = list(package_with_cast(practice.team))
+    names = told_apart({p.pk: CallName(p.name, p.number) for p in players}, ENGLISH)
+    return {
+        "practice": practice.pk,
+        "team": practice.team_id,
+        "by": user.pk,
+        "at": timezone.now().astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ"),
+        "players": [_person(player, away, names[player.pk]) for player in players],
+        "units": [{"id": unit.pk, "name": unit.name} for unit in units],
+        "plays": [_play(entry, players, away, units) for entry in entries],
+        "blocks": _blocks(practice, {entry.pk for entry in entries}),
+        "modes": [list(choice) for choice in ModeChoice.choices if choice[0] != Mode.GAME.value],
+        "slips": [list(choice) for choice in SlipChoice.choices],
+        "tally": tally_of(practice.pk),
+        "words": words(),
+    }
+
+
+def _person(player: Player, away: Collection[int], name: str) -> dict[str, Any]:
+    return {
+        "id": player.pk,
+        "name": name,
+        "number": player.number,
+        "away": player.pk in away,
+        "limited": player.availability == Availability.LIMITED,
+        "out": player.availability == Availability.OUT,
+    }
+
+
+def _play(
+    entry: PackagePlay, players: list[Player], away: Collection[int], units: list[Unit]
+) -> dict[str, Any]:
+    cast = {(c.role, c.depth): c.player_id for c in entry.castings.all()}
+    quiet = {p.pk for p in players if p.pk not in away and p.availability != Availability.OUT}
+    live = quiet - {p.pk for p in players if p.availability == Availability.LIMITED}
+    fives = {"": [prefilled(cast, quiet), prefilled(cast, live)]}
+    for unit in units:
+        members = [player.pk for player in unit.members.all()]
+        fives[str(unit.pk)] = [
+            prefilled(cast, some & set(members), members) for some in (quiet, live)
+        ]
+    return {
+        "id": entry.pk,
+        "call": entry.spoken(),
+        "revision": entry.revision_id,
+        "fives": fives,
+    }
+
+
+def _blocks(practice: Practice, carried: Collection[int]) -> list[dict[str, Any]]:
+    """The blocks that name a play, in their order."""
+    return [
+        {
+            "play": block.entry_id,
+            "mode": block.mode,
+            "unit": block.unit_id,
+            "minutes": block.minutes,
+        }
+        for block in practice.blocks.all()
+        if block.entry_id in carried
+    ]
+
+
+def words() -> dict[str, str]:
+    """The sentences that the script says; {n} and the like are filled there."""
+    return {
+        "waiting": _("{n} waiting"),
+        "logged": _("All logged"),
+        "offline": _("No signal: reps are kept on this phone and sent later."),
+        "signed_out": _("You are signed out: reps are kept on this phone. Sign in to send them."),
+        "refused": _("The server does not take these reps. Hand them over as a file."),
+        "no_storage": _(
+            "This browser keeps nothing for this page: reps are lost when it closes before "
+            "they are sent. Leave it open, or hand the reps over as a file."
+        ),
+        "full": _(
+            "The phone's storage is full: new reps are kept only while this page is open. "
+            "Hand them over as a file, or free some space."
+        ),
+        "held": _("{n} kept for a decision"),
+        "count": _("{clean} of {total} clean"),
+        "block": _("Block {n} of {of}"),
+        "no_block": _("Play"),
+        "clean": _("clean"),
+        "error": _("error"),
+        "undone": _("taken back"),
+        "nobody": _("nobody"),
+        "away": _("absent"),
+        "limited": _("limited: not in live reps"),
+        "out": _("out until cleared"),
+        "empty": _("Put somebody in every role first."),
+        "who": _("Role {role}: who?"),
+        "in_role": _("in role {role}"),
+        "all_units": _("Cast"),
+    }

@@ -1,0 +1,117 @@
+"""Held reps with the form that puts each right: practice, play and people to choose anew."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any, cast
+
+from django import forms
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
+from plays.core.play import ROLES
+from practice.core.findings import Finding
+from practice.core.reps import Rep
+from practice.core.tap_file import read_taps
+from practice.logging import waiting_for_decision
+from practice.models import HeldRep, ModeChoice, SlipChoice
+from practice.rep_checks import surroundings
+from roster.casting import package_with_cast
+from roster.models import Team
+from shared.core.language import ENGLISH, Language
+from shared.forms import ClearForm
+
+Choices = list[tuple[str, str]]
+
+
+class HeldForm(ClearForm):
+    """One held rep. What is gone shows as an empty choice."""
+
+    practice = forms.ChoiceField()
+    play = forms.ChoiceField()
+
+    def __init__(
+        self, *args: Any, row: HeldRep, rep: Rep, choices: Mapping[str, Choices], **kwargs: Any
+    ) -> None:
+        super().__init__(*args, prefix=str(row.pk), initial=_initial(rep), **kwargs)
+        self.row, self.rep = row, rep
+        self.against: tuple[Finding, ...] = ()
+        empty = [("", "–")]
+        for name, label in (("practice", _("Practice")), ("play", _("Play"))):
+            field = cast("forms.ChoiceField", self.fields[name])
+            field.choices, field.label = empty + choices[name], label
+        for role in ROLES:
+            self.fields[f"role-{role}"] = forms.ChoiceField(
+                choices=empty + choices["player"], label=_("Role %(role)s") % {"role": role}
+            )
+
+    def roles(self) -> list[forms.BoundField]:
+        return [self[f"role-{role}"] for role in ROLES]
+
+    def about(self) -> str:
+        """When it was logged, how it was run, and how it went."""
+        rep = self.rep
+        at = date_format(timezone.localtime(rep.at), "j M, H:i")
+        result = _("clean") if rep.clean else _("error")
+        slip = f" {rep.erred or ''} {SlipChoice(rep.slip.value).label}" if rep.slip else ""
+        return f"{at} · {ModeChoice(rep.mode.value).label} · {result}{slip}"
+
+    def mended(self, language: Language) -> Rep | None:
+        """The rep as the form now says; None, with errors at the fields, where that is no good."""
+        data = self.cleaned_data
+        rep = replace(
+            self.rep,
+            practice=int(data["practice"]),
+            play=int(data["play"]),
+            revision=self.rep.revision if int(data["play"]) == self.rep.play else None,
+            cast=tuple((role, int(data[f"role-{role}"])) for role in ROLES),
+        )
+        for finding in surroundings(self.row.team, [rep]).against(rep, language):
+            self._show(finding)
+        return None if self.errors else rep
+
+    def _show(self, finding: Finding) -> None:
+        name = finding.place.strip("/").replace("cast/", "role-")
+        self.add_error(name if name in self.fields else None, finding.sentence)
+
+
+def forms_of_held(team: Team, language: Language) -> list[HeldForm]:
+    """Every rep that waits, with what speaks against it now."""
+    rows = waiting_for_decision(team)
+    if not rows:
+        return []
+    choices = _choices(team)
+    made = [HeldForm(row=row, rep=_rep(row), choices=choices) for row in rows]
+    around = surroundings(team, [form.rep for form in made])
+    for form in made:
+        form.against = around.against(form.rep, language)
+    return made
+
+
+def held_form(
+    row: HeldRep, team: Team, language: Language, data: Mapping[str, Any] | None = None
+) -> HeldForm:
+    """One held rep with what was sent for it."""
+    form = HeldForm(data, row=row, rep=_rep(row), choices=_choices(team))
+    form.against = surroundings(team, [form.rep]).against(form.rep, language)
+    return form
+
+
+def _rep(row: HeldRep) -> Rep:
+    read = read_taps({"taps": [row.tap]}, ENGLISH)
+    return cast("Rep", read.taps[0])
+
+
+def _initial(rep: Rep) -> dict[str, str]:
+    roles = {f"role-{role}": str(who) for role, who in rep.cast}
+    return {"practice": str(rep.practice), "play": str(rep.play), **roles}
+
+
+def _choices(team: Team) -> dict[str, Choices]:
+    return {
+        "practice": [(str(p.pk), str(p)) for p in team.practices.order_by("-date", "-start")],
+        "play": [(str(e.pk), e.spoken()) for e in package_with_cast(team)],
+        "player": [(str(p.pk), str(p)) for p in team.players.present()],
+    }

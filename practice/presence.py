@@ -1,0 +1,61 @@
+"""Who is expected at a practice: what the attendance says, else what was known in advance."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from django.db.models import F
+
+from practice.core.rep_rules import Present
+from practice.models import Absence, Attendance, Practice, Presence
+from roster.models import Availability, Player
+
+
+def away_by_practice(practices: Iterable[Practice]) -> dict[int, frozenset[int]]:
+    """Who is away from each practice, by primary keys: two queries, however many practices.
+
+    Attendance that was taken has the last word over an absence announced before.
+    """
+    days = {practice.pk: practice.date for practice in practices}
+    marked: dict[int, dict[int, str]] = {pk: {} for pk in days}
+    rows = Attendance.objects.filter(practice__in=days)
+    for pk, player, presence in rows.values_list("practice", "player", "presence"):
+        marked[pk][player] = presence
+    announced = list(
+        Absence.objects.filter(player__team__practices__in=days)
+        .distinct()
+        .values_list("player", "first", "last")
+    )
+    return {
+        pk: frozenset(
+            {
+                who
+                for who, first, last in announced
+                if first <= day <= last and who not in marked[pk]
+            }
+            | {who for who, presence in marked[pk].items() if presence == Presence.ABSENT}
+        )
+        for pk, day in days.items()
+    }
+
+
+def away_from(practice: Practice) -> frozenset[int]:
+    """Who is away from one practice."""
+    return away_by_practice([practice])[practice.pk]
+
+
+def present_value(players: Iterable[Player], away: frozenset[int]) -> Present:
+    """Who is there and what may be asked of them, as the check of a rep reads it."""
+    squad = list(players)
+    return Present(
+        names={player.pk: str(player) for player in squad},
+        absent=frozenset(away),
+        limited=frozenset(p.pk for p in squad if p.availability == Availability.LIMITED),
+        out=frozenset(p.pk for p in squad if p.availability == Availability.OUT),
+    )
+
+
+def absences_of(team: int) -> list[Absence]:
+    """Announced absences of a team's present players, the next one first."""
+    rows = Absence.objects.filter(player__team=team, player__left_on=None)
+    return list(rows.select_related("player").order_by(F("first").asc(), "player__name"))

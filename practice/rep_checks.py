@@ -1,0 +1,90 @@
+"""What the reps of a batch are held against: the team's practices, plays and people now."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from plays.models import Revision
+from practice.core.findings import Finding, Severity, errors
+from practice.core.rep_rules import Present, check_rep
+from practice.core.reps import Id, Rep, strays
+from practice.models import Practice
+from practice.presence import away_by_practice, present_value
+from roster.models import Team
+from shared.core.language import N_, Language
+
+PRACTICE_GONE: Final = N_("The practice is not there any more.")
+PLAY_GONE: Final = N_("The play is not in the package any more.")
+PLAYER_GONE: Final = N_("Role {role}: the player is not in the team any more.")
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """Loaded once for a batch: the number of queries does not grow with the reps.
+
+    ``revisions`` are by carried play; ``known_revisions`` are those that reps name.
+    """
+
+    practices: dict[Id, Practice]
+    revisions: dict[Id, int]
+    units: frozenset[Id]
+    staff: frozenset[Id]
+    squad: frozenset[Id]
+    known_revisions: frozenset[Id]
+    present: dict[Id, Present]
+
+    def against(self, rep: Rep, language: Language) -> tuple[Finding, ...]:
+        """Why a rep cannot count as it is; nothing for a sound one."""
+        return (*self._gone(rep, language), *self._broken(rep, language))
+
+    def _gone(self, rep: Rep, language: Language) -> list[Finding]:
+        found = []
+        for stray in strays(
+            [rep], frozenset(self.practices), frozenset(self.revisions), self.squad
+        ):
+            if stray.practice_gone:
+                found.append(_gone("practice", language.say(PRACTICE_GONE)))
+            if stray.play_gone:
+                found.append(_gone("play", language.say(PLAY_GONE)))
+            found += [
+                _gone(f"cast/{role}", language.say(PLAYER_GONE, role=role))
+                for role, who in rep.cast
+                if who in stray.players_gone
+            ]
+        return found
+
+    def _broken(self, rep: Rep, language: Language) -> list[Finding]:
+        present = self.present.get(rep.practice)
+        if present is None:
+            return []
+        found = errors(check_rep(rep, present, language))
+        return [finding for finding in found if finding.code != "not_here"]  # said as gone
+
+
+def surroundings(team: Team, reps: Sequence[Rep]) -> Surroundings:
+    """What these reps are held against."""
+    named = {rep.practice for rep in reps if isinstance(rep.practice, int)}
+    named_revisions = {rep.revision for rep in reps if isinstance(rep.revision, int)}
+    practices = {practice.pk: practice for practice in team.practices.filter(pk__in=named)}
+    away = away_by_practice(practices.values())
+    squad = list(team.players.present())
+    revisions = Revision.objects.filter(pk__in=named_revisions)
+    return Surroundings(
+        practices={pk: practice for pk, practice in practices.items()},  # noqa: C416 (wider keys)
+        revisions={pk: revision for pk, revision in _package(team)},  # noqa: C416
+        units=frozenset(team.units.values_list("pk", flat=True)),
+        staff=frozenset(team.staff.values_list("pk", flat=True)),
+        squad=frozenset(player.pk for player in squad),
+        known_revisions=frozenset(revisions.values_list("pk", flat=True)),
+        present={pk: present_value(squad, away[pk]) for pk in practices},
+    )
+
+
+def _package(team: Team) -> list[tuple[int, int]]:
+    return list(team.package.all().carried().values_list("pk", "revision_id"))
+
+
+def _gone(place: str, sentence: str) -> Finding:
+    return Finding("gone", Severity.ERROR, f"/{place}", sentence)

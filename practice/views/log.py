@@ -1,0 +1,137 @@
+"""The courtside log: the phone page, and the door through which its taps come in."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_not_required
+from django.contrib.staticfiles import finders
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.utils.translation import get_language
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from practice.access import practice_for
+from practice.core import cautions
+from practice.core.findings import errors
+from practice.core.rep_rules import check_rep
+from practice.core.tap_file import read_taps
+from practice.court_page import court_data
+from practice.forms import RepForm
+from practice.logging import open_held, save_rep, store, tally_of
+from practice.models import Practice
+from practice.models import Rep as RepRow
+from practice.presence import away_from, present_value
+from roster.access import team_for
+from roster.casting import package_with_cast
+from roster.models import PackagePlay, Player
+from shared.access import user_of
+from shared.core.language import language
+from shared.pages import page, status_of
+
+WORKER = "js/log_worker.js"
+
+
+@require_http_methods(["GET", "POST"])
+def log(request: HttpRequest, pk: int) -> HttpResponse:
+    """The courtside log, and beneath it the plain form that serves where no script runs."""
+    user = user_of(request)
+    practice = practice_for(user, pk)
+    entries = list(package_with_cast(practice.team))
+    wanted = request.POST.get("play") or request.GET.get("play")
+    entry = next((e for e in entries if str(e.pk) == wanted), entries[0] if entries else None)
+    speech = language(get_language() or "en")
+    context = {
+        "team": practice.team,
+        "practice": practice,
+        "entries": entries,
+        "entry": entry,
+        "cautions": [speech.say(caution.sentence) for caution in cautions.FOR_LIVE],
+        "held": open_held(practice.team),
+    }
+    if entry is None:
+        return page(request, "practice/log.html", context)
+    squad = list(practice.team.players.present())
+    form = RepForm(request.POST or None, squad=squad, initial=_cast_initial(entry, request))
+    if (
+        request.method == "POST"
+        and form.is_valid()
+        and _logged(request, form, practice, entry, squad)
+    ):
+        kept = f"?play={entry.pk}&mode={form.cleaned_data['mode']}"
+        return redirect(f"{request.path}{kept}")
+    counted = RepRow.objects.counted().filter(practice=practice)
+    latest = counted.select_related("entry").prefetch_related(
+        "roles__player", "entry__castings__player"
+    )
+    context |= {
+        "form": form,
+        "data": court_data(practice, user),
+        "reps": latest[:12],
+        "rep_count": counted.count(),
+    }
+    return page(request, "practice/log.html", context, status=status_of(form))
+
+
+def _logged(
+    request: HttpRequest,
+    form: RepForm,
+    practice: Practice,
+    entry: PackagePlay,
+    squad: list[Player],
+) -> bool:
+    """Store the rep unless something stops it; what stops it is shown at its field."""
+    speech = language(get_language() or "en")
+    clean = request.POST.get("result") != "error"
+    rep = form.rep(practice, entry, timezone.now(), clean=clean)
+    stopping = errors(check_rep(rep, present_value(squad, away_from(practice)), speech))
+    for finding in stopping:
+        form.show(finding.place, finding.sentence)
+    if stopping:
+        return False
+    save_rep(rep, user_of(request))
+    words = {"call": entry.spoken(), "word": _("clean") if clean else _("error")}
+    messages.success(request, _("%(call)s: %(word)s, logged.") % words)
+    return True
+
+
+def _cast_initial(entry: PackagePlay, request: HttpRequest) -> dict[str, object]:
+    first = {f"role-{c.role}": str(c.player_id) for c in entry.castings.all() if c.depth == 1}
+    return {**first, "mode": request.GET.get("mode", "walk_through")}
+
+
+@require_POST
+def taps(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take a batch of taps. The answer names every tap that is safe, and what could not be read.
+
+    ``?practice=`` asks for that practice's counts besides.
+    """
+    user = user_of(request)
+    team = team_for(user, pk)
+    read = read_taps(request.body, language(get_language() or "en"))
+    stored = store(read.taps, team, user)
+    wanted = request.GET.get("practice", "")
+    counts = wanted.isdigit() and team.practices.filter(pk=int(wanted)).exists()
+    return JsonResponse(
+        {
+            "kept": stored.kept,
+            "held": stored.held,
+            "faults": [{"place": f.place, "sentence": f.sentence} for f in read.findings],
+            "tally": tally_of(int(wanted)) if counts else None,
+        },
+        status=200 if read.taps or not read.findings else 422,
+    )
+
+
+@login_not_required
+@require_safe
+def worker(_request: HttpRequest) -> HttpResponse:
+    """The service worker. It lies beside the log pages, and so can serve these and no others."""
+    path = finders.find(WORKER)
+    if not isinstance(path, str):
+        raise Http404
+    script = Path(path).read_bytes()
+    return HttpResponse(script, content_type="text/javascript; charset=utf-8")

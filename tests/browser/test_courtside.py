@@ -1,0 +1,273 @@
+"""The courtside log on a phone, with touch: what is tapped is kept, sent once, and shown."""
+
+from __future__ import annotations
+
+import json
+import re
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.contrib.sessions.models import Session
+from django.urls import reverse
+from playwright.sync_api import Page, Route, expect
+
+from practice.models import Rep, Undo
+from tests.browser.conftest import PHONE, Opener
+from tests.cast import Cast
+
+KEPT = "(async () => (await (await caches.open('court-pages-1')).keys()).length)()"
+FULL = """() => { IDBObjectStore.prototype.put = () => {
+    throw new DOMException("full", "QuotaExceededError"); }; }"""
+THUMB = {"has_touch": True, "is_mobile": True}
+
+
+@pytest.fixture
+def log_page(opened: Opener, cast: Cast) -> Callable[[], Page]:
+    path = reverse("log", args=[cast.practice.pk])
+    return lambda: opened(path, cast.assistant, PHONE, **THUMB)
+
+
+def tap(page: Page, name: str) -> None:
+    page.get_by_role("button", name=name, exact=True).tap()
+
+
+def state(page: Page) -> Any:
+    return page.locator("[data-log=state]")
+
+
+def wait_for(what: Callable[[], bool], seconds: float = 10.0) -> None:
+    end = time.monotonic() + seconds
+    while not what():
+        assert time.monotonic() < end, "it did not happen in time"
+        time.sleep(0.05)
+
+
+def cut(page: Page) -> None:
+    """No signal: every send fails. (set_offline would also be told to the page.)"""
+    page.route("**/taps/**", lambda route: route.abort())
+
+
+def join(page: Page) -> None:
+    page.unroute("**/taps/**")
+
+
+def forget_failed_sends(faults: list[str]) -> None:
+    faults[:] = [fault for fault in faults if "Failed to load resource" not in fault]
+
+
+def test_forty_reps_in_four_minutes_by_one_thumb(log_page: Callable[[], Page]) -> None:
+    page = log_page()
+    box = page.get_by_role("button", name="Clean", exact=True).bounding_box()
+    assert box is not None
+    assert box["width"] * box["height"] > 100 * 180  # reached without looking
+    assert box["y"] + box["height"] <= PHONE["height"]  # without scrolling
+    begun = time.monotonic()
+    taps = 0
+    for number in range(40):
+        if number % 4 == 3:
+            tap(page, "Error")
+            page.locator("[data-log=erred] button").nth(number % 5).tap()
+            tap(page, ("Too late", "Wrong spot", "Pass")[number % 3])
+            taps += 3
+        else:
+            tap(page, "Clean")
+            taps += 1
+    assert taps == 60  # 4 s a tap would do: 40 reps in 4 minutes
+    assert time.monotonic() - begun < 60
+    expect(state(page)).to_have_text("All logged")
+    expect(page.locator("[data-log=total]")).to_have_text("40")
+    expect(page.locator("[data-log=clean-count]")).to_have_text("30 of 40 clean")
+    assert Rep.objects.counted().count() == 40
+    assert Rep.objects.exclude(slip="").exclude(erred="").count() == 10
+
+
+def test_a_role_is_swapped_with_two_taps(log_page: Callable[[], Page], cast: Cast) -> None:
+    page = log_page()
+    page.locator("[data-log=five] button").nth(1).tap()
+    page.get_by_role("dialog").get_by_role("button", name=re.compile("Pia")).tap()
+    expect(page.locator("[data-log=five] button").nth(1)).to_contain_text("Pia")
+    page.locator("[data-log=five] button").nth(0).tap()
+    page.get_by_role("dialog").get_by_role(
+        "button", name=re.compile("Zoë")
+    ).tap()  # trades with role 1
+    tap(page, "Clean")
+    expect(state(page)).to_have_text("All logged")
+    five = dict(Rep.objects.get().roles.values_list("role", "player__name"))
+    assert five == {"1": "Zoë", "2": "Pia", "3": "Ada", "4": "Mila", "5": "Ida"}
+
+
+def test_what_was_tapped_without_signal_is_sent_later_once(
+    log_page: Callable[[], Page], faults: list[str]
+) -> None:
+    page = log_page()
+    cut(page)
+    for _ in range(5):
+        tap(page, "Clean")
+    tap(page, "Undo")
+    expect(state(page)).to_have_text("6 waiting")
+    expect(page.get_by_text("No signal")).to_be_visible()
+    expect(page.locator("[data-log=total]")).to_have_text("4")
+    page.reload()
+    expect(page.locator("[data-log=total]")).to_have_text("4")
+    assert Rep.objects.count() == 0
+    join(page)
+    page.evaluate("window.dispatchEvent(new Event('online'))")
+    expect(state(page)).to_have_text("All logged")
+    expect(page.locator("[data-log=total]")).to_have_text("4")
+    assert (Rep.objects.count(), Rep.objects.counted().count(), Undo.objects.count()) == (5, 4, 1)
+    forget_failed_sends(faults)
+
+
+def test_an_answer_that_is_lost_counts_nothing_twice(
+    log_page: Callable[[], Page], faults: list[str]
+) -> None:
+    page = log_page()
+    lost: list[int] = []
+
+    def lose_first(route: Route) -> None:
+        response = route.fetch()
+        if len(lost) < 2:
+            lost.append(response.status)
+            route.abort()
+        else:
+            route.fulfill(response=response)
+
+    page.route("**/taps/**", lose_first)
+    tap(page, "Clean")
+    expect(state(page)).to_have_text("All logged", timeout=10_000)
+    assert len(lost) == 2
+    assert Rep.objects.count() == 1
+    expect(page.locator("[data-log=total]")).to_have_text("1")
+    forget_failed_sends(faults)
+
+
+def test_an_error_is_safe_before_its_details_are_tapped(log_page: Callable[[], Page]) -> None:
+    page = log_page()
+    tap(page, "Error")
+    page.locator("[data-log=erred] button").nth(2).tap()
+    expect(page.locator("[data-log=total]")).to_have_text("1")
+    page.reload()  # the phone was put away
+    expect(state(page)).to_have_text("All logged")
+    rep = Rep.objects.get()
+    assert (rep.is_clean, rep.erred, rep.slip) == (False, "3", "")
+
+
+def test_signed_out_taps_wait_for_the_next_sign_in(
+    log_page: Callable[[], Page], cast: Cast
+) -> None:
+    page = log_page()
+    Session.objects.all().delete()
+    tap(page, "Clean")
+    expect(page.get_by_text("You are signed out")).to_be_visible()
+    expect(state(page)).to_have_text("1 waiting")
+    cast.assistant.set_password("assistant-word")
+    cast.assistant.save()
+    page.get_by_role("link", name="Sign in").tap()
+    page.get_by_label("Name", exact=True).fill("assistant")
+    page.get_by_label("Password").fill("assistant-word")
+    page.get_by_role("button", name="Sign in").tap()
+    expect(page).to_have_url(re.compile("/court/"))
+    expect(state(page)).to_have_text("All logged")
+    assert Rep.objects.count() == 1
+
+
+def test_waiting_reps_are_handed_over_as_a_file(
+    log_page: Callable[[], Page], cast: Cast, tmp_path: Path, faults: list[str]
+) -> None:
+    page = log_page()
+    cut(page)
+    for _ in range(3):
+        tap(page, "Clean")
+    expect(state(page)).to_have_text("3 waiting")
+    with page.expect_download() as download:
+        tap(page, "Hand over as a file")
+    file = tmp_path / "waiting.json"
+    download.value.save_as(file)
+    assert len(json.loads(file.read_text())["taps"]) == 3
+    with file.open("rb") as opened:
+        cast.client(cast.head).post(reverse("held-reps", args=[cast.team.pk]), {"file": opened})
+    assert Rep.objects.count() == 3
+    join(page)
+    page.evaluate("window.dispatchEvent(new Event('online'))")
+    expect(state(page)).to_have_text("All logged")
+    assert Rep.objects.count() == 3
+    forget_failed_sends(faults)
+
+
+def test_a_full_or_blocked_storage_is_told(
+    log_page: Callable[[], Page], cast: Cast, faults: list[str]
+) -> None:
+    page = log_page()
+    page.evaluate(FULL)
+    cut(page)
+    tap(page, "Clean")
+    expect(page.get_by_text("storage is full")).to_be_visible()
+    expect(state(page)).to_have_text("1 waiting")
+    join(page)
+    tap(page, "Clean")
+    wait_for(lambda: Rep.objects.count() == 2)
+    blocked = page.context.new_page()
+    blocked.add_init_script("Object.defineProperty(window, 'indexedDB', {value: undefined})")
+    blocked.goto(page.url)
+    expect(blocked.get_by_text("This browser keeps nothing")).to_be_visible()
+    tap(blocked, "Clean")
+    wait_for(lambda: Rep.objects.count() == 3)
+    forget_failed_sends(faults)
+
+
+def test_two_phones_log_at_once(opened: Opener, cast: Cast) -> None:
+    path = reverse("log", args=[cast.practice.pk])
+    one = opened(path, cast.assistant, PHONE, **THUMB)
+    other = opened(path, cast.head, PHONE, **THUMB)
+    for page in (one, other) * 4:
+        tap(page, "Clean")
+    for page in (one, other):
+        expect(state(page)).to_have_text("All logged")
+    tap(one, "Clean")
+    expect(one.locator("[data-log=total]")).to_have_text("9")
+    assert set(Rep.objects.values_list("logged_by__username", flat=True)) == {"assistant", "head"}
+
+
+def test_the_page_opens_without_signal_and_goes_with_the_sign_out(
+    log_page: Callable[[], Page], cast: Cast, faults: list[str]
+) -> None:
+    page = log_page()
+    wait_for(lambda: page.evaluate(KEPT) == 1)
+    page.context.set_offline(True)
+    page.reload()
+    tap(page, "Clean")
+    expect(state(page)).to_have_text("1 waiting")
+    page.context.set_offline(False)
+    expect(state(page)).to_have_text("All logged")
+    home = page.goto("/")
+    assert home is not None
+    assert home.ok
+    page.get_by_text(cast.assistant.name).first.tap()
+    page.get_by_role("button", name="Sign out").tap()
+    expect(page).to_have_url(re.compile("/sign-in/"))
+    wait_for(lambda: not page.evaluate("caches.has('court-pages-1')"))
+    faults[:] = [fault for fault in faults if "ERR_INTERNET_DISCONNECTED" not in fault]
+
+
+def test_without_script_the_plain_form_logs(opened: Opener, cast: Cast) -> None:
+    path = reverse("log", args=[cast.practice.pk])
+    page = opened(path, cast.assistant, PHONE, java_script_enabled=False)
+    page.get_by_role("button", name="Clean", exact=True).click()
+    expect(page.get_by_role("status")).to_contain_text("logged")
+    assert Rep.objects.get().roles.count() == 5
+
+
+def test_on_plain_http_ids_are_made_by_hand(log_page: Callable[[], Page]) -> None:
+    """RFC 9562: version 4 in the 13th digit, variant 8, 9, a or b in the 17th."""
+    page = log_page()
+    page.evaluate("() => { delete Crypto.prototype.randomUUID; }")
+    assert page.evaluate("typeof crypto.randomUUID") == "undefined"
+    for _ in range(5):
+        tap(page, "Clean")
+    expect(state(page)).to_have_text("All logged")
+    ids = [str(pk) for pk in Rep.objects.values_list("pk", flat=True)]
+    assert len(set(ids)) == 5
+    assert all(re.fullmatch(r"[0-9a-f-]{14}4[0-9a-f]{3}-[89ab][0-9a-f-]{16}", each) for each in ids)
