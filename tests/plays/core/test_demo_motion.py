@@ -15,6 +15,7 @@ from plays.core.check_file import OK, SERIOUS, UNREADABLE, check_data, check_fol
 from plays.core.defence import Word
 from plays.core.document import read_play
 from plays.core.findings import Report, Tactic, check_many
+from plays.core.findings_table import standings
 from plays.core.play import AgeGroup, Play
 
 FOLDER = Path(__file__).parents[3] / "coachbook" / "demo" / "plays"
@@ -84,3 +85,20 @@ def test_a_file_that_is_no_play_says_why() -> None:
         assert checked.status == UNREADABLE
         assert list(checked.lines())
         assert checked.to_json()["problems"]
+
+
+def test_the_library_table_puts_the_worst_margin_first() -> None:
+    table = standings(reports(path)[AgeGroup.U12, Tactic.SWITCH] for path in FILES)
+    assert len(table) == len(FILES)
+    margins = [line.margin for line in table if line.margin is not None]
+    assert margins == sorted(margins)
+    assert 0 < sum(line.suits for line in table) < len(FILES)
+
+
+def test_more_plays_suit_an_older_group() -> None:
+    def suited(age: AgeGroup) -> int:
+        return sum(
+            line.suits for line in standings(reports(path)[age, Tactic.CHASE] for path in FILES)
+        )
+
+    assert suited(AgeGroup.U12) < suited(AgeGroup.U16) <= len(FILES)
