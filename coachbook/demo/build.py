@@ -14,6 +14,7 @@ from coachbook.demo.club import CLUB, SEASON, SQUADS, Carried, Squad
 from coachbook.demo.files import demo_plays
 from coachbook.demo.season import Season, SeasonPlay, SeasonPractice, SeasonTeam, season, stories
 from plays.models import Play
+from practice.core.reps import Id
 from practice.core.reps import Rep as RepValue
 from practice.models import Attendance, Block, Game, Practice, Rep, RepRole
 from roster.models import Casting, PackagePlay, Player, Team
@@ -145,7 +146,13 @@ class _Team:
             place=PLACE,
             opponents=OPPONENTS,
             logger=self.logger.pk,
+            out=self._who("out"),
+            limited=self._who("limited"),
         )
+
+    def _who(self, availability: str) -> frozenset[Id]:
+        players = self.players.values()
+        return frozenset(player.pk for player in players if player.availability == availability)
 
     def play_season(self, made: Season) -> None:
         """Write this team's practices, attendance, reps and games."""
