@@ -14,7 +14,15 @@ from collections.abc import Callable, Mapping
 from math import isfinite
 from typing import Any, Final
 
-from plays.core.limits import DIGITS, MAX_BYTES, MAX_DEPTH, MAX_ITEMS, MAX_NUMBER, MAX_TEXT
+from plays.core.limits import (
+    DIGITS,
+    MAX_BYTES,
+    MAX_DEPTH,
+    MAX_ITEMS,
+    MAX_NAME,
+    MAX_NUMBER,
+    MAX_TEXT,
+)
 from plays.core.problem import Problem, Token, problem, where
 from shared.core.language import N_, Language
 
@@ -30,6 +38,7 @@ NO_NUMBER: Final = N_("{place} is not a number that can be measured.")
 LARGE_NUMBER: Final = N_("{place} is a number far too large for a play.")
 LONG_TEXT: Final = N_("{place} has {length} characters; {most} is the most.")
 ODD_TEXT: Final = N_("{place} holds characters that cannot be printed.")
+ODD_KEY: Final = N_("{place} holds a key that is no word of a play.")
 LONG_LIST: Final = N_("{place} has {length} items; {most} is the most.")
 NOT_A_PLACE: Final = N_(
     "{place} must be two numbers in brackets: across and up the court, in metres."
@@ -122,11 +131,16 @@ class _Cleaner:
         return next((clean(value, at) for kind, clean in kinds if isinstance(value, kind)), None)
 
     def _object(self, value: dict[str, Any], at: tuple[Token, ...]) -> Any:
-        for key in getattr(value, "twice", ()):
+        known = {
+            key: item for key, item in value.items() if len(key) <= MAX_NAME and _printable(key)
+        }
+        if len(known) < len(value):
+            self._note(at, "odd_key", ODD_KEY)
+        for key in filter(known.__contains__, getattr(value, "twice", ())):
             self._note((*at, key), "twice", TWICE, key=key, place=where(at, self._language))
         if at and (at[-1] == "at" or (len(at) > 1 and at[-2] == "path")):
             return self._note(at, "place", NOT_A_PLACE, instead=[0, 0])
-        return {key: self.clean(item, (*at, key)) for key, item in value.items()}
+        return {key: self.clean(item, (*at, key)) for key, item in known.items()}
 
     def _list(self, value: list[Any], at: tuple[Token, ...]) -> list[Any]:
         if len(value) > MAX_ITEMS:

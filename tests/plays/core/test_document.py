@@ -253,6 +253,14 @@ def test_nan_infinity_and_keys_written_twice_are_refused_with_everything_else() 
     ]
 
 
+@pytest.mark.parametrize("key", ["\\ud83d", "\\u0000", "k" * 5000])
+def test_keys_that_no_page_could_show_are_told_without_being_shown(key: str) -> None:
+    text = LANTERN.decode().replace('"series": "Box"', f'"{key}": 1, "{key}": 2')
+    (problem,) = read_draft(text).problems
+    assert (problem.pointer, problem.code) == ("", "odd_key")
+    assert problem.sentence == "The play holds a key that is no word of a play."
+
+
 def test_pointers_are_escaped_by_rfc_6901() -> None:
     bad = values() | {"a/b~c": 1}
     assert faults(bad) == [("/a~1b~0c", "unknown_key")]
