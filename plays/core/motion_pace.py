@@ -21,6 +21,7 @@ from typing import Any, Final
 from plays.core.motion_flight import drag_constant
 from plays.core.motion_sprint import BEHIND_GATE, Split, fit
 from plays.core.play import AgeGroup, PassKind
+from shared.core.language import N_
 
 EFFORT: Final = 0.9  # share of the top speed in a game; 0.75 to 0.9 is sensible
 REACH_PER_HEIGHT: Final = 1.33  # standing reach / height: Gryko et al. 2022, girls U13 to U15
@@ -127,82 +128,91 @@ _MEMORY: Final = "Range from memory, no source read; measure your own."
 MEANING: Final[Mapping[str, Meaning]] = MappingProxyType(
     {
         "top_speed": Meaning(
-            "Top speed of a sprint, V", "m/s", Basis.OURS, "Set between the rows that have data."
+            N_("Top speed of a sprint, V"),
+            "m/s",
+            Basis.OURS,
+            "Set between the rows that have data.",
         ),
         "time_constant": Meaning(
-            "How long getting there takes, T",
+            N_("How long getting there takes, T"),
             "s",
             Basis.DERIVED,
             "Near 1 s across sports (Clark and Ryan 2022, quoted by the shorts package).",
         ),
         "effort": Meaning(
-            "Share of the top speed that is run in a game", "", Basis.OURS, "0.75 to 0.9."
+            N_("Share of the top speed that is run in a game"), "", Basis.OURS, "0.75 to 0.9."
         ),
-        "easy": Meaning("Share of that for a jog to set up", "", Basis.OURS, ""),
-        "braking": Meaning("How hard one brakes", "m/s2", Basis.OURS, "3 to 6. " + _MEMORY),
+        "easy": Meaning(N_("Share of that for a jog to set up"), "", Basis.OURS, ""),
+        "braking": Meaning(N_("How hard one brakes"), "m/s2", Basis.OURS, "3 to 6. " + _MEMORY),
         "arrive_speed": Meaning(
-            "Speed kept at the end of a cut that is caught on the run", "m/s", Basis.OURS, ""
+            N_("Speed kept at the end of a cut that is caught on the run"), "m/s", Basis.OURS, ""
         ),
         "turn_180": Meaning(
-            "Plant and turn about at top speed",
+            N_("Plant and turn about at top speed"),
             "s",
             Basis.OURS,
             "0.2 to 0.7 by how the 505 test is timed (Nimphius et al. 2016); use a stop-watch.",
         ),
-        "dribble": Meaning("Share of the speed that is left with the ball", "", Basis.OURS, ""),
+        "dribble": Meaning(N_("Share of the speed that is left with the ball"), "", Basis.OURS, ""),
         "reaction": Meaning(
-            "From the signal to the first push",
+            N_("From the signal to the first push"),
             "s",
             Basis.DERIVED,
             "Adults react in 0.231 s (Woods et al. 2015, n = 1469); the younger rows are ours.",
         ),
         "read": Meaning(
-            "From a team-mate's cue, seen coming, to the first push", "s", Basis.OURS, _MEMORY
+            N_("From a team-mate's cue, seen coming, to the first push"), "s", Basis.OURS, _MEMORY
         ),
         "choose": Meaning(
-            "A defender's choice to go for a pass, from its release to the first push",
+            N_("A defender's choice to go for a pass, from its release to the first push"),
             "s",
             Basis.OURS,
             "Choice reactions take 0.35 to 0.45 s. " + _MEMORY,
         ),
-        "settle": Meaning("From arriving to standing still in a screen", "s", Basis.OURS, ""),
+        "settle": Meaning(N_("From arriving to standing still in a screen"), "s", Basis.OURS, ""),
         "hold": Meaning(
-            "How long a screener stays after the cutter has run past the shoulder",
+            N_("How long a screener stays after the cutter has run past the shoulder"),
             "s",
             Basis.OURS,
             "",
         ),
-        "signal": Meaning("From the ball in hand to the signal", "s", Basis.OURS, ""),
+        "signal": Meaning(N_("From the ball in hand to the signal"), "s", Basis.OURS, ""),
         "release": Meaning(
-            "From the decision to the ball leaving the hand", "s", Basis.OURS, _MEMORY
+            N_("From the decision to the ball leaving the hand"), "s", Basis.OURS, _MEMORY
         ),
-        "handle": Meaning("From a catch to the next throw", "s", Basis.OURS, ""),
+        "handle": Meaning(N_("From a catch to the next throw"), "s", Basis.OURS, ""),
         "glance": Meaning(
-            "To see that a look is not there and turn to the next", "s", Basis.OURS, ""
+            N_("To see that a look is not there and turn to the next"), "s", Basis.OURS, ""
         ),
-        "direct_speed": Meaning("Chest or push pass", "m/s", Basis.OURS, _MEMORY),
-        "bounce_speed": Meaning("Bounce pass", "m/s", Basis.OURS, _MEMORY),
-        "overhead_speed": Meaning("Two-hand overhead pass", "m/s", Basis.OURS, _MEMORY),
-        "arm_speed": Meaning("Hardest throw at which a lob is still aimed", "m/s", Basis.OURS, ""),
+        "direct_speed": Meaning(N_("Chest or push pass"), "m/s", Basis.OURS, _MEMORY),
+        "bounce_speed": Meaning(N_("Bounce pass"), "m/s", Basis.OURS, _MEMORY),
+        "overhead_speed": Meaning(N_("Two-hand overhead pass"), "m/s", Basis.OURS, _MEMORY),
+        "arm_speed": Meaning(
+            N_("Hardest throw at which a lob is still aimed"), "m/s", Basis.OURS, ""
+        ),
         "lead": Meaning(
-            "How early a runner is thrown to, for each metre of the pass",
+            N_("How early a runner is thrown to, for each metre of the pass"),
             "s/m",
             Basis.OURS,
             "An adult's pass needs about this; a weaker arm does not throw earlier, but late.",
         ),
-        "longest_pass": Meaning("Longest pass that is safe to plan", "m", Basis.OURS, ""),
+        "longest_pass": Meaning(N_("Longest pass that is safe to plan"), "m", Basis.OURS, ""),
         "ball_drag": Meaning(
-            "Air drag k of the group's ball",
+            N_("Air drag k of the group's ball"),
             "1/m",
             Basis.DERIVED,
             "Sphere, Cd 0.5, from mass and girth: size 7 as in older FIBA text, others from memory",
         ),
-        "height": Meaning("Mean height", "m", Basis.OURS, "Set between the rows that have data."),
-        "jump": Meaning("What a late jump adds to the reach", "m", Basis.OURS, ""),
-        "side_reach": Meaning(
-            "How far to the side a hand with one step reaches", "m", Basis.OURS, "0.8 to 1.2"
+        "height": Meaning(
+            N_("Mean height"), "m", Basis.OURS, "Set between the rows that have data."
         ),
-        "screened": Meaning("What a set screen in the way costs a defender", "s", Basis.OURS, ""),
+        "jump": Meaning(N_("What a late jump adds to the reach"), "m", Basis.OURS, ""),
+        "side_reach": Meaning(
+            N_("How far to the side a hand with one step reaches"), "m", Basis.OURS, "0.8 to 1.2"
+        ),
+        "screened": Meaning(
+            N_("What a set screen in the way costs a defender"), "s", Basis.OURS, ""
+        ),
     }
 )
 
