@@ -15,6 +15,7 @@ from practice.models import Attendance, Game, Practice, Rep
 from roster.models import Casting, Player, Team
 
 DAY = date(2026, 11, 25)
+WRITTEN = {"received_at", "changed_at"}  # moments of writing, told by the wall clock
 
 
 @pytest.mark.django_db
@@ -56,7 +57,7 @@ def rows() -> list[dict[str, object]]:
 
 
 def strip(row: dict[str, object]) -> dict[str, object]:
-    """Without the moment of writing, which is the wall clock's."""
+    """Without the moments of writing."""
     fields = row["fields"]
     assert isinstance(fields, dict)
-    return {**row, "fields": {k: v for k, v in fields.items() if k != "received_at"}}
+    return {**row, "fields": {k: v for k, v in fields.items() if k not in WRITTEN}}
