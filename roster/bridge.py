@@ -46,6 +46,7 @@ def player_value(player: Player) -> PlayerValue:
         ratings=player.ratings(),
         height_cm=player.height_cm,
         availability=CoreAvailability(player.availability),
+        positions=tuple(cast("Role", part) for part in player.positions.split(",") if part),
     )
 
 

@@ -136,6 +136,10 @@ class Player(models.Model):
     sprint_10 = models.FloatField(_("10 m in seconds"), null=True, blank=True)
     sprint_20 = models.FloatField(_("20 m in seconds"), null=True, blank=True)
     sprint_gate = models.FloatField(_("metres behind the gate"), null=True, blank=True)
+    # Minutes in a game, as the staff expects them; empty counts as the mean of the others.
+    expected_minutes = models.PositiveSmallIntegerField(
+        _("expected minutes"), null=True, blank=True, validators=[MaxValueValidator(60)]
+    )
     left_on = models.DateField(null=True, blank=True)
 
     objects: ClassVar[PlayerQuerySet] = PlayerQuerySet.as_manager()  # type: ignore[assignment]
@@ -215,8 +219,14 @@ class PackagePlay(models.Model):
     priority = models.PositiveSmallIntegerField(
         _("priority"), choices=Priority, default=Priority.REGULAR
     )
+    # The five that runs this play first, where the coach has said so.
+    unit = models.ForeignKey(
+        Unit, null=True, blank=True, on_delete=models.SET_NULL, related_name="entries"
+    )
     # Counted up with every change of the cast, so that two coaches never overwrite silently.
     cast_version = models.PositiveIntegerField(default=0)
+    # The revision whose needs the cast was made for, while that is not the one carried.
+    cast_for = models.ForeignKey(Revision, null=True, on_delete=models.SET_NULL, related_name="+")
     dropped_on = models.DateField(null=True)
 
     objects: ClassVar[PackageQuerySet] = PackageQuerySet.as_manager()  # type: ignore[assignment]
@@ -264,3 +274,178 @@ class Casting(models.Model):
 
     def __str__(self) -> str:
         return f"{self.role}.{self.depth} {self.player}"
+
+
+class CastLock(models.Model):
+    """This player stays in this role, at this depth or, with 0, at any."""
+
+    entry = models.ForeignKey(PackagePlay, on_delete=models.CASCADE, related_name="locks")
+    role = models.CharField(_("role"), max_length=1, choices=[(role, role) for role in ROLES])
+    depth = models.PositiveSmallIntegerField(
+        _("depth"), default=0, choices=[(0, _("any")), *((depth, str(depth)) for depth in DEPTHS)]
+    )
+    player = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="locks")
+
+    class Meta:
+        ordering = ("entry", "role", "depth", "pk")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("entry", "role", "depth", "player"),
+                name="one_lock_of_a_kind",
+                violation_error_message=_("That is locked already."),
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.player} in role {self.role} of {self.entry.play.name}"
+
+
+class CastBan(models.Model):
+    """This player is never proposed for a role; without a play or a role, for none of them."""
+
+    player = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="bans")
+    entry = models.ForeignKey(
+        PackagePlay, null=True, blank=True, on_delete=models.CASCADE, related_name="bans"
+    )
+    role = models.CharField(
+        _("role"), max_length=1, blank=True, choices=[(role, role) for role in ROLES]
+    )
+
+    class Meta:
+        ordering = ("player", "entry", "role", "pk")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("player", "entry", "role"),
+                name="one_ban_of_a_kind",
+                violation_error_message=_("That is ruled out already."),
+            ),
+            models.UniqueConstraint(
+                fields=("player", "role"),
+                condition=models.Q(entry=None),
+                name="one_ban_everywhere",
+                violation_error_message=_("That is ruled out already."),
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.player} not in role {self.role or 'any'}"
+
+
+class KeptApart(models.Model):
+    """Two players who are never on the floor together; the lower key comes first."""
+
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="kept_apart")
+    one = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="+")
+    other = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="+")
+
+    class Meta:
+        ordering = ("pk",)
+        constraints = (
+            models.UniqueConstraint(fields=("one", "other"), name="kept_apart_once"),
+            models.CheckConstraint(
+                condition=models.Q(one__lt=models.F("other")), name="kept_apart_in_order"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.one} and {self.other}"
+
+
+class CastStep(models.Model):
+    """One change of a team's cast: who made it, when, and what it takes to undo it.
+
+    ``changes`` is a list of {"entry", "role", "depth", "before", "after"}, players by primary
+    key, None for a hole.
+    """
+
+    class Kind(models.TextChoices):
+        HAND = "hand", _("cast by hand")
+        ACCEPTED = "accepted", _("accepted a suggestion")
+        LEFT = "left", _("left the team")
+        UNDONE = "undone", _("undid a change")
+
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="cast_steps")
+    user = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL)
+    at = models.DateTimeField(auto_now_add=True)
+    kind = models.CharField(max_length=10, choices=Kind)
+    changes = models.JSONField()
+    undone = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ("-pk",)
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} {self.at:%Y-%m-%d %H:%M}"
+
+
+class CastProposal(models.Model):
+    """A cast for the whole package, being worked out beside the requests, or ready.
+
+    ``answer`` is a list of [entry, role, depth, player]; ``declined`` the changes that the
+    coach has turned down. ``beat_at`` tells a search that goes on from one that died with its
+    server.
+    """
+
+    class State(models.TextChoices):
+        RUNNING = "running", _("working")
+        DONE = "done", _("done")
+        CANCELLED = "cancelled", _("stopped")
+        FAILED = "failed", _("failed")
+        CLOSED = "closed", _("put away")
+
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="proposals")
+    asked_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL)
+    asked_at = models.DateTimeField(auto_now_add=True)
+    beat_at = models.DateTimeField()
+    state = models.CharField(max_length=10, choices=State, default=State.RUNNING)
+    stop_asked = models.BooleanField(default=False)
+    depth = models.PositiveSmallIntegerField(default=2, choices=[(2, "2"), (3, "3")])
+    question_hash = models.CharField(max_length=64)
+    stage = models.CharField(max_length=10, default="quick")
+    ending = models.CharField(max_length=10, blank=True)
+    seconds = models.FloatField(default=0.0)
+    limit = models.FloatField(default=10.0)
+    answer = models.JSONField(default=list)
+    declined = models.JSONField(default=list)
+    quick_value = models.FloatField(default=0.0)
+    value = models.FloatField(default=0.0)
+    bound = models.FloatField(null=True)
+    conflict = models.JSONField(default=list)
+
+    class Meta:
+        ordering = ("-pk",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("team",),
+                condition=models.Q(state="running"),
+                name="one_search_at_a_time",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.team}: {self.get_state_display()}"
+
+
+class Lesson(models.Model):
+    """A role of a play that the staff wants to teach somebody: a wish to the install plan."""
+
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="lessons")
+    player = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="lessons")
+    entry = models.ForeignKey(PackagePlay, on_delete=models.CASCADE, related_name="lessons")
+    role = models.CharField(max_length=1, choices=[(role, role) for role in ROLES])
+    made_at = models.DateTimeField(auto_now_add=True)
+    made_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL)
+    done = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ("pk",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("player", "entry", "role"),
+                condition=models.Q(done=False),
+                name="one_open_wish",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.player}: role {self.role} of {self.entry}"

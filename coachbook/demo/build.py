@@ -91,6 +91,7 @@ class _Team:
             height_cm=member.height_cm,
             positions=",".join(member.positions),
             availability=member.availability.value,
+            expected_minutes=member.minutes,
             **{quality.value: rating for quality, rating in member.rated().items()},
         )
         return player
