@@ -18,7 +18,7 @@ from plays.core.check_setting import DRAWN, Setting, usual_defence
 from plays.core.course import with_counter
 from plays.core.defence import Tactic
 from plays.core.motion_pace import EFFORT
-from plays.core.play import ROLES, AgeGroup, Counter, Play, Role, RuleSet
+from plays.core.play import AgeGroup, Counter, Play, RuleSet
 from plays.core.team_pace import TeamPace
 from plays.models import AgeGroup as AgeGroups
 from plays.play_page import answer_title
@@ -49,7 +49,6 @@ class Asked:
 
     setting: Setting
     counter: Counter | None
-    role: Role | None
     carrier: Carrier | None
 
 
@@ -62,7 +61,6 @@ class CheckForm(ClearForm):
     defence = forms.ChoiceField(label=_("Defence"), required=False)
     rules = forms.ChoiceField(label=_("Rules and court"), required=False)
     counter = forms.ChoiceField(label=_("Run"), required=False)
-    role = forms.ChoiceField(label=_("Bring out"), required=False)
 
     def __init__(self, *args: Any, play: Play, teams: Sequence[Carrier], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -70,7 +68,7 @@ class CheckForm(ClearForm):
         self.carriers = {str(each.team): each for each in teams}
         self.counters = {counter.id: counter for counter in play.counters}
         names = [(key, carrier.name) for key, carrier in self.carriers.items()]
-        self._offer("team", [("", _("no team: the table's pace")), *names])
+        self._offer("team", [("", _("no team")), *names])
         self._offer("age", [("", self._usual_age()), *AgeGroups.choices])
         self._offer("defence", self._defences())
         self._offer(
@@ -78,8 +76,6 @@ class CheckForm(ClearForm):
         )
         answers = [(each.id, answer_title(each)) for each in play.counters]
         self._offer("counter", [("", _("the play itself")), *answers])
-        people = [(role, gettext("role %(role)s") % {"role": role}) for role in ROLES]
-        self._offer("role", [("", _("nobody")), *people])
         if not self.carriers:
             del self.fields["team"]
         if not self.counters:
@@ -103,11 +99,18 @@ class CheckForm(ClearForm):
         return gettext("as drawn, %(rules)s") % {"rules": rules}
 
     def _defences(self) -> list[tuple[str, Any]]:
-        """What is usual for the play stands first, under no name."""
+        """What is usual stands first, under no name: for a counter the defence it answers."""
         plain = [(tactic.value, name) for tactic, name in TACTICS.items()]
+        counter = self.counters.get(self.data.get("counter", ""))
+        if counter is not None:
+            usual = TACTICS[Tactic(counter.defence.value)]
+            return [("", _("what it answers: %(defence)s") % {"defence": usual}), *plain]
         if usual_defence(self.play) == DRAWN:
             return [("", _("as drawn, then chase")), *plain]
         return [("", plain[0][1]), *plain[1:]]
+
+    def _usual_defence(self, counter: Counter | None) -> str:
+        return usual_defence(self.play) if counter is None else counter.defence.value
 
     def chosen(self) -> dict[str, str]:
         """What is asked for, by field; what cannot be read is left out rather than refused."""
@@ -117,16 +120,16 @@ class CheckForm(ClearForm):
     def asked(self) -> Asked:
         said = self.chosen()
         carrier = self.carriers.get(said.get("team", ""))
+        counter = self.counters.get(said.get("counter", ""))
         usual_rules = carrier.rule_set if carrier else self.play.court
         setting = Setting(
             age=AgeGroup(said.get("age") or (carrier.age if carrier else self.play.level)),
             effort=float(said.get("effort") or EFFORT),
-            defence=said.get("defence") or usual_defence(self.play),
+            defence=said.get("defence") or self._usual_defence(counter),
             rule_set=RuleSet(said.get("rules") or usual_rules),
             pace=carrier.pace if carrier else TeamPace(),
         )
-        role = cast("Role | None", said.get("role"))
-        return Asked(setting, self.counters.get(said.get("counter", "")), role, carrier)
+        return Asked(setting, counter, carrier)
 
 
 def run_of(play: Play, counter: Counter | None) -> Play:

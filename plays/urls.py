@@ -8,18 +8,24 @@ from __future__ import annotations
 
 from django.urls import path, re_path
 
-from plays.views import drafts, files, library, pictures, play, revisions, shelf
+from plays.views import check, checks, drafts, files, library, pictures, play, revisions, shelf
 
 urlpatterns = [
     path("", library.library, name="library"),
     path("files/bring-in/", files.import_plays, name="import-plays"),
     path("files/library.json", files.library_file, name="library-file"),
+    path("files/checks/", checks.check_table, name="checks"),
+    path("files/checks/more/", checks.more_checks, name="more-checks"),
     path("<slug:key>/", play.play, name="play"),
+    path("<slug:key>/check/", check.check, name="check"),
     path("<slug:key>/words/", drafts.edit_texts, name="edit-texts"),
     path("<slug:key>/put-away/", shelf.away, name="put-away"),
     path("<slug:key>/bring-back/", shelf.back, name="bring-back"),
     path("<slug:key>/revisions/", revisions.revisions, name="revisions"),
     path("<slug:key>/revisions/<int:number>/", play.play, name="revision"),
+    path("<slug:key>/revisions/<int:number>/check/", check.check, name="check-revision"),
+    path("<slug:key>/revisions/<int:number>/motion/", check.check_motion, name="check-motion"),
+    path("<slug:key>/revisions/<int:number>/remedy/", check.apply_fix, name="apply-remedy"),
     path("<slug:key>/revisions/<int:number>/file/", play.play_file, name="play-file"),
     path("<slug:key>/revisions/<int:number>/picture/", pictures.play_picture, name="play-picture"),
     path("<slug:key>/revisions/<int:number>/keep/", drafts.save_view, name="save-view"),

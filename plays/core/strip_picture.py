@@ -116,6 +116,7 @@ class _Drawing:
         yield from self._count()
         for row in self.strip.rows:
             yield from self._marks(row)
+        yield self._now()
 
     def _ground(self) -> Iterator[Shape]:
         """What is past the count, the seconds, the lines between the rows."""
@@ -154,6 +155,12 @@ class _Drawing:
             ),
             (("part", "count"),),
         )
+
+    def _now(self) -> Group:
+        """A thin line at time zero, which a page may move: so many points to a second."""
+        x = self.scale.x(0.0)
+        line = Path(lines((x, HEAD - 4), (x, self.scale.bottom)), Paint(stroke="own", width=1.4))
+        return Group((line,), (("part", "now"), ("unit", f"{self.scale.unit:.4f}")))
 
     def _row(self, row: Row) -> Iterator[Shape]:
         yield from self._head(row.role)

@@ -28,7 +28,7 @@ def team_pace(request: HttpRequest, pk: int) -> HttpResponse:
         save_pace(team, form, user)
         messages.success(request, _("Saved. Checks for this team now use these numbers."))
         return redirect("team-pace", team.pk)
-    context = {"form": form, "team": team, "section": "team", "base": form.known.base(form.age)}
+    context = {"form": form, "team": team, "section": "team", "pace": form.known.base(form.age)}
     return page(request, "roster/pace.html", context, status=status_of(form))
 
 

@@ -1,0 +1,268 @@
+"""What the check page of a play shows, computed from its document and the setting asked for."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
+
+from plays.check_view import TACTICS, Asked, run_of
+from plays.core.check_setting import DRAWN, checked
+from plays.core.course import scenes
+from plays.core.courts import court
+from plays.core.defence import Verdict, Word, marked
+from plays.core.defence_march import Marking
+from plays.core.diagram import diagram
+from plays.core.findings import Report
+from plays.core.findings_base import Basis, Finding, Severity, Voice
+from plays.core.margin_picture import margin_picture
+from plays.core.moments import Happening, moments
+from plays.core.motion_sample import sampled
+from plays.core.motion_strip import count_strip
+from plays.core.play import ROLES, Play, Role
+from plays.core.spots import describe
+from plays.core.stage_picture import Stage, stage
+from plays.core.strip_picture import strip_picture
+from plays.play_page import Figure, answer_title, look_words, svg_of
+from shared.core.language import Language
+
+WIDE, NARROW = 760.0, 340.0  # points: the strip on a desk, and on a phone
+HZ = 20.0
+MARKS = {Severity.SERIOUS: "bad", Severity.WARNING: "warn", Severity.NOTE: "note"}
+LOOK_MARKS = {
+    Word.OPEN: "good",
+    Word.CONTESTED: "warn",
+    Word.COVERED: "bad",
+    Word.NOT_YET: "bad",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class FindingRow:
+    """A finding for a page; ``fix`` is the remedy as JSON where it can be applied."""
+
+    finding: Finding
+    mark: str
+    word: str
+    where: str
+    basis: str
+    fix: str
+
+
+@dataclass(frozen=True, slots=True)
+class LookRow:
+    """A look's window, margin and chance in words, numbers and a picture."""
+
+    number: int
+    text: str
+    condition: str
+    verdict: Verdict
+    mark: str
+    word: str
+    picture: SafeString
+    percent: int
+    percent_low: int
+    percent_high: int
+    guess: int | None
+
+    @property
+    def action(self) -> str:
+        return self.verdict.look
+
+
+@dataclass(frozen=True, slots=True)
+class CounterRow:
+    """What a counter gives where the play has lost its looks."""
+
+    title: str
+    says: str
+    against: str
+    lost: tuple[str, ...]
+    left: tuple[str, ...]
+    given: tuple[str, ...]
+    given_margin: float | None
+    own_margin: float | None
+    helps: bool
+    has_looks: bool
+    id: str
+
+
+@dataclass(frozen=True, slots=True)
+class CheckView:
+    """Everything that a check page shows of one check."""
+
+    report: Report
+    run: Report
+    findings: tuple[FindingRow, ...]
+    counts: Mapping[str, int]
+    looks: tuple[LookRow, ...]
+    counters: tuple[CounterRow, ...]
+    figures: tuple[Figure, ...]
+    strip: SafeString
+    strip_narrow: SafeString
+    stage: SafeString
+    stage_data: Mapping[str, str]
+    moments: tuple[Happening, ...]
+
+
+def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
+    """The check of the play, and of the counter where one is run. The play must be sound."""
+    names = asked.carrier.names if asked.carrier else {}
+    report = checked(play, asked.setting, language=language, names=names)
+    run = report
+    if asked.counter is not None:
+        other = run_of(play, asked.counter)
+        run = checked(other, asked.setting, language=language, names=names)
+    voice = Voice(language, names)
+    strip = count_strip(run.line, run)
+    shown: dict[str, Any] = {"names": names, "scheme": "page", "language": language}
+    marking = marked(run.line, asked.setting.tactic)
+    floor = stage(run.line, _begin(marking), **shown)
+    return CheckView(
+        report=report,
+        run=run,
+        findings=tuple(finding_row(finding, run.play, language) for finding in run.findings),
+        counts=_counts(run),
+        looks=tuple(look_row(verdict, names, language) for verdict in run.verdicts),
+        counters=_counters(report, names) if asked.counter is None else (),
+        figures=_figures(run.play, names, language),
+        strip=svg_of(strip_picture(strip, run.play.name, width=WIDE, **shown), "strip"),
+        strip_narrow=svg_of(
+            strip_picture(strip, run.play.name, width=NARROW, **shown), "strip-narrow"
+        ),
+        stage=svg_of(floor.picture, "stage"),
+        stage_data=_stage_data(floor),
+        moments=moments(run.line, voice),
+    )
+
+
+def motion(play: Play, asked: Asked, language: Language) -> dict[str, Any]:
+    """The samples of an animation, with the sentences that go with it."""
+    run = checked(run_of(play, asked.counter), asked.setting)
+    marking = marked(run.line, asked.setting.tactic)
+    names = asked.carrier.names if asked.carrier else {}
+    told = moments(run.line, Voice(language, names))
+    found = sampled(run.line, HZ, marking)
+    return {**found, "moments": [happening.to_json() for happening in told]}
+
+
+def finding_row(finding: Finding, play: Play, language: Language) -> FindingRow:
+    where = finding.where
+    return FindingRow(
+        finding,
+        MARKS[finding.severity],
+        severity_word(finding.severity),
+        describe(court(play.court), where, language) if where is not None else "",
+        basis_word(finding.basis),
+        json.dumps(finding.fix.to_json()) if finding.fix else "",
+    )
+
+
+def severity_word(severity: Severity) -> str:
+    return {
+        Severity.SERIOUS: _("serious"),
+        Severity.WARNING: _("warning"),
+        Severity.NOTE: _("note"),
+    }[severity]
+
+
+def basis_word(basis: Basis) -> str:
+    return {
+        Basis.COMPUTED: _("computed"),
+        Basis.RULE: _("rule book"),
+        Basis.HOUSE: _("our rule of thumb"),
+    }[basis]
+
+
+def word_of(word: Word) -> str:
+    """What a margin is called."""
+    return {
+        Word.OPEN: _("open"),
+        Word.CONTESTED: _("contested"),
+        Word.COVERED: _("covered"),
+        Word.NOT_YET: _("not there yet"),
+    }[word]
+
+
+def look_row(verdict: Verdict, names: Mapping[Role, str], language: Language) -> LookRow:
+    look = verdict.window.look
+    return LookRow(
+        verdict.window.index + 1,
+        look_words(look, names),
+        look.condition,
+        verdict,
+        LOOK_MARKS[verdict.word],
+        word_of(verdict.word),
+        svg_of(margin_picture(verdict, scheme="page", language=language), f"margin-{look.id}"),
+        round(100 * verdict.chance),
+        round(100 * verdict.chance_low),
+        round(100 * verdict.chance_high),
+        None if look.guess is None else round(100 * look.guess),
+    )
+
+
+def defence_word(defence: str) -> str:
+    """What the other five do, for a sentence."""
+    known = {tactic.value: str(name) for tactic, name in TACTICS.items()}
+    return _("as drawn, then chase") if defence == DRAWN else known[defence]
+
+
+def _counters(report: Report, names: Mapping[Role, str]) -> tuple[CounterRow, ...]:
+    own = {look.id: look_words(look, names) for look in report.play.looks}
+    rows = []
+    for counter, verdict in zip(report.play.counters, report.counters, strict=True):
+        looks = {v.look: look_words(v.window.look, names) for v in verdict.verdicts}
+        rows.append(
+            CounterRow(
+                title=answer_title(counter),
+                says=counter.says,
+                against=defence_word(verdict.tactic.value),
+                lost=tuple(own[look] for look in verdict.lost),
+                left=tuple(own[look] for look in verdict.own),
+                given=tuple(looks[look] for look in verdict.given),
+                given_margin=verdict.given_margin,
+                own_margin=verdict.own_margin,
+                helps=verdict.helps,
+                has_looks=bool(counter.looks),
+                id=counter.id,
+            )
+        )
+    return tuple(rows)
+
+
+def _counts(report: Report) -> dict[str, int]:
+    found = [finding.severity for finding in report.findings]
+    return {severity.value: found.count(severity) for severity in Severity}
+
+
+def _begin(marking: Marking) -> dict[Role, complex]:
+    return {role: complex(marking.places[0, 1, k]) for k, role in enumerate(ROLES)}
+
+
+def _stage_data(floor: Stage) -> dict[str, str]:
+    """How metres become the picture's points, for the script; never with a decimal comma."""
+    window = floor.frame
+    values = {"left": window.left, "top": window.top, "scale": window.scale}
+    return {name: f"{value:.5f}" for name, value in values.items()}
+
+
+def _figures(play: Play, names: Mapping[Role, str], language: Language) -> tuple[Figure, ...]:
+    """The phases small, to be lit from the strip; those without a line are left out."""
+    floor = {scene.phase.id: scene for scene in scenes(play)}
+    return tuple(
+        Figure(
+            svg_of(
+                diagram(play, phase.id, scheme="page", language=language, names=names),
+                f"check-phase-{number}",
+            ),
+            phase.title,
+            f"phase-{number}",
+            rotation=phase.rotation,
+        )
+        for number, phase in enumerate(play.phases, start=1)
+        if floor[phase.id].legs
+    )

@@ -1,0 +1,100 @@
+"""The table of the whole library: which plays suit whom, and what a defence takes away."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from plays.check_page import LOOK_MARKS, word_of
+from plays.checks import AGES, DEFENCES, Row, missing
+from plays.core.defence import Word
+from plays.models import AgeGroup, CheckResult, Play
+from shared.forms import ClearForm
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One result in words: ``mark`` is good, warn, bad, or empty while it is not known."""
+
+    label: str
+    mark: str
+    text: str
+    margin: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    play: Play
+    ages: tuple[Cell, ...]
+    defences: tuple[Cell, ...]
+    worst: float | None
+
+
+class TableForm(ClearForm):
+    """Whom the margins are for; what cannot be read is left out."""
+
+    age = forms.ChoiceField(
+        label=gettext_lazy("Margins for"), required=False, choices=AgeGroup.choices
+    )
+
+    def chosen(self) -> str:
+        self.is_valid()
+        return self.cleaned_data.get("age") or AgeGroup.U14.value
+
+
+def table(rows: Sequence[Row], age: str) -> dict[str, Any]:
+    """The lines, worst margin first, and how much is still to be reckoned."""
+    lines = [line_of(row, age) for row in rows]
+    lines.sort(key=lambda line: (line.worst is None, line.worst or 0.0, line.play.name))
+    labels = dict(AgeGroup.choices)
+    return {
+        "lines": lines,
+        "ages": [labels[each.value] for each in AGES],
+        "age_label": labels[age],
+        "defences": [defence_heading(tactic.value) for tactic in DEFENCES],
+        "left": len(missing(rows)),
+    }
+
+
+def line_of(row: Row, age: str) -> Line:
+    labels = dict(AgeGroup.choices)
+    return Line(
+        row.play,
+        tuple(suits(row.of(each.value, "chase"), str(labels[each.value])) for each in AGES),
+        tuple(survives(row.of(age, t.value), defence_heading(t.value)) for t in DEFENCES),
+        row.worst(age),
+    )
+
+
+def suits(result: CheckResult | None, label: str) -> Cell:
+    """Whether an age group can run the play at all, against a plain chase."""
+    if result is None:
+        return Cell(label, "", _("not yet"))
+    if result.serious:
+        return Cell(label, "bad", _("no"))
+    if result.warnings:
+        return Cell(label, "warn", _("with care"))
+    return Cell(label, "good", _("yes"))
+
+
+def survives(result: CheckResult | None, label: str) -> Cell:
+    """What the best look in time is worth against a defence."""
+    if result is None:
+        return Cell(label, "", _("not yet"))
+    if result.margin is None:
+        return Cell(label, "bad", _("no look in time"))
+    word = Word(result.word)
+    return Cell(label, LOOK_MARKS[word], word_of(word), result.margin)
+
+
+def defence_heading(defence: str) -> str:
+    return {
+        "chase": _("They chase"),
+        "switch": _("They switch"),
+        "sag": _("They sag off"),
+    }[defence]

@@ -1,0 +1,146 @@
+"""What the check says of the whole library: reckoned once for each content, and kept.
+
+A result is kept under the play's content, the age group, the defence and the state of the
+computing. Pages only read; ``work_off`` reckons what is missing, a few at a time, so that no
+request takes long however large the library is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from hashlib import sha256
+from pathlib import Path
+from typing import Final
+
+from plays.core.check_setting import Setting, staged
+from plays.core.defence import Tactic
+from plays.core.findings import Report, check_many
+from plays.core.findings_base import Severity
+from plays.core.motion_pace import EFFORT
+from plays.core.play import AgeGroup
+from plays.core.play import Play as PlayValue
+from plays.core.problems import problems
+from plays.models import CheckResult, Play, Revision
+
+AGES: Final = tuple(AgeGroup)
+DEFENCES: Final = (Tactic.CHASE, Tactic.SWITCH, Tactic.SAG)
+AT_ONCE: Final = 6  # pairs of play and age group that one request reckons
+CORE: Final = Path(__file__).parent / "core"
+
+Key = tuple[str, str, str]  # content hash, age group, defence
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A play of the library with its results, by age group and defence."""
+
+    play: Play
+    results: Mapping[tuple[str, str], CheckResult]
+
+    def of(self, age: str, defence: str) -> CheckResult | None:
+        return self.results.get((age, defence))
+
+    def worst(self, age: str) -> float | None:
+        """The smallest of the best margins against the defences; None where none is known."""
+        found = [self.of(age, tactic.value) for tactic in DEFENCES]
+        margins = [each.margin for each in found if each is not None and each.margin is not None]
+        return min(margins, default=None)
+
+
+@cache
+def code_state() -> str:
+    """A fingerprint of the sources that a result depends on."""
+    sources = sorted(CORE.glob("*.py"))
+    return sha256(b"".join(path.read_bytes() for path in sources)).hexdigest()[:16]
+
+
+def rows(plays: Iterable[Play]) -> list[Row]:
+    """The plays with what is known of them: one query beside that for the plays."""
+    shelf = [play for play in plays if play.current is not None]
+    hashes = {play.current.content_hash for play in shelf if play.current}
+    kept = CheckResult.objects.filter(content_hash__in=hashes, code=code_state())
+    known: dict[str, dict[tuple[str, str], CheckResult]] = {}
+    for result in kept:
+        known.setdefault(result.content_hash, {})[result.age, result.defence] = result
+    return [Row(play, known.get(play.published().content_hash, {})) for play in shelf]
+
+
+def missing(table: Sequence[Row], first: str = "") -> list[tuple[Play, AgeGroup]]:
+    """What is not reckoned yet, by age group and play, beginning with one age group."""
+    return [
+        (row.play, age)
+        for age in sorted(AGES, key=lambda age: age.value != first)
+        for row in table
+        if any(row.of(age.value, tactic.value) is None for tactic in DEFENCES)
+    ]
+
+
+def work_off(table: Sequence[Row], first: str = "", most: int = AT_ONCE) -> int:
+    """Reckon the first ``most`` that are missing; how many are left then."""
+    todo = missing(table, first)
+    now = todo[:most]
+    documents = Revision.objects.in_bulk({play.current_id for play, _ in now})
+    fresh: list[CheckResult] = []
+    for play, age in now:
+        value = documents[play.published().pk].value()
+        if not problems(value):
+            fresh.extend(results_of(value, play.published().content_hash, age))
+        else:
+            fresh.extend(_unsound(play.published().content_hash, age))
+    CheckResult.objects.bulk_create(fresh, ignore_conflicts=True)
+    if now and now == todo:
+        forget_stale()
+    return len(todo) - len(now)
+
+
+def forget_stale() -> None:
+    """Drop what another state of the computing has found."""
+    CheckResult.objects.exclude(code=code_state()).delete()
+
+
+def results_of(play: PlayValue, content: str, age: AgeGroup) -> list[CheckResult]:
+    """One play at one age group against every defence of the table."""
+    floor = staged(play, Setting(age, EFFORT))
+    found = check_many(floor, ages=(age,), defences=DEFENCES)
+    return [result_of(report, content) for report in found.values()]
+
+
+def result_of(report: Report, content: str) -> CheckResult:
+    """A report boiled down to what the table shows."""
+    count = {s: sum(f.severity is s for f in report.findings) for s in Severity}
+    in_time = [verdict for verdict in report.verdicts if verdict.window.opens]
+    best = max(in_time, key=lambda verdict: verdict.margin, default=None)
+    return CheckResult(
+        content_hash=content,
+        age=report.age.value,
+        defence=report.defence.value,
+        code=code_state(),
+        serious=count[Severity.SERIOUS],
+        warnings=count[Severity.WARNING],
+        notes=count[Severity.NOTE],
+        margin=None if best is None else best.margin,
+        look="" if best is None else best.look,
+        word="" if best is None else best.word.value,
+        there=sum(verdict.there for verdict in report.verdicts),
+        looks=len(report.verdicts),
+    )
+
+
+def _unsound(content: str, age: AgeGroup) -> list[CheckResult]:
+    """A play with faults of form cannot be run: that is serious, and all there is to say."""
+    return [
+        CheckResult(
+            content_hash=content,
+            age=age.value,
+            defence=tactic.value,
+            code=code_state(),
+            serious=1,
+            warnings=0,
+            notes=0,
+            there=0,
+            looks=0,
+        )
+        for tactic in DEFENCES
+    ]

@@ -1,0 +1,146 @@
+"""Can it be run? The check of one play, its samples for the animation, and its remedies."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.translation import get_language
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST, require_safe
+
+from plays.access import kept_play_for, play_for, revision_for
+from plays.carriers import carriers
+from plays.check_inputs import defence_inputs, left_out, pace_inputs, role_paces
+from plays.check_page import CheckView, check_view, defence_word, motion
+from plays.check_remedy import RemedyForm, apply
+from plays.check_view import Asked, CheckForm
+from plays.core.play import Play as PlayValue
+from plays.core.problem import Problem
+from plays.core.problems import problems
+from plays.library import ChangedMeanwhileError
+from plays.models import Play, Revision
+from plays.play_view import Moved, ViewForm
+from shared.access import user_of
+from shared.core.language import Language, language
+from shared.models import User
+from shared.pages import page
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """A revision as the address wants it checked."""
+
+    play: Play
+    revision: Revision
+    value: PlayValue
+    view: ViewForm
+    moved: Moved
+    form: CheckForm
+    asked: Asked
+    faults: tuple[Problem, ...]
+
+
+@require_safe
+def check(request: HttpRequest, key: str, number: int | None = None) -> HttpResponse:
+    """The check of a play's current revision, or of the one with this number."""
+    user = user_of(request)
+    speech = language(get_language() or "en")
+    read = _read(request, user, key, number, speech)
+    asked = read.asked
+    names = dict(asked.carrier.names) if asked.carrier else {}
+    context = {
+        "section": "library",
+        "play": read.play,
+        "revision": read.revision,
+        "is_draft": read.revision.published_at is None,
+        "value": read.moved.play,
+        "form": read.form,
+        "moved": read.moved,
+        "kept": _kept(read),
+        "query": request.GET.urlencode(),
+        "carrier": asked.carrier,
+        "asked": asked,
+        "effort": round(100 * asked.setting.effort),
+        "kept_switches": [*_kept(read), *_switches(read)],
+        "against": defence_word(asked.setting.defence),
+        "problems": read.faults,
+        "may_edit": user.may_edit_library,
+        "paces": pace_inputs(asked.setting),
+        "defence_inputs": defence_inputs(),
+        "role_paces": role_paces(asked.setting, names),
+        "left_out": left_out(),
+    }
+    if not read.faults:
+        context["view"] = _seen(read, speech)
+    return page(request, "plays/check.html", context)
+
+
+@require_safe
+def check_motion(request: HttpRequest, key: str, number: int) -> HttpResponse:
+    """The sampled timeline of a check, for the animation."""
+    speech = language(get_language() or "en")
+    read = _read(request, user_of(request), key, number, speech)
+    if read.faults:
+        return JsonResponse({"problems": [each.sentence for each in read.faults]}, status=422)
+    return JsonResponse(motion(read.moved.play, read.asked, speech))
+
+
+@require_POST
+def apply_fix(request: HttpRequest, key: str, number: int) -> HttpResponse:
+    """Apply one remedy to the play's draft, and show the check of that draft."""
+    user = user_of(request)
+    found = kept_play_for(user, key)
+    shown = revision_for(user, found, number)
+    form = RemedyForm(request.POST)
+    back = f"{reverse('check-revision', args=[found.key, shown.number])}?{request.GET.urlencode()}"
+    if not form.is_valid():
+        messages.error(request, _("This remedy cannot be read. Nothing was saved."))
+        return redirect(back)
+    try:
+        draft = apply(found, shown, form, user)
+    except ChangedMeanwhileError:
+        messages.error(
+            request,
+            _("The play has another draft by now. Check that one, or publish or discard it first."),
+        )
+        return redirect(back)
+    except ValueError:
+        messages.error(request, _("This remedy does not fit the play any more. Nothing was saved."))
+        return redirect(back)
+    messages.success(request, _("Applied in the draft; this is the check of the draft."))
+    address = reverse("check-revision", args=[found.key, draft.number])
+    return redirect(f"{address}?{request.GET.urlencode()}")
+
+
+def _read(
+    request: HttpRequest, user: User, key: str, number: int | None, speech: Language
+) -> _Read:
+    found = play_for(user, key)
+    revision = revision_for(user, found, number)
+    value = revision.value()
+    teams = carriers(user, found)
+    view = ViewForm(request.GET, play=value, teams=teams)
+    moved = view.moved(speech)
+    form = CheckForm(request.GET, play=moved.play, teams=teams)
+    faults = problems(moved.play, speech)
+    return _Read(found, revision, value, view, moved, form, form.asked(), faults)
+
+
+def _kept(read: _Read) -> list[tuple[str, str]]:
+    """The moves of the address that the switches of the check leave as they are."""
+    moves = ("mirror", "turn", "along", "pull_in", "court")
+    return [(name, value) for name, value in read.view.kept() if name in moves]
+
+
+def _switches(read: _Read) -> list[tuple[str, str]]:
+    """What the address says of the check, but for the counter and the defence."""
+    said = read.form.chosen()
+    return [(name, value) for name, value in said.items() if name not in ("counter", "defence")]
+
+
+def _seen(read: _Read, speech: Language) -> CheckView:
+    return check_view(read.moved.play, read.asked, speech)
