@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from django.utils.safestring import SafeString
 
 from plays.core.diagram import diagram
+from plays.core.difference import Change, difference
 from plays.core.play import Phase, Play
 from plays.models import Revision
 from plays.play_page import svg_of
@@ -29,16 +30,12 @@ class Comparison:
 
     old: Revision
     new: Revision
-    changes: tuple[object, ...]
+    changes: tuple[Change, ...]
     phases: tuple[PhasePair, ...]
 
 
 def comparison(old: Revision, new: Revision, language: Language) -> Comparison:
     """What changed from one revision to the other."""
-    from plays.core.difference import (  # type: ignore[import-not-found]  # noqa: PLC0415 - being written
-        difference,
-    )
-
     before, after = old.value(), new.value()
     return Comparison(
         old, new, difference(before, after, language), _pairs(before, after, language)

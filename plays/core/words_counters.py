@@ -82,7 +82,7 @@ class CounterPart:
 def counter_part(play: Play, counter: Counter, plain: PlainPart, voice: Speaker) -> CounterPart:
     """The differences between ``plain`` and the part in the play with the counter."""
     part = plain_part(with_counter(play, counter), voice)
-    changes = tuple(_changes(plain, part, voice))
+    changes = tuple(part_changes(plain, part, voice))
     return CounterPart(
         counter.id,
         counter.defence,
@@ -94,7 +94,8 @@ def counter_part(play: Play, counter: Counter, plain: PlainPart, voice: Speaker)
     )
 
 
-def _changes(old: PlainPart, new: PlainPart, voice: Speaker) -> Iterator[PartChange]:
+def part_changes(old: PlainPart, new: PlainPart, voice: Speaker) -> Iterator[PartChange]:
+    """What a role has to do otherwise; step numbers are those of ``old``."""
     if new.start != old.start:
         yield PartChange(ChangeKind.START, "", new.start)
     yield from _step_changes(old.steps, new.steps, voice)
