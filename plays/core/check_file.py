@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from plays.core.defence import Tactic
+from plays.core.check_setting import Setting, checked, usual_defence
 from plays.core.document import BadPlay, read_play
-from plays.core.findings import Report, check
+from plays.core.findings import Report
 from plays.core.findings_base import Severity
 from plays.core.motion_pace import EFFORT
 from plays.core.play import AgeGroup, RuleSet
@@ -78,11 +78,15 @@ def check_data(
     *,
     age: AgeGroup | None = None,
     effort: float = EFFORT,
-    defence: Tactic = Tactic.CHASE,
+    defence: str | None = None,
     rule_set: RuleSet | None = None,
     language: Language = ENGLISH,
 ) -> Checked:
-    """Check the document of one play. ``age`` is the play's own level unless given."""
+    """Check the document of one play.
+
+    Unless given, ``age`` is the play's own level, the defence as drawn where anybody is drawn
+    (see ``check_setting.DEFENCES``), and the rule set that of the court it was drawn for.
+    """
     try:
         play = read_play(data)
     except BadPlay as bad:
@@ -90,15 +94,8 @@ def check_data(
     faults = problems(play, language)
     if faults:
         return Checked(name, None, tuple(problem.sentence for problem in faults))
-    report = check(
-        play,
-        age=age or play.level,
-        effort=effort,
-        defence=defence,
-        rule_set=rule_set,
-        language=language,
-    )
-    return Checked(name, report)
+    setting = Setting(age or play.level, effort, defence or usual_defence(play), rule_set)
+    return Checked(name, checked(play, setting, language=language))
 
 
 def check_file(path: Path, **how: Any) -> Checked:

@@ -60,7 +60,7 @@ class PaceForm(ClearForm):
         gate = timed.gate if timed.splits else None
         self._add_number(f"ten-{who}", TEN, timed.ten, _("10 m, seconds"))
         self._add_number(f"twenty-{who}", TWENTY, timed.twenty, _("20 m, seconds"))
-        self._add_number(f"gate-{who}", GATE, gate, _("Metres behind the gate"))
+        self._add_number(f"gate-{who}", GATE, gate, _("To the gate, metres"))
 
     def _add_number(
         self, name: str, limits: tuple[float, float], value: float | None, label: Any

@@ -42,6 +42,12 @@ TABLE: dict[str, tuple[int, ...]] = {
     "play-card": STAFF,
     "library-file": STAFF,
     "import-plays": KEPT,
+    "checks": STAFF,
+    "more-checks": SENDS,
+    "check": STAFF,
+    "check-revision": STAFF,
+    "check-motion": STAFF,
+    "apply-remedy": SENDS,
     "revisions": STAFF,
     "edit-texts": KEPT,
     "save-view": KEPT,
@@ -52,6 +58,7 @@ TABLE: dict[str, tuple[int, ...]] = {
     "new-team": CLUB,
     "team": TEAM,
     "edit-team": COACHED,
+    "team-pace": COACHED,
     "new-unit": COACHED,
     "edit-unit": COACHED,
     "roster": TEAM,
@@ -109,6 +116,8 @@ POSTED = {
     "discard-draft": (302, 403, 403, 403, 302, 302),
     "put-away": (302, 403, 403, 403, 302, 302),
     "bring-back": (302, 403, 403, 403, 302, 302),
+    "apply-remedy": (302, 403, 403, 403, 302, 302),
+    "more-checks": (302, 302, 302, 302, 302, 302),
 }
 
 
@@ -134,6 +143,10 @@ def address(name: str, cast: Cast) -> str:
         "play-picture": [cast.play.key, 1],
         "play-card": [cast.play.key, 1, "dark"],
         "revisions": [cast.play.key],
+        "check": [cast.play.key],
+        "check-revision": [cast.play.key, 1],
+        "check-motion": [cast.play.key, 1],
+        "apply-remedy": [cast.play.key, 1],
         "edit-texts": [cast.play.key],
         "put-away": [cast.play.key],
         "bring-back": [cast.play.key],
@@ -178,7 +191,7 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
 
 NO_ARGUMENT = {
     *("home", "set-up", "sign-in", "sign-out", "account", "staff", "help", "health"),
-    *("library", "library-file", "import-plays", "new-team", "log-worker"),
+    *("library", "library-file", "import-plays", "checks", "more-checks", "new-team", "log-worker"),
 }
 
 
