@@ -18,6 +18,8 @@ BEFORE: Final = 4.0
 """Points: a pass that meets a run midway stops so far before it."""
 
 HALF_HANDOFF: Final = 5.0
+CLOSE: Final = 2.0
+"""Points: two ends nearer than this give no direction."""
 
 
 def flight(
@@ -41,12 +43,14 @@ def flight(
 def handoff(ground: Ground, pair: tuple[Role, Role | None], ends: tuple[Point, Point]) -> Curve:
     """A short line in the middle between two people, from giver to taker."""
     giver, taker = pair
-    a = ground.here(giver, ends[0])
-    b = ground.here(taker, ends[1]) if taker else ground.frame.to(ends[1])
+    a = ground.ink(giver, ends[0])
+    b = ground.ink(taker, ends[1]) if taker else ground.frame.to(ends[1])
     from_edge = ground.edge(giver, ends[0], b)
     to_edge = ground.edge(taker, ends[1], a) if taker else b
     middle = between(from_edge, to_edge, 0.5)
-    way = direction(a, b) if distance(a, b) > 1 else _arrival(ground, taker)
+    way = direction(from_edge, to_edge)
+    if distance(from_edge, to_edge) < CLOSE:
+        way = direction(a, b) if distance(a, b) > CLOSE else _arrival(ground, taker)
     dx, dy = HALF_HANDOFF * way[0], HALF_HANDOFF * way[1]
     return line((middle[0] - dx, middle[1] - dy), (middle[0] + dx, middle[1] + dy))
 

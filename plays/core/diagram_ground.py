@@ -48,6 +48,10 @@ class Ground:
             return self.tips[role].at
         return self.circles.get(role, self.frame.to(place))
 
+    def ink(self, role: Role, place: Point) -> XY:
+        """Where a role's last line ends on paper, or the middle of its circle."""
+        return self.tips[role].ink if role in self.tips else self.here(role, place)
+
     def edge(self, role: Role, place: Point, towards: XY) -> XY:
         """Where the ink of a person ends on the side of a point: a tip, or the circle's edge."""
         if role in self.tips:

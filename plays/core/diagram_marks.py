@@ -32,6 +32,9 @@ WIDTHS: Final[dict[Weight, float]] = {"own": 2.6, "plain": 1.5, "quiet": 1.1}
 LOOK_WIDTHS: Final[dict[Weight, float]] = {"own": 1.9, "plain": 1.1, "quiet": 0.9}
 HEADS: Final[dict[Weight, float]] = {"own": 10.0, "plain": 8.0, "quiet": 7.0}
 
+LONGEST_HEAD: Final = 0.65
+"""An arrowhead takes no more than this share of its line."""
+
 BAR: Final = 15.0
 DASH: Final = (5.2, 3.4)
 DOT_PITCH: Final = 4.4
@@ -55,7 +58,8 @@ def stroke_shapes(stroke: Stroke, weight: Weight) -> Group:
     ink, width = INKS[weight], WIDTHS[weight]
     if stroke.order is not None:
         width = LOOK_WIDTHS[weight]
-    shapes = _drawers(stroke, ink, width, HEADS[weight])
+    head = min(HEADS[weight], LONGEST_HEAD * stroke.curve.length)
+    shapes = _drawers(stroke, ink, width, head)
     return Group(tuple(shapes), (("action", stroke.action), ("role", stroke.role)))
 
 
@@ -157,6 +161,8 @@ def dribble(curve: Curve) -> tuple[Step, ...]:
 def rhythm(length: float, dash: tuple[float, float]) -> tuple[float, float]:
     """Dash and gap stretched so that a line of this length begins and ends with a whole dash."""
     on, off = dash
+    if length <= on:
+        return max(length, 0.1), off
     count = max(1, round((length + off) / (on + off)))
     stretch = length / (count * (on + off) - off)
     return on * stretch, off * stretch

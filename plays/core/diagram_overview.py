@@ -33,9 +33,12 @@ def overview(
     crop: Crop = "half",
     scheme: Scheme = "light",
     language: Language = ENGLISH,
-    columns: int = 2,
+    columns: int | None = None,
 ) -> Picture:
-    """All phases of a play with the call on top; as a PNG it is made to be sent in a chat."""
+    """All phases of a play with the call on top; as a PNG it is made to be sent in a chat.
+
+    Three phases stand in a row, others in two columns unless ``columns`` says so.
+    """
     cells = [
         diagram(
             play,
@@ -51,7 +54,7 @@ def overview(
         )
         for phase in play.phases
     ]
-    columns = max(1, min(columns, len(cells)))
+    columns = max(1, min(columns or (3 if len(cells) == 3 else 2), len(cells)))
     width = columns * (CELL_WIDTH + GUTTER) + GUTTER
     shapes: list[Shape] = [*_head(play, names or {}, width)]
     pitch = cells[0].height + CAPTION + GUTTER

@@ -166,6 +166,8 @@ def dashes(points: Iterable[XY], dash: tuple[float, float]) -> Iterator[list[XY]
     for a, b in pairwise(points):
         run = run or ([a] if inked else [])
         gone, length = 0.0, hypot(b[0] - a[0], b[1] - a[1])
+        if length == 0:
+            continue
         while length - gone >= left:
             gone += left
             at = (a[0] + (b[0] - a[0]) * gone / length, a[1] + (b[1] - a[1]) * gone / length)

@@ -437,10 +437,12 @@ def test_any_sound_play_can_be_drawn(play: Play) -> None:
                 defenders=True,
             )  # fmt: skip
             ET.fromstring(svg_text(picture))
+            write_pdf(picture, BytesIO())
             for shape in picture.flat():
                 assert all(abs(v) < 1e5 for v in inked(shape).bounds)
             solid = unary_union([inked(g) for g in parts(picture, "person")])
             assert all(plate(g).intersection(solid).area < 1e-6 for g in parts(picture, "label"))
+        write_png(picture, BytesIO(), scale=1)
 
 
 def test_every_scheme_has_every_ink() -> None:

@@ -39,6 +39,10 @@ def test_a_wild_scale_is_refused(scale: float) -> None:
         drawn(scale=scale)
 
 
+def test_a_dashed_line_without_length_inks_nothing() -> None:
+    assert list(dashes([(5.0, 5.0), (5.0, 5.0)], (4.0, 3.0))) == []
+
+
 def test_a_large_picture_is_smoothed_less_and_still_drawn() -> None:
     out = BytesIO()
     write_png(Picture(1500, 1500, (), "t", "d", INKS), out, scale=4)
