@@ -9,7 +9,7 @@ from typing import Final, Literal
 from plays.core.diagram_strokes import Stroke, Style
 from plays.core.play import Role
 from shared.core.fonts import CAP_HEIGHT, text_width
-from shared.core.geometry import XY, Curve, direction, wave
+from shared.core.geometry import XY, Curve, direction
 from shared.core.picture import (
     Box,
     Circle,
@@ -23,6 +23,7 @@ from shared.core.picture import (
     lines,
     trace,
 )
+from shared.core.wave import wave
 
 Weight = Literal["own", "plain", "quiet"]
 """The emphasised role; everybody where nobody is emphasised; the others where somebody is."""

@@ -22,8 +22,8 @@ from shared.core.geometry import (
     smooth,
     to_segment,
     turn,
-    wave,
 )
+from shared.core.wave import wave
 from tests.shared.core.shapes import simple
 
 QUARTER = 0.5522847498307936  # 4 (sqrt 2 - 1) / 3
