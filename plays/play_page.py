@@ -19,6 +19,8 @@ from shared.core.picture import Picture
 from shared.core.svg import svg_text
 
 PLAIN = Drawing()
+# What the core raises for a play whose parts do not fit together: see plays.core.problems.
+UNDRAWABLE = (KeyError, ValueError, IndexError)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +74,14 @@ def play_view(play: Play, language: Language, drawing: Drawing = PLAIN) -> PlayV
         parts=tuple(part_of(play, role, drawing.names, language) for role in ROLES),
         legend=legend_svg(language, defenders=drawing.defenders),
     )
+
+
+def view_if_drawable(play: Play, language: Language, drawing: Drawing = PLAIN) -> PlayView | None:
+    """The same, or None for a faulty draft in which somebody or something is nowhere."""
+    try:
+        return play_view(play, language, drawing)
+    except UNDRAWABLE:
+        return None
 
 
 def figures_of(play: Play, language: Language, drawing: Drawing = PLAIN) -> tuple[Figure, ...]:

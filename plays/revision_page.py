@@ -11,7 +11,7 @@ from plays.core.diagram import diagram
 from plays.core.difference import Change, difference
 from plays.core.play import Phase, Play
 from plays.models import Revision
-from plays.play_page import svg_of
+from plays.play_page import UNDRAWABLE, svg_of
 from shared.core.language import Language
 
 
@@ -26,20 +26,25 @@ class PhasePair:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """Two revisions: what changed in sentences, and the phases that look different."""
+    """Two revisions: what changed in sentences, and the phases that look different.
+
+    ``changes`` is None where one of them is a draft too faulty to be told.
+    """
 
     old: Revision
     new: Revision
-    changes: tuple[Change, ...]
+    changes: tuple[Change, ...] | None
     phases: tuple[PhasePair, ...]
 
 
 def comparison(old: Revision, new: Revision, language: Language) -> Comparison:
     """What changed from one revision to the other."""
     before, after = old.value(), new.value()
-    return Comparison(
-        old, new, difference(before, after, language), _pairs(before, after, language)
-    )
+    try:
+        changes = difference(before, after, language)
+        return Comparison(old, new, changes, _pairs(before, after, language))
+    except UNDRAWABLE:
+        return Comparison(old, new, None, ())
 
 
 def two_of(revisions: Sequence[Revision], old: str, new: str) -> tuple[Revision, Revision] | None:

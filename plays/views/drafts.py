@@ -28,7 +28,7 @@ from plays.library import (
     save_draft,
 )
 from plays.models import Play, Revision
-from plays.play_page import figures_of
+from plays.play_page import view_if_drawable
 from plays.play_view import Moved, ViewForm
 from plays.text_form import TextsForm
 from shared.access import user_of
@@ -91,7 +91,7 @@ def save_view(request: HttpRequest, key: str, number: int) -> HttpResponse:
         "revision": revision,
         "form": form,
         "moved": moved,
-        "figures": figures_of(moved.play, speech),
+        "view": view_if_drawable(moved.play, speech),
         "same": same_move(moved.play),
         "query": view.query(),
     }

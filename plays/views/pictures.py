@@ -11,6 +11,7 @@ from django.views.decorators.http import require_safe
 from plays.access import play_for, revision_for
 from plays.carriers import carriers
 from plays.pictures import CARD_SECONDS, TYPES, PictureForm, card_svg, picture_of, written
+from plays.play_page import UNDRAWABLE
 from plays.play_view import ViewForm
 from shared.access import user_of
 from shared.core.language import language
@@ -25,11 +26,14 @@ def play_picture(request: HttpRequest, key: str, number: int) -> HttpResponse:
     speech = language(get_language() or "en")
     view = ViewForm(request.GET, play=value, teams=carriers(user, found))
     seen = view.moved(speech).play
-    form = PictureForm(request.GET, play=seen)
-    if not form.is_valid() or view.errors or not seen.phases:
-        raise Http404
-    what, file_format, scale, scheme = form.chosen()
-    picture = picture_of(seen, what, view.drawing(), scheme, speech)
+    try:
+        form = PictureForm(request.GET, play=seen)
+        if not form.is_valid() or view.errors:
+            raise Http404
+        what, file_format, scale, scheme = form.chosen()
+        picture = picture_of(seen, what, view.drawing(), scheme, speech)
+    except UNDRAWABLE as nowhere:
+        raise Http404 from nowhere
     data = written(picture, file_format, scale)
     response = HttpResponse(data, content_type=TYPES[file_format])
     name = f"{found.key}-{number}-{what}.{file_format}"
@@ -43,9 +47,10 @@ def play_card(request: HttpRequest, key: str, number: int, scheme: str) -> HttpR
     user = user_of(request)
     revision = revision_for(user, play_for(user, key), number)
     speech = language(get_language() or "en")
-    if not revision.document.get("phases"):
-        raise Http404
-    data = card_svg(revision, cast("Literal['light', 'dark']", scheme), speech)
+    try:
+        data = card_svg(revision, cast("Literal['light', 'dark']", scheme), speech)
+    except UNDRAWABLE as nowhere:
+        raise Http404 from nowhere
     response = HttpResponse(data, content_type=TYPES["svg"])
     if revision.published_at is not None:
         response.headers["Cache-Control"] = f"private, max-age={CARD_SECONDS}"

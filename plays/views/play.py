@@ -12,7 +12,7 @@ from plays.core.document import write_readable
 from plays.core.origins import step_words, steps
 from plays.core.problems import problems
 from plays.pictures import PictureForm
-from plays.play_page import play_view
+from plays.play_page import view_if_drawable
 from plays.play_view import ViewForm
 from shared.access import user_of
 from shared.core.language import language
@@ -31,6 +31,7 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
     speech = language(get_language() or "en")
     moved, drawing = form.moved(speech), form.drawing()
     is_draft = revision.published_at is None
+    view = view_if_drawable(moved.play, speech, drawing)
     context = {
         "section": "library",
         "play": found,
@@ -44,10 +45,10 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
         "problems": problems(value, speech) if is_draft else (),
         "form": form,
         "moved": moved,
-        "view": play_view(moved.play, speech, drawing),
+        "view": view,
         "carrier": form.carrier(),
         "teams": teams,
-        "pictures": PictureForm(play=moved.play),
+        "pictures": PictureForm(play=moved.play) if view else None,
         "query": form.query(),
         "kept": form.kept(),
         "may_edit": user.may_edit_library,

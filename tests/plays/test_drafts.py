@@ -180,6 +180,58 @@ def test_a_faulty_draft_is_shown_with_its_faults_and_not_published(cast: Cast) -
     assert reverse("publish-draft", args=["gangway", 2]) not in said
 
 
+NOWHERE = (
+    replace(GANGWAY, starts=GANGWAY.starts[1:]),
+    replace(GANGWAY, phases=()),
+    replace(GANGWAY, counters=(replace(GANGWAY.counters[0], from_phase="none"),)),
+)
+
+
+@pytest.mark.parametrize("faulty", NOWHERE, ids=("start", "phases", "counter"))
+def test_a_draft_that_cannot_be_drawn_is_still_shown_with_its_faults(
+    faulty: PlayValue, cast: Cast
+) -> None:
+    save_draft(cast.play, faulty, cast.keeper)
+    client = cast.client(cast.keeper)
+    path = reverse("revision", args=["gangway", 2])
+    said = client.get(path).content.decode()
+    assert "It cannot be published yet" in said
+    assert "once its faults are mended" in said
+    assert client.get(path + "?mirror=on").status_code == 200
+    assert client.get(reverse("save-view", args=["gangway", 2]) + "?mirror=on").status_code == 200
+    assert client.get(reverse("play-picture", args=["gangway", 2])).status_code == 404
+    changed = client.get(reverse("revisions", args=["gangway"]) + "?old=1&new=2")
+    assert "once the faults of the draft are mended" in changed.content.decode()
+    assert client.get(WORDS).status_code == 200
+
+
+def test_what_changed_is_told_and_drawn(cast: Cast) -> None:
+    save_draft(cast.play, mirror(GANGWAY), cast.keeper)
+    path = reverse("revisions", args=["gangway"])
+    response = cast.client(cast.keeper).get(path)
+    two = response.context["two"]
+    assert (two.old.number, two.new.number) == (1, 2)
+    assert [pair.title for pair in two.phases] == [phase.title for phase in GANGWAY.phases]
+    for change in two.changes:
+        assert change.sentence.replace("'", "&#x27;") in response.content.decode()
+    back = cast.client(cast.keeper).get(path + "?old=2&new=1").context["two"]
+    assert (back.old.number, back.new.number) == (2, 1)
+    for query in ("?old=1&new=1", "?old=1&new=9", "?old=x&new="):
+        assert cast.client(cast.keeper).get(path + query).context["two"] is None
+    theirs = cast.client(cast.head).get(path + "?old=1&new=2")  # drafts are for keepers
+    assert theirs.context["two"] is None
+    assert [revision.number for revision in theirs.context["revisions"]] == [1]
+
+
+def test_a_phase_that_is_the_same_is_not_drawn_twice(cast: Cast) -> None:
+    ended = replace(GANGWAY, phases=GANGWAY.phases[:-1])
+    save_draft(cast.play, ended, cast.keeper)
+    two = cast.client(cast.keeper).get(reverse("revisions", args=["gangway"])).context["two"]
+    if two.changes is not None:
+        assert [pair.new for pair in two.phases] == [None]
+        assert two.phases[0].old
+
+
 def test_published_revisions_never_change(cast: Cast) -> None:
     first = cast.play.published()
     discard(first, cast.keeper)
