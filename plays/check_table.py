@@ -75,7 +75,7 @@ def suits(result: CheckResult | None, label: str) -> Cell:
     """Whether an age group can run the play at all, against a plain chase."""
     if result is None:
         return Cell(label, "", _("not yet"))
-    if result.serious:
+    if not result.suits:
         return Cell(label, "bad", _("no"))
     if result.warnings:
         return Cell(label, "warn", _("with care"))
@@ -86,7 +86,7 @@ def survives(result: CheckResult | None, label: str) -> Cell:
     """What the best look in time is worth against a defence."""
     if result is None:
         return Cell(label, "", _("not yet"))
-    if result.margin is None:
+    if result.margin is None or not result.word:
         return Cell(label, "bad", _("no look in time"))
     word = Word(result.word)
     return Cell(label, LOOK_MARKS[word], word_of(word), result.margin)

@@ -11,13 +11,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from hashlib import sha256
+from math import inf
 from pathlib import Path
 from typing import Final
 
 from plays.core.check_setting import Setting, staged
 from plays.core.defence import Tactic
 from plays.core.findings import Report, check_many
-from plays.core.findings_base import Severity
+from plays.core.findings_table import standing
 from plays.core.motion_pace import EFFORT
 from plays.core.play import AgeGroup
 from plays.core.play import Play as PlayValue
@@ -43,10 +44,13 @@ class Row:
         return self.results.get((age, defence))
 
     def worst(self, age: str) -> float | None:
-        """The smallest of the best margins against the defences; None where none is known."""
+        """The smallest of the best margins against the defences; None where none is known.
+
+        A defence against which no look is in time leaves less than any margin.
+        """
         found = [self.of(age, tactic.value) for tactic in DEFENCES]
-        margins = [each.margin for each in found if each is not None and each.margin is not None]
-        return min(margins, default=None)
+        known = [each.margin for each in found if each is not None]
+        return min((-inf if margin is None else margin for margin in known), default=None)
 
 
 @cache
@@ -109,22 +113,22 @@ def results_of(play: PlayValue, content: str, age: AgeGroup) -> list[CheckResult
 
 def result_of(report: Report, content: str) -> CheckResult:
     """A report boiled down to what the table shows."""
-    count = {s: sum(f.severity is s for f in report.findings) for s in Severity}
+    line = standing(report)
     in_time = [verdict for verdict in report.verdicts if verdict.window.opens]
     best = max(in_time, key=lambda verdict: verdict.margin, default=None)
     return CheckResult(
         content_hash=content,
-        age=report.age.value,
-        defence=report.defence.value,
+        age=line.age.value,
+        defence=line.defence.value,
         code=code_state(),
-        serious=count[Severity.SERIOUS],
-        warnings=count[Severity.WARNING],
-        notes=count[Severity.NOTE],
-        margin=None if best is None else best.margin,
+        serious=line.serious,
+        warnings=line.warnings,
+        notes=len(report.findings) - line.serious - line.warnings,
+        margin=line.margin,
         look="" if best is None else best.look,
         word="" if best is None else best.word.value,
-        there=sum(verdict.there for verdict in report.verdicts),
-        looks=len(report.verdicts),
+        there=line.there,
+        looks=line.looks,
     )
 
 

@@ -155,3 +155,8 @@ class CheckResult(models.Model):
 
     def __str__(self) -> str:
         return f"{self.content_hash[:8]} {self.age} {self.defence}"
+
+    @property
+    def suits(self) -> bool:
+        """Nothing serious against it, and a look to throw (or none planned)."""
+        return self.serious == 0 and (self.there > 0 or self.looks == 0)

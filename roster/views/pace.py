@@ -23,7 +23,8 @@ def team_pace(request: HttpRequest, pk: int) -> HttpResponse:
     """The team's times and constants, and those of its players, on one page."""
     user = user_of(request)
     team = coached_team_for(user, pk)
-    form = PaceForm(request.POST or None, team=team, squad=team.players.present())
+    sent = request.POST if request.method == "POST" else None
+    form = PaceForm(sent, team=team, squad=team.players.present())
     if request.method == "POST" and form.is_valid():
         save_pace(team, form, user)
         messages.success(request, _("Saved. Checks for this team now use these numbers."))

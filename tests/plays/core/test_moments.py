@@ -1,0 +1,37 @@
+"""A play moment by moment: all that happens is told once, in order."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from plays.core.check_setting import Setting, checked
+from plays.core.findings_base import Voice
+from plays.core.moments import moments
+from plays.core.play import ActionKind, AgeGroup
+from shared.core.language import ENGLISH
+from tests.plays.core.demo_plays import DEMO
+
+PLAYS = {play.key: play for play in DEMO}
+
+
+@pytest.mark.parametrize("key", sorted(PLAYS))
+def test_screens_throws_and_catches_are_told_at_their_times(key: str) -> None:
+    line = checked(PLAYS[key], Setting(AgeGroup.U14)).line
+    told = moments(line, Voice(ENGLISH))
+    assert all(one.at <= other.at for one, other in pairwise(told))
+    at = [(round(each.at, 6), each.action) for each in told]
+    for span in line.spans.values():
+        if span.kind is ActionKind.SCREEN and span.set is not None:
+            assert (round(span.set, 6), span.action) in at
+    for flight in line.flights:
+        assert (round(flight.release, 6), flight.source) in at
+        assert (round(flight.catch, 6), flight.source) in at
+    assert all(each.says.endswith(".") and "{" not in each.says for each in told)
+
+
+def test_names_are_said() -> None:
+    line = checked(PLAYS["gangway"], Setting(AgeGroup.U14)).line
+    told = " ".join(each.says for each in moments(line, Voice(ENGLISH, {"5": "Zoë"})))
+    assert "Zoë (5)" in told

@@ -1,0 +1,135 @@
+"""The count strip: what is drawn is what the timeline says, in every format that pages use."""
+
+from __future__ import annotations
+
+import re
+from io import BytesIO
+from xml.etree import ElementTree
+
+import pytest
+
+from plays.core.check_setting import Setting, checked, usual_defence
+from plays.core.findings import Report
+from plays.core.motion_strip import count_strip
+from plays.core.play import ROLES, AgeGroup
+from plays.core.strip_picture import strip_picture
+from plays.core.strip_scale import NARROWEST, lanes_of, scale_of
+from shared.core.language import ENGLISH, language
+from shared.core.picture import Box, Group, Path, Picture
+from shared.core.svg import write_svg
+from tests.plays.core.demo_plays import DEMO
+
+PLAYS = {play.key: play for play in DEMO}
+
+EVERY = pytest.mark.parametrize("key", sorted(PLAYS))
+WIDTHS = (340.0, 760.0)
+
+
+def report_of(key: str, age: AgeGroup = AgeGroup.U12) -> Report:
+    play = PLAYS[key]
+    return checked(play, Setting(age, defence=usual_defence(play)))
+
+
+def groups(picture: Picture, part: str) -> list[Group]:
+    found = [shape for shape in picture.shapes if isinstance(shape, Group)]
+    return [group for group in found if ("part", part) in group.marks]
+
+
+def marked(group: Group, name: str) -> str:
+    return dict(group.marks)[name]
+
+
+@EVERY
+def test_every_bar_begins_and_ends_when_the_timeline_says(key: str) -> None:
+    report = report_of(key)
+    strip = count_strip(report.line, report)
+    scale = scale_of(strip, 760.0, 38.0)
+    drawn = groups(strip_picture(strip, key), "bar")
+    bars = [bar for row in strip.rows for bar in row.bars]
+    assert [marked(group, "action") for group in drawn] == [bar.action for bar in bars]
+    for group, bar in zip(drawn, bars, strict=True):
+        if bar.kind == "throw":
+            continue
+        box = next(shape for shape in group.shapes if isinstance(shape, Box))
+        assert box.at[0] == pytest.approx(scale.x(bar.start))
+        assert box.at[0] + box.width == pytest.approx(max(scale.x(bar.end), box.at[0] + 1.5))
+
+
+@EVERY
+def test_every_look_has_its_window_in_its_receivers_row(key: str) -> None:
+    report = report_of(key)
+    strip = count_strip(report.line, report)
+    scale = scale_of(strip, 760.0, 38.0)
+    drawn = {marked(g, "action"): g for g in groups(strip_picture(strip, key), "look")}
+    assert set(drawn) == {look.id for look in report.play.looks}
+    for window in report.line.windows:
+        box = next(s for s in drawn[window.look.id].shapes if isinstance(s, Box))
+        top = scale.tops[window.look.receiver]
+        assert top < box.at[1] < top + scale.heights[window.look.receiver]
+        assert box.at[0] == pytest.approx(scale.x(window.earliest))
+        wide = scale.x(max(window.latest, window.earliest)) - scale.x(window.earliest)
+        assert box.width == pytest.approx(max(wide, NARROWEST))
+
+
+@EVERY
+@pytest.mark.parametrize("width", WIDTHS)
+def test_nothing_leaves_the_picture_and_looks_of_a_row_do_not_overlap(
+    key: str, width: float
+) -> None:
+    report = report_of(key, AgeGroup.U10)
+    strip = count_strip(report.line, report)
+    picture = strip_picture(strip, key, width=width)
+    for shape in picture.flat():
+        if isinstance(shape, Box):
+            assert shape.at[0] >= -0.01
+            assert shape.at[0] + shape.width <= width + 0.01
+            assert shape.at[1] + shape.height <= picture.height + 0.01
+    unit = scale_of(strip, width, 38.0).unit
+    for row in strip.rows:
+        placed = list(zip(row.looks, lanes_of(row.looks, unit), strict=True))
+        for k, (one, lane) in enumerate(placed):
+            for other, same in placed[k + 1 :]:
+                assert lane != same or one.end < other.start or other.end < one.start
+
+
+def test_the_line_at_five_stands_where_five_seconds_are() -> None:
+    report = report_of("gangway")
+    strip = count_strip(report.line, report)
+    assert strip.count == 5.0  # the throw-in count of every rule book (FIBA 2022, 17.3.1)
+    scale = scale_of(strip, 760.0, 38.0)
+    (line,) = groups(strip_picture(strip, "Gangway"), "count")
+    path = line.shapes[0]
+    assert isinstance(path, Path)
+    assert path.steps[0] == ("M", (pytest.approx(scale.left + 5 * scale.unit), pytest.approx(22.0)))
+
+
+def test_a_play_without_a_throw_in_has_no_count() -> None:
+    without = [key for key, play in PLAYS.items() if play.thrower is None]
+    assert without
+    for key in without:
+        report = report_of(key)
+        strip = count_strip(report.line, report)
+        assert strip.count is None
+        assert not groups(strip_picture(strip, key), "count")
+
+
+def test_the_svg_is_sound_and_names_what_it_shows() -> None:
+    report = report_of("breakwater")
+    strip = count_strip(report.line, report)
+    out = BytesIO()
+    write_svg(strip_picture(strip, "Breakwater", names={"5": "Zoë & Ida"}), out)
+    root = ElementTree.fromstring(out.getvalue())
+    texts = [node.text for node in root.iter("{http://www.w3.org/2000/svg}text")]
+    assert {*ROLES, "5 s", "signal", "Zoë & Ida"} <= set(texts)
+    actions = set(re.findall(r'data-action="([^"]+)"', out.getvalue().decode()))
+    assert {look.id for look in report.play.looks} <= actions
+    assert "style=" not in out.getvalue().decode()
+
+
+def test_it_speaks_spanish() -> None:
+    report = report_of("breakwater")
+    strip = count_strip(report.line, report)
+    english = strip_picture(strip, "Breakwater", language=ENGLISH)
+    spanish = strip_picture(strip, "Breakwater", language=language("es"))
+    assert spanish.title != english.title
+    assert spanish.lang == "es"
