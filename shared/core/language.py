@@ -50,8 +50,9 @@ TWO_OR: Final = N_("{first} or {last}")
 MORE: Final = N_("{first}, {rest}")
 
 # Where words meet and one changes: (pattern, what to write). A place told in steps needs no
-# "at". Spanish: a + el = al, de + el = del; y before the sound i becomes e, o before the
-# sound o becomes u (Real Academia Española, Diccionario panhispánico de dudas; from memory).
+# "at", and in Spanish "above the rim" would be in the air. Spanish: a + el = al, de + el = del;
+# y before the sound i becomes e, o before the sound o becomes u (Real Academia Española,
+# Diccionario panhispánico de dudas; from memory).
 _MEETINGS: Final[Mapping[str, tuple[tuple[re.Pattern[str], str], ...]]] = {
     "en": (
         (re.compile(r"(?<=[)\d]) at (?=a step |\d+ steps |between )"), ", "),
@@ -60,8 +61,11 @@ _MEETINGS: Final[Mapping[str, tuple[tuple[re.Pattern[str], str], ...]]] = {
     "es": (
         (re.compile(r"(?<=[)\d]) en (?=un paso |\d+ pasos )"), ", "),
         (re.compile(r"\ben (?=un paso |\d+ pasos )"), ""),
+        (re.compile(r"\bhacia (?=un paso |\d+ pasos )"), "hacia un punto "),
         (re.compile(r"\b([Aa]) el\b"), r"\1l"),
         (re.compile(r"\b([Dd])e el\b"), r"\1el"),
+        (re.compile(r"\b(pasos?) por encima del aro\b"), r"\1 por delante del aro"),
+        (re.compile(r"\b(pasos?) por debajo del aro\b"), r"\1 por detrás del aro"),
         (re.compile(r"\by (?=[hH]?[iIíÍ](?![aeoAEO]))"), "e "),
         (re.compile(r"\bo (?=[hH]?[oOóÓ]|8|11\b)"), "u "),
     ),

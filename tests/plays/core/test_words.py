@@ -182,8 +182,8 @@ def test_mirrored_words_are_the_same_but_for_left_and_right() -> None:
 def test_spanish_reads_like_spanish() -> None:
     part = part_of(everything(), "3", {**NAMES, "4": "Ida", "5": "Inés"}, language("es"))
     assert part.steps[0].text == (
-        "Espera hasta que el bloqueo de Ida (4) para ti esté puesto, y hasta que el bloqueo de "
-        "Inés (5) para ti esté puesto, y después alrededor de medio segundo más. Corre por la "
+        "Espera hasta que esté puesto el bloqueo de Ida (4) para ti, y hasta que esté puesto el "
+        "bloqueo de Inés (5) para ti, y después alrededor de medio segundo más. Corre por la "
         "puerta entre Ida (4) e Inés (5); detrás de ti se cierra con Ida (4) e Inés (5). Corre "
-        "primero hacia la cabecera. Corta al aro."
+        "primero hacia la cabecera. Corta hasta el aro."
     )
