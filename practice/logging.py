@@ -7,12 +7,14 @@ a decision. Nothing that can be read is refused.
 from __future__ import annotations
 
 import json
+import threading
 import uuid
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Final
 
-from django.db import transaction
+from django.db import connection, transaction
 from django.utils import timezone
 
 from practice.core.reps import Id, Rep, Tap, Undo, merge, to_json
@@ -24,6 +26,7 @@ from roster.models import Team
 from shared.core.language import ENGLISH
 from shared.models import User
 
+_TURN: Final = threading.Lock()
 # Our own name space, for ids that are no UUID and for a second rep under a taken id.
 IDS: Final = uuid.UUID("5f2b7a52-0c1e-4d29-8a35-6f4f4b6a9f10")
 
@@ -36,20 +39,26 @@ class Stored:
     held: tuple[str, ...]
 
 
-@transaction.atomic
 def store(taps: Iterable[Tap], team: Team, user: User) -> Stored:
-    """Store a batch for a team; what is there already stays as it is."""
+    """Store a batch for a team; what is there already stays as it is.
+
+    Everything is read before the write begins, so that phones wait for each other's writes
+    only. Two sends of one rep at one moment both write it, and the second changes nothing.
+    """
     log = merge(taps)
-    _write_undos([tap for tap in log.taps if isinstance(tap, Undo)], team, user)
+    undos = [tap for tap in log.taps if isinstance(tap, Undo)]
     reps = (*log.reps, *log.undone)
     known = _known([rep.id for rep in reps])
     fresh = [rep for rep in reps if uuid_of(rep.id) not in known]
     around = surroundings(team, fresh)
     faulty = [rep for rep in fresh if around.against(rep, ENGLISH)]
-    _write_reps([rep for rep in fresh if rep not in faulty], around, user)
-    _hold([(uuid_of(rep.id), rep) for rep in faulty], team, user)
     others = [other for clash in log.clashes for other in clash.others if isinstance(other, Rep)]
-    _hold([(_id_from_content(other), other) for other in others], team, user)
+    kept_apart = [(uuid_of(rep.id), rep) for rep in faulty]
+    kept_apart += [(_id_from_content(other), other) for other in others]
+    with _my_turn(), transaction.atomic():
+        _write_undos(undos, team, user)
+        _write_reps([rep for rep in fresh if rep not in faulty], around, user)
+        _hold(kept_apart, team, user)
     held = {rep.id for rep in faulty} | {rep.id for rep in reps if known.get(uuid_of(rep.id))}
     sent = dict.fromkeys(tap.id for tap in log.taps)
     return Stored(
@@ -62,9 +71,10 @@ def save_rep(rep: Rep, user: User) -> bool:
     """Store a rep that the plain form has checked. False where it is there already."""
     if _known([rep.id]):
         return False
-    with transaction.atomic():
-        team = Team.objects.get(practices=int(rep.practice))
-        _write_reps([rep], surroundings(team, [rep]), user)
+    team = Team.objects.get(practices=int(rep.practice))
+    around = surroundings(team, [rep])
+    with _my_turn(), transaction.atomic():
+        _write_reps([rep], around, user)
     return True
 
 
@@ -105,7 +115,20 @@ def waiting_for_decision(team: Team) -> list[HeldRep]:
     """Held reps that nobody has decided on, without those that were taken back."""
     rows = team.held_reps.filter(counted=None).select_related("logged_by")
     undone = set(team.undos.values_list("rep_id", flat=True))
-    return [row for row in rows if row.pk not in undone]
+    done = undone | set(
+        RepRow.objects.filter(pk__in=rows.values("pk")).values_list("pk", flat=True)
+    )
+    return [row for row in rows if row.pk not in done]
+
+
+@contextmanager
+def _my_turn() -> Iterator[None]:
+    """Take turns in this process: SQLite makes those who wait poll, and starves some of them."""
+    if connection.vendor != "sqlite" or connection.in_atomic_block:
+        yield
+        return
+    with _TURN:
+        yield
 
 
 def _known(ids: Sequence[str]) -> dict[uuid.UUID, bool]:

@@ -8,6 +8,7 @@ const KEPT = `court-${data?.practice}`;
 const state = { play: 0, unit: "", mode: "", block: -1, since: Date.now(), swaps: {} };
 let store, sender, open, tally;
 let busy = Promise.resolve();
+let counts = 0;
 
 const isLive = () => state.mode === "live";
 const key = () => [state.play, state.unit, isLive()].join("|");
@@ -68,8 +69,12 @@ const swap = (role, id) => {
 };
 
 // The server's counts, and what it has not counted yet.
+// Only the count that began last is shown, so that an old "all logged" never covers a new tap.
 const count = async () => {
+  const turn = ++counts;
   const records = await store.of(data.practice);
+  const [waiting, unsent] = [await store.waiting(), await store.unsent()];
+  if (turn !== counts) return;
   const undone = new Set(records.filter((record) => record.tap.kind === "undo").map((record) => record.tap.rep));
   const fresh = records.filter(
     ({ tap, state: at }) => tap.kind === "rep" && tap.play === state.play && (at === "waiting" || at === "open") && !undone.has(tap.id),
@@ -84,15 +89,14 @@ const count = async () => {
   part("clean-count").textContent = said("count", { clean, total });
   part("undo").disabled = !records.some((record) => record.tap.kind === "rep" && !undone.has(record.id));
   showLast(records, undone);
-  const waiting = await store.waiting();
-  await tell(waiting.length, records.filter((record) => record.state === "held").length, records.length);
+  tell(waiting.length, unsent.length, records.filter((record) => record.state === "held").length, records.length);
 };
 
-const tell = async (waiting, held, all) => {
+const tell = (waiting, unsent, held, all) => {
   const pill = part("state");
   pill.textContent = waiting ? said("waiting", { n: waiting }) : held ? said("held", { n: held }) : all ? said("logged") : "";
   pill.dataset.waiting = waiting;
-  const refused = (await store.unsent()).length > waiting;
+  const refused = unsent > waiting;
   const why = store.fault || (waiting && sender.status) || (refused ? "refused" : "");
   part("note").hidden = !why;
   part("note-text").textContent = why ? said(why) : "";
