@@ -89,7 +89,8 @@ const count = async () => {
   part("clean-count").textContent = said("count", { clean, total });
   part("undo").disabled = !records.some((record) => record.tap.kind === "rep" && !undone.has(record.id));
   showLast(records, undone);
-  tell(waiting.length, unsent.length, records.filter((record) => record.state === "held").length, records.length);
+  const still = records.filter((record) => record.state === "open").length; // not sent either
+  tell(waiting.length + still, unsent.length + still, records.filter((record) => record.state === "held").length, records.length);
 };
 
 const tell = (waiting, unsent, held, all) => {
