@@ -61,7 +61,7 @@ _MEETINGS: Final[Mapping[str, tuple[tuple[re.Pattern[str], str], ...]]] = {
     "es": (
         (re.compile(r"(?<=[)\d]) en (?=un paso |\d+ pasos )"), ", "),
         (re.compile(r"\ben (?=un paso |\d+ pasos )"), ""),
-        (re.compile(r"\bhacia (?=un paso |\d+ pasos )"), "hacia un punto "),
+        (re.compile(r"\bhacia (?=un paso |\d+ pasos )"), "hacia un punto a "),
         (re.compile(r"\b([Aa]) el\b"), r"\1l"),
         (re.compile(r"\b([Dd])e el\b"), r"\1el"),
         (re.compile(r"\b(pasos?) por encima del aro\b"), r"\1 por delante del aro"),

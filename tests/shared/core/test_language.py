@@ -73,7 +73,7 @@ def test_lists(items: list[str], both: str, either: str) -> None:
         ("7 o 8", "7 u 8"),
         ("Pasa a Ida (5) en 2 pasos a", "Pasa a Ida (5), 2 pasos a"),
         ("Empieza en un paso por", "Empieza un paso por"),
-        ("corra hacia 2 pasos por dentro", "corra hacia un punto 2 pasos por dentro"),
+        ("corra hacia 2 pasos por dentro", "corra hacia un punto a 2 pasos por dentro"),
         ("un paso por encima de el aro", "un paso por delante del aro"),
         ("2 pasos por debajo de el aro", "2 pasos por detrás del aro"),
         ("El balón vuela por encima del aro", "El balón vuela por encima del aro"),
