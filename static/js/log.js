@@ -8,7 +8,7 @@ const KEPT = `court-${data?.practice}`;
 const state = { play: 0, unit: "", mode: "", block: -1, since: Date.now(), swaps: {} };
 let store, sender, open, tally;
 let busy = Promise.resolve();
-let counts = 0;
+let [counts, writing, shown] = [0, 0, 0];
 
 const isLive = () => state.mode === "live";
 const key = () => [state.play, state.unit, isLive()].join("|");
@@ -90,13 +90,12 @@ const count = async () => {
   part("undo").disabled = !records.some((record) => record.tap.kind === "rep" && !undone.has(record.id));
   showLast(records, undone);
   const still = records.filter((record) => record.state === "open").length; // not sent either
-  tell(waiting.length + still, unsent.length + still, records.filter((record) => record.state === "held").length, records.length);
+  tell(waiting.length + still + writing, unsent.length + still + writing, records.filter((record) => record.state === "held").length, records.length);
 };
 
 const tell = (waiting, unsent, held, all) => {
-  const pill = part("state");
-  pill.textContent = waiting ? said("waiting", { n: waiting }) : held ? said("held", { n: held }) : all ? said("logged") : "";
-  pill.dataset.waiting = waiting;
+  if (!waiting) part("state").textContent = held ? said("held", { n: held }) : all ? said("logged") : "";
+  showWaiting(waiting);
   const refused = unsent > waiting;
   const why = store.fault || (waiting && sender.status) || (refused ? "refused" : "");
   part("note").hidden = !why;
@@ -111,10 +110,26 @@ const newerTally = () => {
   return last && last.at > data.at ? last.tally : data.tally;
 };
 
-// Taps are taken one after the other, so that quick thumbs keep their order.
+// Taps are taken one after the other, so that quick thumbs keep their order. From the tap on
+// it shows as waiting, even before the phone has written it down.
 const inTurn = (work) => {
-  busy = busy.then(work).catch((error) => console.warn(error));
+  writing += 1;
+  showWaiting(shown + 1);
+  busy = busy
+    .then(work)
+    .catch((error) => console.warn(error))
+    .then(() => {
+      writing -= 1;
+      return count();
+    })
+    .then(() => sender.kick());
   return busy;
+};
+
+const showWaiting = (waiting) => {
+  shown = waiting;
+  part("state").dataset.waiting = waiting;
+  if (waiting) part("state").textContent = said("waiting", { n: waiting });
 };
 
 const record = (tap, at) => ({ id: tap.id, team: data.team, practice: data.practice, made: Date.now(), state: at, tap });
@@ -132,11 +147,7 @@ const logRep = (clean) => {
   };
   if (navigator.vibrate) navigator.vibrate(clean ? 15 : [15, 40, 15]);
   if (!clean) ask(tap);
-  return inTurn(async () => {
-    await store.put(record(tap, clean ? "waiting" : "open"));
-    await count();
-    if (clean) sender.kick();
-  });
+  return inTurn(() => store.put(record(tap, clean ? "waiting" : "open")));
 };
 
 const ask = (tap) => {
@@ -159,11 +170,7 @@ const finish = (more = {}) => {
   open = null;
   part("slip").hidden = true;
   part("result").hidden = false;
-  return inTurn(async () => {
-    await store.put(record(tap, "waiting"));
-    await count();
-    sender.kick();
-  });
+  return inTurn(() => store.put(record(tap, "waiting")));
 };
 
 const undo = () =>
@@ -174,8 +181,6 @@ const undo = () =>
     if (!last) return;
     const tap = { kind: "undo", id: newId(), rep: last.id, at: new Date().toISOString(), by: data.by };
     await store.put(record(tap, "waiting"));
-    await count();
-    sender.kick();
   });
 
 const handOver = async () => {
