@@ -11,7 +11,7 @@ from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from plays.check_view import TACTICS, Asked, run_of
-from plays.core.check_setting import DRAWN, checked
+from plays.core.check_setting import DRAWN, checked, line_of
 from plays.core.course import scenes
 from plays.core.courts import court
 from plays.core.defence import Verdict, Word, marked
@@ -142,11 +142,10 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
 
 def motion(play: Play, asked: Asked, language: Language) -> dict[str, Any]:
     """The samples of an animation, with the sentences that go with it."""
-    run = checked(run_of(play, asked.counter), asked.setting)
-    marking = marked(run.line, asked.setting.tactic)
+    line = line_of(run_of(play, asked.counter), asked.setting)
     names = asked.carrier.names if asked.carrier else {}
-    told = moments(run.line, Voice(language, names))
-    found = sampled(run.line, HZ, marking)
+    told = moments(line, Voice(language, names))
+    found = sampled(line, HZ, marked(line, asked.setting.tactic))
     return {**found, "moments": [happening.to_json() for happening in told]}
 
 

@@ -12,7 +12,9 @@ from typing import Final
 from plays.core.court_map import on_court
 from plays.core.defence import Tactic
 from plays.core.findings import Report, check
+from plays.core.motion import timeline
 from plays.core.motion_pace import EFFORT
+from plays.core.motion_values import Timeline
 from plays.core.play import AgeGroup, Play, Role, RuleSet
 from plays.core.team_pace import TeamPace
 from shared.core.language import ENGLISH, Language
@@ -48,6 +50,12 @@ def staged(play: Play, setting: Setting) -> Play:
     if setting.rule_set is not None:
         play = on_court(play, setting.rule_set)
     return play if setting.defence == DRAWN else replace(play, defenders=())
+
+
+def line_of(play: Play, setting: Setting) -> Timeline:
+    """The timeline alone, which costs a fraction of the check."""
+    base = setting.pace.base(setting.age, setting.effort)
+    return timeline(staged(play, setting), base, setting.pace.paces(setting.age, setting.effort))
 
 
 def checked(

@@ -22,8 +22,8 @@ from plays.core.play import Play as PlayValue
 from plays.core.problem import Problem
 from plays.core.problems import problems
 from plays.library import ChangedMeanwhileError
-from plays.models import Play, Revision
-from plays.play_view import Moved, ViewForm
+from plays.models import AgeGroup, Play, Revision
+from plays.play_view import COURTS, Moved, ViewForm
 from shared.access import user_of
 from shared.core.language import Language, language
 from shared.models import User
@@ -64,6 +64,8 @@ def check(request: HttpRequest, key: str, number: int | None = None) -> HttpResp
         "query": request.GET.urlencode(),
         "carrier": asked.carrier,
         "asked": asked,
+        "age": AgeGroup(asked.setting.age.value).label,
+        "rules": COURTS[asked.setting.rule_set or read.moved.play.court],
         "effort": round(100 * asked.setting.effort),
         "kept_switches": [*_kept(read), *_switches(read)],
         "against": defence_word(asked.setting.defence),

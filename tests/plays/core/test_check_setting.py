@@ -1,0 +1,60 @@
+"""Whatever a sound play holds, it can be checked, drawn and told: no page of it breaks."""
+
+from __future__ import annotations
+
+import json
+import math
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from plays.core.check_setting import DEFENCES, Setting, checked, line_of
+from plays.core.defence import marked
+from plays.core.findings_base import Voice
+from plays.core.margin_picture import margin_picture
+from plays.core.moments import moments
+from plays.core.motion_sample import sampled
+from plays.core.motion_strip import count_strip
+from plays.core.play import ROLES, AgeGroup, Play, RuleSet
+from plays.core.stage_picture import stage
+from plays.core.strip_picture import strip_picture
+from plays.core.team_pace import TeamPace, Timed
+from shared.core.svg import svg_text
+from tests.strategies import sound_plays
+
+SECONDS = st.floats(1.2, 6.0)
+PACES = st.builds(
+    TeamPace,
+    constants=st.dictionaries(st.sampled_from(["reaction", "settle"]), st.floats(0.1, 0.9)),
+    timed=st.builds(Timed, ten=st.none() | SECONDS),
+    people=st.dictionaries(st.sampled_from(ROLES), st.builds(Timed, ten=SECONDS), max_size=5),
+)
+SETTINGS = st.builds(
+    Setting,
+    age=st.sampled_from(AgeGroup),
+    effort=st.sampled_from([0.5, 0.9, 1.0]),
+    defence=st.sampled_from(DEFENCES),
+    rule_set=st.none() | st.sampled_from(RuleSet),
+    pace=PACES,
+)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+@given(sound_plays(), SETTINGS)
+def test_every_sound_play_can_be_checked_and_shown(play: Play, setting: Setting) -> None:
+    report = checked(play, setting)
+    strip = count_strip(report.line, report)
+    for width in (340.0, 760.0):
+        picture = strip_picture(strip, play.name, width=width)
+        assert picture.height < 4000
+        assert "nan" not in svg_text(picture)
+    begin = {role: complex(report.play.start_of(role).x, 0.0) for role in ROLES}
+    assert "nan" not in svg_text(stage(report.line, begin).picture)
+    assert moments(report.line, Voice())
+    for verdict in report.verdicts:
+        assert "nan" not in svg_text(margin_picture(verdict))
+        assert math.isfinite(verdict.margin)
+    line = line_of(play, setting)
+    assert line.spans == report.line.spans
+    data = sampled(line, 10.0, marked(line, setting.tactic))
+    assert "NaN" not in json.dumps(data)
