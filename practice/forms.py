@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from plays.core.play import ROLES, Role
 from practice.core.reps import Mode, Rep, Slip
 from practice.models import Block, Game, ModeChoice, Practice, SlipChoice
+from practice.planning import sources
 from roster.forms.team_row import TeamRowForm
 from roster.models import PackagePlay, Player, Team
 from shared.forms import ClearForm, ClearModelForm
@@ -156,3 +157,22 @@ class TapFileForm(ClearForm):
         if file.size > settings.MAX_UPLOAD:
             raise forms.ValidationError(_("This file is too large to be waiting reps."))
         return file
+
+
+class BeginFromForm(ClearForm):
+    """Where a plan begins from: a template, a pattern, the plan of another practice."""
+
+    source = forms.ChoiceField(label=_("Take the blocks of"))
+    fit = forms.BooleanField(
+        label=_("Fit them into what the hall booking leaves"), required=False, initial=True
+    )
+
+    def __init__(self, *args: Any, practice: Practice, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["source"]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = [("", "–"), *sources(practice)]
+
+
+class PatternForm(ClearForm):
+    name = forms.CharField(label=_("Keep this plan as a pattern named"), max_length=60)

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from django.urls import path
 
-from practice.views import court, held, log, practices
+from practice.views import court, held, log, plan, practices
 
 urlpatterns = [
     path("teams/<int:pk>/practices/", practices.practices, name="practices"),
     path("teams/<int:pk>/practices/new/", practices.new_practice, name="new-practice"),
     path("teams/<int:pk>/games/new/", practices.new_game, name="new-game"),
-    path("practices/<int:pk>/", practices.practice, name="practice"),
+    path("practices/<int:pk>/", plan.practice, name="practice"),
     path("practices/<int:pk>/edit/", practices.edit_practice, name="edit-practice"),
-    path("practices/<int:pk>/blocks/", practices.add_block, name="add-block"),
-    path("practices/<int:pk>/blocks/<int:block>/", practices.edit_block, name="edit-block"),
+    path("practices/<int:pk>/blocks/", plan.add_block, name="add-block"),
+    path("practices/<int:pk>/blocks/<int:block>/", plan.edit_block, name="edit-block"),
+    path("practices/<int:pk>/order/", plan.order_blocks, name="order-blocks"),
+    path("practices/<int:pk>/begin/", plan.begin_plan, name="begin-plan"),
+    path("practices/<int:pk>/pattern/", plan.keep_pattern, name="keep-pattern"),
+    path("practices/<int:pk>/plan.pdf", plan.plan_pdf, name="plan-pdf"),
+    path("court/<int:pk>/now/", plan.now, name="court-now"),
     path("practices/<int:pk>/attendance/", court.attendance, name="attendance"),
     path("court/<int:pk>/", log.log, name="log"),
     path("court/worker.js", log.worker, name="log-worker"),

@@ -1,0 +1,126 @@
+"""A practice plan on one page of paper: A4 or Letter, black on white."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Final
+from xml.sax.saxutils import escape
+
+from reportlab.lib.colors import black
+from reportlab.lib.pagesizes import A4, LETTER
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.platypus import BaseDocTemplate, Frame, KeepInFrame, PageTemplate, Paragraph, Table
+
+from shared.core.language import N_, Language
+from shared.core.pdf import BOLD, REGULAR, register_fonts
+from shared.core.picture import Sink
+
+PAPERS: Final = {"a4": A4, "letter": LETTER}
+MARGIN: Final = 15 * mm
+
+TOTAL: Final = N_("{minutes} minutes planned")
+BOOKED: Final = N_("{minutes} minutes planned, hall until {closes}")
+EQUIPMENT: Final = N_("Bring: {items}")
+END: Final = N_("End")
+
+
+@dataclass(frozen=True, slots=True)
+class PlanLine:
+    """One block as it is printed: when, how long, what, and the small print below it."""
+
+    at: str
+    minutes: str
+    title: str
+    detail: str = ""
+    notes: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanSheet:
+    """Everything that the page says, in the reader's words."""
+
+    title: str
+    where: str
+    total: str
+    lines: tuple[PlanLine, ...]
+    ends: str
+    equipment: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+def write_plan(sheet: PlanSheet, out: Sink, *, paper: str, language: Language) -> None:
+    """Write the plan as a PDF of one page; a long plan is set smaller until it fits.
+
+    ``paper`` is a key of PAPERS. Raises KeyError for another.
+    """
+    register_fonts()
+    width, height = PAPERS[paper]
+    room = (width - 2 * MARGIN, height - 2 * MARGIN)
+    page = PageTemplate("plan", [Frame(MARGIN, MARGIN, *room, 0, 0, 0, 0)])
+    document = BaseDocTemplate(
+        out,
+        pagesize=(width, height),
+        pageTemplates=[page],
+        title=sheet.title,
+        lang=language.code,
+        invariant=1,
+        initialFontName=REGULAR,
+    )
+    document.build([KeepInFrame(*room, _story(sheet, room[0], language), mode="shrink")])
+
+
+def _story(sheet: PlanSheet, width: float, language: Language) -> list[Any]:
+    story: list[Any] = [
+        _said(sheet.title, 16, bold=True),
+        _said(sheet.where, 10),
+        _said(sheet.total, 10, after=8),
+        _table(sheet, width, language),
+    ]
+    if sheet.equipment:
+        items = language.all_of(sheet.equipment)
+        story.append(_said(language.say(EQUIPMENT, items=items), 10, bold=True, before=8))
+    story += [_said(f"! {warning}", 9, before=4) for warning in sheet.warnings]
+    story.append(_said(" ".join(sheet.cautions), 8.5, before=8))
+    return story
+
+
+def _table(sheet: PlanSheet, width: float, language: Language) -> Table:
+    rows: list[list[Any]] = [
+        [
+            _said(line.at, 11, bold=True),
+            _said(line.minutes, 11),
+            [
+                _said(line.title, 11, bold=True),
+                *(_said(text, 9.5) for text in (line.detail, line.notes) if text),
+            ],
+        ]
+        for line in sheet.lines
+    ]
+    rows.append([_said(sheet.ends, 11, bold=True), "", _said(language.say(END), 11)])
+    table = Table(rows, colWidths=[18 * mm, 18 * mm, width - 36 * mm])
+    table.setStyle(
+        [
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("LINEABOVE", (0, 0), (-1, -1), 0.5, black),
+            ("LEFTPADDING", (0, 0), (-1, -1), 0),
+            ("TOPPADDING", (0, 0), (-1, -1), 4),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 5),
+        ]
+    )
+    return table
+
+
+def _said(
+    text: str, size: float, *, bold: bool = False, before: float = 0, after: float = 0
+) -> Paragraph:
+    style = ParagraphStyle(
+        "plan",
+        fontName=BOLD if bold else REGULAR,
+        fontSize=size,
+        leading=size * 1.3,
+        spaceBefore=before,
+        spaceAfter=after,
+    )
+    return Paragraph(escape(text), style)

@@ -1,0 +1,165 @@
+"""Changing a practice's plan: order, beginning from another plan, keeping it as a pattern."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from django.db import transaction
+from django.utils.translation import gettext_lazy as _
+
+from practice.bridge import block_value, plan_value, squad_value
+from practice.core.findings import Severity
+from practice.core.plan import TEMPLATES, Block, BlockKind, scaled
+from practice.core.plan_rules import check_plan
+from practice.core.reps import Mode
+from practice.models import Block as BlockRow
+from practice.models import PlanPattern, Practice
+from roster.models import Team
+from shared.core.language import Language
+
+HALL_CODES: Final = frozenset({"too_long", "too_early", "booking_backwards"})
+TEMPLATE_NAMES: Final = {
+    "standard": _("A usual practice"),
+    "day_before_game": _("The day before a game"),
+    "young_players": _("Young players"),
+}
+
+
+class PlanFaultError(ValueError):
+    """The plan would not hold; the sentence says why."""
+
+
+@transaction.atomic
+def reorder(practice: Practice, ids: Sequence[int]) -> None:
+    """Put the blocks into this order; those not named keep their order behind the others."""
+    place = {pk: index for index, pk in enumerate(ids)}
+    blocks = sorted(practice.blocks.all(), key=lambda block: place.get(block.pk, len(place)))
+    for order, block in enumerate(blocks, start=1):
+        block.order = order
+    BlockRow.objects.bulk_update(blocks, ["order"])
+
+
+def fault_of(practice: Practice, language: Language, block: BlockRow | None = None) -> str:
+    """What stops this plan: the hall booking, or an error of the block that is being saved."""
+    fresh = Practice.objects.prefetch_related("blocks").select_related("team").get(pk=practice.pk)
+    plan = plan_value(fresh)
+    places = {each.id: f"/blocks/{index}/" for index, each in enumerate(plan.blocks)}
+    own = places.get(block.pk, "-") if block else "-"
+    for finding in check_plan(plan, squad_value(fresh.team, []), language):
+        stops = finding.code in HALL_CODES or finding.place.startswith(own)
+        if finding.severity is Severity.ERROR and stops:
+            return finding.sentence
+    return ""
+
+
+def sources(practice: Practice) -> list[tuple[str, list[tuple[str, str]]]]:
+    """What a plan can begin from, in groups: our templates, the team's patterns, earlier plans."""
+    others = practice.team.practices.exclude(pk=practice.pk).filter(blocks__isnull=False)
+    recent = others.distinct().order_by("-date", "-start")[:20]
+    groups = [
+        (str(_("Templates")), [(f"template-{k}", str(name)) for k, name in TEMPLATE_NAMES.items()]),
+        (
+            str(_("Patterns of this team")),
+            [(f"pattern-{p.pk}", p.name) for p in practice.team.patterns.all()],
+        ),
+        (str(_("Plans of other practices")), [(f"practice-{p.pk}", str(p)) for p in recent]),
+    ]
+    return [(name, choices) for name, choices in groups if choices]
+
+
+@transaction.atomic
+def begin_from(practice: Practice, source: str, *, fit: bool, language: Language) -> None:
+    """Put another plan's blocks behind the present ones. Raises PlanFaultError, saving nothing.
+
+    With ``fit`` the new blocks share the minutes that the hall booking leaves.
+    """
+    blocks = _blocks_of(practice, source)
+    plan = plan_value(practice)
+    if fit and plan.spare is not None:
+        try:
+            blocks = scaled(blocks, int(plan.spare))
+        except ValueError as error:
+            raise PlanFaultError(_("The booking leaves no room for these blocks.")) from error
+    last = max((block.order for block in practice.blocks.all()), default=0)
+    BlockRow.objects.bulk_create(
+        block_row(practice, last + step, block) for step, block in enumerate(blocks, start=1)
+    )
+    fault = fault_of(practice, language)
+    if fault:
+        raise PlanFaultError(fault)
+
+
+def block_row(practice: Practice, order: int, block: Block, *, proposed: bool = False) -> BlockRow:
+    """A new row for a block of a plan."""
+    return BlockRow(
+        practice=practice,
+        order=order,
+        kind=block.kind.value,
+        minutes=max(1, round(block.minutes)),
+        title=block.title,
+        notes=block.notes,
+        entry_id=block.play,
+        mode=block.mode.value if block.mode else "",
+        contact=block.contact,
+        equipment=block.equipment,
+        unit_id=block.unit,
+        proposed=proposed,
+    )
+
+
+def save_pattern(practice: Practice, name: str) -> PlanPattern:
+    """Keep the plan as a pattern: its blocks without plays and units, under a name."""
+    kept = [_plain(block_value(block)) for block in practice.blocks.all()]
+    pattern, _made = PlanPattern.objects.update_or_create(
+        team=practice.team, name=name, defaults={"blocks": kept}
+    )
+    return pattern
+
+
+def _blocks_of(practice: Practice, source: str) -> tuple[Block, ...]:
+    kind, _dash, key = source.partition("-")
+    if kind == "template" and key in TEMPLATES:
+        return TEMPLATES[key]
+    if key.isdigit() and kind == "pattern":
+        pattern = practice.team.patterns.filter(pk=int(key)).first()
+        return tuple(_block(value) for value in pattern.blocks) if pattern else ()
+    if key.isdigit() and kind == "practice":
+        other = practice.team.practices.filter(pk=int(key)).first()
+        return _carried(practice.team, other.blocks.all()) if other else ()
+    raise PlanFaultError(_("Choose what to begin from."))
+
+
+def _carried(team: Team, rows: Iterable[BlockRow]) -> tuple[Block, ...]:
+    """Blocks of an earlier plan; a play that was dropped meanwhile is left to choose anew."""
+    carried = set(team.package.all().carried().values_list("pk", flat=True))
+    return tuple(
+        block_value(row) if row.entry_id in carried else _block(_plain(block_value(row)))
+        for row in rows
+    )
+
+
+def _plain(block: Block) -> dict[str, object]:
+    return {
+        "kind": block.kind.value,
+        "minutes": block.minutes,
+        "title": block.title,
+        "mode": block.mode.value if block.mode else "",
+        "contact": block.contact,
+        "equipment": block.equipment,
+        "notes": block.notes,
+    }
+
+
+def _block(value: dict[str, object]) -> Block:
+    mode = str(value.get("mode") or "")
+    return Block(
+        id=0,
+        kind=BlockKind(str(value["kind"])),
+        minutes=float(str(value["minutes"])),
+        title=str(value.get("title", "")),
+        mode=Mode(mode) if mode else None,
+        contact=bool(value.get("contact")),
+        equipment=str(value.get("equipment", "")),
+        notes=str(value.get("notes", "")),
+    )

@@ -1,0 +1,259 @@
+"""The plan of one practice: its blocks, its order, where it came from, print and running view."""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+from django.contrib import messages
+from django.db import transaction
+from django.db.models import Max
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import get_language
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from practice.access import planned_practice_for, practice_for
+from practice.bridge import plan_value, squad_value
+from practice.core import cautions
+from practice.core.plan import PracticePlan, at_moment, running_clock
+from practice.core.plan_pdf import BOOKED, PAPERS, TOTAL, PlanLine, PlanSheet, write_plan
+from practice.core.plan_rules import check_plan, left_out
+from practice.forms import BeginFromForm, BlockForm, PatternForm
+from practice.models import Block, KindChoice, Practice
+from practice.models import Rep as RepRow
+from practice.planning import PlanFaultError, begin_from, fault_of, reorder, save_pattern
+from roster.access import may_coach
+from shared.access import user_of
+from shared.core.language import Language, language
+from shared.models import User
+from shared.pages import page, status_of
+from shared.record import note_change
+
+
+def speech_now() -> Language:
+    return language(get_language() or "en")
+
+
+@require_safe
+def practice(request: HttpRequest, pk: int) -> HttpResponse:
+    """The plan of a practice, with what is wrong with it."""
+    user = user_of(request)
+    found = practice_for(user, pk)
+    return _plan_page(request, user, found, BlockForm(team=found.team))
+
+
+@require_POST
+def add_block(request: HttpRequest, pk: int) -> HttpResponse:
+    user = user_of(request)
+    found = planned_practice_for(user, pk)
+    return _save_block(request, user, found, BlockForm(request.POST, team=found.team))
+
+
+@require_http_methods(["GET", "POST"])
+def edit_block(request: HttpRequest, pk: int, block: int) -> HttpResponse:
+    """Change a block, move it, or take it out."""
+    user = user_of(request)
+    found = planned_practice_for(user, pk)
+    row = get_object_or_404(found.blocks, pk=block)
+    if "move" in request.POST:
+        _move(found, row, -1 if request.POST["move"] == "up" else 1)
+        return redirect("practice", pk)
+    if "remove" in request.POST:
+        row.delete()
+        return redirect("practice", pk)
+    form = BlockForm(request.POST or None, instance=row, team=found.team)
+    if request.method == "POST":
+        return _save_block(request, user, found, form)
+    return _plan_page(request, user, found, form)
+
+
+@require_POST
+def order_blocks(request: HttpRequest, pk: int) -> HttpResponse:
+    """Put the blocks into the order in which they were dragged."""
+    found = planned_practice_for(user_of(request), pk)
+    named = request.POST.get("order", "").split(",")
+    reorder(found, [int(each) for each in named if each.isdigit()])
+    return redirect("practice", pk)
+
+
+@require_POST
+def begin_plan(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take the blocks of a template, a pattern or another practice."""
+    user = user_of(request)
+    found = planned_practice_for(user, pk)
+    form = BeginFromForm(request.POST, practice=found)
+    if form.is_valid():
+        data = form.cleaned_data
+        try:
+            begin_from(found, data["source"], fit=data["fit"], language=speech_now())
+            return redirect("practice", pk)
+        except PlanFaultError as error:
+            form.add_error("source", str(error))
+    return _plan_page(request, user, found, BlockForm(team=found.team), begin=form)
+
+
+@require_POST
+def keep_pattern(request: HttpRequest, pk: int) -> HttpResponse:
+    """Keep this plan's blocks as a pattern of the team."""
+    user = user_of(request)
+    found = planned_practice_for(user, pk)
+    form = PatternForm(request.POST)
+    if form.is_valid():
+        pattern = save_pattern(found, form.cleaned_data["name"])
+        messages.success(request, _("“%(name)s” is kept as a pattern.") % {"name": pattern.name})
+        return redirect("practice", pk)
+    return _plan_page(request, user, found, BlockForm(team=found.team), pattern=form)
+
+
+@require_safe
+def plan_pdf(request: HttpRequest, pk: int) -> HttpResponse:
+    """The plan on one page of paper."""
+    found = practice_for(user_of(request), pk)
+    paper = request.GET.get("paper", "a4")
+    if paper not in PAPERS:
+        raise Http404
+    out = BytesIO()
+    write_plan(_plan_sheet(found, speech_now()), out, paper=paper, language=speech_now())
+    response = HttpResponse(out.getvalue(), content_type="application/pdf")
+    name = f"practice-{found.date:%Y-%m-%d}.pdf"
+    response.headers["Content-Disposition"] = f'inline; filename="{name}"'
+    return response
+
+
+@require_safe
+def now(request: HttpRequest, pk: int) -> HttpResponse:
+    """The running view for the court: the present block, and what is left."""
+    found = practice_for(user_of(request), pk)
+    plan = plan_value(found)
+    rows = _rows(found)
+    view = at_moment(plan, timezone.now())
+    lines = [(line, rows[int(line.block.id)]) for line in running_clock(plan)]
+    context = {
+        "team": found.team,
+        "practice": found,
+        "plan": plan,
+        "lines": lines,
+        "view": view,
+        "present": int(view.line.block.id) if view.line else None,
+    }
+    return page(request, "practice/now.html", context)
+
+
+def _save_block(request: HttpRequest, user: User, found: Practice, form: BlockForm) -> HttpResponse:
+    if not form.is_valid():
+        return _plan_page(request, user, found, form)
+    block = form.save(commit=False)
+    block.practice, block.proposed = found, False
+    if block.order is None:
+        block.order = (found.blocks.aggregate(last=Max("order"))["last"] or 0) + 1
+    with transaction.atomic():
+        block.save()
+        fault = fault_of(found, speech_now(), block)
+        if fault:
+            transaction.set_rollback(True)
+    if fault:
+        form.add_error("minutes", fault)
+        return _plan_page(request, user, practice_for(user, found.pk), form)
+    note_change(user, "planned", found, team=found.team_id, after=str(block))
+    return redirect("practice", found.pk)
+
+
+def _move(found: Practice, row: Block, by: int) -> None:
+    ids = [block.pk for block in found.blocks.all()]
+    at = ids.index(row.pk)
+    ids.insert(min(max(at + by, 0), len(ids) - 1), ids.pop(at))
+    reorder(found, ids)
+
+
+def _rows(found: Practice) -> dict[int, Block]:
+    blocks = found.blocks.select_related("entry", "unit")
+    return {block.pk: block for block in blocks.prefetch_related("entry__castings__player")}
+
+
+def _plan_page(
+    request: HttpRequest,
+    user: User,
+    found: Practice,
+    form: BlockForm,
+    *,
+    begin: BeginFromForm | None = None,
+    pattern: PatternForm | None = None,
+) -> HttpResponse:
+    speech = speech_now()
+    rows = _rows(found)
+    players = list(found.team.players.present())
+    plan, squad = plan_value(found), squad_value(found.team, players)
+    outs = {
+        block.id: speech.all_of([str(squad.names[who]) for who in left_out(block, squad)])
+        for block in plan.blocks
+    }
+    context = {
+        "team": found.team,
+        "section": "practices",
+        "practice": found,
+        "plan": plan,
+        "lines": [
+            (line, rows[int(line.block.id)], outs[line.block.id]) for line in running_clock(plan)
+        ],
+        "findings": [f for f in check_plan(plan, squad, speech) if f.code != "left_out"],
+        "cautions": [speech.say(caution.sentence) for caution in cautions.FOR_PLAN],
+        "form": form,
+        "begin": begin or BeginFromForm(practice=found),
+        "pattern": pattern or PatternForm(),
+        "may_coach": may_coach(user, found.team),
+        "install_kind": KindChoice.INSTALL.value,
+        "equipment": _equipment(plan),
+        "reps_logged": RepRow.objects.counted().filter(practice=found).count(),
+    }
+    bound = next((each for each in (form, begin, pattern) if each and each.is_bound), form)
+    return page(request, "practice/practice.html", context, status=status_of(bound))
+
+
+def _equipment(plan: PracticePlan) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(block.equipment for block in plan.blocks if block.equipment))
+
+
+def _plan_sheet(found: Practice, speech: Language) -> PlanSheet:
+    rows, plan = _rows(found), plan_value(found)
+    squad = squad_value(found.team, list(found.team.players.present()))
+    booking = plan.booking
+    minutes = speech.number(plan.minutes)
+    return PlanSheet(
+        title=f"{found.team.name} · {date_format(found.date, 'l j F Y')}, {found.start:%H:%M}",
+        where=found.place,
+        total=speech.say(BOOKED, minutes=minutes, closes=f"{booking.closes:%H:%M}")
+        if booking
+        else speech.say(TOTAL, minutes=minutes),
+        lines=tuple(
+            _plan_line(rows[int(line.block.id)], f"{line.starts:%H:%M}")
+            for line in running_clock(plan)
+        ),
+        ends=f"{plan.ends:%H:%M}",
+        equipment=_equipment(plan),
+        warnings=tuple(
+            f"{found_.sentence} {found_.source}".strip()
+            for found_ in check_plan(plan, squad, speech)
+            if found_.code != "no_blocks"
+        ),
+        cautions=tuple(speech.say(caution.sentence) for caution in cautions.FOR_PLAN),
+    )
+
+
+def _plan_line(block: Block, at: str) -> PlanLine:
+    brought = f"[{block.equipment}]" if block.equipment else ""
+    parts = [
+        str(block.get_kind_display()) if block.title else "",
+        block.entry.spoken() if block.entry else "",
+        str(block.get_mode_display()) if block.mode else "",
+        block.unit.name if block.unit else "",
+    ]
+    return PlanLine(
+        at=at,
+        minutes=f"{block.minutes} min",
+        title=str(block),
+        detail=" · ".join(part for part in parts if part),
+        notes=" ".join(part for part in (block.notes, brought) if part),
+    )
