@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Self
+from typing import ClassVar, Self, cast
 
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
@@ -13,6 +13,8 @@ from django.utils.translation import gettext_lazy as _
 from plays.core.calls import CallName, call_for
 from plays.core.play import ROLES, Quality, Role
 from plays.models import AgeGroup, Play, Revision
+from roster.core.cast import Assignment
+from roster.core.stand_in import five_of
 from shared.core.language import ENGLISH
 
 RATED = (
@@ -245,11 +247,11 @@ class PackagePlay(models.Model):
         return self.call
 
     def spoken(self) -> str:
-        """The call as this cast hears it, with the name of the first in a role that it names."""
-        first = {c.role: c.player for c in self.castings.all() if c.depth == 1}
-        names: dict[Role, CallName] = {
-            role: CallName(first[role].name, first[role].number) for role in ROLES if role in first
-        }
+        """The call as this cast hears it; where somebody is out, with the name of who steps in."""
+        people = {c.player_id: c.player for c in self.castings.all()}
+        out = {pk for pk, who in people.items() if who.availability == Availability.OUT}
+        five = five_of([c.value() for c in self.castings.all()], out)
+        names = {role: CallName(people[pk].name, people[pk].number) for role, pk in five.items()}  # type: ignore[index]
         return call_for(self.call, names, ENGLISH)
 
 
@@ -274,6 +276,10 @@ class Casting(models.Model):
 
     def __str__(self) -> str:
         return f"{self.role}.{self.depth} {self.player}"
+
+    def value(self) -> Assignment:
+        """As the core computes with it, by primary keys."""
+        return Assignment(self.entry_id, cast("Role", self.role), self.depth, self.player_id)
 
 
 class CastLock(models.Model):

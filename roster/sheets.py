@@ -10,7 +10,8 @@ from plays.core.calls import CallName
 from roster.casting import cast_value, package_with_cast
 from roster.core.cast import Cast, PlayerId
 from roster.core.sheet import CarriedPlay, Sheet, sheet_of
-from roster.models import Player, Team
+from roster.models import Availability, Player, Team
+from roster.play_values import play_value
 from shared.core.language import Language
 
 
@@ -22,6 +23,7 @@ class TeamSheets:
     players: Mapping[PlayerId, Player]
     package: tuple[CarriedPlay, ...]
     cast: Cast
+    out: frozenset[PlayerId]
 
     def sheet(self, player: PlayerId, made_on: date, language: Language) -> Sheet:
         """The sheet of one player. Raises KeyError for somebody outside the team."""
@@ -34,17 +36,19 @@ class TeamSheets:
             team=str(self.team),
             made_on=made_on,
             language=language,
+            out=self.out,
         )
 
 
 def team_sheets(team: Team) -> TeamSheets:
-    """Load what the sheets need. Players who are out stay in the cast: it is the coach's."""
+    """Load what the sheets need. Who is out stays in the cast; the next in depth steps in."""
     entries = list(package_with_cast(team))
     package = tuple(
         CarriedPlay(
-            entry.pk, entry.revision.value(), entry.revision.number, entry.call, entry.signal
+            entry.pk, play_value(entry.revision), entry.revision.number, entry.call, entry.signal
         )
         for entry in entries
     )
     players: dict[PlayerId, Player] = {player.pk: player for player in team.players.present()}
-    return TeamSheets(team, players, package, cast_value(entries))
+    out = frozenset(pk for pk, who in players.items() if who.availability == Availability.OUT)
+    return TeamSheets(team, players, package, cast_value(entries), out)

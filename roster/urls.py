@@ -4,7 +4,21 @@ from __future__ import annotations
 
 from django.urls import path
 
-from roster.views import cast, pace, package, players, roster_file, sheet_files, sheets, teams
+from roster.views import (
+    cast,
+    coverage,
+    five,
+    pace,
+    package,
+    person,
+    players,
+    proposals,
+    roster_file,
+    sheet_files,
+    sheets,
+    teams,
+    wishes,
+)
 
 urlpatterns = [
     path("teams/new/", teams.new_team, name="new-team"),
@@ -26,7 +40,24 @@ urlpatterns = [
     path("package/<int:pk>/drop/", package.drop, name="drop-entry"),
     path("package/<int:pk>/revision/", package.update_revision, name="update-revision"),
     path("teams/<int:pk>/cast/", cast.cast, name="cast"),
+    path("teams/<int:pk>/five/", five.the_five, name="the-five"),
+    path("teams/<int:pk>/five/card.pdf", five.bench_card, name="bench-card"),
+    path("teams/<int:pk>/cast/grid.pdf", five.cast_pdf, name="cast-pdf"),
+    path("teams/<int:pk>/coverage/", coverage.coverage, name="coverage"),
+    path("teams/<int:pk>/coverage/lessons/", coverage.wish_lesson, name="wish-lesson"),
+    path("teams/<int:pk>/minutes/", wishes.team_minutes, name="team-minutes"),
+    path("teams/<int:pk>/cast/wishes/", wishes.cast_wishes, name="cast-wishes"),
+    path("players/<int:pk>/cast/", person.player_cast, name="player-cast"),
+    path("teams/<int:pk>/cast/record/", cast.cast_record, name="cast-record"),
+    path("teams/<int:pk>/cast/undo/", cast.cast_undo, name="cast-undo"),
+    path("teams/<int:pk>/cast/propose/", proposals.propose, name="propose-cast"),
+    path("teams/<int:pk>/cast/proposal/", proposals.proposal, name="cast-proposal"),
+    path("teams/<int:pk>/cast/accept/", proposals.accept, name="accept-cast"),
+    path("teams/<int:pk>/cast/stop/", proposals.stop, name="stop-proposal"),
     path("package/<int:pk>/cast/", cast.cast_play, name="cast-play"),
+    path("package/<int:pk>/cast/stands/", cast.cast_stands, name="cast-stands"),
+    path("package/<int:pk>/cast/<str:role>/<int:depth>/", cast.cast_cell, name="cast-cell"),
+    path("package/<int:pk>/cast/<str:role>/<int:depth>/lock/", cast.lock_cell, name="lock-cell"),
     path("teams/<int:pk>/sheets/", sheets.sheets, name="sheets"),
     path("teams/<int:pk>/sheets/links/", sheets.make_links, name="make-links"),
     path("teams/<int:pk>/sheets/cards/", sheets.link_cards, name="link-cards"),

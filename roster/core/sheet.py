@@ -5,15 +5,23 @@ The sheet is a value: the phone page and the printed page are two ways to show i
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import Final
 
 from plays.core.calls import CallName, call_for, told_apart
-from plays.core.play import ROLES, Play, Role
+from plays.core.play import Play, Role
 from plays.core.words import RolePart, part_of
-from roster.core.cast import Cast, PlayerId
-from shared.core.language import Language
+from roster.core.cast import Assignment, Cast, PlayerId
+from roster.core.stand_in import five_of
+from shared.core.language import N_, Language
+
+# Said of a day on which somebody is out. Never why: that is nobody's business but theirs.
+FIRST_NOW: Final = N_("For now you are first here, in place of {who}.")
+ELSEWHERE_NOW: Final = N_("For now you take role {role} in this play; {who} is here.")
+IN_PLACE: Final = N_("For now {who} takes role {role} in place of {first}.")
+OPEN_NOW: Final = N_("For now nobody takes role {role}.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +39,8 @@ class CarriedPlay:
 class SheetPart:
     """One role of one play.
 
-    ``names`` says who is in which role; ``stands_in_for`` is empty at depth 1.
+    ``names`` says who is in which role; ``stands_in_for`` is empty at depth 1. ``for_now``
+    tells in sentences what is different while somebody is out.
     """
 
     carried: CarriedPlay
@@ -42,6 +51,7 @@ class SheetPart:
     part: RolePart
     stands_in_for: tuple[str, ...] = ()
     stand_ins: tuple[str, ...] = ()
+    for_now: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +71,16 @@ def sheet_of(
     team: str,
     made_on: date,
     language: Language,
+    out: Collection[PlayerId] = (),
 ) -> Sheet:
     """The sheet of one player: plays in the package's order, first depth before stand-ins.
 
-    ``people`` names everybody in the cast. Raises KeyError for a player who is not in it.
+    ``people`` names everybody in the cast. For those who are ``out`` the next in depth steps
+    in, and the sheet says so; their own sheet is as if they were there. Raises KeyError for a
+    player who is not in ``people``.
     """
-    maker = _Maker(player, people, told_apart(people, language), cast, language)
+    away = frozenset(out) - {player}
+    maker = _Maker(player, people, told_apart(people, language), cast, language, away)
     parts = tuple(maker.part(carried, role) for carried in package for role in maker.roles(carried))
     return Sheet(people[player], team, made_on, parts)
 
@@ -80,11 +94,14 @@ class _Maker:
     shown: Mapping[PlayerId, str]
     cast: Cast
     language: Language
+    out: frozenset[PlayerId]
 
     def roles(self, carried: CarriedPlay) -> list[Role]:
-        """The player's roles in a play, first depth before stand-ins."""
+        """The player's roles in a play: what they are first in now, then stand-ins."""
+        now = self._now(carried)
         mine = [a for a in self.cast.of(self.player) if a.play == carried.id]
-        return [a.role for a in sorted(mine, key=lambda a: (a.depth, a.role))]
+        ordered = sorted(mine, key=lambda a: (now.get(a.role) != self.player, a.depth, a.role))
+        return list(dict.fromkeys(a.role for a in ordered))
 
     def part(self, carried: CarriedPlay, role: Role) -> SheetPart:
         in_role = self.cast.who(carried.id, role)
@@ -92,6 +109,7 @@ class _Maker:
         five = self._five_around(carried, role)
         names = {other: self.shown[who] for other, who in five.items()}
         calls = {other: self.people[who] for other, who in five.items()}
+        first_now = self._now(carried).get(role) == self.player
         return SheetPart(
             carried=carried,
             role=role,
@@ -99,19 +117,47 @@ class _Maker:
             call=call_for(carried.call, calls, self.language),
             names=names,
             part=part_of(carried.play, role, names, self.language),
-            stands_in_for=tuple(self.shown[who] for who in in_role[:place]),
-            stand_ins=tuple(self.shown[who] for who in in_role[place + 1 :]),
+            stands_in_for=() if first_now else self._shown(in_role[:place]),
+            stand_ins=self._shown(in_role[place + 1 :]),
+            for_now=tuple(self._for_now(carried, role, five)),
         )
+
+    def _shown(self, players: Iterable[PlayerId]) -> tuple[str, ...]:
+        return tuple(self.shown[who] for who in players if who not in self.out)
+
+    def _of_play(self, carried: CarriedPlay) -> list[Assignment]:
+        return [a for a in self.cast.assignments if a.play == carried.id]
+
+    def _now(self, carried: CarriedPlay) -> dict[Role, PlayerId]:
+        """The first five that can play."""
+        return five_of(self._of_play(carried), self.out)
 
     def _five_around(self, carried: CarriedPlay, role: Role) -> dict[Role, PlayerId]:
         """Who is on the floor when this player runs this role: the first in each other role.
 
-        Where that would be somebody already placed, the next in depth steps in.
+        Where that would be somebody already placed, or out, the next in depth steps in.
         """
-        five: dict[Role, PlayerId] = {role: self.player}
-        for other in ROLES:
-            in_other = self.cast.who(carried.id, other)
-            free = [who for who in in_other if who not in five.values()]
-            if other != role and free:
-                five[other] = free[0]
-        return five
+        possible = [
+            a for a in self._of_play(carried) if (a.role == role) == (a.player == self.player)
+        ]
+        return {role: self.player, **five_of(possible, self.out)}
+
+    def _for_now(
+        self, carried: CarriedPlay, role: Role, five: Mapping[Role, PlayerId]
+    ) -> Iterator[str]:
+        """What is different from the cast as it is written, because somebody is out."""
+        say, now = self.language.say, self._now(carried)
+        firsts = {a.role: a.player for a in self._of_play(carried) if a.depth == 1}
+        mine = next((other for other, who in now.items() if who == self.player), None)
+        if firsts.get(role) == self.player and mine not in {None, role} and role in now:
+            yield say(ELSEWHERE_NOW, role=str(mine), who=self.shown[now[role]])
+        for other, first in firsts.items():
+            if first not in self.out:
+                continue
+            who = five.get(other)
+            if other == role and now.get(role) == self.player:
+                yield say(FIRST_NOW, who=self.shown[first])
+            elif who is None:
+                yield say(OPEN_NOW, role=other)
+            elif other != role:
+                yield say(IN_PLACE, who=self.shown[who], role=other, first=self.shown[first])

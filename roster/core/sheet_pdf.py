@@ -121,9 +121,9 @@ class _PageFrame:
         canvas.setLineWidth(0.6)
         canvas.line(MARGIN, height - 13.5 * mm, width - MARGIN, height - 13.5 * mm)
         canvas.setFont(REGULAR, 7.5)
-        canvas.drawString(MARGIN, 7 * mm, self.language.say(CAUTION))
+        canvas.drawString(MARGIN, 9.2 * mm, self.language.say(CAUTION))
         page = self.language.say(PAGE, page=self.pages)
-        canvas.drawRightString(width - MARGIN, 7 * mm, f"{self.club} · {page}".lstrip(" ·"))
+        canvas.drawRightString(width - MARGIN, 6 * mm, f"{self.club} · {page}".lstrip(" ·"))
         canvas.restoreState()
 
 
@@ -199,6 +199,7 @@ def _heading(part: SheetPart, width: float, language: Language) -> list[Flowable
     if part.stands_in_for:
         who = language.all_of(list(part.stands_in_for))
         made.append(Paragraph(escape(language.say(STANDS_IN, who=who)), _style("bold")))
+    made += [Paragraph(escape(said), _style("bold")) for said in part.for_now]
     return [*made, Spacer(0, 2 * mm)]
 
 

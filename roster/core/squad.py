@@ -6,7 +6,7 @@ given, when they are ready for it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Final
 
@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from plays.core.play import ROLES, Role
 from roster.core.cast import Cast, Lesson, PlayerId, PlayId
 from roster.core.coverage import Known, Worth, coverage
+from roster.core.fives import membership
 from roster.core.weights import Floor, Numbers, floor
 
 READY: Final = 0.60
@@ -51,6 +52,23 @@ class Squad:
         for lesson in lessons:
             known[self.place(lesson)] = True
         return replace(self, known=known)
+
+    def without(self, out: Collection[PlayerId]) -> Squad:
+        """The squad with these players out: they know nothing, and the other fives are scaled up.
+
+        They keep their places in the arrays, so that one absence can be held against another.
+        """
+        away = [player for player in self.players if player in out]
+        if not away:
+            return self
+        known, worth = self.known.copy(), self.worth.copy()
+        rows = [self.players.index(player) for player in away]
+        known[rows], worth[rows] = False, 0.0
+        weights = self.floor.without(*away)
+        given = np.asarray(weights @ membership(len(self.players)))
+        allowed = self.floor.allowed & ~membership(len(self.players))[:, rows].any(axis=1)
+        floor = replace(self.floor, weights=weights, given=given, allowed=allowed)
+        return replace(self, known=known, worth=worth, floor=floor)
 
     def place(self, lesson: Lesson) -> tuple[int, int, int]:
         """Where a lesson stands in the arrays. Raises KeyError."""

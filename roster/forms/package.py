@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _t
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.play import ROLES, Role
-from roster.models import DEPTHS, PackagePlay, Player
+from roster.models import DEPTHS, PackagePlay, Player, Unit
 from shared.forms import ClearForm, ClearModelForm
 
 DEPTH_NAMES = {1: _("First"), 2: _("Second"), 3: _("Third")}
@@ -20,11 +20,19 @@ class EntryForm(ClearModelForm):
 
     class Meta:
         model = PackagePlay
-        fields = ("call", "signal", "priority")
+        fields = ("call", "signal", "priority", "unit")
         help_texts = {
             "call": _("What you shout. {5} is filled with the name of the player in role 5."),
             "signal": _("What you show, such as “fist over head”."),
+            "unit": _("The five that should run it first, for a proposed cast."),
         }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        unit = self.fields["unit"]
+        assert isinstance(unit, forms.ModelChoiceField)
+        unit.queryset = Unit.objects.filter(team=self.instance.team_id)
+        unit.empty_label = _t("no unit in particular")
 
     def clean_call(self) -> str:
         call = " ".join(str(self.cleaned_data["call"]).split())

@@ -1,20 +1,36 @@
-"""The cast: one grid for the package, one form for each play."""
+"""The cast: one grid for the package, one form for each play, one list for each slot."""
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from plays.core.play import ROLES
-from roster.access import entry_for, may_coach, team_for
-from roster.casting import ChangedMeanwhileError, grid, row_of, save_cast
+from roster.access import coached_entry_for, coached_team_for, may_coach, team_for
+from roster.cast_page import STEPS_SHOWN, grid_rows, step_lines, team_note
+from roster.casting import (
+    ChangedMeanwhileError,
+    FaultyCastError,
+    change_cast,
+    row_of,
+    save_cast,
+    undo,
+)
+from roster.cell_page import changes_for, choices, role_of
+from roster.core.cast import PlayerId, Slot
 from roster.forms.package import DEPTH_NAMES, CastForm, field_name
-from roster.models import PackagePlay
-from shared.access import require, user_of
+from roster.models import DEPTHS, CastLock, PackagePlay, Team
+from roster.proposal_page import panel_of
+from roster.team_cast import TeamCast, team_cast
+from shared.access import user_of
+from shared.models import User
 from shared.pages import page, status_of
+from shared.record import note_change
 
 
 @require_safe
@@ -22,22 +38,31 @@ def cast(request: HttpRequest, pk: int) -> HttpResponse:
     """Plays by roles, with names at three depths."""
     user = user_of(request)
     team = team_for(user, pk)
-    context = {
+    return page(request, "roster/cast.html", grid_context(team, user))
+
+
+def grid_context(team: Team, user: User) -> dict[str, Any]:
+    """What the grid and the panel of suggestions show."""
+    known = team_cast(team)
+    panel = panel_of(known)
+    latest = team.cast_steps.select_related("user").first()
+    return {
         "team": team,
         "section": "cast",
-        "rows": grid(team),
+        "rows": grid_rows(known, panel.suggestions if panel else ()),
+        "panel": panel,
         "roles": ROLES,
+        "too_few": team_note(known),
+        "latest": step_lines(known, [latest])[0] if latest else None,
         "may_coach": may_coach(user, team),
     }
-    return page(request, "roster/cast.html", context)
 
 
 @require_http_methods(["GET", "POST"])
 def cast_play(request: HttpRequest, pk: int) -> HttpResponse:
     """Cast one play by hand."""
     user = user_of(request)
-    entry = entry_for(user, pk)
-    require(may_coach(user, entry.team))
+    entry = coached_entry_for(user, pk)
     squad = list(entry.team.players.present())
     form = CastForm(request.POST or None, entry=entry, squad=squad, initial=_initial(entry))
     if request.method == "POST" and form.is_valid():
@@ -45,6 +70,8 @@ def cast_play(request: HttpRequest, pk: int) -> HttpResponse:
             save_cast(entry, form.filled(), user, seen_version=form.cleaned_data["version"])
         except ChangedMeanwhileError:
             form = _shown_again(form, entry)
+        except FaultyCastError as fault:
+            form.add_error(None, str(fault))
         else:
             call = entry.spoken()
             messages.success(request, _("The cast of %(call)s is saved.") % {"call": call})
@@ -58,6 +85,138 @@ def cast_play(request: HttpRequest, pk: int) -> HttpResponse:
         "current": row_of(entry),
     }
     return page(request, "roster/cast_play.html", context, status=status_of(form))
+
+
+@require_http_methods(["GET", "POST"])
+def cast_cell(request: HttpRequest, pk: int, role: str, depth: int) -> HttpResponse:
+    """Choose who fills one slot, best fit first."""
+    user = user_of(request)
+    entry = coached_entry_for(user, pk)
+    known = team_cast(entry.team)
+    slot = _slot(known, entry, role, depth)
+    if request.method == "POST":
+        return _choose(request, user, known, slot)
+    held = known.cast.by_slot().get(slot)
+    here = known.players[int(held)] if held else None
+    locked = CastLock.objects.filter(entry=entry, role=role, player=here, depth__in=(0, depth))
+    context = {
+        "team": entry.team,
+        "section": "cast",
+        "entry": known.by_play[pk],
+        "call": known.names.play(pk),
+        "slot": slot,
+        "depth_name": DEPTH_NAMES[depth],
+        "choices": choices(known, known.by_play[pk], slot.role, depth),
+        "here": here,
+        "is_locked": here is not None and locked.exists(),
+    }
+    return page(request, "roster/cast_cell.html", context)
+
+
+def _slot(known: TeamCast, entry: PackagePlay, role: str, depth: int) -> Slot:
+    found = role_of(role)
+    if found is None or depth not in DEPTHS or entry.pk not in known.by_play:
+        raise Http404
+    return Slot(entry.pk, found, depth)
+
+
+def _choose(request: HttpRequest, user: User, known: TeamCast, slot: Slot) -> HttpResponse:
+    """Put the chosen player into the slot, where it is still as the page showed it."""
+    wanted, seen = _player(request.POST.get("player")), _player(request.POST.get("before"))
+    here = known.cast.by_slot().get(slot)
+    if seen != here:
+        messages.warning(request, _changed_words(known, slot))
+    elif wanted is not None and wanted not in known.players:
+        messages.warning(request, _("That player is no longer on the team."))
+    else:
+        _make(request, user, known, slot, wanted)
+    return redirect("cast", known.team.pk)
+
+
+def _make(
+    request: HttpRequest, user: User, known: TeamCast, slot: Slot, wanted: PlayerId | None
+) -> None:
+    try:
+        change_cast(known.team, changes_for(known, slot, wanted), user)
+    except ChangedMeanwhileError:
+        messages.warning(request, _changed_words(known, slot))
+    except FaultyCastError as fault:
+        messages.error(request, str(fault))
+
+
+def _changed_words(known: TeamCast, slot: Slot) -> str:
+    return _(
+        "Somebody changed role %(role)s of %(play)s meanwhile: nothing was overwritten. "
+        "Look at the grid and choose again."
+    ) % {"role": slot.role, "play": known.names.play(slot.play)}
+
+
+def _player(text: str | None) -> int | None:
+    return int(text) if text and text.isdecimal() else None
+
+
+@require_POST
+def lock_cell(request: HttpRequest, pk: int, role: str, depth: int) -> HttpResponse:
+    """Lock who fills a slot there, or take the lock off."""
+    user = user_of(request)
+    entry = coached_entry_for(user, pk)
+    casting = get_object_or_404(entry.castings.select_related("player"), role=role, depth=depth)
+    same = CastLock.objects.filter(
+        entry=entry, role=role, player=casting.player, depth__in=(0, depth)
+    )
+    if same.exists():
+        same.delete()
+        note_change(user, "unlocked", casting, team=entry.team_id)
+    else:
+        CastLock.objects.create(entry=entry, role=role, depth=depth, player=casting.player)
+        note_change(user, "locked", casting, team=entry.team_id)
+    return redirect("cast", entry.team_id)
+
+
+@require_POST
+def cast_stands(request: HttpRequest, pk: int) -> HttpResponse:
+    """Say that a play's cast stands though its revision asks for other things."""
+    user = user_of(request)
+    entry = coached_entry_for(user, pk)
+    entry.cast_for = None
+    entry.save(update_fields=["cast_for"])
+    note_change(user, "kept the cast", entry, team=entry.team_id)
+    return redirect("cast", entry.team_id)
+
+
+@require_safe
+def cast_record(request: HttpRequest, pk: int) -> HttpResponse:
+    """Who changed what in the cast, and when; every line can be undone."""
+    user = user_of(request)
+    team = team_for(user, pk)
+    steps = list(team.cast_steps.select_related("user")[:STEPS_SHOWN])
+    context = {
+        "team": team,
+        "section": "cast",
+        "lines": step_lines(team_cast(team), steps),
+        "may_coach": may_coach(user, team),
+    }
+    return page(request, "roster/cast_record.html", context)
+
+
+@require_POST
+def cast_undo(request: HttpRequest, pk: int) -> HttpResponse:
+    """Put back what one step changed, where nothing of it has moved on since."""
+    user = user_of(request)
+    team = coached_team_for(user, pk)
+    step = get_object_or_404(team.cast_steps, pk=_player(request.POST.get("step")) or 0)
+    try:
+        undo(step, user)
+    except ChangedMeanwhileError:
+        messages.warning(
+            request,
+            _("Not undone: some of it has been changed again since, or a player has left."),
+        )
+    except FaultyCastError as fault:
+        messages.error(request, str(fault))
+    else:
+        messages.success(request, _("Undone."))
+    return redirect("cast", team.pk)
 
 
 def _initial(entry: PackagePlay) -> dict[str, object]:

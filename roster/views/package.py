@@ -14,6 +14,7 @@ from plays.models import Play
 from roster.access import coached_entry_for, coached_team_for, may_coach, team_for
 from roster.forms.package import EntryForm
 from roster.models import PackagePlay
+from roster.needs_change import cast_made_for
 from shared.access import user_of
 from shared.pages import page, status_of
 from shared.record import note_change
@@ -95,7 +96,8 @@ def drop(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 def update_revision(request: HttpRequest, pk: int) -> HttpResponse:
-    """Go over to the play's current revision; the cast stays, by role."""
+    """Go over to the play's current revision; the cast stays, by role, and the grid says
+    where a role now asks for other things."""
     user = user_of(request)
     entry = coached_entry_for(user, pk)
     newest = entry.play.published()
@@ -109,6 +111,7 @@ def update_revision(request: HttpRequest, pk: int) -> HttpResponse:
                 before=entry.revision.number,
                 after=newest.number,
             )
+            entry.cast_for = cast_made_for(entry, newest)
             entry.revision = newest
-            entry.save(update_fields=["revision"])
+            entry.save(update_fields=["revision", "cast_for"])
     return redirect("package", entry.team_id)

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from roster.access import coached_player_for, coached_team_for, may_coach, player_for, team_for
+from roster.casting import clear_player
 from roster.forms.people import RATING_LABELS, PlayerForm, UnitForm
 from roster.models import Availability, Player, Team
 from shared.access import user_of
@@ -92,7 +93,7 @@ def leave_team(request: HttpRequest, pk: int) -> HttpResponse:
     player = coached_player_for(user, pk)
     if request.method == "POST":
         with transaction.atomic():
-            player.castings.all().delete()
+            clear_player(player, user)
             player.left_on = timezone.localdate()
             player.save(update_fields=["left_on"])
             player.links.filter(withdrawn_at=None).update(withdrawn_at=timezone.now())

@@ -30,7 +30,7 @@ def grow(cast: Cast, times: int) -> None:
         factories.PlayerFactory.create(team=cast.team, number=str(50 + len(known) + index))
         factories.TeamFactory.create()
         practice = factories.PracticeFactory.create(
-            team=cast.team, date=date(2027, 1, 1) + timedelta(days=len(known) + index)
+            team=cast.team, date=date(2031, 1, 1) + timedelta(days=len(known) + index)
         )
         for page in (cast.practice, practice):
             factories.BlockFactory.create(practice=page, entry=entry, kind="install", mode="live")

@@ -1,0 +1,149 @@
+"""The grid of the cast as its page shows it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from plays.core.play import ROLES, Role
+from roster.casting import step_changes
+from roster.core.cast import PlayerId, Slot
+from roster.core.cast_check import too_few
+from roster.core.changes import Change
+from roster.models import DEPTHS, CastLock, CastStep, PackagePlay, Player
+from roster.needs_change import needs_changed
+from roster.proposals import Suggestion
+from roster.team_cast import TeamCast
+
+STEPS_SHOWN = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """One slot: who fills it, and who would if the open suggestion were accepted.
+
+    ``steps_in`` is for who is first on the floor now because somebody is out.
+    """
+
+    entry: int
+    role: Role
+    depth: int
+    player: Player | None
+    name: str
+    is_locked: bool
+    steps_in: bool
+    change: Change | None
+    suggested: str
+
+    @property
+    def id(self) -> str:
+        return f"slot-{self.entry}-{self.role}-{self.depth}"
+
+
+@dataclass(frozen=True, slots=True)
+class GridCell:
+    role: Role
+    places: tuple[Place, ...]
+
+    @property
+    def is_open(self) -> bool:
+        return self.places[0].player is None
+
+
+@dataclass(frozen=True, slots=True)
+class GridRow:
+    """A play; ``needs`` says in sentences what its revision asks that the last one did not."""
+
+    entry: PackagePlay
+    call: str
+    cells: tuple[GridCell, ...]
+    needs: tuple[str, ...]
+    holes: int
+
+
+@dataclass(frozen=True, slots=True)
+class StepLine:
+    """One line of the record: who changed what, and when."""
+
+    step: CastStep
+    sentences: tuple[str, ...]
+    at: datetime
+    who: str
+
+
+def grid_rows(known: TeamCast, suggested: Sequence[Suggestion] = ()) -> list[GridRow]:
+    """Plays by roles, with names at three depths: one more query, for the locks."""
+    changing = {change.slot: change for each in suggested for change in each.changes}
+    plays = [entry.pk for entry in known.entries]
+    locks = {
+        (lock.entry_id, lock.role, lock.player_id): lock.depth
+        for lock in CastLock.objects.filter(entry__in=plays)
+    }
+    return [_row(entry, known, changing, locks) for entry in known.entries]
+
+
+def team_note(known: TeamCast) -> str | None:
+    """Why no five can be made up, or None."""
+    return too_few([pk for pk in known.players if pk not in known.out], known.names)
+
+
+def step_lines(known: TeamCast, steps: Sequence[CastStep]) -> list[StepLine]:
+    """The steps in words, with the names of those who have left as they were."""
+    gone = {c.before for step in steps for c in step_changes(step) if c.before not in known.players}
+    left = {who.pk: str(who) for who in Player.objects.filter(pk__in=[pk for pk in gone if pk])}
+    return [
+        StepLine(
+            step,
+            tuple(_said(change, known, left) for change in step_changes(step)),
+            step.at,
+            str(step.user) if step.user else "–",
+        )
+        for step in steps
+    ]
+
+
+def _row(
+    entry: PackagePlay,
+    known: TeamCast,
+    changing: Mapping[Slot, Change],
+    locks: Mapping[tuple[int, str, int], int],
+) -> GridRow:
+    filled = {(c.role, c.depth): c.player for c in entry.castings.all()}
+    now = known.first_five(entry.pk)
+
+    def place(role: Role, depth: int) -> Place:
+        player = filled.get((role, depth))
+        change = changing.get(Slot(entry.pk, role, depth))
+        first_now = player is not None and depth > 1 and now.get(role) == player.pk
+        lock = locks.get((entry.pk, role, player.pk)) if player else None
+        return Place(
+            entry.pk,
+            role,
+            depth,
+            player,
+            known.names.player(player.pk) if player else "",
+            is_locked=lock is not None and lock in {0, depth},
+            steps_in=first_now,
+            change=change,
+            suggested=_name(change.after, known) if change else "",
+        )
+
+    cells = tuple(GridCell(role, tuple(place(role, depth) for depth in DEPTHS)) for role in ROLES)
+    holes = sum(cell.is_open for cell in cells)
+    needs = tuple(needs_changed(entry, known))
+    return GridRow(entry, known.names.play(entry.pk), cells, needs, holes)
+
+
+def _name(player: PlayerId | None, known: TeamCast) -> str:
+    return "–" if player is None else known.names.player(player)
+
+
+def _said(change: Change, known: TeamCast, left: Mapping[int, str]) -> str:
+    def name(player: PlayerId | None) -> str:
+        if player is None:
+            return "–"
+        return known.names.players.get(player) or left.get(int(player), "?")
+
+    slot, play = change.slot, known.names.play(change.slot.play)
+    return f"{play} {slot.role}.{slot.depth}: {name(change.before)} → {name(change.after)}"

@@ -1,0 +1,175 @@
+"""Coverage as its page shows it: how much of the game each play can be run in, and what helps."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from django.utils.translation import gettext as _
+
+from plays.core.play import ROLES
+from roster.core.absence import Absence, Covered, absences, covered
+from roster.core.cast import PlayerId
+from roster.core.squad import Squad
+from roster.core.teach import Teaching, teach_next
+from roster.core.teach_words import gain_in_words, lesson_in_words, reason_in_words
+from roster.models import Lesson, PackagePlay, Player
+from roster.team_cast import TeamCast
+
+MOST, PART = 0.75, 0.40  # of game time, from which a play counts as covered: our own choice
+PAIRS_SHOWN = 5
+LESSONS_SHOWN = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One play: ``percent`` of game time, and ``whole`` with nobody out but who is out anyway."""
+
+    entry: PackagePlay
+    call: str
+    percent: int
+    whole: int
+    level: str
+    word: str
+
+    @property
+    def lost(self) -> int:
+        return max(0, self.whole - self.percent)
+
+
+@dataclass(frozen=True, slots=True)
+class OutLine:
+    """Somebody out: by how many hundredths coverage falls, and what nobody could run."""
+
+    names: str
+    points: int
+    broken: str
+
+
+@dataclass(frozen=True, slots=True)
+class TeachLine:
+    """What to teach next, why, what it gains; ``wished`` when it is on the list already."""
+
+    sentence: str
+    reason: str
+    gain: str
+    reps: int
+    lessons: tuple[str, ...]
+    wished: bool
+
+
+@dataclass(frozen=True)
+class CoveragePage:
+    known: TeamCast
+    also_out: tuple[int, ...]
+    only_ready: bool
+    wishes: tuple[Lesson, ...]
+
+    @property
+    def can_be_reckoned(self) -> bool:
+        """Whether any five can be made up."""
+        there = set(self.known.reckoned) - self.known.out - set(self.also_out)
+        return len(there) >= len(ROLES) and bool(self.known.entries)
+
+    @cached_property
+    def whole(self) -> Squad:
+        return self.known.squad(only_ready=self.only_ready)
+
+    @cached_property
+    def squad(self) -> Squad:
+        return self.whole.without(self.also_out)
+
+    @cached_property
+    def now(self) -> Covered:
+        return covered(self.squad)
+
+    @cached_property
+    def before(self) -> Covered:
+        return covered(self.whole) if self.also_out else self.now
+
+    @property
+    def percent(self) -> int:
+        return round(100 * self.now.package)
+
+    @property
+    def percent_before(self) -> int:
+        return round(100 * self.before.package)
+
+    @cached_property
+    def strips(self) -> list[Strip]:
+        return [self._strip(entry) for entry in self.known.entries]
+
+    def _strip(self, entry: PackagePlay) -> Strip:
+        share = self.now.share(entry.pk)
+        nobody = entry.pk in self.now.nobody
+        level, word = level_of(share, nobody=nobody)
+        call = self.known.call(entry, self.known.first_five(entry.pk, self.also_out))
+        return Strip(
+            entry, call, round(100 * share), round(100 * self.before.share(entry.pk)), level, word
+        )
+
+    @cached_property
+    def singles(self) -> list[OutLine]:
+        """Every player who could be out next, the costliest first."""
+        return self._out_lines([a for a in absences(self.squad) if not self._away(a)])
+
+    @cached_property
+    def pairs(self) -> list[OutLine]:
+        found = [a for a in absences(self.squad, 2) if not self._away(a)]
+        return self._out_lines(found[:PAIRS_SHOWN])
+
+    def _away(self, absence: Absence) -> bool:
+        gone = self.known.out | set(self.also_out)
+        return bool(gone & set(absence.out))
+
+    def _out_lines(self, found: Sequence[Absence]) -> list[OutLine]:
+        names = self.known.names
+        return [
+            OutLine(names.all_players(a.out), round(100 * a.lost), names.all_plays(a.broken))
+            for a in found
+        ]
+
+    @cached_property
+    def teaching(self) -> list[TeachLine]:
+        """What to teach next; who is only supposed to be out is not taught meanwhile."""
+        gone: set[PlayerId] = set(self.known.out) | set(self.also_out)
+        found = [t for t in teach_next(self.squad) if not gone & {le.player for le in t.lessons}]
+        return [self._teach(teaching) for teaching in found[:LESSONS_SHOWN]]
+
+    def _teach(self, teaching: Teaching) -> TeachLine:
+        names = self.known.names
+        wished = {(w.player_id, w.entry_id, w.role) for w in self.wishes}
+        return TeachLine(
+            lesson_in_words(self.squad, teaching, names),
+            reason_in_words(self.squad, teaching, names),
+            gain_in_words(teaching, names),
+            round(teaching.reps),
+            tuple(f"{le.player}.{le.play}.{le.role}" for le in teaching.lessons),
+            all(tuple(lesson) in wished for lesson in teaching.lessons),
+        )
+
+    @property
+    def minutes_missed(self) -> bool:
+        """Whether the pairs kept apart leave no way to give everybody their minutes."""
+        return self.whole.floor.off_by > 0.02
+
+    @property
+    def nobody_set(self) -> bool:
+        return all(who.expected_minutes is None for who in self.known.players.values())
+
+    @property
+    def left_out(self) -> list[Player]:
+        """Players beyond those whose fives can be reckoned with."""
+        return [who for pk, who in self.known.players.items() if pk not in self.known.reckoned]
+
+
+def level_of(share: float, *, nobody: bool) -> tuple[str, str]:
+    """A severity and its word for a share of game time."""
+    if nobody:
+        return "bad", _("nobody can run it")
+    if share >= MOST:
+        return "good", _("most of the game")
+    if share >= PART:
+        return "warn", _("part of the game")
+    return "bad", _("seldom")

@@ -1,0 +1,217 @@
+"""The five on the floor, for the bench: what they can run, who does what, who may go off."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import groupby
+
+from plays.core.play import ROLES, Role
+from roster.core.cast import PlayerId, PlayId
+from roster.core.floor_five import Move, PlayFilling, moves, the_five
+from roster.core.squad import Squad
+from roster.core.why_not import in_words
+from roster.models import PackagePlay, Player
+from roster.team_cast import TeamCast
+from shared.core.language import N_
+
+TAKES: str = N_("{player} takes role {role} in {plays}.")
+CHANGES: str = N_("{player} goes from role {before} to role {role} in {plays}.")
+ALL_THE_PLAYS: str = N_("all plays")
+
+
+@dataclass(frozen=True, slots=True)
+class RoleLine:
+    role: Role
+    name: str
+    is_new: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PlayLine:
+    """A play that the five can run: its call as they hear it, and who does what."""
+
+    entry: PackagePlay
+    call: str
+    roles: tuple[RoleLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WhyNot:
+    """A play that the five cannot run, and why, in words."""
+
+    entry: PackagePlay
+    call: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class WayOff:
+    """One way to bring somebody on: who goes off for it, and what can then be run."""
+
+    player: Player
+    name: str
+    five: tuple[int, ...]
+    can_run: int
+
+
+@dataclass(frozen=True)
+class Bench:
+    """The page: ``on`` are those ticked, ``was`` the last whole five before them."""
+
+    known: TeamCast
+    on: tuple[int, ...]
+    was: tuple[int, ...]
+
+    @property
+    def is_five(self) -> bool:
+        return len(self.on) == len(ROLES)
+
+    @property
+    def missing(self) -> int:
+        return len(ROLES) - len(self.on)
+
+    @property
+    def next_was(self) -> tuple[int, ...]:
+        """The whole five that the next change is held against."""
+        return self.on if self.is_five else self.was
+
+    @cached_property
+    def squad(self) -> Squad:
+        return self.known.squad()
+
+    @cached_property
+    def after(self) -> tuple[PlayFilling, ...]:
+        return _fillings(self.known, self.squad, self.on, self.before or self._by_cast)
+
+    @cached_property
+    def before(self) -> tuple[PlayFilling, ...]:
+        """The last five's plays, where that was another five."""
+        if len(self.was) != len(ROLES) or set(self.was) == set(self.on):
+            return ()
+        return _fillings(self.known, self.squad, self.was, self._by_cast)
+
+    @cached_property
+    def _by_cast(self) -> tuple[PlayFilling, ...]:
+        """The cast's own first fives: among equal fillings, the one that the coach has made."""
+        return tuple(
+            PlayFilling(entry.pk, self.known.first_five(entry.pk), 1.0)
+            for entry in self.known.entries
+        )
+
+    @cached_property
+    def can(self) -> list[PlayLine]:
+        earlier = {found.play: found.filling for found in self.before}
+        return [self._line(found, earlier) for found in self.after if found.can_run]
+
+    @cached_property
+    def cannot(self) -> list[WhyNot]:
+        return [self._why(found) for found in self.after if not found.can_run]
+
+    def _line(
+        self, found: PlayFilling, earlier: Mapping[PlayId, Mapping[Role, PlayerId]]
+    ) -> PlayLine:
+        entry, was = self.known.by_play[found.play], earlier.get(found.play)
+        names = self.known.names
+        roles = tuple(
+            RoleLine(role, names.player(who), was is not None and was.get(role) != who)
+            for role, who in sorted(found.filling.items())
+        )
+        return PlayLine(entry, self.known.call(entry, found.filling), roles)
+
+    def _why(self, found: PlayFilling) -> WhyNot:
+        thrower = self.squad.throwers.get(found.play)
+        phrases = [in_words(s, self.known.names, thrower) for s in found.shortages]
+        entry = self.known.by_play[found.play]
+        return WhyNot(entry, self.known.names.play(entry.pk), "; ".join(phrases))
+
+    @cached_property
+    def moved(self) -> list[str]:
+        """Who takes which role in which play after the change, in sentences."""
+        if not self.before:
+            return []
+        return list(_move_words(moves(self.before, self.after), self.known))
+
+    @cached_property
+    def lost(self) -> str:
+        return self._calls(self.before, self.after)
+
+    @cached_property
+    def gained(self) -> str:
+        return self._calls(self.after, self.before) if self.before else ""
+
+    def _calls(self, these: Sequence[PlayFilling], others: Sequence[PlayFilling]) -> str:
+        can = {found.play for found in others if found.can_run}
+        plays = [f.play for f in these if f.can_run and f.play not in can]
+        return self.known.names.all_plays(plays)
+
+    @cached_property
+    def coming_on(self) -> Player | None:
+        """With six ticked: the one who was not in the last five."""
+        fresh = [pk for pk in self.on if pk not in self.was]
+        one_more = len(self.was) == len(ROLES) and set(self.was) < set(self.on)
+        return self.known.players[fresh[0]] if one_more and len(fresh) == 1 else None
+
+    @cached_property
+    def ways_off(self) -> list[WayOff]:
+        """Who may go off for the one who comes on."""
+        if self.coming_on is None:
+            return []
+        return [self._way(pk) for pk in self.was]
+
+    def _way(self, off: int) -> WayOff:
+        five = tuple(pk for pk in self.on if pk != off)
+        found = _fillings(self.known, self.squad, five, ())
+        can = sum(filling.can_run for filling in found)
+        return WayOff(self.known.players[off], self.known.names.player(off), five, can)
+
+    @cached_property
+    def apart(self) -> str:
+        """The names of a pair that the staff keeps apart, when both are on."""
+        pair = self.known.kept_apart(self.on)
+        return self.known.names.all_players(pair) if pair else ""
+
+
+def bench(known: TeamCast, on: Iterable[int], was: Iterable[int], *, fresh: bool) -> Bench:
+    """The page for those ticked; ``fresh`` asks for a five to begin with."""
+    able = [pk for pk in known.reckoned if pk not in known.out]
+    ticked = set(on)
+    picked = tuple(pk for pk in able if pk in ticked)
+    last = tuple(pk for pk in dict.fromkeys(was) if pk in able)
+    if fresh and not picked:
+        picked = first_choice(known)
+    return Bench(known, picked, last if len(last) == len(ROLES) else ())
+
+
+def first_choice(known: TeamCast) -> tuple[int, ...]:
+    """The first five of the first play that has a whole one."""
+    for entry in known.entries:
+        five = known.first_five(entry.pk)
+        if len(five) == len(ROLES):
+            return tuple(pk for pk in known.players if pk in five.values())
+    return ()
+
+
+def _fillings(
+    known: TeamCast, squad: Squad, five: Collection[int], before: Sequence[PlayFilling]
+) -> tuple[PlayFilling, ...]:
+    if len(five) != len(ROLES) or not known.entries:
+        return ()
+    return the_five(squad, list(five), before)
+
+
+def _move_words(found: Sequence[Move], known: TeamCast) -> Iterable[str]:
+    """One sentence for each player and change of role; plays listed."""
+    names, say = known.names, known.language.say
+
+    def kind(move: Move) -> tuple[str, str, str]:
+        return names.player(move.player), move.after or "", move.before or ""
+
+    staying = [move for move in found if move.after is not None]
+    for (player, after, before), group in groupby(sorted(staying, key=kind), key=kind):
+        plays = names.all_plays(move.play for move in group)
+        if before:
+            yield say(CHANGES, player=player, before=before, role=after, plays=plays)
+        else:
+            yield say(TAKES, player=player, role=after, plays=plays)

@@ -1,0 +1,141 @@
+"""A team's cast with all that is asked about it: loaded once, for every page that reads it.
+
+One story for all of them: who is marked out is out of the five, the coverage and the floor of
+the sheets alike, and the next in depth steps in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from django.utils.translation import get_language
+
+from plays.core.calls import CallName, call_for, told_apart
+from plays.core.play import AgeGroup, Need, Role
+from roster.casting import cast_value, package_with_cast
+from roster.core.cast import Cast, Lesson, PlayerId, PlayId
+from roster.core.fives import MOST_PLAYERS
+from roster.core.names import Names
+from roster.core.squad import Squad, squad
+from roster.core.stand_in import first_five
+from roster.knowing import readiness_of
+from roster.models import Availability, KeptApart, PackagePlay, Player, Priority, Team
+from roster.play_values import play_value
+from shared.core.language import Language, language
+
+# How much a play counts by its priority: our own choice.
+IMPORTANCE: Mapping[int, float] = {
+    Priority.CORE: 1.5,
+    Priority.REGULAR: 1.0,
+    Priority.SPARE: 0.6,
+}
+
+
+@dataclass(frozen=True)
+class TeamCast:
+    """Players by key in the order of the roster; ``apart`` are pairs that never play together."""
+
+    team: Team
+    players: Mapping[int, Player]
+    entries: tuple[PackagePlay, ...]
+    apart: tuple[tuple[int, int], ...]
+    language: Language
+
+    @cached_property
+    def cast(self) -> Cast:
+        """Every assignment of somebody who is still on the team."""
+        whole = cast_value(self.entries)
+        return Cast(tuple(a for a in whole.assignments if a.player in self.players))
+
+    @cached_property
+    def out(self) -> frozenset[PlayerId]:
+        """Who is marked out on the roster."""
+        away = (pk for pk, who in self.players.items() if who.availability == Availability.OUT)
+        return frozenset(away)
+
+    @cached_property
+    def reckoned(self) -> tuple[int, ...]:
+        """The players whose fives are reckoned with: all of them in any team of usual size."""
+        if len(self.players) <= MOST_PLAYERS:
+            return tuple(self.players)
+        order = sorted(self.players, key=lambda pk: (pk in self.out, -len(self.cast.of(pk))))
+        kept = set(order[:MOST_PLAYERS])
+        return tuple(pk for pk in self.players if pk in kept)
+
+    @cached_property
+    def people(self) -> Mapping[PlayerId, CallName]:
+        return {pk: CallName(who.name, who.number) for pk, who in self.players.items()}
+
+    @cached_property
+    def by_play(self) -> Mapping[PlayId, PackagePlay]:
+        return {entry.pk: entry for entry in self.entries}
+
+    @cached_property
+    def names(self) -> Names:
+        """What players and plays are called: a play by its call, as its first five hears it."""
+        calls: dict[PlayId, str] = {entry.pk: self.call(entry) for entry in self.entries}
+        return Names(told_apart(self.people, self.language), calls, self.language)
+
+    @property
+    def group(self) -> AgeGroup:
+        return AgeGroup(self.team.age_group)
+
+    def call(self, entry: PackagePlay, five: Mapping[Role, PlayerId] | None = None) -> str:
+        """The call of a play for a five; without one, for the first five that can play."""
+        who = self.first_five(entry.pk) if five is None else five
+        return call_for(
+            entry.call, {role: self.people[player] for role, player in who.items()}, self.language
+        )
+
+    def first_five(self, play: PlayId, also_out: Collection[PlayerId] = ()) -> dict[Role, PlayerId]:
+        return first_five(self.cast, play, self.out | frozenset(also_out))
+
+    def needs(self, entry: PackagePlay) -> tuple[Need, ...]:
+        return play_value(entry.revision).needs
+
+    def readiness(self) -> Mapping[Lesson, float] | None:
+        """How ready everybody is by the logged reps, or None where nobody keeps them."""
+        return readiness_of(self.team)
+
+    def squad(self, also_out: Collection[PlayerId] = (), *, only_ready: bool = False) -> Squad:
+        """Who knows what, with those out left out."""
+        minutes: dict[PlayerId, float] = {
+            pk: float(self.players[pk].expected_minutes or 0)
+            for pk in self.reckoned
+            if self.players[pk].expected_minutes is not None
+        }
+        if not any(minutes.values()):
+            minutes = {}
+        made = squad(
+            self.reckoned,
+            [entry.pk for entry in self.entries],
+            self.cast,
+            readiness=self.readiness() if only_ready else None,
+            minutes=minutes,
+            never_together=self.apart,
+            importance={entry.pk: IMPORTANCE[entry.priority] for entry in self.entries},
+            throwers=self._throwers(),
+        )
+        return made.without(self.out | frozenset(also_out))
+
+    def kept_apart(self, five: Collection[PlayerId]) -> tuple[int, int] | None:
+        """A pair of these that the staff keeps apart, or None."""
+        return next((pair for pair in self.apart if set(pair) <= set(five)), None)
+
+    def _throwers(self) -> dict[PlayId, Role]:
+        values = {entry.pk: play_value(entry.revision).thrower for entry in self.entries}
+        return {play: role for play, role in values.items() if role is not None}
+
+
+def team_cast(team: Team) -> TeamCast:
+    """Everything in five queries, whatever the size of squad and package."""
+    pairs = KeptApart.objects.filter(team=team).values_list("one_id", "other_id")
+    return TeamCast(
+        team,
+        {player.pk: player for player in team.players.present()},
+        tuple(package_with_cast(team)),
+        tuple(pairs),
+        language(get_language() or "en"),
+    )
