@@ -175,4 +175,4 @@ class _Page:
         return x + text_width(said, size, bold=bold)
 
     def _left(self, index: int) -> float:
-        return x + float(text_width(said, size, bold=bold))
+        return float(MARGIN + CALL_WIDTH + index * self.column)
