@@ -113,6 +113,8 @@ class ViewForm(ClearForm):
             self.fields["turn"].label = (
                 _("From the baseline") if to_baseline else _("From the sideline")
             )
+            if play.spot.far:  # up the whole court: such a throw-in is not turned
+                del self.fields["turn"]
             self.fields["along"].widget.attrs.update(
                 {"step": "0.1", "inputmode": "decimal", "placeholder": f"{play.spot.along:g}"}
             )

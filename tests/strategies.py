@@ -141,7 +141,9 @@ class _Author:
             return None
         most = self.floor.half_width - 0.5 if edge == "baseline" else self.floor.half_y
         side = self.draw(st.sampled_from(["left", "right"]))
-        return Spot(edge, side, self.draw(millimetres(0.5, most)))
+        may_be_far = edge == "baseline" and situation is not Situation.BASELINE
+        far = may_be_far and self.draw(st.booleans())
+        return Spot(edge, side, self.draw(millimetres(0.5, most)), far)
 
     def _starts(self, spot: Spot | None) -> tuple[Start, ...]:
         """One person to a cell of a metre, at least 0.4 m apart."""

@@ -52,7 +52,8 @@ def on_court(play: Play, rule_set: RuleSet) -> Play:
     """The play for another rule set's court, its places on the millimetre.
 
     A person at a named place stays at the place of that name, and a throw-in from the rule
-    book's mark is taken from the other book's mark.
+    book's mark is taken from the other book's mark. A throw-in from the baseline at the other
+    end stays behind that baseline.
     """
     a, b = court(play.court), court(rule_set)
     if rule_set == play.court:

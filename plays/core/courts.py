@@ -112,13 +112,14 @@ class Court:
     def spot_place(self, spot: Spot) -> Point:
         """Where the thrower stands: out of bounds, just behind the line."""
         if spot.edge == "baseline":
-            return Point(side_sign(spot.side) * spot.along, -BEHIND_LINE)
+            y = self.length + BEHIND_LINE if spot.far else -BEHIND_LINE
+            return Point(side_sign(spot.side) * spot.along, y)
         return Point(side_sign(spot.side) * (self.half_width + BEHIND_LINE), spot.along)
 
     def spot_inward(self, spot: Spot) -> Point:
         """The unit vector from the thrower's line onto the court."""
         if spot.edge == "baseline":
-            return Point(0.0, 1.0)
+            return Point(0.0, -1.0 if spot.far else 1.0)
         return Point(-side_sign(spot.side), 0.0)
 
 

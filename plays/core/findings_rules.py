@@ -29,6 +29,10 @@ MOVES: Final = N_(
     "{who} moves {metres} m along the line before the throw-in; {limit} m are allowed."
 )
 STEPS: Final = N_("{who} moves {metres} m along the line before the throw-in; one step is allowed.")
+RUNS: Final = N_(
+    "{who} moves {metres} m along the baseline before the throw-in: allowed after a goal only."
+)
+NO_GOAL: Final = N_("Without a goal before it, keep {who} within {limit} m.")
 STAND: Final = N_("Keep {who} within {limit} m.")
 HANDED: Final = N_("{who} hands the ball to {other} on the court: a throw-in must be thrown.")
 THROW_IT: Final = N_("Make it a short pass, {metres} m or more.")
@@ -60,7 +64,8 @@ def rule_findings(
     yield from _out_of_bounds(line, court, rules, voice)
     yield from _closed_up(line, court, rules, voice)
     yield from _backcourt(line, court, rules, voice)
-    if play.spot.edge == "baseline" and play.spot.along < court.board_half_width:
+    behind = play.spot.edge == "baseline" and play.spot.along < court.board_half_width
+    if behind and not runs_the_line(line):
         short = court.board_half_width - play.spot.along
         yield _ruled(
             "behind_board",
@@ -73,10 +78,11 @@ def rule_findings(
 
 
 def runs_the_line(line: Timeline) -> bool:
-    """Whether it can be after a goal: then the thrower may run the baseline and pass along it."""
-    spot = line.play.spot
-    baseline = spot is not None and spot.edge == "baseline"
-    return baseline and line.play.situation is Situation.PRESS_BREAK
+    """Whether it can be after a goal: from behind the own basket, from anywhere on the line.
+
+    The thrower may then run the baseline, and pass to a team-mate behind it.
+    """
+    return line.play.spot is not None and line.play.spot.far
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,35 +128,36 @@ def _until(line: Timeline) -> float:
 
 
 def _thrower_moves(line: Timeline, rules: ThrowInRules, voice: Voice) -> Iterator[Finding]:
-    play = line.play
-    if play.thrower is None or play.spot is None or runs_the_line(line):
+    thrower = line.play.thrower
+    if thrower is None:
         return
-    times = np.arange(0.0, _until(line), 0.04)
-    places = line.tracks[play.thrower].places(times, line.after_in)
-    along = places.real if play.spot.edge == "baseline" else places.imag
-    metres = float(along.max() - along.min())
-    total = rules.sideways.value is Sideways.TOTAL
+    metres, when = _along_the_line(line, thrower, rules)
     limit = rules.sideways_limit if rules.sideways_limit is not None else ONE_STEP
-    if total:  # there and back adds up
-        metres = float(np.abs(np.diff(along)).sum())
     if metres <= limit + 0.01:
         return
-    step = rules.sideways.value is Sideways.STEP
-    who = voice.who(play.thrower)
-    said = voice.say(
-        STEPS if step else MOVES,
-        who=who,
-        metres=voice.number(metres),
-        limit=voice.number(limit),
+    said, remedy = STEPS if rules.sideways.value is Sideways.STEP else MOVES, STAND
+    severity, article = Severity.SERIOUS, rules.sideways.article
+    if runs_the_line(line) and rules.run_after_goal.value:
+        said, remedy = RUNS, NO_GOAL
+        severity, article = Severity.NOTE, rules.run_after_goal.article
+    who, most = voice.who(thrower), voice.number(limit)
+    words = (
+        voice.say(said, who=who, metres=voice.number(metres), limit=most),
+        voice.say(remedy, who=who, limit=most),
     )
-    yield _ruled(
-        "thrower_moves",
-        Severity.SERIOUS,
-        (said, voice.say(STAND, who=who, limit=voice.number(limit))),
-        rules.sideways.article,
-        voice,
-        at=_At((play.thrower,), when=float(times[int(np.argmax(np.abs(along - along[0])))])),
-    )
+    yield _ruled("thrower_moves", severity, words, article, voice, at=_At((thrower,), when=when))
+
+
+def _along_the_line(line: Timeline, thrower: Role, rules: ThrowInRules) -> tuple[float, float]:
+    """How many metres the thrower moves along the line, as the book counts them, and when."""
+    spot = line.play.spot
+    times = np.arange(0.0, _until(line), 0.04)
+    places = line.tracks[thrower].places(times, line.after_in)
+    along = places.real if spot is not None and spot.edge == "baseline" else places.imag
+    metres = float(along.max() - along.min())
+    if rules.sideways.value is Sideways.TOTAL:  # there and back adds up
+        metres = float(np.abs(np.diff(along)).sum())
+    return metres, float(times[int(np.argmax(np.abs(along - along[0])))])
 
 
 def _handed_in(line: Timeline, rules: ThrowInRules, voice: Voice) -> Iterator[Finding]:
@@ -187,7 +194,8 @@ def _out_of_bounds(
         if role == play.thrower:
             continue
         places = line.tracks[role].places(times, line.after_in)
-        over = np.maximum(np.abs(places.real) - court.half_width, -places.imag)
+        beyond = np.maximum(-places.imag, places.imag - court.length)
+        over = np.maximum(np.abs(places.real) - court.half_width, beyond)
         worst = int(np.argmax(over))
         if over[worst] <= 0.0:
             continue
@@ -243,6 +251,8 @@ def _closed_up(
 def _depth(line: Timeline, court: Court, role: Role) -> float:
     """How far from the line of the throw-in a role starts."""
     spot, start = line.play.spot, line.play.start_of(role)
+    if spot is not None and spot.far:
+        return court.length - start.y
     if spot is None or spot.edge == "baseline":
         return start.y
     return court.half_width - (start.x if spot.side == "right" else -start.x)
@@ -252,7 +262,7 @@ def _backcourt(
     line: Timeline, court: Court, rules: ThrowInRules, voice: Voice
 ) -> Iterator[Finding]:
     spot = line.play.spot
-    front = spot is not None and (spot.edge == "baseline" or spot.along < court.half_y)
+    front = spot is not None and court.spot_place(spot).y < court.half_y
     press = line.play.situation is Situation.PRESS_BREAK
     if rules.backcourt.value is Backcourt.ALLOWED or not front or press:
         return

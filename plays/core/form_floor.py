@@ -24,6 +24,11 @@ NO_THROWER: Final = N_("There is a throw-in spot but nobody throws in.")
 NO_SPOT: Final = N_("The {role} throws in, but the play has no throw-in spot.")
 SIDELINE: Final = N_("A sideline inbound needs a throw-in spot on a sideline.")
 BASELINE: Final = N_("A baseline inbound needs a throw-in spot on the baseline.")
+OWN_BASELINE: Final = N_(
+    "A baseline inbound is thrown in beside the basket that is attacked; from behind your own"
+    " baseline it is a press break."
+)
+FAR_SIDELINE: Final = N_("Only a baseline has a far one: a sideline reaches the whole court.")
 PATH_OFF: Final = N_("In “{id}” the {role} runs off the court.")
 LOOK_OFF: Final = N_("Look “{id}” is caught off the court.")
 DEFENDER_OFF: Final = N_("The defender of the {role} stands off the court.")
@@ -71,9 +76,9 @@ def _on_court(play: Play, floor: Court) -> Iterator[Fault]:
 
 
 def _behind_baseline(play: Play, start: Start, floor: Court) -> bool:
-    """After a goal a team-mate of the thrower may stand behind the same baseline."""
-    allowed = play.situation is Situation.PRESS_BREAK and play.thrower is not None
-    return allowed and start.at.y < 0 and floor.contains(start.at, -APRON)
+    """After a goal a team-mate of the thrower may stand behind the same line: their own."""
+    allowed = play.spot is not None and play.spot.far and play.thrower is not None
+    return allowed and start.at.y > floor.length and floor.contains(start.at, -APRON)
 
 
 def _throw_in(play: Play, floor: Court) -> Iterator[Fault]:
@@ -85,6 +90,8 @@ def _throw_in(play: Play, floor: Court) -> Iterator[Fault]:
     end = floor.half_width if play.spot.edge == "baseline" else floor.length
     if not 0 <= play.spot.along <= end:
         yield Fault(("spot", "along"), "spot_off", SPOT_OFF)
+    if play.spot.far and play.spot.edge == "sideline":
+        yield Fault(("spot", "far"), "far_sideline", FAR_SIDELINE)
     if play.thrower is None:
         yield Fault(("spot",), "no_thrower", NO_THROWER)
     for index, start in enumerate(play.starts):
@@ -109,6 +116,8 @@ def _situation(play: Play) -> Iterator[Fault]:
         yield Fault(("situation",), "situation_spot", SIDELINE)
     if play.situation is Situation.BASELINE and edge != "baseline":
         yield Fault(("situation",), "situation_spot", BASELINE)
+    elif play.situation is Situation.BASELINE and play.spot is not None and play.spot.far:
+        yield Fault(("situation",), "situation_spot", OWN_BASELINE)
 
 
 def _paths(play: Play, floor: Court) -> Iterator[Fault]:

@@ -28,6 +28,10 @@ class NoSpotError(ValueError):
     """A play without a throw-in spot can be mirrored, but neither slid nor turned."""
 
 
+class OwnBaselineError(ValueError):
+    """A throw-in from behind one's own basket goes up the whole court, not across it: no turn."""
+
+
 class OffTheLineError(ValueError):
     """A throw-in spot must lie on its line: between the corners, at most a court's length up."""
 
@@ -66,9 +70,15 @@ def turn(play: Play, along: float | None = None) -> Play:
     What is in front of the thrower, and what is toward the basket, stays so. Without
     ``along`` a play that was turned before goes back to where it came from; another goes to
     the rule book's place on the other line. The coach's own words on places are not touched:
-    see ``texts_to_reread``. Raises NoSpotError and OffTheLineError.
+    see ``texts_to_reread``. Raises NoSpotError, OffTheLineError and, from the baseline at the
+    other end, OwnBaselineError.
     """
     spot, floor = _spot(play), court(play.court)
+    if spot.far:
+        raise OwnBaselineError(
+            f"the play {play.name!r} is thrown in from behind its own baseline and needs the"
+            " length of the court: it cannot be turned to a sideline"
+        )
     along = _turned_along(play, spot, floor) if along is None else along
     there = _placed(play, _other_line(spot), along)
     moved = with_places(play, lambda point: _turned(point, spot, there, floor))

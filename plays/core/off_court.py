@@ -51,6 +51,7 @@ class OffCourt:
 def off_court(play: Play) -> tuple[OffCourt, ...]:
     """Every start, path and catch off the court; in a half-court play also beyond half.
 
+    A press break, and any throw-in from the team's own baseline, uses the whole court.
     The thrower's start out of bounds is as it should be and is not told.
     """
     return tuple(_all(play, court(play.court)))
@@ -83,7 +84,8 @@ def texts_to_reread(play: Play, move: Literal["mirror", "turn"]) -> tuple[str, .
 
 
 def _all(play: Play, floor: Court) -> Iterator[OffCourt]:
-    halves = play.situation is not Situation.PRESS_BREAK
+    own_end = play.spot is not None and play.spot.far
+    halves = play.situation is not Situation.PRESS_BREAK and not own_end
     for start in play.starts:
         if start.role != play.thrower:
             yield from _judge(start.role, None, start.at, floor, START_OFF)

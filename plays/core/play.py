@@ -168,12 +168,14 @@ class Spot:
 
     ``edge`` is the line; ``side`` the left or right half seen when facing the basket from
     half court; ``along`` is y for a sideline, and the distance |x| from the basket's line
-    for the baseline, in metres.
+    for the baseline, in metres. ``far`` is for the baseline only: the one at the other end,
+    behind the team's own basket; a sideline reaches the whole court by ``along``.
     """
 
     edge: Literal["sideline", "baseline"]
     side: Literal["left", "right"]
     along: float
+    far: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -171,10 +171,16 @@ OUT_SIDE_NAMES: Final[Mapping[str, SideNames]] = MappingProxyType(
             N_("the baseline, by the far corner"),
         ),
         "back_baseline_lane": SideNames(
-            N_("the baseline in the backcourt, left of the lane"),
-            N_("the baseline in the backcourt, right of the lane"),
-            N_("the baseline in the backcourt, on the near side of the lane"),
-            N_("the baseline in the backcourt, on the far side of the lane"),
+            N_("our own baseline, left of the lane"),
+            N_("our own baseline, right of the lane"),
+            N_("our own baseline, on the near side of the lane"),
+            N_("our own baseline, on the far side of the lane"),
+        ),
+        "back_baseline_corner": SideNames(
+            N_("our own baseline, by the left corner"),
+            N_("our own baseline, by the right corner"),
+            N_("our own baseline, by the near corner"),
+            N_("our own baseline, by the far corner"),
         ),
     }
 )
@@ -182,7 +188,7 @@ OUT_SIDE_NAMES: Final[Mapping[str, SideNames]] = MappingProxyType(
 OUT_MIDDLE_NAMES: Final[Mapping[str, str]] = MappingProxyType(
     {
         "baseline_middle": N_("the baseline, behind the basket"),
-        "back_baseline_middle": N_("the baseline in the backcourt, behind the basket"),
+        "back_baseline_middle": N_("our own baseline, behind the basket"),
     }
 )
 

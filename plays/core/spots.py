@@ -111,7 +111,10 @@ def describe(
 def describe_spot(
     court: Court, spot: Spot, language: Language, viewer: Viewer = "facing basket"
 ) -> str:
-    """A noun phrase for a throw-in spot: "the left sideline, at the throw-in mark"."""
+    """A noun phrase for a throw-in spot: "the left sideline, at the throw-in mark".
+
+    The line behind the team's own basket is "our own baseline".
+    """
     return describe(court, court.spot_place(spot), language, viewer=viewer)
 
 
@@ -211,6 +214,7 @@ def _out_side_spots(court: Court) -> dict[str, tuple[float, float]]:
         "baseline_lane": (beside_lane, 0.0),
         "baseline_corner": (court.corner_x, 0.0),
         "back_baseline_lane": (beside_lane, court.length),
+        "back_baseline_corner": (court.corner_x, court.length),
     }
 
 

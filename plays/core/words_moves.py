@@ -14,6 +14,7 @@ from shared.core.language import N_
 START: Final = N_("Start at {place}.")
 START_WITH_BALL: Final = N_("Start at {place} with the ball.")
 START_THROWER: Final = N_("You throw the ball in from {place}.")
+START_THROWER_BEHIND: Final = N_("You throw the ball in from behind {place}.")
 START_SIGNAL: Final = N_("When everybody is in place, give the signal.")
 END: Final = N_("You end at {place}.")
 END_HOME: Final = N_("You end where you started.")
@@ -95,7 +96,9 @@ HOLD_THERE: Final = N_("Go to {place} and stay there.")
 
 def start(speaker: Speaker, fact: Starts) -> tuple[str, ...]:
     if fact.throws_in:
-        said = speaker.say(START_THROWER, place=speaker.fixed_place(fact.at))
+        own_end = fact.at.y >= speaker.court.length
+        template = START_THROWER_BEHIND if own_end else START_THROWER
+        said = speaker.say(template, place=speaker.fixed_place(fact.at))
     else:
         template = START_WITH_BALL if fact.ball else START
         said = speaker.say(template, place=speaker.place(fact.at))

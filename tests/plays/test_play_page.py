@@ -23,6 +23,7 @@ from plays.library import save_draft
 from plays.pictures import choices_of
 from shared.core.language import ENGLISH
 from tests.cast import FIVE, Cast
+from tests.plays.core.drawn_plays import QUAYSIDE
 
 GANGWAY = demo_play("gangway")
 
@@ -148,6 +149,16 @@ def test_a_play_without_a_throw_in_offers_no_turn(cast: Cast) -> None:
     assert 'name="mirror"' in said
     assert 'name="turn"' not in said
     assert shown(cast, "?turn=on&along=3", key="harbour-light")  # and ignores it in an address
+
+
+def test_a_throw_in_from_the_own_baseline_is_slid_and_mirrored_but_not_turned(cast: Cast) -> None:
+    published(QUAYSIDE)
+    said = shown(cast, key="quayside")
+    assert 'name="along"' in said
+    assert 'name="turn"' not in said
+    address = reverse("play", args=["quayside"]) + "?turn=on&along=2&mirror=on"
+    response = cast.client(cast.assistant).get(address)
+    assert response.context["value"] == slide(mirror(QUAYSIDE), 2.0)
 
 
 def picture(cast: Cast, query: str) -> bytes:

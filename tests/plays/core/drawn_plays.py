@@ -172,5 +172,57 @@ MILLWHEEL = Play(
     ),
 )
 
+QUAYSIDE = Play(
+    key="quayside",
+    name="Quayside",
+    situation=Situation.PRESS_BREAK,
+    formation=Formation.OTHER,
+    court=RuleSet.FIBA,
+    ball="1",
+    thrower="1",
+    spot=Spot("baseline", "right", 3.364, far=True),
+    starts=(
+        Start("1", Point(3.364, 28.3)),
+        Start("2", Point(-1.6, 22.4)),
+        Start("3", Point(1.8, 22.4)),
+        Start("4", Point(0.0, 15.4)),
+        Start("5", Point(-4.0, 9.0)),
+    ),
+    phases=(
+        Phase(
+            "free",
+            "Get one free",
+            (
+                Action("s3", "3", ActionKind.SCREEN, (Point(-0.4, 22.8),), cutter="2"),
+                Action(
+                    "c2",
+                    "2",
+                    ActionKind.CUT,
+                    (Point(0.2, 23.6), Point(5.0, 25.6)),
+                    cues=(Cue(Moment.SET, "s3"),),
+                ),
+                Action("c4", "4", ActionKind.CUT, (Point(0.4, 19.0),)),
+            ),
+        ),
+        Phase(
+            "up",
+            "In, and up the middle",
+            (
+                Action(
+                    "in",
+                    "1",
+                    ActionKind.PASS,
+                    cues=(Cue(Moment.END, "c2"),),
+                    to="2",
+                    pass_kind=PassKind.DIRECT,
+                ),
+                Action("on", "2", ActionKind.PASS, to="4", pass_kind=PassKind.DIRECT),
+                Action("c5", "5", ActionKind.CUT, (Point(-2.0, 3.0),)),
+            ),
+        ),
+    ),
+    looks=(Look("l1", "1", "2", "c2"), Look("l2", "1", "4", "c4", PassKind.OVERHEAD)),
+)
+
 PLAYS = (GATEHOUSE, MILLWHEEL)
 NAMES = {"1": "Ida", "2": "Runa", "3": "Maximiliane", "4": "Zoë", "5": "Łucja"}

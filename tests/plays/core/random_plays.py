@@ -44,7 +44,11 @@ sideline_spots = st.builds(
 baseline_spots = st.builds(
     Spot, st.just("baseline"), st.sampled_from(["left", "right"]), grid(0, 7.5)
 )
-spots = sideline_spots | baseline_spots
+own_baseline_spots = st.builds(
+    Spot, st.just("baseline"), st.sampled_from(["left", "right"]), grid(0, 7.5), st.just(True)
+)
+turnable_spots = sideline_spots | baseline_spots
+spots = turnable_spots | own_baseline_spots
 actions = st.builds(
     Action,
     id=st.text("abcdef", min_size=1, max_size=4),

@@ -239,6 +239,14 @@ def test_a_baseline_throw_in_goes_from_place_to_place(rule_set: RuleSet, along: 
     assert corner.spot.along > court(rule_set).corner_x
 
 
+def test_a_throw_in_from_the_own_baseline_stays_behind_it() -> None:
+    spot = Spot("baseline", "left", 3.364, far=True)
+    play = replace(PLAY, spot=spot, starts=(Start("1", FIBA.spot_place(spot)),))
+    moved = on_court(play, RuleSet.NFHS)
+    assert moved.spot == Spot("baseline", "left", 2.743, far=True)  # 9 ft, 7-5-3
+    assert moved.start_of("1") == Point(-2.743, 25.903)  # 84 ft and 0.3 m
+
+
 def test_a_wing_is_still_called_a_wing() -> None:
     for key in ("left_wing", "right_elbow", "left_block", "right_corner", "top", "left_hash"):
         mapped = map_point(FIBA, NBA, named_spots(FIBA)[key])

@@ -4,6 +4,7 @@ V: read in a copy or translation of the book; C: arithmetic on such numbers; M: 
 Feet and inches are turned into metres here with 0.3048 m to the foot, exact since 1959.
 """
 
+from dataclasses import replace
 from math import atan2, degrees, hypot
 
 import pytest
@@ -198,6 +199,16 @@ def test_the_thrower_stands_behind_the_line() -> None:
     assert fiba.spot_place(right) == Point(3.0, -BEHIND_LINE)
     assert fiba.spot_place(Spot("baseline", "left", 3.0)) == Point(-3.0, -BEHIND_LINE)
     assert fiba.spot_inward(right) == Point(0, 1)
+
+
+@pytest.mark.parametrize("one", ALL, ids=lambda one: one.rule_set)
+def test_behind_the_own_basket_the_thrower_looks_down_the_whole_court(one: Court) -> None:
+    spot = Spot("baseline", "left", 2.0, far=True)
+    assert one.spot_place(spot) == Point(-2.0, one.length + BEHIND_LINE)
+    assert one.spot_inward(spot) == Point(0, -1)
+    assert one.spot_place(spot).y - one.spot_place(replace(spot, far=False)).y == (
+        pytest.approx(one.length + 2 * BEHIND_LINE)
+    )
 
 
 @pytest.mark.parametrize("one", ALL, ids=lambda one: one.rule_set)

@@ -11,11 +11,14 @@ from dataclasses import replace
 import pytest
 
 from plays.core.findings import Finding, check
+from plays.core.findings_base import Severity
 from plays.core.play import (
     Action,
     ActionKind,
     AgeGroup,
+    Cue,
     Look,
+    Moment,
     PassKind,
     Play,
     Point,
@@ -53,6 +56,20 @@ def slide(metres: float) -> Play:
     return with_action(still(), run)
 
 
+def press(along: float, wait: float = 0.0) -> Play:
+    """Thrown in from the right half of the own baseline to the 2, who comes from 8 m away."""
+    places: dict[str, tuple[float, float]] = {"r1": (along, 28.3), "r2": (along, 20.3)}
+    spread = {"r3": (-2.0, 20.0), "r4": (0.0, 15.0), "r5": (-5.0, 9.0)}
+    later = (Cue(Moment.SIGNAL, wait=wait),)
+    run = Action("c2", "2", ActionKind.CUT, (Point(along + 1.0, 25.0),), later)
+    return replace(
+        starting(still(), **places, **spread),
+        phases=(replace(still().phases[0], actions=(run,)),),
+        situation=Situation.PRESS_BREAK,
+        spot=Spot("baseline", "right", along, far=True),
+    )
+
+
 @pytest.mark.parametrize(
     ("rule_set", "metres", "allowed"),
     [
@@ -80,18 +97,49 @@ def test_there_and_back_adds_up_in_one_book_and_not_in_the_other() -> None:
 
 
 def test_after_a_goal_the_baseline_may_be_run() -> None:
+    """FIBA 17.2.10, NFHS 7-5-7, NBA 8-III-c: from behind the own basket, all along the line."""
+    running = with_action(press(2.0), Action("run", "1", ActionKind.CUT, (Point(-2.0, 28.3),)))
+    for rule_set, article in ((RuleSet.FIBA, "17.2.10"), (RuleSet.NFHS, "7-5-7")):
+        (finding,) = found(running, "thrower_moves", rule_set)
+        assert finding.severity is Severity.NOTE
+        assert "after a goal only" in finding.sentence
+        assert article in finding.source
+
+
+def test_beside_the_basket_attacked_the_baseline_is_not_run() -> None:
+    """There is no goal of theirs before it: their basket is at the other end."""
     base = replace(
-        still(),
-        situation=Situation.PRESS_BREAK,
+        starting(still(), r1=(2.0, -0.3)),
+        situation=Situation.BASELINE,
         spot=Spot("baseline", "right", 2.0),
-        starts=tuple(
-            replace(s, at=Point(2.0, -0.3)) if s.role == "1" else s for s in still().starts
-        ),
     )
     running = with_action(base, Action("run", "1", ActionKind.CUT, (Point(-2.0, -0.3),)))
-    assert not found(running, "thrower_moves")
-    spot = replace(running, situation=Situation.BASELINE)
-    assert found(spot, "thrower_moves")
+    (finding,) = found(running, "thrower_moves")
+    assert finding.severity is Severity.SERIOUS
+    assert "17.3.1" in finding.source
+
+
+def test_after_a_goal_a_team_mate_may_stand_behind_the_line_and_the_spot_behind_the_board() -> None:
+    play = starting(press(0.4), r3=(-3.0, 28.4))
+    assert not found(play, "two_out")
+    assert not found(play, "behind_board")
+    sideline = starting(still(), r3=(3.0, 28.4))
+    assert [finding.roles for finding in found(sideline, "two_out")] == [("3",)]
+
+
+def test_five_seconds_are_counted_at_the_own_baseline_too() -> None:
+    """FIBA 17.3.1, 17.2.10: after a goal too, from the first player who has the ball."""
+    (finding,) = found(press(2.0, wait=5.0), "count_over")
+    assert "17.3.1" in finding.source
+    assert not found(press(2.0), "count_over")
+
+
+def test_side_by_side_at_the_own_baseline() -> None:
+    """NFHS 7-6-5: within 3 ft of the boundary plane where the ball is thrown in."""
+    near = starting(press(2.0), r3=(-2.0, 27.4), r4=(-1.0, 27.4))
+    (finding,) = found(near, "closed_up", RuleSet.NFHS_94)
+    assert finding.roles == ("3", "4")
+    assert not found(starting(near, r3=(-2.0, 0.5), r4=(-1.0, 0.5)), "closed_up", RuleSet.NFHS_94)
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from plays.core.courts import court
 from plays.core.document import content_hash, read_play, write_play
-from plays.core.moves import NoSpotError, OffTheLineError, mirror, slide, turn
+from plays.core.moves import NoSpotError, OffTheLineError, OwnBaselineError, mirror, slide, turn
 from plays.core.off_court import off_court, pull_in, texts_to_reread
 from plays.core.origins import step_words, steps
 from plays.core.play import (
@@ -239,6 +239,37 @@ def test_without_a_spot_there_is_no_slide_and_no_turn() -> None:
     assert mirror(mirror(half_court)) == half_court
 
 
+def _from_the_far_end() -> Play:
+    spot = Spot("baseline", "right", 2.6, far=True)
+    starts = (Start("1", Point(2.6, 28.3)), *PLAY.starts[1:])
+    return replace(PLAY, situation=Situation.PRESS_BREAK, spot=spot, starts=starts)
+
+
+def test_from_the_own_baseline_a_play_is_mirrored_and_slid() -> None:
+    play = _from_the_far_end()
+    other = mirror(play)
+    assert other.spot == Spot("baseline", "left", 2.6, far=True)
+    assert other.start_of("1") == Point(-2.6, 28.3)
+    moved = slide(play, 4.0)
+    assert moved.spot == Spot("baseline", "right", 4.0, far=True)
+    assert moved.start_of("1") == Point(4.0, 28.3)
+    assert moved.start_of("2") == Point(6.9, 8.3)
+    assert slide(mirror(moved), 2.6) == other
+
+
+def test_from_the_own_baseline_there_is_no_turn() -> None:
+    with pytest.raises(OwnBaselineError, match=r"Lantern left.*own baseline"):
+        turn(_from_the_far_end())
+
+
+def test_from_the_own_baseline_the_whole_court_is_used() -> None:
+    play = replace(_from_the_far_end(), situation=Situation.LAST_SHOT)
+    deep = replace(play, starts=(*play.starts[:4], Start("5", Point(0.0, 25.0))))
+    assert off_court(deep) == ()
+    near = replace(deep, spot=PLAY.spot, starts=(PLAY.starts[0], *deep.starts[1:]))
+    assert [(one.kind, one.role) for one in off_court(near)] == [("backcourt", "5")]
+
+
 @pytest.mark.parametrize("along", [-0.1, 28.1, float("nan"), float("inf")])
 def test_a_spot_off_the_line_is_refused(along: float) -> None:
     with pytest.raises(OffTheLineError, match="sideline"):
@@ -337,7 +368,7 @@ def test_mirror_twice_is_the_identity_whatever_the_origin(play: Play, move: str)
     assert mirror(mirror(known)) == known
 
 
-@given(random_plays.plays(random_plays.spots), random_plays.grid(0, 7.5))
+@given(random_plays.plays(random_plays.turnable_spots), random_plays.grid(0, 7.5))
 def test_turn_and_turn_back_is_the_identity(play: Play, along: float) -> None:
     assert turn(turn(play)) == play
     assert turn(turn(play, along)) == play
@@ -349,14 +380,29 @@ def test_slide_and_slide_back_is_the_identity(play: Play, along: float) -> None:
     assert slide(slide(play, along), play.spot.along) == play
 
 
-@given(random_plays.plays(random_plays.spots), random_plays.grid(0, 7.5))
-def test_mirror_swaps_with_slide_and_turn(play: Play, along: float) -> None:
+@given(random_plays.plays(random_plays.turnable_spots), random_plays.grid(0, 7.5))
+def test_mirror_swaps_with_turn(play: Play, along: float) -> None:
     assert _bare(mirror(turn(play, along))) == _bare(turn(mirror(play), along))
+
+
+@given(random_plays.plays(random_plays.spots), random_plays.grid(0, 7.5))
+def test_mirror_swaps_with_slide(play: Play, along: float) -> None:
     assert _bare(mirror(slide(play, along))) == _bare(slide(mirror(play), along))
 
 
+@given(random_plays.plays(random_plays.own_baseline_spots), random_plays.grid(0, 7.5))
+def test_the_own_baseline_stays_the_own_baseline(play: Play, along: float) -> None:
+    assert play.spot is not None
+    floor = court(play.court)
+    thrower = replace(play, starts=(Start("1", floor.spot_place(play.spot)),))
+    moved = mirror(slide(thrower, along))
+    assert moved.spot is not None
+    assert moved.spot.far
+    assert dist(moved.start_of("1"), floor.spot_place(moved.spot)) < 0.001
+
+
 @given(
-    random_plays.plays(random_plays.spots),
+    random_plays.plays(random_plays.turnable_spots),
     st.lists(st.sampled_from(["mirror", "slide", "turn"]), max_size=5),
     random_plays.grid(0, 7.5),
 )
@@ -384,7 +430,7 @@ def test_moves_are_rigid_and_give_plain_documents(
         assert moved.origin.content == content_hash(play)
 
 
-@given(random_plays.plays(random_plays.spots))
+@given(random_plays.plays(random_plays.turnable_spots))
 def test_turn_keeps_the_thrower_behind_the_line(play: Play) -> None:
     assert play.spot is not None
     floor = court(play.court)
@@ -403,7 +449,7 @@ def test_off_court_never_fails_and_tells_of_places_outside_only(play: Play) -> N
         assert str(found.role) in found.sentence(ENGLISH)
 
 
-@given(random_plays.plays(random_plays.spots), st.integers(1, 3))
+@given(random_plays.plays(random_plays.turnable_spots), st.integers(1, 3))
 def test_after_pulling_in_nobody_is_off_the_court(play: Play, times: int) -> None:
     mended = play
     for _ in range(times):

@@ -309,12 +309,37 @@ def test_on_the_line_is_out_of_bounds_for_the_thrower() -> None:
 def test_a_team_mate_may_stand_behind_the_baseline_of_a_press_break() -> None:
     """After a goal the ball may be passed along behind the line: FIBA 2022 Art. 17.2.10."""
     baseline = whole(
-        situation="press_break", spot={"edge": "baseline", "side": "right", "along": 2}
+        situation="press_break",
+        spot={"edge": "baseline", "side": "right", "along": 2, "far": True},
     )
-    thrower = lambda d: d["starts"][0].update(at=[2, -0.3])  # noqa: E731 (one line, used once)
-    behind = lambda d: d["starts"][2].update(at=[-2, -0.5])  # noqa: E731 (one line, used once)
+    thrower = lambda d: d["starts"][0].update(at=[2, 25.9])  # noqa: E731 (one line, used once)
+    behind = lambda d: d["starts"][2].update(at=[-2, 26])  # noqa: E731 (one line, used once)
     assert told(baseline, thrower, behind) == {}
     assert "/starts/2/at" in told(behind)
+
+
+def test_the_thrower_behind_the_own_baseline() -> None:
+    spot = whole(
+        situation="press_break",
+        spot={"edge": "baseline", "side": "right", "along": 2, "far": True},
+    )
+    inside = lambda d: d["starts"][0].update(at=[2, 25])  # noqa: E731 (one line, used once)
+    assert told(spot, inside)["/starts/0/at"] == "The 1 throws in but starts inside the lines."
+    other_end = lambda d: d["starts"][0].update(at=[2, -0.3])  # noqa: E731 (one line, used once)
+    assert told(spot, other_end)["/starts/0/at"] == (
+        "The 1 throws in but starts 26.2 m away from the throw-in spot."
+    )
+    assert told(spot, other_end, whole(situation="baseline"))["/situation"] == (
+        "A baseline inbound is thrown in beside the basket that is attacked;"
+        " from behind your own baseline it is a press break."
+    )
+
+
+def test_a_sideline_has_no_far_one() -> None:
+    far = lambda d: d["spot"].update(far=True)  # noqa: E731 (one line, used once)
+    assert told(far)["/spot/far"] == (
+        "Only a baseline has a far one: a sideline reaches the whole court."
+    )
 
 
 def test_a_look_may_follow_another_look() -> None:

@@ -152,6 +152,19 @@ def test_words_for_the_throw_in_spot() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("spot", "words"),
+    [
+        (Spot("baseline", "left", 3.4, far=True), "our own baseline, left of the lane"),
+        (Spot("baseline", "right", 0.4, far=True), "our own baseline, behind the basket"),
+        (Spot("baseline", "right", 6.0, far=True), "our own baseline, by the right corner"),
+    ],
+)
+def test_words_for_a_throw_in_from_the_own_baseline(spot: Spot, words: str) -> None:
+    assert describe_spot(FIBA, spot, ENGLISH) == words
+    assert describe_spot(court(RuleSet.NFHS), spot, ENGLISH) == words
+
+
 def test_the_same_place_by_name_on_two_courts() -> None:
     fiba_wing = named_spots(FIBA)["left_wing"]
     nba_wing = named_spots(court(RuleSet.NBA))["left_wing"]

@@ -44,6 +44,7 @@ spots = st.none() | st.builds(
     st.sampled_from(["sideline", "baseline"]),
     st.sampled_from(["left", "right"]),
     st.floats(0, 20),
+    st.booleans(),
 )
 cues = st.builds(
     Cue,
