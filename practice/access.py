@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from practice.models import Practice
+from practice.models import Game, Practice
 from roster.access import may_coach, teams_for
 from shared.access import one_of, require
 from shared.models import User
@@ -19,3 +19,15 @@ def planned_practice_for(user: User, pk: int) -> Practice:
     practice = practice_for(user, pk)
     require(may_coach(user, practice.team))
     return practice
+
+
+def game_for(user: User, pk: int) -> Game:
+    """A game to read about. Raises Http404 for a stranger to the team."""
+    return one_of(Game.objects.select_related("team").filter(team__in=teams_for(user)), pk=pk)
+
+
+def planned_game_for(user: User, pk: int) -> Game:
+    """A game to change. Raises Http404 or PermissionDenied."""
+    game = game_for(user, pk)
+    require(may_coach(user, game.team))
+    return game

@@ -7,11 +7,12 @@ from typing import Any, ClassVar
 
 from django import forms
 from django.conf import settings
+from django.utils.dates import WEEKDAYS
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.play import ROLES, Role
 from practice.core.reps import Mode, Rep, Slip
-from practice.models import Block, Game, ModeChoice, Practice, SlipChoice
+from practice.models import Absence, Block, Game, ModeChoice, Practice, SlipChoice
 from practice.planning import sources
 from roster.forms.team_row import TeamRowForm
 from roster.models import PackagePlay, Player, Team
@@ -31,7 +32,7 @@ def time_field() -> forms.TimeInput:
 class PracticeForm(TeamRowForm):
     class Meta:
         model = Practice
-        fields = ("date", "start", "place", "hall_from", "hall_until", "notes")
+        fields = ("date", "start", "place", "hall_from", "hall_until", "install_minutes", "notes")
         widgets: ClassVar[dict[str, Any]] = {
             "date": day_field(),
             "start": time_field(),
@@ -42,6 +43,13 @@ class PracticeForm(TeamRowForm):
         help_texts: ClassVar[dict[str, Any]] = {
             "hall_until": _("With this the plan is held against the booking."),
         }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if self.instance.series_id:
+            self.fields["following"] = forms.BooleanField(
+                required=False, label=_("Change all the following ones as well")
+            )
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data
@@ -57,7 +65,7 @@ class PracticeForm(TeamRowForm):
 class GameForm(TeamRowForm):
     class Meta:
         model = Game
-        fields = ("date", "start", "opponent", "place")
+        fields = ("date", "start", "opponent", "place", "cancelled")
         widgets: ClassVar[dict[str, Any]] = {"date": day_field(), "start": time_field()}
 
 
@@ -176,3 +184,38 @@ class BeginFromForm(ClearForm):
 
 class PatternForm(ClearForm):
     name = forms.CharField(label=_("Keep this plan as a pattern named"), max_length=60)
+
+
+class SeriesForm(ClearForm):
+    """A rule by which practices repeat."""
+
+    first = forms.DateField(label=_("First day"), widget=day_field())
+    last = forms.DateField(label=_("Last day"), widget=day_field())
+    start = forms.TimeField(label=_("Start"), widget=time_field())
+    minutes = forms.IntegerField(
+        label=_("Minutes in the hall"), initial=90, min_value=1, max_value=600
+    )
+    every = forms.IntegerField(label=_("Every so many weeks"), initial=1, min_value=1, max_value=8)
+    place = forms.CharField(label=_("Place"), required=False, max_length=80)
+    weekdays = forms.MultipleChoiceField(
+        label=_("Weekdays"),
+        widget=forms.CheckboxSelectMultiple,
+        choices=list(WEEKDAYS.items()),
+    )
+
+
+class AbsenceForm(ClearModelForm):
+    """Who is away, from when until when; the reason is nobody's business here."""
+
+    class Meta:
+        model = Absence
+        fields = ("player", "first", "last")
+        labels: ClassVar[dict[str, Any]] = {"player": _("Who")}
+        widgets: ClassVar[dict[str, Any]] = {"first": day_field(), "last": day_field()}
+
+    def __init__(self, *args: Any, team: Team, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["player"]
+        assert isinstance(field, forms.ModelChoiceField)
+        field.queryset = team.players.present()
+        field.empty_label = "–"

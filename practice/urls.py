@@ -4,12 +4,20 @@ from __future__ import annotations
 
 from django.urls import path
 
-from practice.views import court, held, log, plan, practices
+from practice.views import calendar, court, held, log, plan, practices
 
 urlpatterns = [
     path("teams/<int:pk>/practices/", practices.practices, name="practices"),
     path("teams/<int:pk>/practices/new/", practices.new_practice, name="new-practice"),
     path("teams/<int:pk>/games/new/", practices.new_game, name="new-game"),
+    path("teams/<int:pk>/calendar/", calendar.month, name="calendar"),
+    path("teams/<int:pk>/practices/repeat/", calendar.new_series, name="new-series"),
+    path("teams/<int:pk>/absences/", calendar.add_absence, name="add-absence"),
+    path("teams/<int:pk>/absences/<int:absence>/", calendar.remove_absence, name="remove-absence"),
+    path("teams/<int:pk>/feeds/", calendar.feeds, name="feeds"),
+    path("calendar/<str:token>.ics", calendar.feed, name="feed"),
+    path("games/<int:pk>/edit/", practices.edit_game, name="edit-game"),
+    path("practices/<int:pk>/cancel/", calendar.cancel_practice, name="cancel-practice"),
     path("practices/<int:pk>/", plan.practice, name="practice"),
     path("practices/<int:pk>/edit/", practices.edit_practice, name="edit-practice"),
     path("practices/<int:pk>/blocks/", plan.add_block, name="add-block"),

@@ -1,21 +1,31 @@
-"""Practices and games of a team, and the plan of one practice."""
+"""Practices and games of a team: what is coming, what was, and their dates."""
 
 from __future__ import annotations
 
 from django.contrib import messages
-from django.db.models import Count, Sum
+from django.db import IntegrityError
+from django.db.models import Count, OuterRef, Subquery, Sum
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
-from practice.access import planned_practice_for
+from practice.access import planned_game_for, planned_practice_for
+from practice.calendar import save_change, touch
 from practice.forms import GameForm, PracticeForm
+from practice.logging import open_held
 from practice.models import Practice
+from practice.models import Rep as RepRow
 from roster.access import coached_team_for, may_coach, team_for
 from shared.access import user_of
 from shared.pages import page, status_of
+
+
+def _counted_reps() -> Subquery:
+    reps = RepRow.objects.counted().filter(practice=OuterRef("pk")).order_by()
+    return Subquery(reps.values("practice").annotate(n=Count("pk")).values("n"))
 
 
 @require_safe
@@ -24,9 +34,7 @@ def practices(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     team = team_for(user, pk)
     today = timezone.localdate()
-    rows = team.practices.annotate(
-        planned=Sum("blocks__minutes"), reps_logged=Count("reps", distinct=True)
-    )
+    rows = team.practices.annotate(planned=Sum("blocks__minutes"), reps_logged=_counted_reps())
     context = {
         "team": team,
         "section": "practices",
@@ -34,6 +42,7 @@ def practices(request: HttpRequest, pk: int) -> HttpResponse:
         "coming": rows.filter(date__gte=today),
         "past": rows.filter(date__lt=today).order_by("-date", "-start"),
         "games": team.games.filter(date__gte=today),
+        "held": open_held(team),
     }
     return page(request, "practice/practices.html", context)
 
@@ -55,14 +64,22 @@ def edit_practice(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     practice = planned_practice_for(user, pk)
     form = PracticeForm(request.POST or None, instance=practice, team=practice.team)
+    before = Practice.objects.get(pk=pk)
     if request.method == "POST" and form.is_valid():
-        form.save()
-        return redirect("practice", practice.pk)
+        following = bool(form.cleaned_data.get("following"))
+        try:
+            n = save_change(form.instance, before, following=following)
+        except IntegrityError:
+            form.add_error("date", _("One of the practices would fall on another one."))
+        else:
+            said = ngettext("%(n)d practice is changed.", "%(n)d practices are changed.", n)
+            messages.success(request, said % {"n": n})
+            return redirect("practice", practice.pk)
     context = {
         "form": form,
         "team": practice.team,
         "section": "practices",
-        "practice": Practice.objects.get(pk=pk),
+        "practice": before,
     }
     return page(request, "practice/practice_form.html", context, status=status_of(form))
 
@@ -77,4 +94,17 @@ def new_game(request: HttpRequest, pk: int) -> HttpResponse:
         messages.success(request, _("The game is entered."))
         return redirect("practices", team.pk)
     context = {"form": form, "team": team, "section": "practices"}
+    return page(request, "practice/game_form.html", context, status=status_of(form))
+
+
+@require_http_methods(["GET", "POST"])
+def edit_game(request: HttpRequest, pk: int) -> HttpResponse:
+    """Move a game, name its opponent, or mark it cancelled."""
+    user = user_of(request)
+    game = planned_game_for(user, pk)
+    form = GameForm(request.POST or None, instance=game, team=game.team)
+    if request.method == "POST" and form.is_valid():
+        touch(form.instance)
+        return redirect("calendar", game.team_id)
+    context = {"form": form, "team": game.team, "section": "practices"}
     return page(request, "practice/game_form.html", context, status=status_of(form))

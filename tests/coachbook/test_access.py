@@ -8,6 +8,7 @@ import pytest
 from django.urls import URLResolver, get_resolver, reverse
 from django.utils import timezone
 
+from practice.calendar import feed_link, token
 from roster.player_links import link_for, path_of_player
 from shared.models import User
 from tests.cast import Cast
@@ -111,6 +112,14 @@ TABLE: dict[str, tuple[int, ...]] = {
     "edit-block": COACHED,
     "attendance": TEAM,
     "log": TEAM,
+    "calendar": TEAM,
+    "new-series": COACHED,
+    "add-absence": SENDS,
+    "remove-absence": SENDS,
+    "feeds": COACHED,
+    "feed": OPEN,
+    "edit-game": COACHED,
+    "cancel-practice": SENDS,
     "order-blocks": SENDS,
     "begin-plan": SENDS,
     "keep-pattern": SENDS,
@@ -138,6 +147,9 @@ POSTED = {
     "stop-proposal": (302, 404, 403, 302, 404, 302),
     "wish-lesson": (302, 404, 403, 302, 404, 302),
     "add-block": (302, 404, 403, 422, 404, 422),
+    "add-absence": (302, 404, 422, 422, 404, 422),
+    "remove-absence": (302, 404, 404, 404, 404, 404),
+    "cancel-practice": (302, 404, 403, 302, 404, 302),
     "order-blocks": (302, 404, 403, 302, 404, 302),
     "begin-plan": (302, 404, 403, 422, 404, 422),
     "keep-pattern": (302, 404, 403, 422, 404, 422),
@@ -190,6 +202,8 @@ def address(name: str, cast: Cast) -> str:
         "take-up": [cast.team.pk, cast.play.key],
         "edit-block": [cast.practice.pk, cast.block.pk],
         "help-topic": ["first-steps"],
+        "remove-absence": [cast.team.pk, 0],
+        "edit-game": [cast.game.pk],
         "decide-rep": [cast.team.pk, "00000000-0000-4000-8000-000000000000"],
         "sign-in-link": ["none.none"],
     }
@@ -197,6 +211,8 @@ def address(name: str, cast: Cast) -> str:
         return reverse(name, args=[cast.play.key, 1]) + "?mirror=on"
     if name in by_row:
         return reverse(name, args=by_row[name])
+    if name == "feed":
+        return reverse(name, args=[token(feed_link(cast.team, cast.players[0]))])
     if name.startswith("my-sheet"):
         path = path_of_player(link_for(cast.players[0], timezone.now()))
         return path if name == "my-sheet" else f"{path}sheet.pdf"
@@ -224,7 +240,7 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
     }
 
 
-PLAN = ("order-blocks", "begin-plan", "keep-pattern", "plan-pdf", "court-now")
+PLAN = ("cancel-practice", "order-blocks", "begin-plan", "keep-pattern", "plan-pdf", "court-now")
 
 NO_ARGUMENT = {
     *("home", "set-up", "sign-in", "sign-out", "account", "staff", "help", "health"),

@@ -1,0 +1,160 @@
+"""The calendar: a month, repeating practices, cancelling, absences, and the feeds."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_not_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+from django.utils import timezone, translation
+from django.utils.translation import get_language, ngettext
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from plays.core.play import AgeGroup
+from practice import calendar
+from practice.access import planned_practice_for
+from practice.bridge import moment
+from practice.core.load import Session, check_weeks
+from practice.core.repeats import check_repeat
+from practice.forms import AbsenceForm, SeriesForm
+from practice.models import Absence, Game, Practice
+from practice.presence import absences_of
+from roster.access import coached_team_for, may_coach, team_for
+from roster.models import Team
+from shared.access import user_of
+from shared.core.language import language
+from shared.pages import page, status_of
+from shared.record import note_change
+
+
+@require_safe
+def month(request: HttpRequest, pk: int) -> HttpResponse:
+    """Practices and games of one month, who is away, and what the guideline says."""
+    team = team_for(user_of(request), pk)
+    return _month_page(request, team, AbsenceForm(team=team))
+
+
+@require_POST
+def add_absence(request: HttpRequest, pk: int) -> HttpResponse:
+    """Somebody is away for some days. Every coach may note it."""
+    team = team_for(user_of(request), pk)
+    form = AbsenceForm(request.POST, team=team)
+    if form.is_valid():
+        form.save()
+        return redirect("calendar", pk)
+    return _month_page(request, team, form)
+
+
+@require_POST
+def remove_absence(request: HttpRequest, pk: int, absence: int) -> HttpResponse:
+    team = team_for(user_of(request), pk)
+    get_object_or_404(Absence, pk=absence, player__team=team).delete()
+    return redirect("calendar", pk)
+
+
+@require_http_methods(["GET", "POST"])
+def new_series(request: HttpRequest, pk: int) -> HttpResponse:
+    """Make practices that repeat."""
+    user = user_of(request)
+    team = coached_team_for(user, pk)
+    form = SeriesForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        repeat = calendar.repeat_of(form.cleaned_data)
+        faults = check_repeat(repeat, language(get_language() or "en"))
+        for fault in faults:
+            name = fault.place.strip("/")
+            form.add_error(name if name in form.fields else None, fault.sentence)
+        if not faults:
+            n = calendar.make_series(team, repeat)
+            note_change(user, "repeated", team, team=team.pk, after=n)
+            said = ngettext("%(n)d practice is planned.", "%(n)d practices are planned.", n)
+            messages.success(request, said % {"n": n})
+            return redirect("calendar", pk)
+    context = {"form": form, "team": team, "section": "practices"}
+    return page(request, "practice/series_form.html", context, status=status_of(form))
+
+
+@require_POST
+def cancel_practice(request: HttpRequest, pk: int) -> HttpResponse:
+    """Cancel a practice, or bring it back; with ``following`` the rest of its series too."""
+    user = user_of(request)
+    found = planned_practice_for(user, pk)
+    cancelled = "back" not in request.POST
+    calendar.cancel(found, cancelled=cancelled, following="following" in request.POST)
+    note_change(user, "cancelled" if cancelled else "brought back", found, team=found.team_id)
+    return redirect("practice", pk)
+
+
+@require_http_methods(["GET", "POST"])
+def feeds(request: HttpRequest, pk: int) -> HttpResponse:
+    """The secret addresses of the calendars: make and withdraw them."""
+    team = coached_team_for(user_of(request), pk)
+    if request.method == "POST":
+        named = request.POST.get("player", "")
+        players = team.players.present()
+        player = get_object_or_404(players, pk=named) if named.isdigit() else None
+        if "withdraw" in request.POST:
+            calendar.withdraw(team, player)
+        else:
+            calendar.feed_link(team, player)
+        return redirect("feeds", pk)
+    return page(request, "practice/feeds.html", _feeds_context(request, team))
+
+
+@login_not_required
+@require_safe
+def feed(_request: HttpRequest, token: str) -> HttpResponse:
+    """The calendar behind a secret address. One that opens nothing is a 404."""
+    link = calendar.link_behind(token)
+    if link is None:
+        raise Http404
+    with translation.override(link.team.language):
+        return HttpResponse(calendar.feed(link), content_type="text/calendar; charset=utf-8")
+
+
+def _feeds_context(request: HttpRequest, team: Team) -> dict[str, object]:
+    links = team.feed_links.filter(withdrawn_at=None)
+    by_player = {
+        link.player_id: request.build_absolute_uri(reverse("feed", args=[calendar.token(link)]))
+        for link in links
+    }
+    people = [(None, team.name), *((p, str(p)) for p in team.players.present())]
+    rows = [(who, name, by_player.get(who.pk if who else None)) for who, name in people]
+    return {"team": team, "section": "practices", "rows": rows}
+
+
+def _month_page(request: HttpRequest, team: Team, form: AbsenceForm) -> HttpResponse:
+    today = timezone.localdate()
+    first = calendar.month_of(request.GET.get("month", ""), today)
+    days = calendar.days_of(team, first)
+    rows = [row for _day, held in days for row in held if not row.cancelled]
+    found = check_weeks(
+        [_session(row) for row in rows],
+        AgeGroup(team.age_group),
+        language(get_language() or "en"),
+    )
+    context = {
+        "team": team,
+        "section": "practices",
+        "first": first,
+        "before": first - timedelta(days=1),
+        "after": (first + timedelta(days=32)).replace(day=1),
+        "today": today,
+        "days": [(day, [(row, isinstance(row, Game)) for row in held]) for day, held in days],
+        "findings": found,
+        "absences": [each for each in absences_of(team.pk) if each.last >= today],
+        "form": form,
+        "may_coach": may_coach(user_of(request), team),
+    }
+    return page(request, "practice/calendar.html", context, status=status_of(form))
+
+
+def _session(row: Practice | Game) -> Session:
+    starts = moment(row.date, row.start)
+    minutes: float = calendar.USUAL_MINUTES
+    if isinstance(row, Practice):
+        minutes = getattr(row, "planned", None) or minutes
+    return Session(starts, minutes, is_game=isinstance(row, Game))

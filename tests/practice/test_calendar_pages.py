@@ -1,0 +1,167 @@
+"""The calendar's pages: series, changes to one or to all following, absences, feeds.
+
+Feeds are read back with the icalendar library and held against RFC 5545.
+"""
+
+from __future__ import annotations
+
+from datetime import date, time, timedelta
+from typing import Any
+
+from django.urls import reverse
+from icalendar import Calendar
+
+from practice.calendar import feed_link, token
+from practice.models import Absence, Attendance, Practice
+from practice.presence import away_from
+from tests.cast import Cast
+
+RULE = {
+    "first": "2026-10-05",
+    "last": "2026-11-06",
+    "weekdays": ["0", "3"],
+    "start": "18:00",
+    "minutes": "90",
+    "every": "1",
+    "place": "Boathouse hall",
+}
+
+
+def make_series(cast: Cast, **more: object) -> list[Practice]:
+    path = reverse("new-series", args=[cast.team.pk])
+    assert cast.client(cast.head).post(path, {**RULE, **more}).status_code == 302
+    return list(cast.team.practices.exclude(series=None))
+
+
+def test_a_series_makes_a_practice_for_every_day_of_the_rule(cast: Cast) -> None:
+    made = make_series(cast)
+    assert [p.date.weekday() for p in made] == [0, 3] * 5
+    assert {(p.start, p.hall_until) for p in made} == {(time(18), time(19, 30))}
+    cast.client(cast.head).post(reverse("new-series", args=[cast.team.pk]), RULE)
+    assert cast.team.practices.exclude(series=None).count() == 10  # those days are taken
+
+
+def test_a_rule_that_cannot_be_is_told_at_its_field(cast: Cast) -> None:
+    path = reverse("new-series", args=[cast.team.pk])
+    answer = cast.client(cast.head).post(path, {**RULE, "last": "2026-10-01"})
+    assert answer.status_code == 422
+    assert "The last day lies before the first one" in answer.content.decode()
+
+
+def change(cast: Cast, practice: Practice, **more: object) -> int:
+    data = {
+        "date": practice.date,
+        "start": "18:00",
+        "place": practice.place,
+        "hall_from": "18:00",
+        "hall_until": "19:30",
+        "install_minutes": 20,
+        **more,
+    }
+    path = reverse("edit-practice", args=[practice.pk])
+    return cast.client(cast.head).post(path, data).status_code
+
+
+def test_a_change_of_one_stays_with_that_one(cast: Cast) -> None:
+    made = make_series(cast)
+    change(cast, made[2], place="Old mill")
+    assert [p.place for p in cast.team.practices.exclude(series=None)].count("Old mill") == 1
+    made[2].refresh_from_db()
+    assert (made[2].is_changed, made[2].sequence) == (True, 1)
+
+
+def test_a_change_of_all_following_spares_the_past_and_the_changed(cast: Cast) -> None:
+    made = make_series(cast)
+    change(cast, made[6], place="Old mill")
+    moved = made[4].date + timedelta(days=1)
+    assert change(cast, made[4], date=moved, start="18:30", following="on") == 302
+    after = {p.pk: p for p in cast.team.practices.exclude(series=None)}
+    assert [after[p.pk].date - p.date for p in made[:4]] == [timedelta(0)] * 4
+    assert after[made[6].pk].date == made[6].date
+    assert after[made[6].pk].start == time(18)
+    for p in (made[4], made[5], *made[7:]):
+        assert after[p.pk].date == p.date + timedelta(days=1)
+        assert (after[p.pk].start, after[p.pk].sequence) == (time(18, 30), 1)
+
+
+def test_cancelling_can_follow_through_and_be_taken_back(cast: Cast) -> None:
+    made = make_series(cast)
+    path = reverse("cancel-practice", args=[made[7].pk])
+    client = cast.client(cast.head)
+    client.post(path, {"following": "1"})
+    assert cast.team.practices.filter(cancelled=True).count() == 3
+    client.post(path, {"back": "1"})
+    assert cast.team.practices.filter(cancelled=True).count() == 2
+
+
+def test_an_announced_absence_counts_until_attendance_says_otherwise(cast: Cast) -> None:
+    practice, ida = cast.practice, cast.players[0]
+    path = reverse("add-absence", args=[cast.team.pk])
+    data = {"player": ida.pk, "first": practice.date, "last": practice.date}
+    assert cast.client(cast.assistant).post(path, data).status_code == 302
+    assert away_from(practice) == {ida.pk}
+    Attendance.objects.create(practice=practice, player=ida, presence="late")
+    assert away_from(practice) == frozenset()
+    wrong = {**data, "last": practice.date - timedelta(days=1)}
+    assert cast.client(cast.assistant).post(path, wrong).status_code == 422
+    foreign = {**data, "player": cast.other_player.pk}
+    assert cast.client(cast.assistant).post(path, foreign).status_code == 422
+
+
+def test_the_month_shows_practices_games_and_the_guideline(cast: Cast) -> None:
+    """NBA and USA Basketball 2016, grades 9-12: 3 to 4 practices a week (from memory)."""
+    make_series(cast, weekdays=["0", "1", "2", "3", "4"], first="2026-12-01", last="2026-12-05")
+    make_series(cast, weekdays=["5"], first="2026-12-05", last="2026-12-05")
+    path = reverse("calendar", args=[cast.team.pk])
+    shown = cast.client(cast.assistant).get(path + "?month=2026-12").content.decode()
+    assert "December 2026" in shown
+    assert "Game: Millbrook" in shown
+    assert "5 practices" in shown
+    assert "2016" in shown
+    assert cast.client(cast.assistant).get(path + "?month=nonsense").status_code == 200
+
+
+def read_feed(cast: Cast, address: str) -> Any:
+    answer = cast.client(None).get(address)
+    assert answer.headers["Content-Type"].startswith("text/calendar")
+    assert all(len(line) <= 75 for line in answer.content.split(b"\r\n"))  # RFC 5545, 3.1
+    return Calendar.from_ical(answer.content)
+
+
+def test_a_feed_follows_a_move_and_a_cancellation(cast: Cast) -> None:
+    made = make_series(cast)
+    address = reverse("feed", args=[token(feed_link(cast.team, None))])
+    before = {str(e["uid"]): e for e in read_feed(cast, address).walk("VEVENT")}
+    assert len(before) == 12  # ten of the series, the cast's practice and its game
+    change(cast, made[0], start="19:00", hall_from="19:00", hall_until="20:30")
+    cast.client(cast.head).post(reverse("cancel-practice", args=[made[1].pk]))
+    after = {str(e["uid"]): e for e in read_feed(cast, address).walk("VEVENT")}
+    assert after.keys() == before.keys()
+    changed = [uid for uid in after if after[uid]["sequence"] > before[uid]["sequence"]]
+    assert len(changed) == 2
+    assert {str(after[uid]["status"]) for uid in changed} == {"CONFIRMED", "CANCELLED"}
+    starts = sorted(e["dtstart"].dt for e in after.values() if "18" in f"{e['dtstart'].dt:%H}")
+    assert {start.utcoffset() for start in starts} == {timedelta(hours=2), timedelta(hours=1)}
+
+
+def test_a_players_feed_leaves_out_their_absence_and_names_nobody(cast: Cast) -> None:
+    Absence.objects.create(player=cast.players[0], first=date(2026, 1, 1), last=date(2026, 11, 30))
+    address = reverse("feed", args=[token(feed_link(cast.team, cast.players[0]))])
+    events = read_feed(cast, address).walk("VEVENT")
+    assert [str(event["summary"]) for event in events] == ["Game: Millbrook"]
+    text = cast.client(None).get(address).content.decode()
+    assert not any(player.name in text for player in cast.players[1:])
+
+
+def test_a_withdrawn_link_opens_nothing(cast: Cast) -> None:
+    client = cast.client(cast.head)
+    path = reverse("feeds", args=[cast.team.pk])
+    client.post(path, {"player": cast.players[0].pk})
+    shown = client.get(path).content.decode()
+    address = reverse("feed", args=[token(feed_link(cast.team, cast.players[0]))])
+    assert address in shown
+    assert cast.client(None).get(address).status_code == 200
+    assert cast.client(None).get(address.replace(".ics", "x.ics")).status_code == 404
+    client.post(path, {"player": cast.players[0].pk, "withdraw": "1"})
+    assert cast.client(None).get(address).status_code == 404
+    assert client.post(path, {"player": cast.other_player.pk}).status_code == 404
