@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from io import BytesIO
 
 import pytest
 from playwright.sync_api import Page, expect
+from pypdf import PdfReader
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
@@ -211,6 +213,25 @@ def test_a_tap_keeps_it_lit_and_another_lets_go(opened: Opener, cast: Cast) -> N
     bar.tap()
     page.evaluate("document.activeElement.blur()")
     expect(bar).not_to_have_class(re.compile(r"\blit\b"))
+
+
+def test_it_prints_on_a4(opened: Opener, cast: Cast) -> None:
+    """What a coach takes along: verdict, strip, findings, phases, looks; no switches or buttons."""
+    factories.published(demo_play("breakwater"))
+    page = opened("/library/breakwater/check/?age=U10", cast.keeper)
+    ready(page)
+    sheets = PdfReader(BytesIO(page.pdf(format="A4"))).pages
+    said = " ".join(" ".join(sheet.extract_text().split()) for sheet in sheets)
+    assert len(sheets) <= 4
+    assert all(sheet.mediabox.width < 596 for sheet in sheets)  # A4: ISO 216, 210 mm
+    play = demo_play("breakwater")
+    report = checked(play, Setting(AgeGroup.U10, defence=usual_defence(play)))
+    for finding in report.findings:
+        assert finding.sentence in said
+    for words in ("signal", "Is each look there?", "What the sum leaves out"):
+        assert words in said
+    for words in ("Apply in a draft", "half speed", "Show this moment", "To the play"):
+        assert words not in said
 
 
 def test_the_table_fills_itself(opened: Opener, cast: Cast) -> None:
