@@ -1,6 +1,7 @@
 """What a team calls a play: "Lantern {5}" with the role in braces filled by a player's call name.
 
-Two players with one call name are told apart by their shirt numbers.
+Two players with one call name are told apart by their shirt numbers, and by their roles where
+nothing else is known.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
 from typing import Final, TypeVar
 
-from plays.core.play import Role
+from plays.core.play import ROLES, Role
 from shared.core.language import N_, Language
 
 K = TypeVar("K", bound=Hashable)
@@ -53,12 +54,17 @@ def told_apart(people: Mapping[K, CallName], language: Language) -> dict[K, str]
 
 
 def call_for(call: str, cast: Mapping[Role, CallName], language: Language) -> str:
-    """The call as this cast hears it; a role that nobody fills is called by its number."""
+    """The call as this cast hears it; a role that nobody fills is called by its number.
+
+    What stands in other braces stays as it was typed.
+    """
     names = told_apart(cast, language)
     spoken = Counter(_folded(name) for name in names.values())
 
     def fill(match: re.Match[str]) -> str:
         role = match[1].strip()
+        if role not in ROLES:
+            return match[0]
         name = next((said for key, said in names.items() if key == role and said), role)
         if spoken[_folded(name)] > 1:
             return language.say(WITH_ROLE, name=name, role=role)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
+from plays.core.calls import CallName, call_for
 from plays.core.diagram_frame import Crop
 from plays.core.diagram_inks import Scheme, inks
 from plays.core.diagram_legend import legend
@@ -12,7 +13,6 @@ from plays.core.diagram_phase import diagram
 from plays.core.diagram_scene import LabelKind
 from plays.core.diagram_words import OVERVIEW
 from plays.core.play import Play, Role
-from plays.core.speaker import call_text
 from shared.core.fonts import shortened
 from shared.core.language import ENGLISH, Language
 from shared.core.picture import Box, Group, Paint, Picture, Shape, Text, shifted
@@ -56,7 +56,7 @@ def overview(
     ]
     columns = max(1, min(columns or (3 if len(cells) == 3 else 2), len(cells)))
     width = columns * (CELL_WIDTH + GUTTER) + GUTTER
-    shapes: list[Shape] = [*_head(play, names or {}, width)]
+    shapes: list[Shape] = [*_head(play, names or {}, width, language)]
     pitch = cells[0].height + CAPTION + GUTTER
     for index, (phase, cell) in enumerate(zip(play.phases, cells, strict=True)):
         left = GUTTER + index % columns * (CELL_WIDTH + GUTTER)
@@ -84,8 +84,9 @@ def overview(
     )
 
 
-def _head(play: Play, names: Mapping[Role, str], width: float) -> list[Text]:
-    call = call_text(play.call, names)
+def _head(play: Play, names: Mapping[Role, str], width: float, language: Language) -> list[Text]:
+    cast = {role: CallName(name) for role, name in names.items()}
+    call = call_for(play.call, cast, language)
     room = (width - 3 * GUTTER) / 2
     name = Text((GUTTER, 22), shortened(play.name, 15.0, room, bold=True), 15.0, "ink", bold=True)
     if not call or call == play.name:

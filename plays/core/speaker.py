@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import dist
 from typing import Final
 
 from plays.core.courts import Court, court
-from plays.core.play import ROLES, Play, Point, Role, Spot
+from plays.core.play import Play, Point, Role, Spot
 from plays.core.spots import STEP, Side, describe, named_spots, nearest, spot_name
 from shared.core.language import N_, Language
 
@@ -24,8 +23,6 @@ SECONDS: Final = N_("about {n} seconds")
 _HALVES: Final = {0: SPLIT_SECOND, 1: HALF_SECOND, 2: ONE_SECOND, 3: ONE_AND_A_HALF}
 
 BEHIND_BASKET: Final = 0.5  # metres from the basket's line that still count as behind it
-
-_PLACEHOLDER: Final = re.compile(r"\{([1-5])\}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,20 +91,3 @@ def seconds_in_words(seconds: float, language: Language) -> str:
     if halves in _HALVES:
         return language.say(_HALVES[halves])
     return language.say(SECONDS, n=language.number(halves / 2))
-
-
-def call_text(template: str, names: Mapping[Role, str]) -> str:
-    """The call with every role in braces filled: "Lantern {5}" is "Lantern Ida".
-
-    A role without a name is its number; two roles with the same name are told apart by it.
-    Other braces stay as they are.
-    """
-    cast = {role: name.strip() for role, name in names.items() if name.strip()}
-    folded = [name.casefold() for name in cast.values()]
-
-    def fill(match: re.Match[str]) -> str:
-        role = next(role for role in ROLES if role == match[1])
-        name = cast.get(role, role)
-        return f"{name} ({role})" if folded.count(name.casefold()) > 1 else name
-
-    return _PLACEHOLDER.sub(fill, template)

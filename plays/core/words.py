@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from plays.core.play import Play, Role
-from plays.core.speaker import call_text, speaker
+from plays.core.speaker import speaker
 from plays.core.words_counters import ChangeKind, CounterPart, PartChange, counter_part
 from plays.core.words_part import LookLine, PlainPart, Step, plain_part
 from shared.core.language import ENGLISH, Language
@@ -26,7 +26,6 @@ __all__ = [
     "PlainPart",
     "RolePart",
     "Step",
-    "call_text",
     "part_of",
 ]
 

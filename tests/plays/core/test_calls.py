@@ -26,6 +26,7 @@ CAST: dict[Role, CallName] = {
         ("Lantern {3}", "Lantern 3"),
         ("Lantern", "Lantern"),
         ("{ 5 } now", "Noor now"),
+        ("{5} {6} {x} {", "Noor {6} {x} {"),
     ],
 )
 def test_a_call_is_heard_with_names(call: str, heard: str) -> None:
@@ -37,6 +38,13 @@ def test_two_with_one_name_and_no_numbers_are_told_apart_by_role() -> None:
     assert call_for("{1} {4}", cast, ENGLISH) == "Ida (1) Ida (4)"
     same: dict[Role, CallName] = {"1": CallName("Ida", "7"), "4": CallName("Ida", "7")}
     assert call_for("{1} {4}", same, ENGLISH) == "Ida 7 (1) Ida 7 (4)"
+    loud: dict[Role, CallName] = {"4": CallName("Ida"), "5": CallName("IDA")}
+    assert call_for("{4} and {5}", loud, ENGLISH) == "Ida (4) and IDA (5)"
+
+
+def test_a_name_is_no_call_and_a_blank_one_is_no_name() -> None:
+    assert call_for("{5}", {"5": CallName("{4}"), "4": CallName("Bo")}, ENGLISH) == "{4}"
+    assert call_for("{5}", {"5": CallName(" ")}, ENGLISH) == "5"
 
 
 def test_names_of_a_whole_team_are_told_apart() -> None:

@@ -391,6 +391,14 @@ def test_a_play_beyond_half_court_gets_the_full_court() -> None:
     assert diagram(GATEHOUSE, "gate", crop="full").height > 1.4 * picture.width
 
 
+def test_an_overview_has_the_call_as_the_cast_hears_it() -> None:
+    called = replace(GATEHOUSE, call="Gate {4}")
+    assert "Gate Zoë" in texts(overview(called, names=CAST))
+    assert "Gate 4" in texts(overview(called))
+    twins: dict[Role, str] = {"4": "Zoë", "5": "zoë"}
+    assert "Gate Zoë (4)" in texts(overview(called, names=twins))
+
+
 def test_an_overview_holds_every_phase_and_its_name() -> None:
     picture = overview(GATEHOUSE, names=CAST, label="both", emphasis="2", defenders=True)
     assert {"1  Through the gate", "2  Ball in", "Gatehouse"} <= set(texts(picture))

@@ -8,7 +8,7 @@ import pytest
 
 from plays.core.play import Cue, Defence, Moment, Play, Role, Spot
 from plays.core.speaker import near_side, seconds_in_words
-from plays.core.words import ChangeKind, call_text, part_of
+from plays.core.words import ChangeKind, part_of
 from shared.core.language import ENGLISH, language
 from tests.plays.core.spoken_plays import everything
 
@@ -143,22 +143,6 @@ def test_seconds_in_words(seconds: float, said: str) -> None:
 
 def test_seconds_in_spanish() -> None:
     assert seconds_in_words(2.5, language("es")) == "unos 2,5 segundos"
-
-
-@pytest.mark.parametrize(
-    ("template", "names", "call"),
-    [
-        ("Lantern", {}, "Lantern"),
-        ("Lantern {5}", {"5": "Ida"}, "Lantern Ida"),
-        ("Lantern {5}", {}, "Lantern 5"),
-        ("{4} and {5}", {"4": "Ida", "5": "Noor"}, "Ida and Noor"),
-        ("{4} and {5}", {"4": "Ida", "5": "IDA"}, "Ida (4) and IDA (5)"),
-        ("{5} {6} {x} {", {"5": " "}, "5 {6} {x} {"),
-        ("{5}", {"5": "{4}", "4": "Bo"}, "{4}"),
-    ],
-)
-def test_call_text(template: str, names: dict[Role, str], call: str) -> None:
-    assert call_text(template, names) == call
 
 
 def test_near_is_the_side_of_the_throw_in() -> None:
