@@ -145,7 +145,8 @@ STATICFILES_DIRS = [ROOT / "static"]
 STATIC_ROOT = DATA / "static"
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
-    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.ManifestStaticFilesStorage"},
+    # Packed once when collected: a phone at the bench fetches a third of the bytes.
+    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
 }
 
 MAX_UPLOAD = 1_000_000  # bytes; a library of a hundred plays is half of that
