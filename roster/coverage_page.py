@@ -2,24 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import islice
 
 from django.utils.translation import gettext as _
 
-from plays.core.play import ROLES
+from plays.core.play import ROLES, Role
+from roster.bridge import player_value
 from roster.core.absence import Absence, Covered, absences, covered
-from roster.core.cast import PlayerId
+from roster.core.cast import Lesson, PlayerId, PlayId
+from roster.core.fit import NOTHING_ASKED, fit_table
+from roster.core.people import Player as PlayerValue
 from roster.core.squad import Squad
-from roster.core.teach import Teaching, teach_next
+from roster.core.teach import USUAL_REPS, Teaching, teach_next
 from roster.core.teach_words import gain_in_words, lesson_in_words, reason_in_words
-from roster.models import Lesson, PackagePlay, Player
+from roster.models import Lesson as Wish
+from roster.models import PackagePlay, Player
 from roster.team_cast import TeamCast
 
-MOST, PART = 0.75, 0.40  # of game time, from which a play counts as covered: our own choice
+OFTEN, AT_TIMES = 0.50, 0.15  # of game time: our own choice
 PAIRS_SHOWN = 5
 LESSONS_SHOWN = 8
+LESSONS_OF_A_PLAY = 2  # on the list, so that it is not all about one play
+
+# Reps that a lesson takes beside the usual ones: our own choice. A role away from a player's
+# usual position, or one that asks for more than they bring, is learnt later.
+REPS_FOR_A_STEP = 3.0
+REPS_FOR_FIT = 12.0  # for each whole unit of fit below one that just meets the needs
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +76,7 @@ class CoveragePage:
     known: TeamCast
     also_out: tuple[int, ...]
     only_ready: bool
-    wishes: tuple[Lesson, ...]
+    wishes: tuple[Wish, ...]
 
     @property
     def can_be_reckoned(self) -> bool:
@@ -111,8 +123,17 @@ class CoveragePage:
 
     @cached_property
     def singles(self) -> list[OutLine]:
-        """Every player who could be out next, the costliest first."""
-        return self._out_lines([a for a in absences(self.squad) if not self._away(a)])
+        """Every player who could be out next and would be missed, the costliest first."""
+        return self._out_lines([a for a in self._single if _is_felt(a)])
+
+    @property
+    def unfelt(self) -> str:
+        """Those who could be out without costing anything to speak of."""
+        return self.known.names.all_players(a.out[0] for a in self._single if not _is_felt(a))
+
+    @cached_property
+    def _single(self) -> list[Absence]:
+        return [a for a in absences(self.squad) if not self._away(a)]
 
     @cached_property
     def pairs(self) -> list[OutLine]:
@@ -134,8 +155,9 @@ class CoveragePage:
     def teaching(self) -> list[TeachLine]:
         """What to teach next; who is only supposed to be out is not taught meanwhile."""
         gone: set[PlayerId] = set(self.known.out) | set(self.also_out)
-        found = [t for t in teach_next(self.squad) if not gone & {le.player for le in t.lessons}]
-        return [self._teach(teaching) for teaching in found[:LESSONS_SHOWN]]
+        ranked = teach_next(self.squad, reps_to_learn(self.known))
+        found = (t for t in ranked if not gone & {lesson.player for lesson in t.lessons})
+        return [self._teach(t) for t in islice(few_of_each(found), LESSONS_SHOWN)]
 
     def _teach(self, teaching: Teaching) -> TeachLine:
         names = self.known.names
@@ -164,12 +186,44 @@ class CoveragePage:
         return [who for pk, who in self.known.players.items() if pk not in self.known.reckoned]
 
 
+def few_of_each(ranked: Iterable[Teaching]) -> Iterator[Teaching]:
+    """The best lessons, no more than a few of one play."""
+    seen: Counter[PlayId] = Counter()
+    for teaching in ranked:
+        seen[teaching.play] += 1
+        if seen[teaching.play] <= LESSONS_OF_A_PLAY:
+            yield teaching
+
+
+def reps_to_learn(known: TeamCast) -> dict[Lesson, float]:
+    """Reps that each lesson is taken to need, by fit and usual position."""
+    players = [player_value(who) for who in known.players.values()]
+    table = fit_table([known.needs(entry) for entry in known.entries], players, known.group)
+    return {
+        Lesson(player.id, entry.pk, role): USUAL_REPS
+        + REPS_FOR_A_STEP * _steps(player, role)
+        + REPS_FOR_FIT * max(0.0, NOTHING_ASKED - float(table[row, column, index]))
+        for row, player in enumerate(players)
+        for column, entry in enumerate(known.entries)
+        for index, role in enumerate(ROLES)
+    }
+
+
+def _steps(player: PlayerValue, role: Role) -> int:
+    """Steps from the nearest usual position to the role's number; one where none is known."""
+    return min((abs(int(role) - int(usual)) for usual in player.positions), default=1)
+
+
+def _is_felt(absence: Absence) -> bool:
+    return absence.lost >= 0.005 or bool(absence.broken)
+
+
 def level_of(share: float, *, nobody: bool) -> tuple[str, str]:
     """A severity and its word for a share of game time."""
     if nobody:
         return "bad", _("nobody can run it")
-    if share >= MOST:
-        return "good", _("most of the game")
-    if share >= PART:
-        return "warn", _("part of the game")
+    if share >= OFTEN:
+        return "good", _("often")
+    if share >= AT_TIMES:
+        return "warn", _("at times")
     return "bad", _("seldom")

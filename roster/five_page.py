@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
+from typing import Final
 
 from plays.core.play import ROLES, Role
 from roster.core.cast import PlayerId, PlayId
@@ -16,9 +17,8 @@ from roster.models import PackagePlay, Player
 from roster.team_cast import TeamCast
 from shared.core.language import N_
 
-TAKES: str = N_("{player} takes role {role} in {plays}.")
-CHANGES: str = N_("{player} goes from role {before} to role {role} in {plays}.")
-ALL_THE_PLAYS: str = N_("all plays")
+TAKES: Final = N_("{player} takes role {role} in {plays}.")
+CHANGES: Final = N_("{player} goes from role {before} to role {role} in {plays}.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,10 +128,18 @@ class Bench:
 
     @cached_property
     def moved(self) -> list[str]:
-        """Who takes which role in which play after the change, in sentences."""
-        if not self.before:
-            return []
-        return list(_move_words(moves(self.before, self.after), self.known))
+        """Who takes which role in which play after the change, in sentences.
+
+        Of plays that could not be run before, only what falls to the one who comes on: the
+        rest of these stands below with every play that can be run.
+        """
+        both = {found.play for found in self.before if found.can_run}
+        found = [
+            move
+            for move in moves(self.before, self.after)
+            if move.play in both or move.player not in self.was
+        ]
+        return list(_move_words(found, self.known)) if self.before else []
 
     @cached_property
     def lost(self) -> str:
@@ -155,10 +163,10 @@ class Bench:
 
     @cached_property
     def ways_off(self) -> list[WayOff]:
-        """Who may go off for the one who comes on."""
+        """Who may go off for the one who comes on, the way that keeps most plays first."""
         if self.coming_on is None:
             return []
-        return [self._way(pk) for pk in self.was]
+        return sorted((self._way(pk) for pk in self.was), key=lambda way: -way.can_run)
 
     def _way(self, off: int) -> WayOff:
         five = tuple(pk for pk in self.on if pk != off)

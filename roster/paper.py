@@ -58,7 +58,7 @@ def _column(known: TeamCast, title: str, five: Sequence[int]) -> BenchColumn:
         BenchPlay(
             line.call,
             line.entry.signal,
-            "   ".join(f"{role.role} {role.name}" for role in line.roles),
+            " · ".join(f"{role.role} {role.name}" for role in line.roles),
         )
         for line in found.can
     )

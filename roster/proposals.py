@@ -16,7 +16,7 @@ from roster.casting_runs import close_silent, start
 from roster.core.cast import Assignment, Cast, Lesson, Slot
 from roster.core.casting import Ban, CastingQuestion, CastPlay, Lock
 from roster.core.change_words import change_in_words
-from roster.core.changes import Change, change_sets
+from roster.core.changes import Change, beneath, change_sets
 from roster.core.conflict import conflict_in_words, locks_in_conflict
 from roster.core.quick import quick_casting
 from roster.models import CastBan, CastLock, CastProposal, Team, Unit
@@ -138,20 +138,11 @@ def fingerprint(question: CastingQuestion) -> str:
 def proposed_cast(proposal: CastProposal, known: TeamCast) -> Cast:
     """The answer, and beneath it what the cast holds at depths that were not asked about.
 
-    Plays and players that have gone since are passed over; a third who has become first or
-    second in that play's same role or five stays away from the third place.
+    Plays and players that have gone since are passed over.
     """
     answer = [Assignment(*row) for row in proposal.answer]
     answer = [a for a in answer if a.play in known.by_play and a.player in known.players]
-    asked = {a.play for a in answer}
-    placed = {(a.play, a.role, a.player) for a in answer}
-    kept = [
-        a
-        for a in known.cast.assignments
-        if a.play not in asked
-        or (a.depth > proposal.depth and (a.play, a.role, a.player) not in placed)
-    ]
-    return Cast((*answer, *kept))
+    return beneath(Cast(tuple(answer)), known.cast, proposal.depth)
 
 
 def suggestions(

@@ -34,7 +34,7 @@ NONE: Final = N_("none")
 
 @dataclass(frozen=True, slots=True)
 class BenchPlay:
-    """A play that a five can run: the call as they hear it, and "1 Noor, 2 Ida ..."."""
+    """A play that a five can run: the call as they hear it, and "1 Noor · 2 Ida ..."."""
 
     call: str
     signal: str

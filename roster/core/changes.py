@@ -64,6 +64,40 @@ def stale(cast: Cast, accepted: Iterable[Change]) -> tuple[Change, ...]:
     return tuple(change for change in accepted if now.get(change.slot) != change.before)
 
 
+def beneath(answer: Cast, present: Cast, depth: int) -> Cast:
+    """An answer down to ``depth``, and beneath it what the present cast holds.
+
+    Who moves up in a role leaves a place beneath; whoever gave way to them takes it, unless
+    they stand in that role or in that depth of the play already. Plays that the answer says
+    nothing of stay as they are.
+    """
+    filled = answer.by_slot()
+    answered = set(answer.plays())
+    given_up = []
+    for a in present.assignments:
+        if a.play not in answered:
+            filled[a.slot] = a.player
+        elif a.depth > depth and a.player in answer.who(a.play, a.role):
+            given_up.append(a.slot)
+        elif a.depth > depth:
+            filled[a.slot] = a.player
+    for slot in given_up:
+        free = [who for who in present.who(slot.play, slot.role) if _may_stand(who, slot, filled)]
+        if free:
+            filled[slot] = free[0]
+    return cast_of(filled)
+
+
+def _may_stand(player: PlayerId, slot: Slot, filled: Mapping[Slot, PlayerId]) -> bool:
+    return not any(
+        who == player
+        and other.play == slot.play
+        and slot[1:] != other[1:]
+        and (other.role == slot.role or other.depth == slot.depth)
+        for other, who in filled.items()
+    )
+
+
 def _needs(change: Change, giving: Change) -> bool:
     if change.after is None or change.after != giving.before or change is giving:
         return False

@@ -100,6 +100,8 @@ def _together(squad: Squad, column: int) -> list[Teaching]:
 
 def _best_pair(squad: Squad, column: int, before: float) -> Teaching | None:
     known = squad.known[:, column]
+    if (~known.any(axis=0)).sum() > 2:  # roles that nobody knows: two lessons cannot fill three
+        return None
     pairs = list(combinations(np.argwhere(~known.T).tolist(), 2))
     if not pairs:
         return None

@@ -126,6 +126,7 @@ class MinutesForm(ClearForm):
 def _limit(form: forms.ModelForm[Any], team: Team) -> None:
     """Offer only what belongs to the team."""
     player, entry = form.fields["player"], form.fields["entry"]
+    entry.label = _t("Play")
     assert isinstance(player, forms.ModelChoiceField)
     assert isinstance(entry, forms.ModelChoiceField)
     player.queryset = team.players.present()
