@@ -97,7 +97,12 @@ def lane(play: Play, look: Look) -> tuple[Point, Point]:
 
 
 def with_counter(play: Play, counter: Counter) -> Play:
-    """The play as it is run when the defence does what the counter answers."""
+    """The play as it is run when the defence does what the counter answers.
+
+    Its looks are those at actions of earlier phases, in the play's order, then the counter's
+    own in theirs; an earlier look that the counter lists again stands among the counter's
+    only. A counter without looks changes none. Raises ValueError for an unknown phase.
+    """
     first = [phase.id for phase in play.phases].index(counter.from_phase)
     swaps = {action.id: action for action in counter.replace}
     phases = []

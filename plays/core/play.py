@@ -272,7 +272,8 @@ class Counter:
     From the beginning of phase ``from_phase`` on: the actions named in ``remove`` fall away,
     those in ``replace`` take the place of the action with the same id, those in ``add`` join
     that phase, and ``looks``, where there are any, take the place of the play's looks at
-    actions from that phase on. An earlier look that is listed again, by its id, moves there.
+    actions from that phase on. Looks at earlier actions stay, and come first; one that is
+    listed again, by its id, is read where and as the counter lists it.
     """
 
     id: str

@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
+
 from plays.core.course import final_places, scenes, with_counter
+from plays.core.form import counter_run, plain_run
 from plays.core.play import (
+    ROLES,
     Action,
     ActionKind,
     Counter,
@@ -18,6 +24,8 @@ from plays.core.play import (
     Situation,
     Start,
 )
+from plays.core.words import part_of
+from tests.plays.core.demo_plays import DEMO
 
 PLAY = Play(
     key="plank",
@@ -47,6 +55,42 @@ def test_an_earlier_look_stays_before_those_of_the_counter() -> None:
 def test_an_earlier_look_listed_again_comes_where_the_counter_puts_it() -> None:
     again = with_counter(PLAY, counter(LOB, PLAY.looks[0]))
     assert [k.id for k in again.looks] == ["lob", "wing"]
+
+
+def test_an_earlier_look_stays_first_even_if_the_play_has_it_last() -> None:
+    wing, rim = PLAY.looks
+    turned = replace(PLAY, looks=(rim, wing))
+    assert [k.id for k in with_counter(turned, counter(LOB)).looks] == ["wing", "lob"]
+
+
+def test_a_look_listed_again_is_as_the_counter_says() -> None:
+    bounced = replace(PLAY.looks[0], pass_kind=PassKind.BOUNCE)
+    assert with_counter(PLAY, counter(bounced, LOB)).looks == (bounced, LOB)
+
+
+def test_from_the_first_phase_on_no_look_of_the_play_is_left() -> None:
+    early = replace(counter(LOB), from_phase="first")
+    assert with_counter(PLAY, early).looks == (LOB,)
+
+
+def test_a_counter_without_looks_changes_none() -> None:
+    step = Action("step", "4", ActionKind.CUT, (Point(3.0, 3.0),))
+    assert with_counter(PLAY, replace(counter(), add=(step,))).looks == PLAY.looks
+
+
+@pytest.mark.parametrize("play", DEMO, ids=lambda play: play.key)
+def test_words_and_checks_number_the_looks_in_the_same_order(play: Play) -> None:
+    for index, one in enumerate(play.counters):
+        looks = with_counter(play, one).looks
+        run = counter_run(plain_run(play), index)
+        assert run is not None
+        assert tuple(look for _, look in run.looks) == looks
+        for role in ROLES:
+            told = part_of(play, role).counters[index].part.looks
+            mine = [n for n, k in enumerate(looks, 1) if role in (k.passer, k.receiver)]
+            assert [(line.number, line.look) for line in told] == [
+                (n, looks[n - 1].id) for n in mine
+            ]
 
 
 def test_a_phase_begins_where_the_one_before_ended() -> None:
