@@ -46,8 +46,8 @@ def updated(entries: Sequence[Entry], found: Mapping[Key, Places]) -> tuple[Entr
 def faults(entries: Sequence[Entry], found: Mapping[Key, Places], forms: int) -> Iterator[str]:
     """What is wrong with a catalogue: missing, fuzzy, dead, or with other slots.
 
-    Missing counts for sentences of the cores and of the player's pages; a staff page may
-    stay in English.
+    Missing and dead count for sentences of the cores and of the player's pages; a staff page
+    may be behind until the next update.
     """
     known = {entry.key: entry for entry in entries}
     for key, places in found.items():
@@ -60,7 +60,8 @@ def faults(entries: Sequence[Entry], found: Mapping[Key, Places], forms: int) ->
         else:
             yield from _slot_faults(entry)
     for key in known.keys() - found.keys():
-        yield f"no longer used: {key[0]!r}"
+        if needed(known[key].places) or not known[key].places:
+            yield f"no longer used: {key[0]!r}"
 
 
 def needed(places: Places) -> bool:

@@ -136,9 +136,13 @@ def test_each_fault_is_found(entry: str, fault: str) -> None:
     assert any(line.startswith(fault) for line in catalogue.faults(entries, found, head.forms))
 
 
-def test_staff_pages_may_stay_in_english() -> None:
-    places: dict[Key, Places] = {("Save", None): ("templates/plays/editor.html",)}
+def test_staff_pages_may_be_behind() -> None:
+    page = ("templates/plays/editor.html",)
+    places: dict[Key, Places] = {("Save", None): page}
     assert list(catalogue.faults((), places, 2)) == []
+    assert list(catalogue.faults((Entry("Gone.", None, ("Fuera.",), places=page),), {}, 2)) == []
+    core = Entry("Gone.", None, ("Fuera.",), places=("plays/core/words.py",))
+    assert list(catalogue.faults((core,), {}, 2)) == ["no longer used: 'Gone.'"]
 
 
 def test_fuzzy_and_half_translated_sentences_are_not_compiled() -> None:
