@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.utils.safestring import SafeString
 
 from plays.core.diagram import diagram
-from plays.core.words import CounterPart, Step
+from plays.core.words import CounterPart, Reading, Step
 from plays.play_page import svg_of
 from roster.core.sheet import SheetPart
 from shared.core.language import Language
@@ -15,9 +15,12 @@ from shared.core.language import Language
 
 @dataclass(frozen=True, slots=True)
 class SheetPhase:
+    """One diagram with the player's own steps; ``reading`` is for who passes the looks of it."""
+
     title: str
     svg: SafeString
     steps: tuple[Step, ...]
+    reading: Reading | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +50,7 @@ def sheet_view(part: SheetPart, language: Language) -> SheetView:
                 f"{play.key}-{part.role}-{phase.id}",
             ),
             tuple(step for step in part.part.steps if step.phase == phase.id),
+            part.part.reading_in(phase.id),
         )
         for phase in play.phases
     )

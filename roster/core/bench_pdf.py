@@ -24,7 +24,8 @@ MOST_COLUMNS: Final = 3
 MARGIN: Final = 10 * mm
 GAP: Final = 8 * mm
 HEAD: Final = 12 * mm
-LARGEST, SMALLEST = 12.0, 5.0
+LARGEST, SMALLEST = 12.0, 4.0
+ROOMY_FROM: Final = 7.5  # the size below which call and roles share a line, without the signal
 LINE: Final = 1.3  # of the size
 
 TITLE: Final = N_("Bench card of {team}")
@@ -53,10 +54,12 @@ class BenchColumn:
 
 @dataclass(frozen=True, slots=True)
 class _Line:
-    text: str
-    bold: bool
+    """Words, the first of them bold; ``above`` and ``scale`` are in sizes of the text."""
+
+    bold: str
+    plain: str
     scale: float
-    above: float  # in sizes
+    above: float
 
 
 def write_bench_card(
@@ -81,9 +84,9 @@ def write_bench_card(
     shown = columns[:MOST_COLUMNS]
     width = (size[0] - 2 * MARGIN - GAP * (MOST_COLUMNS - 1)) / MOST_COLUMNS
     height = top - HEAD - MARGIN
-    letters = _size_that_fits(shown, width, height, language)
+    letters, roomy = _size_that_fits(shown, width, height, language)
     for index, column in enumerate(shown):
-        lines = _lines(column, width, letters, language)
+        lines = _lines(column, width, letters, language, roomy=roomy)
         _draw(canvas, lines, MARGIN + index * (width + GAP), top - HEAD, letters)
     canvas.showPage()
     canvas.save()
@@ -91,48 +94,80 @@ def write_bench_card(
 
 def _size_that_fits(
     columns: Sequence[BenchColumn], width: float, height: float, language: Language
-) -> float:
-    size = LARGEST
-    while size > SMALLEST and any(
-        _height(_lines(column, width, size, language), size) > height for column in columns
-    ):
-        size -= 0.25
-    return size
+) -> tuple[float, bool]:
+    """The largest size at which every column fits, and whether roles have lines of their own."""
+    for roomy, least in ((True, ROOMY_FROM), (False, SMALLEST)):
+        size = LARGEST
+        while size >= least:
+            tallest = max(
+                (_height(_lines(c, width, size, language, roomy=roomy), size) for c in columns),
+                default=0.0,
+            )
+            if tallest <= height:
+                return size, roomy
+            size -= 0.25
+    return SMALLEST, False
 
 
 def _height(lines: Sequence[_Line], size: float) -> float:
     return sum((line.above + LINE * line.scale) * size for line in lines)
 
 
-def _lines(column: BenchColumn, width: float, size: float, language: Language) -> list[_Line]:
-    made = _wrapped(column.title, width, size, scale=1.15, bold=True, above=0)
-    made += _wrapped(column.people, width, size, scale=0.9, bold=False, above=0.1)
+def _lines(
+    column: BenchColumn, width: float, size: float, language: Language, *, roomy: bool
+) -> list[_Line]:
+    def put(bold: str, plain: str = "", scale: float = 1.0, above: float = 0.0) -> None:
+        made.extend(_wrapped(bold, plain, width, size, scale=scale, above=above))
+
+    made: list[_Line] = []
+    put(column.title, scale=1.15)
+    put("", column.people, 0.9, 0.1)
     for play in column.plays:
-        said = f"{play.call} · {play.signal}" if play.signal else play.call
-        made += _wrapped(said, width, size, scale=1.0, bold=True, above=0.6)
-        made += _wrapped(play.roles, width, size, scale=0.9, bold=False, above=0.05)
-    cannot = language.all_of(column.cannot) if column.cannot else language.say(NONE)
-    made += _wrapped(language.say(CANNOT), width, size, scale=0.9, bold=True, above=1.0)
-    return made + _wrapped(cannot, width, size, scale=0.9, bold=False, above=0.05)
+        if roomy:
+            put(f"{play.call} · {play.signal}" if play.signal else play.call, above=0.6)
+            put("", play.roles, 0.9, 0.05)
+        else:
+            put(play.call, play.roles, above=0.2)
+    put(language.say(CANNOT), scale=0.9, above=1.0)
+    put("", language.all_of(column.cannot) if column.cannot else language.say(NONE), 0.9, 0.05)
+    return made
 
 
 def _wrapped(
-    text: str, width: float, size: float, *, scale: float, bold: bool, above: float
+    bold: str, plain: str, width: float, size: float, *, scale: float, above: float
 ) -> list[_Line]:
-    """The text in lines of this width, broken between words."""
-    lines: list[str] = [""]
-    for word in text.split():
-        longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and text_width(longer, size * scale, bold=bold) > width:
-            lines.append(word)
+    """The words in lines of this width, broken between words; the bold ones come first."""
+    words = [(word, True) for word in bold.split()] + [(word, False) for word in plain.split()]
+    lines: list[list[tuple[str, bool]]] = [[]]
+    for word in words:
+        if lines[-1] and _width([*lines[-1], word], size * scale) > width:
+            lines.append([word])
         else:
-            lines[-1] = longer
-    return [_Line(line, bold, scale, above if n == 0 else 0.0) for n, line in enumerate(lines)]
+            lines[-1].append(word)
+    return [
+        _Line(_part(line, bold=True), _part(line, bold=False), scale, above if n == 0 else 0.0)
+        for n, line in enumerate(lines)
+    ]
+
+
+def _part(line: Sequence[tuple[str, bool]], *, bold: bool) -> str:
+    return " ".join(word for word, is_bold in line if is_bold == bold)
+
+
+def _width(line: Sequence[tuple[str, bool]], size: float) -> float:
+    bold, plain = _part(line, bold=True), _part(line, bold=False)
+    return text_width(f"{bold}  ", size, bold=True) + text_width(plain, size)
 
 
 def _draw(canvas: Canvas, lines: Sequence[_Line], x: float, top: float, size: float) -> None:
     y = top
     for line in lines:
         y -= (line.above + LINE * line.scale) * size
-        canvas.setFont(BOLD if line.bold else REGULAR, size * line.scale)
-        canvas.drawString(x, y, line.text)
+        left, letters = x, size * line.scale
+        if line.bold:
+            canvas.setFont(BOLD, letters)
+            canvas.drawString(left, y, line.bold)
+            left += text_width(f"{line.bold}  ", letters, bold=True)
+        if line.plain:
+            canvas.setFont(REGULAR, letters)
+            canvas.drawString(left, y, line.plain)

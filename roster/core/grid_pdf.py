@@ -134,6 +134,7 @@ class _Page:
         """All depths in one line, smaller until they fit."""
         known = [name for index, name in enumerate(names) if name.name or index == 0]
         wanted = sum(text_width(self._said(n), size, bold=True) for n in known)
+        wanted += size * sum(n.steps_in for n in known)
         wanted += text_width(" / ", size) * (len(known) - 1)
         size *= min(1.0, (self.column - 6) / max(1.0, wanted))
         for index, name in enumerate(known):
@@ -144,7 +145,9 @@ class _Page:
     def _name(
         self, name: GridName, left: float, y: float, size: float, width: float, *, first: bool
     ) -> float:
-        said = shortened(self._said(name), size, width, bold=True)
+        if name.steps_in:
+            left = self._arrow(left, y + size * 0.33, size)
+        said = shortened(self._said(name), size, width - (size if name.steps_in else 0), bold=True)
         bold = (first and not name.is_out) or name.steps_in
         end = self._text(left, y, said, size, bold=bold)
         if name.is_out:
@@ -152,10 +155,17 @@ class _Page:
             self.canvas.line(left, y + size * 0.33, end, y + size * 0.33)
         return end
 
+    def _arrow(self, left: float, y: float, size: float) -> float:
+        """An arrow, which the typeface does not have; returns where the name begins."""
+        end, wing = left + 0.75 * size, 0.2 * size
+        self.canvas.setLineWidth(0.09 * size)
+        self.canvas.lines(
+            [(left, y, end, y), (end - wing, y + wing, end, y), (end - wing, y - wing, end, y)]
+        )
+        return left + size
+
     def _said(self, name: GridName) -> str:
-        if not name.name:
-            return self.language.say(HOLE)
-        return f"→ {name.name}" if name.steps_in else name.name
+        return name.name or self.language.say(HOLE)
 
     def _text(
         self,

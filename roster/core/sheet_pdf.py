@@ -246,7 +246,9 @@ def _phase_words(
     if number == 1:
         yield from (Paragraph(escape(said), _style("body")) for said in part.part.start)
     if not steps:
-        yield Paragraph(language.say(NOTHING_HERE), _style("body"))
+        reading = part.part.reading_in(phase)
+        said = language.say(NOTHING_HERE) if reading is None else reading.sentence
+        yield Paragraph(escape(said), _style("body"))
     yield from (_step(step, width) for step in steps)
 
 

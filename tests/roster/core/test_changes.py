@@ -13,7 +13,7 @@ from roster.core.cast import Cast, Slot, cast_of, slots
 from roster.core.cast_check import cast_problems
 from roster.core.casting import CastingQuestion, CastPlay
 from roster.core.change_words import change_in_words
-from roster.core.changes import Change, change_sets, changes, stale, with_changes
+from roster.core.changes import Change, beneath, change_sets, changes, stale, with_changes
 from roster.core.names import Names
 from roster.core.people import Player
 
@@ -95,3 +95,29 @@ def test_changes_in_words() -> None:
     assert told(None, "ida") == "Ida at depth 1 of role 1 in Lantern, where nobody is: fit 95."
     assert told("noor", None) == "Nobody instead of Noor at depth 1 of role 1 in Lantern."
     assert told("somebody gone", "ida").endswith("fit 95 against –.")
+
+
+def test_who_gives_way_takes_the_place_beneath() -> None:
+    present = cast_of(
+        {Slot("a", "1", 1): "ann", Slot("a", "1", 2): "bea", Slot("a", "1", 3): "cia"}
+    )
+    answer = cast_of({Slot("a", "1", 1): "ann", Slot("a", "1", 2): "cia"})
+    assert beneath(answer, present, 2).who("a", "1") == ("ann", "cia", "bea")
+
+
+def test_beneath_an_answer_the_rest_of_the_cast_stays() -> None:
+    present = cast_of(
+        {Slot("a", "1", 3): "cia", Slot("a", "2", 3): "dia", Slot("b", "1", 1): "ann"}
+    )
+    answer = cast_of({Slot("a", "1", 1): "ann", Slot("a", "2", 2): "bea"})
+    whole = beneath(answer, present, 2)
+    assert set(whole.assignments) == {*present.assignments, *answer.assignments}
+
+
+def test_nobody_is_put_beneath_twice() -> None:
+    """Ann gives way in role 1, but is third in role 2 already: the place stays open."""
+    present = cast_of(
+        {Slot("a", "1", 2): "ann", Slot("a", "1", 3): "cia", Slot("a", "2", 3): "ann"}
+    )
+    answer = cast_of({Slot("a", "1", 2): "cia"})
+    assert beneath(answer, present, 2).who("a", "1") == ("cia",)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
+from roster.core.absence import covered
 from roster.core.cast import Assignment, Cast, Lesson
+from roster.core.fives import membership
 from roster.core.squad import squad
+from tests.roster.core.squads import some_squad
 
 CAST = Cast(
     (
@@ -46,3 +50,22 @@ def test_taught() -> None:
     assert found.who_knows("a", "3") == ()
     with pytest.raises(KeyError):
         found.taught(Lesson("nobody", "a", "3"))
+
+
+@pytest.mark.parametrize("out", [("p0",), ("p3", "p7"), ("nobody of ours",), ()])
+def test_a_squad_without_somebody_is_the_squad_with_them_out(out: tuple[str, ...]) -> None:
+    whole = some_squad(4, players=9, share=0.6)
+    left, supposed = (
+        covered(whole.without(out)),
+        covered(whole, [p for p in out if p != "nobody of ours"]),
+    )
+    assert np.allclose(left.shares, supposed.shares)
+    assert left.nobody == supposed.nobody
+    assert left.package == pytest.approx(supposed.package)
+
+
+def test_one_absence_after_another_is_both_at_once() -> None:
+    whole = some_squad(5, players=9, share=0.6)
+    one_by_one = covered(whole.without(["p1"]).without(["p2"]))
+    assert np.allclose(one_by_one.shares, covered(whole.without(["p1", "p2"])).shares)
+    assert not whole.without(["p1"]).runnable()[membership(9)[:, 1]].any()
