@@ -26,10 +26,10 @@ PLAYER_PAGES: Final = (
     "templates/500.html",
 )
 
-_ONE: Final = frozenset({"N_", "_", "gettext", "gettext_lazy", "gettext_noop", "say"})
+_ONE: Final = frozenset({"N_", "_", "_t", "gettext", "gettext_lazy", "gettext_noop", "say"})
 _PAIR: Final = frozenset({"NN_", "ngettext", "ngettext_lazy", "say_n"})
 _TEMPLATE_CALL: Final = re.compile(
-    r"\b(n?)gettext\(u?('(?:[^'\\]|\\.)*'|\"(?:[^\"\\]|\\.)*\")"
+    r"\b(?:(n?)gettext|_)\(u?('(?:[^'\\]|\\.)*'|\"(?:[^\"\\]|\\.)*\")"
     r"(?:,\s*u?('(?:[^'\\]|\\.)*'|\"(?:[^\"\\]|\\.)*\"))?"
 )
 

@@ -166,10 +166,11 @@ def test_what_counts_as_marked() -> None:
         '{% load i18n %}<p>{% translate "Your part" %}</p>'
         "{% blocktranslate trimmed %}\n See {{ name }}\n"
         "{% endblocktranslate %}{% blocktranslate count n=steps %}One step{% plural %}{{ n }} steps"
-        "{% endblocktranslate %}"
+        '{% endblocktranslate %}{% severity "good" _("steps in") %}{{ name|default:_("nobody") }}'
     )
     assert set(in_template(page)) == {
         ("Your part", None), ("See %(name)s", None), ("One step", "%(n)s steps"),
+        ("steps in", None), ("nobody", None),
     }  # fmt: skip
 
 
