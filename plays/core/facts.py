@@ -134,6 +134,7 @@ class Looks:
     at: Point
     reads: bool
     step: int | None  # the receiver's own step at whose end the ball comes
+    phase: str  # in which the look may be there
 
 
 Fact = (

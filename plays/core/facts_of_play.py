@@ -251,10 +251,11 @@ class _Reader:
 
     def look(self, number: int, look: Look) -> Looks:
         reads = look.passer == self.role
-        own = self.legs[look.action].action.role == self.role
+        leg = self.legs[look.action]
+        own = leg.action.role == self.role
         step = self.numbers[look.action] if own and not reads else None
         at = lane(self.play, look)[1]
-        return Looks(self.role, number, len(self.play.looks), look, at, reads, step)
+        return Looks(self.role, number, len(self.play.looks), look, at, reads, step, leg.phase)
 
 
 def _off(a: Point, b: Point, point: Point) -> float:

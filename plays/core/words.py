@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from plays.core.play import Play, Role
 from plays.core.speaker import speaker
 from plays.core.words_counters import ChangeKind, CounterPart, PartChange, counter_part
-from plays.core.words_part import LookLine, PlainPart, Step, plain_part
+from plays.core.words_part import LookLine, PlainPart, Reading, Step, plain_part
 from shared.core.language import ENGLISH, Language
 
 __all__ = [
@@ -24,6 +24,7 @@ __all__ = [
     "LookLine",
     "PartChange",
     "PlainPart",
+    "Reading",
     "RolePart",
     "Step",
     "part_of",
@@ -64,6 +65,10 @@ class RolePart:
     @property
     def note(self) -> str:
         return self.plain.note
+
+    def reading_in(self, phase: str) -> Reading | None:
+        """The looks that the role reads in a phase as the passer, or None."""
+        return self.plain.reading_in(phase)
 
     def sentences(self) -> tuple[str, ...]:
         """The plain part from start to looks, in the order in which it is read."""

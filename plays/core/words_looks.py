@@ -33,6 +33,8 @@ BE_READY: Final[Mapping[PassKind, str]] = MappingProxyType(
         ),
     }
 )
+READ_HERE: Final = N_("Read look {n} here.")
+READ_ALL_HERE: Final = N_("Read looks {numbers} here.")
 AFTER_STEP: Final = N_("It comes at the end of your step {step}.")
 CONDITION: Final = N_("When: {condition}")
 NO_LOOK: Final = N_("You are not one of the looks. Your work gets the others open.")
@@ -54,6 +56,14 @@ def look_line(speaker: Speaker, fact: Looks) -> tuple[tuple[str, ...], str]:
     if look.condition.strip():
         said.append(speaker.say(CONDITION, condition=_closed(look.condition.strip())))
     return tuple(said), "" if fact.step is None else speaker.say(AFTER_STEP, step=fact.step)
+
+
+def read_here(speaker: Speaker, numbers: tuple[int, ...]) -> str:
+    """What the passer does in a phase besides any step: read these looks, by their numbers."""
+    if len(numbers) == 1:
+        return speaker.say(READ_HERE, n=numbers[0])
+    said = speaker.language.all_of([str(number) for number in numbers])
+    return speaker.say(READ_ALL_HERE, numbers=said)
 
 
 def _closed(typed: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -24,7 +25,7 @@ from plays.core.facts import (
 from plays.core.facts_of_play import part_facts
 from plays.core.play import Play, Role
 from plays.core.speaker import Speaker
-from plays.core.words_looks import NO_LOOK, look_line
+from plays.core.words_looks import NO_LOOK, look_line, read_here
 from plays.core.words_moves import DECOY, GO_ON, JOG, catch, detour, do, end, start, use
 from plays.core.words_waits import pause, wait
 from shared.core.language import N_
@@ -67,6 +68,15 @@ class LookLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Reading:
+    """The looks, by number, that the role reads as the passer in one phase."""
+
+    phase: str
+    looks: tuple[int, ...]
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
 class PlainPart:
     """A role's part in the play as it is run against a plain defence."""
 
@@ -77,6 +87,11 @@ class PlainPart:
     looks: tuple[LookLine, ...]
     no_look: str  # said to who is none of the looks, else empty
     note: str  # what near and far, left and right mean
+    readings: tuple[Reading, ...] = ()  # one for each phase with looks to read, in order
+
+    def reading_in(self, phase: str) -> Reading | None:
+        """What the role reads in a phase; None where it reads no look there."""
+        return next((each for each in self.readings if each.phase == phase), None)
 
 
 def plain_part(play: Play, voice: Speaker) -> PlainPart:
@@ -92,7 +107,15 @@ def plain_part(play: Play, voice: Speaker) -> PlainPart:
         tuple(_line(voice, fact) for fact in found.looks),
         voice.say(NO_LOOK) if idle else "",
         voice.say(NEAR_AND_FAR if voice.near else LEFT_AND_RIGHT),
+        tuple(_readings(play, found.looks, voice)),
     )
+
+
+def _readings(play: Play, looks: tuple[Looks, ...], voice: Speaker) -> Iterator[Reading]:
+    for phase in play.phases:
+        numbers = tuple(fact.number for fact in looks if fact.reads and fact.phase == phase.id)
+        if numbers:
+            yield Reading(phase.id, numbers, read_here(voice, numbers))
 
 
 def _step(voice: Speaker, step: StepFacts) -> Step:

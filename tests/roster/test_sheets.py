@@ -65,6 +65,16 @@ def test_the_same_cast_gives_the_same_bytes(cast: Cast) -> None:
     assert client.get(path).content == client.get(path).content
 
 
+def test_a_thrower_without_a_step_is_told_which_looks_to_read(cast: Cast) -> None:
+    """In Gangway the 1 waits for two phases: looks 2 and 3 come in the first, look 1 then."""
+    thrower = cast.players[0]
+    read = pdf(cast, f"/players/{thrower.pk}/sheet.pdf").pages[0].extract_text()
+    page = cast.client(cast.head).get(f"/players/{thrower.pk}/sheet/").content.decode()
+    for text in (read, page):
+        assert text.index("Read looks 2 and 3 here.") < text.index("Read look 1 here.")
+        assert "Nothing new for you here" not in text
+
+
 def test_a_stand_in_reads_for_whom(cast: Cast) -> None:
     runa = cast.players[5]
     text = cast.client(cast.head).get(f"/players/{runa.pk}/sheet/").content.decode()

@@ -76,6 +76,31 @@ def test_a_first_step_on_the_signal_of_the_thrower_gives_it() -> None:
     assert part.steps[0].sentences[0] == "Give the signal, then wait about one second."
 
 
+def test_the_passer_reads_the_looks_of_a_phase() -> None:
+    part = part_of(everything(), "1", NAMES)
+    here = part.reading_in("gate")
+    assert here is not None
+    assert (here.looks, here.sentence) == ((1,), "Read look 1 here.")
+    both = part.reading_in("row")
+    assert both is not None
+    assert (both.looks, both.sentence) == ((2, 3), "Read looks 2 and 3 here.")
+    assert part.reading_in("ball") is None  # look 4 is there, and another's to read
+    assert part_of(everything(), "5", NAMES).reading_in("ball") is not None
+    assert part_of(everything(), "3", NAMES).reading_in("gate") is None
+
+
+def test_the_passer_reads_in_spanish_and_in_a_counter() -> None:
+    part = part_of(everything(), "1", NAMES, language("es"))
+    assert [each.sentence for each in part.plain.readings] == [
+        "Lee aquí la opción 1.",
+        "Lee aquí las opciones 2 y 3.",
+    ]
+    slip = part_of(everything(), "1", NAMES).counters[0].part
+    changed = slip.reading_in("ball")
+    assert changed is not None
+    assert changed.sentence == "Read look 4 here."
+
+
 def test_who_is_no_look_is_told_so() -> None:
     play = replace(everything(), looks=everything().looks[:1])
     assert part_of(play, "2", NAMES).no_look.startswith("You are not one of the looks.")
