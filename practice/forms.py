@@ -8,14 +8,19 @@ from typing import Any, ClassVar
 from django import forms
 from django.conf import settings
 from django.utils.dates import WEEKDAYS
+from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.play import ROLES, Role
+from practice.core.assumptions import ORIGINS, Assumptions, check_assumptions
+from practice.core.assumptions import from_json as assumptions_from
+from practice.core.findings import Finding, errors
 from practice.core.reps import Mode, Rep, Slip
 from practice.models import Absence, Block, Game, ModeChoice, Practice, SlipChoice
 from practice.planning import sources
 from roster.forms.team_row import TeamRowForm
 from roster.models import PackagePlay, Player, Team
+from shared.core.language import Language, language
 from shared.forms import ClearForm, ClearModelForm
 
 PRACTICE_MODES = [choice for choice in ModeChoice.choices if choice[0] != Mode.GAME.value]
@@ -219,3 +224,24 @@ class AbsenceForm(ClearModelForm):
         assert isinstance(field, forms.ModelChoiceField)
         field.queryset = team.players.present()
         field.empty_label = "–"
+
+
+class AssumptionsForm(ClearForm):
+    """The parameters of readiness, a number each."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        speech = language(get_language() or "en")
+        for name, origin in ORIGINS.items():
+            self.fields[name] = forms.FloatField(
+                label=speech.say(origin.says),
+                widget=forms.NumberInput(
+                    attrs={"step": "any", "min": origin.low, "max": origin.high}
+                ),
+            )
+
+    def assumptions(self, speech: Language) -> tuple[Assumptions | None, tuple[Finding, ...]]:
+        """The parameters, None where one is out of its range; and what is wrong."""
+        made = assumptions_from(self.cleaned_data)
+        stopping = errors(check_assumptions(made, speech))
+        return (None if stopping else made), stopping

@@ -4,12 +4,27 @@ from __future__ import annotations
 
 from django.urls import path
 
-from practice.views import calendar, court, held, log, plan, practices
+from practice.views import calendar, court, held, install, log, plan, practices, readiness
 
 urlpatterns = [
     path("teams/<int:pk>/practices/", practices.practices, name="practices"),
     path("teams/<int:pk>/practices/new/", practices.new_practice, name="new-practice"),
     path("teams/<int:pk>/games/new/", practices.new_game, name="new-game"),
+    path("games/<int:pk>/install/", install.install, name="install"),
+    path("games/<int:pk>/install/propose/", install.propose, name="propose"),
+    path("games/<int:pk>/install/change/", install.change, name="change-install"),
+    path("games/<int:pk>/install/accept/", install.accept, name="accept-install"),
+    path("games/<int:pk>/install/improve/", install.improve, name="improve"),
+    path("games/<int:pk>/install/stop/", install.stop, name="stop-improving"),
+    path("games/<int:pk>/install/progress/", install.progress, name="improve-progress"),
+    path("teams/<int:pk>/readiness/", readiness.readiness, name="readiness"),
+    path(
+        "players/<int:pk>/readiness/<int:entry>/<str:role>/",
+        readiness.curve,
+        name="readiness-curve",
+    ),
+    path("readiness/assumptions/", readiness.assumptions, name="assumptions"),
+    path("readiness/calibrate/", readiness.calibrate_now, name="calibrate"),
     path("teams/<int:pk>/calendar/", calendar.month, name="calendar"),
     path("teams/<int:pk>/practices/repeat/", calendar.new_series, name="new-series"),
     path("teams/<int:pk>/absences/", calendar.add_absence, name="add-absence"),

@@ -112,6 +112,17 @@ TABLE: dict[str, tuple[int, ...]] = {
     "edit-block": COACHED,
     "attendance": TEAM,
     "log": TEAM,
+    "install": TEAM,
+    "propose": SENDS,
+    "change-install": SENDS,
+    "accept-install": SENDS,
+    "improve": SENDS,
+    "stop-improving": SENDS,
+    "improve-progress": TEAM,
+    "readiness": TEAM,
+    "readiness-curve": TEAM,
+    "assumptions": STAFF,
+    "calibrate": SENDS,
     "calendar": TEAM,
     "new-series": COACHED,
     "add-absence": SENDS,
@@ -147,6 +158,13 @@ POSTED = {
     "stop-proposal": (302, 404, 403, 302, 404, 302),
     "wish-lesson": (302, 404, 403, 302, 404, 302),
     "add-block": (302, 404, 403, 422, 404, 422),
+    "propose": (302, 404, 403, 302, 404, 302),
+    "change-install": (302, 404, 403, 302, 404, 302),
+    "accept-install": (302, 404, 403, 302, 404, 302),
+    "improve": (302, 404, 403, 302, 404, 302),  # nothing is proposed yet: nothing starts
+    "stop-improving": (302, 404, 403, 302, 404, 302),
+    "assumptions": (302, 403, 403, 403, 403, 422),
+    "calibrate": (302, 403, 403, 403, 403, 302),
     "add-absence": (302, 404, 422, 422, 404, 422),
     "remove-absence": (302, 404, 404, 404, 404, 404),
     "cancel-practice": (302, 404, 403, 302, 404, 302),
@@ -202,8 +220,8 @@ def address(name: str, cast: Cast) -> str:
         "take-up": [cast.team.pk, cast.play.key],
         "edit-block": [cast.practice.pk, cast.block.pk],
         "help-topic": ["first-steps"],
+        "readiness-curve": [cast.players[0].pk, cast.entry.pk, "1"],
         "remove-absence": [cast.team.pk, 0],
-        "edit-game": [cast.game.pk],
         "decide-rep": [cast.team.pk, "00000000-0000-4000-8000-000000000000"],
         "sign-in-link": ["none.none"],
     }
@@ -233,7 +251,12 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
         "new-link",
         "player-cast",
     )
+    about_game = (
+        *("edit-game", "install", "propose", "change-install", "accept-install"),
+        *("improve", "stop-improving", "improve-progress"),
+    )
     return {
+        about_game: cast.game.pk,
         about_player: cast.players[0].pk,
         ("edit-entry", "drop-entry", "update-revision", "cast-play", "cast-stands"): cast.entry.pk,
         ("practice", "edit-practice", "add-block", "attendance", "log", *PLAN): cast.practice.pk,
@@ -244,7 +267,7 @@ PLAN = ("cancel-practice", "order-blocks", "begin-plan", "keep-pattern", "plan-p
 
 NO_ARGUMENT = {
     *("home", "set-up", "sign-in", "sign-out", "account", "staff", "help", "health"),
-    *("library", "library-file", "import-plays", "checks", "more-checks", "new-team", "log-worker"),
+    *("library", "library-file", "import-plays", "checks", "more-checks", "new-team", "log-worker", "assumptions", "calibrate"),
 }
 
 

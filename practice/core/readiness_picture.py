@@ -1,0 +1,129 @@
+"""Readiness over time as a picture: the curve, the line at "ready", practices and game days.
+
+Read in black and white: the curve solid, the ready line dashed, game days upright with their
+names, practices small ticks below the axis.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Final, Literal
+
+from plays.core.diagram_inks import Scheme, inks
+from practice.core.moments import days_between
+from shared.core.geometry import XY
+from shared.core.language import N_, Language
+from shared.core.picture import Circle, Paint, Path, Picture, Shape, Step, Text
+
+WIDTH: Final = 680.0
+HEIGHT: Final = 300.0
+LEFT, RIGHT, TOP, BOTTOM = 46.0, 16.0, 26.0, 38.0
+SIZE: Final = 11.0
+
+TITLE: Final = N_("Readiness of {player} in {play}, role {role}")
+SAYS: Final = N_("From {first} to {last}; now {now} %. Dashed: ready from {ready} %.")
+READY: Final = N_("ready")
+TODAY: Final = N_("today")
+
+
+@dataclass(frozen=True, slots=True)
+class CurvePlot:
+    """What is drawn: values from 0 to 1 on moments in order, and what happened when."""
+
+    points: tuple[tuple[datetime, float], ...]
+    practices: tuple[datetime, ...]
+    games: tuple[tuple[datetime, str], ...]
+    now: datetime
+    value: float
+    ready: float
+    player: str
+    play: str
+    role: str
+
+
+def curve_picture(plot: CurvePlot, scheme: Scheme, language: Language) -> Picture:
+    """Draw the curve. Raises ValueError for fewer than two points."""
+    if len(plot.points) < 2:
+        raise ValueError("a curve needs two points")
+    first, last = plot.points[0][0], plot.points[-1][0]
+    return Picture(
+        WIDTH,
+        HEIGHT,
+        (
+            *_frame(plot, language),
+            *_days(plot, language),
+            _curve(plot),
+            Circle(_at(plot, plot.now, plot.value), 4.5, Paint(fill="own")),
+        ),
+        language.say(TITLE, player=plot.player, play=plot.play, role=plot.role),
+        language.say(
+            SAYS,
+            first=first.date().isoformat(),
+            last=last.date().isoformat(),
+            now=round(100 * plot.value),
+            ready=round(100 * plot.ready),
+        ),
+        inks(scheme),
+        by_class=scheme == "page",
+        lang=language.code,
+    )
+
+
+def _at(plot: CurvePlot, moment: datetime, value: float) -> XY:
+    first, last = plot.points[0][0], plot.points[-1][0]
+    share = days_between(first, moment) / max(days_between(first, last), 1e-9)
+    x = LEFT + share * (WIDTH - LEFT - RIGHT)
+    return x, HEIGHT - BOTTOM - value * (HEIGHT - TOP - BOTTOM)
+
+
+def _line(start: XY, end: XY, paint: Paint) -> Path:
+    return Path((("M", start), ("L", end)), paint)
+
+
+def _frame(plot: CurvePlot, language: Language) -> list[Shape]:
+    first, last = plot.points[0][0], plot.points[-1][0]
+    shapes: list[Shape] = []
+    for percent in (0, 25, 50, 75, 100):
+        left, right = _at(plot, first, percent / 100), _at(plot, last, percent / 100)
+        shapes.append(_line(left, right, Paint(stroke="court", width=0.5)))
+        shapes.append(Text((LEFT - 6, left[1] + 4), f"{percent} %", SIZE, "quiet", anchor="end"))
+    level = _at(plot, first, plot.ready), _at(plot, last, plot.ready)
+    shapes.append(_line(*level, Paint(stroke="ink", width=1.0, dash=(5, 4))))
+    where = (LEFT + 4, level[0][1] - 5)
+    shapes.append(Text(where, language.say(READY), SIZE, "ink"))
+    return shapes
+
+
+def _days(plot: CurvePlot, language: Language) -> list[Shape]:
+    shapes: list[Shape] = []
+    foot = HEIGHT - BOTTOM
+    for held in plot.practices:
+        x = _at(plot, held, 0)[0]
+        shapes.append(_line((x, foot), (x, foot + 7), Paint(stroke="ink", width=1.5)))
+    for moment, name in plot.games:
+        x = _at(plot, moment, 0)[0]
+        shapes.append(_line((x, TOP), (x, foot), Paint(stroke="ink", width=1.2)))
+        anchor = _anchor(x)
+        shapes.append(Text((x, TOP - 8), name, SIZE, "ink", bold=True, anchor=anchor))
+    x = _at(plot, plot.now, 0)[0]
+    shapes.append(_line((x, TOP), (x, foot), Paint(stroke="quiet", width=0.8, dash=(2, 3))))
+    shapes.append(Text((x, HEIGHT - 6), language.say(TODAY), SIZE, "quiet", anchor="middle"))
+    first, last = plot.points[0][0], plot.points[-1][0]
+    foot += 20
+    shapes.append(Text((_at(plot, first, 0)[0], foot), f"{first:%d.%m.}", SIZE, "quiet"))
+    ends = (_at(plot, last, 0)[0], foot)
+    shapes.append(Text(ends, f"{last:%d.%m.}", SIZE, "quiet", anchor="end"))
+    return shapes
+
+
+def _anchor(x: float) -> Literal["start", "middle", "end"]:
+    if x > WIDTH - 120:
+        return "end"
+    return "start" if x < LEFT + 60 else "middle"
+
+
+def _curve(plot: CurvePlot) -> Path:
+    places = [_at(plot, moment, value) for moment, value in plot.points]
+    steps: list[Step] = [("M", places[0]), *(("L", place) for place in places[1:])]
+    return Path(tuple(steps), Paint(stroke="own", width=2.5))

@@ -1,0 +1,202 @@
+"""The install plan of a game: the question from the rows, the proposal, and what becomes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Final
+
+from django.db import transaction
+from django.db.models import F, Max
+from django.utils import timezone
+
+from plays.core.play import ROLES
+from practice.bridge import moment
+from practice.core.reps import Id, Mode
+from practice.core.schedule import FIRSTS, SECONDS, Ask, Carried, Entry, Schedule, Slot, Unit
+from practice.core.schedule_blocks import install_blocks, install_times
+from practice.core.schedule_rework import instant
+from practice.history import in_force, settings_row, touches_of
+from practice.models import Block, Game, InstallPlan, Practice
+from practice.planning import block_row, fault_of
+from practice.presence import away_by_practice
+from roster.casting import package_with_cast
+from roster.models import Availability, PackagePlay, Priority
+from shared.core.language import Language
+
+# What a play of each priority counts against a regular one: our choice.
+WEIGHTS: Final = {Priority.CORE: 2.0, Priority.REGULAR: 1.0, Priority.SPARE: 0.5}
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """The question as the core asks it, with the rows that it is about."""
+
+    ask: Ask
+    practices: tuple[Practice, ...]
+    entries: tuple[PackagePlay, ...]
+    names: dict[Id, str]
+
+
+def practices_before(game: Game, now: datetime) -> list[Practice]:
+    """The practices left before a game, in order."""
+    starts = moment(game.date, game.start)
+    rows = game.team.practices.filter(
+        cancelled=False, date__gte=timezone.localdate(now), date__lte=game.date
+    )
+    return [p for p in rows if now < moment(p.date, p.start) < starts]
+
+
+def question(game: Game, now: datetime, fixed: Sequence[Entry] = ()) -> Question:
+    """Everything that the schedule is computed from: a constant number of queries."""
+    team = game.team
+    practices = practices_before(game, now)
+    away = away_by_practice(practices)
+    players = list(team.players.present())
+    out = {p.pk for p in players if p.availability == Availability.OUT}
+    limited = frozenset(p.pk for p in players if p.availability == Availability.LIMITED)
+    entries = list(package_with_cast(team))
+    assumptions, offsets = in_force(settings_row())
+    slots = tuple(
+        Slot(
+            p.pk,
+            moment(p.date, p.start),
+            float(p.install_minutes),
+            frozenset(away[p.pk] | out),
+            limited,
+        )
+        for p in practices
+    )
+    left = {p.pk for p in practices}
+    ask = Ask(
+        game=moment(game.date, game.start),
+        slots=slots,
+        plays=tuple(_carried(entry) for entry in entries),
+        players=tuple(p.pk for p in players),
+        units=_units(game),
+        history=touches_of(team),
+        fixed=tuple(entry for entry in fixed if entry.practice in left),
+        assumptions=assumptions,
+        offsets=offsets,
+    )
+    names: dict[Id, str] = {p.pk: p.name for p in players}
+    return Question(ask, tuple(practices), tuple(entries), names)
+
+
+def _carried(entry: PackagePlay) -> Carried:
+    castings = sorted(entry.castings.all(), key=lambda casting: casting.depth)
+    cast = {
+        role: tuple(c.player_id for c in castings if c.role == role)
+        for role in ROLES
+        if any(c.role == role for c in castings)
+    }
+    return Carried(entry.pk, cast, WEIGHTS[Priority(entry.priority)])
+
+
+def _units(game: Game) -> tuple[Unit, ...]:
+    """The team's own units; those cast first and second where it has none."""
+    units = game.team.units.prefetch_related("members")
+    own = tuple(Unit(u.pk, tuple(p.pk for p in u.members.all())) for u in units)
+    return own or (FIRSTS, SECONDS)
+
+
+# --- the proposal -------------------------------------------------------------------------
+
+
+def plan_of(game: Game) -> InstallPlan:
+    """The game's proposal; an empty one, not saved yet, where there is none."""
+    return InstallPlan.objects.filter(game=game).first() or InstallPlan(game=game)
+
+
+def entries_of(plan: InstallPlan, *, locked: bool = False) -> tuple[Entry, ...]:
+    """The proposal's entries; with ``locked`` those that the coach keeps."""
+    return tuple(
+        Entry(e["practice"], e["play"], e["unit"], Mode(e["mode"]), int(e["reps"]))
+        for e in plan.entries
+        if not locked or e.get("locked")
+    )
+
+
+def to_rows(entries: Iterable[Entry], locked: Iterable[Entry] = ()) -> list[dict[str, object]]:
+    """Entries as the row keeps them; those for which there is a locked one stay locked."""
+    kept = {(e.practice, e.play, e.unit, e.mode) for e in locked}
+    return [
+        {
+            "practice": e.practice,
+            "play": e.play,
+            "unit": e.unit,
+            "mode": e.mode.value,
+            "reps": e.reps,
+            "locked": (e.practice, e.play, e.unit, e.mode) in kept,
+        }
+        for e in entries
+    ]
+
+
+def propose(game: Game, now: datetime) -> InstallPlan:
+    """A plan at once, around what is locked and around what really happened."""
+    plan = plan_of(game)
+    locked = entries_of(plan, locked=True)
+    made = instant(question(game, now, locked).ask)
+    return keep(plan, made, locked)
+
+
+@transaction.atomic
+def keep(plan: InstallPlan, made: Schedule, locked: Sequence[Entry] = ()) -> InstallPlan:
+    """Save a schedule as the proposal; what was known of the old one's gap is forgotten."""
+    plan.entries = to_rows(made.entries, locked)
+    plan.worth, plan.gap, plan.approximation = made.worth, None, None
+    plan.made_at, plan.accepted_at = timezone.now(), None
+    plan.version += 1
+    plan.save()
+    return plan
+
+
+@transaction.atomic
+def take_over(plan: InstallPlan, of_version: int, made: Schedule, **told: float) -> bool:
+    """Put an improved schedule in the place of the one it was made from.
+
+    False where the plan was changed meanwhile: the coach's change has the last word.
+    """
+    locked = entries_of(plan, locked=True)
+    same = InstallPlan.objects.filter(pk=plan.pk, version=of_version)
+    return bool(
+        same.update(
+            entries=to_rows(made.entries, locked),
+            worth=made.worth,
+            version=F("version") + 1,
+            made_at=timezone.now(),
+            **told,
+        )
+    )
+
+
+@transaction.atomic
+def put_into_plans(asked: Question, plan: InstallPlan, language: Language) -> list[Practice]:
+    """Write the proposal into the practice plans as install blocks.
+
+    Blocks of an earlier acceptance make room first. Returns the practices whose hall booking
+    is too short for the blocks: these are left as they were.
+    """
+    schedule = Schedule(entries_of(plan), plan.worth)
+    units = {unit.id for unit in asked.ask.units if isinstance(unit.id, int)}
+    short = []
+    for practice in asked.practices:
+        point = transaction.savepoint()
+        practice.blocks.filter(proposed=True).delete()
+        times = install_times(asked.ask, schedule, practice.pk)
+        blocks = install_blocks(times, range(10_000))
+        last = practice.blocks.aggregate(last=Max("order"))["last"] or 0
+        rows = [block_row(practice, last + n, b, proposed=True) for n, b in enumerate(blocks, 1)]
+        for row in rows:
+            row.unit_id = row.unit_id if row.unit_id in units else None
+        Block.objects.bulk_create(rows)
+        if rows and fault_of(practice, language):
+            transaction.savepoint_rollback(point)
+            short.append(practice)
+        else:
+            transaction.savepoint_commit(point)
+    plan.accepted_at = timezone.now()
+    plan.save(update_fields=["accepted_at"])
+    return short

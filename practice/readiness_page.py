@@ -1,0 +1,181 @@
+"""Readiness for the pages: the grid of players by plays, what is due, one curve."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Final
+
+from plays.core.play import ROLES, Role
+from practice.bridge import moment
+from practice.core.assumptions import Assumptions, Offsets
+from practice.core.readiness import Readiness, curve, readiness, reps_needed
+from practice.core.readiness_grid import Ledger, Standing, grid, ledger, standings
+from practice.core.readiness_picture import CurvePlot
+from practice.core.reps import Mode, Touch
+from practice.history import in_force, settings_row, touches_of
+from practice.models import Game
+from roster.casting import package_with_cast
+from roster.models import Casting, PackagePlay, Player, Team
+
+STEPS: Final = 160  # points of a curve
+AHEAD: Final = timedelta(days=14)
+LAST_TOUCH_DAYS: Final = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class GridCell:
+    """One player in one play: the role they are cast in, or know best."""
+
+    player: Player
+    entry: PackagePlay
+    role: Role
+    value: float
+    standing: Standing
+    cast: bool
+
+    @property
+    def percent(self) -> int:
+        return round(100 * self.value)
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """A first-depth player who will not be ready if nothing more is run; ``reps`` live ones."""
+
+    cell: GridCell
+    reps: int
+
+
+@dataclass(frozen=True, slots=True)
+class TeamReadiness:
+    """Everything that the readiness pages of a team are made from."""
+
+    team: Team
+    entries: tuple[PackagePlay, ...]
+    players: tuple[Player, ...]
+    history: tuple[Touch, ...]
+    assumptions: Assumptions
+    offsets: Offsets
+
+    def rows(self, on: datetime) -> list[tuple[Player, list[GridCell | None]]]:
+        """Players by plays on a moment; None where somebody neither plays nor knows a play."""
+        book = self._ledger()
+        values, marks = grid(book, on), standings(book, on)
+        return [
+            (
+                player,
+                [
+                    _cell(player, entry, values.value[i, k].tolist(), marks[i, k].tolist())
+                    for k, entry in enumerate(self.entries)
+                ],
+            )
+            for i, player in enumerate(self.players)
+        ]
+
+    def _ledger(self) -> Ledger:
+        players = [player.pk for player in self.players]
+        plays = [entry.pk for entry in self.entries]
+        return ledger(self.history, players, plays, self.assumptions, self.offsets)
+
+    def due(self, game: datetime) -> list[tuple[PackagePlay, list[Due]]]:
+        """By play: who of the first five will not be ready on game day without another rep."""
+        book = self._ledger()
+        values, marks = grid(book, game), standings(book, game)
+        people = {player.pk: (i, player) for i, player in enumerate(self.players)}
+        found = []
+        for k, entry in enumerate(self.entries):
+            lacking = []
+            for casting in entry.castings.all():
+                if casting.depth != 1 or casting.player_id not in people:
+                    continue
+                i, player = people[casting.player_id]
+                role = _role(casting.role)
+                index = ROLES.index(role)
+                value = float(values.value[i, k, index])
+                if value < self.assumptions.ready:
+                    mark: Standing = marks[i, k, index]
+                    cell = GridCell(player, entry, role, value, mark, cast=True)
+                    lacking.append(Due(cell, self._reps(cell, game)))
+            if lacking:
+                found.append((entry, sorted(lacking, key=lambda due: due.cell.value)))
+        return found
+
+    def _reps(self, cell: GridCell, game: datetime) -> int:
+        now = self.of(cell.player, cell.entry, cell.role, game)
+        offset = self.offsets.of(cell.player.pk, cell.entry.pk)
+        return reps_needed(now, Mode.LIVE, LAST_TOUCH_DAYS, self.assumptions, offset=offset)
+
+    def of(self, player: Player, entry: PackagePlay, role: Role, on: datetime) -> Readiness:
+        """One cell with everything it is made of."""
+        cell = (player.pk, entry.pk, role)
+        return readiness(self.history, cell, on, self.assumptions, self.offsets)
+
+    def plot(
+        self, player: Player, entry: PackagePlay, role: Role, now: datetime, games: Sequence[Game]
+    ) -> CurvePlot:
+        """The curve from the first rep, or four weeks back, to the last game shown."""
+        cell = (player.pk, entry.pk, role)
+        held = sorted({t.at for t in self.history if (t.player, t.play, t.role) == cell})
+        first = min([*held, now - timedelta(days=28)]) - timedelta(days=1)
+        starts = [(moment(game.date, game.start), game.opponent) for game in games]
+        last = max([now + AHEAD, *(start + timedelta(days=1) for start, _name in starts)])
+        step = (last - first) / STEPS
+        moments = sorted({*(first + n * step for n in range(STEPS + 1)), *_steps_at(held, last)})
+        practices = {t.practice: t.at for t in reversed(self.history) if t.at in set(held)}
+        return CurvePlot(
+            curve(self.history, cell, moments, self.assumptions, self.offsets),
+            tuple(sorted(practices.values())),
+            tuple(each for each in starts if first <= each[0]),
+            now,
+            self.of(player, entry, role, now).value,
+            self.assumptions.ready,
+            player.name,
+            entry.spoken(),
+            role,
+        )
+
+
+def _cell(
+    player: Player, entry: PackagePlay, values: Sequence[float], marks: Sequence[Standing]
+) -> GridCell | None:
+    """The cell for values and marks by role."""
+    places = [c for c in entry.castings.all() if c.player_id == player.pk]
+    best = max(range(len(ROLES)), key=lambda index: values[index])
+    index = ROLES.index(_role(min(places, key=_depth).role)) if places else best
+    if not places and marks[index] is Standing.NEVER:
+        return None
+    return GridCell(player, entry, ROLES[index], values[index], marks[index], bool(places))
+
+
+def team_readiness(team: Team) -> TeamReadiness:
+    """Load a team's reps, cast and parameters: a constant number of queries."""
+    assumptions, offsets = in_force(settings_row())
+    return TeamReadiness(
+        team,
+        tuple(package_with_cast(team)),
+        tuple(team.players.present()),
+        touches_of(team),
+        assumptions,
+        offsets,
+    )
+
+
+def coming_games(team: Team, now: datetime) -> list[Game]:
+    """Games that are not over yet, the next first."""
+    rows = team.games.filter(cancelled=False, date__gte=now.date())
+    return [game for game in rows if moment(game.date, game.start) >= now]
+
+
+def _steps_at(held: Sequence[datetime], last: datetime) -> list[datetime]:
+    """Just before and at each rep, so that the curve rises where the practice was."""
+    return [each for at in held for each in (at - timedelta(seconds=1), at) if each <= last]
+
+
+def _role(text: str) -> Role:
+    return next(role for role in ROLES if role == text)
+
+
+def _depth(casting: Casting) -> int:
+    return casting.depth

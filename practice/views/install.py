@@ -1,0 +1,197 @@
+"""The install plan of a game: propose, change, lock, accept, and improve in the background."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.utils.translation import get_language
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST, require_safe
+
+from practice import improving
+from practice import install as service
+from practice.access import game_for, planned_game_for
+from practice.core.reps import Mode
+from practice.core.schedule import FIRSTS, SECONDS, VARIETY, Entry, Schedule
+from practice.core.schedule_build import NothingToPlanError
+from practice.core.schedule_outlook import PlayOutlook, outlook
+from practice.core.schedule_rules import check_schedule
+from practice.models import InstallPlan, ModeChoice, Practice
+from roster.access import may_coach
+from shared.access import user_of
+from shared.core.language import Language, language
+from shared.pages import page
+from shared.record import note_change
+
+LASTS = 60  # seconds of improving
+MOST_REPS = 30
+
+
+@require_safe
+def install(request: HttpRequest, pk: int) -> HttpResponse:
+    """The proposal, practice by practice, and what to expect of it play by play."""
+    user = user_of(request)
+    game = game_for(user, pk)
+    plan, now = service.plan_of(game), timezone.now()
+    asked = service.question(game, now, service.entries_of(plan, locked=True))
+    speech = language(get_language() or "en")
+    calls = {entry.pk: entry.spoken() for entry in asked.entries}
+    run = plan.improvements.first() if plan.pk else None
+    context = {
+        "team": game.team,
+        "section": "readiness",
+        "game": game,
+        "plan": plan,
+        "practices": _by_practice(asked, plan, calls),
+        "expected": _expected(asked, plan, speech),
+        "calls": calls,
+        "findings": _findings(asked, plan, calls, speech),
+        "run": run,
+        "going": bool(run and improving.is_going(run)),
+        "variety": speech.say(VARIETY),
+        "may_coach": may_coach(user, game.team),
+    }
+    return page(request, "practice/install.html", context)
+
+
+@require_POST
+def propose(request: HttpRequest, pk: int) -> HttpResponse:
+    """A new plan at once, around the locks and what really happened."""
+    game = planned_game_for(user_of(request), pk)
+    service.propose(game, timezone.now())
+    return redirect("install", pk)
+
+
+@require_POST
+def change(request: HttpRequest, pk: int) -> HttpResponse:
+    """Save the coach's own numbers and locks; a practice without any falls silent."""
+    user = user_of(request)
+    game = planned_game_for(user, pk)
+    plan = service.plan_of(game)
+    kept, locked = [], []
+    for index, entry in enumerate(service.entries_of(plan)):
+        reps = request.POST.get(f"reps-{index}", "")
+        if reps.isdigit():
+            entry = _with_reps(entry, min(int(reps), MOST_REPS))  # noqa: PLW2901 - as it now reads
+        if entry.reps:
+            kept.append(entry)
+            locked += [entry] if f"lock-{index}" in request.POST else []
+    service.keep(plan, Schedule(tuple(kept), 0.0), locked)
+    note_change(user, "changed the install plan", game, team=game.team_id)
+    return redirect("install", pk)
+
+
+@require_POST
+def accept(request: HttpRequest, pk: int) -> HttpResponse:
+    """Write the proposal into the practice plans."""
+    user = user_of(request)
+    game = planned_game_for(user, pk)
+    plan = service.plan_of(game)
+    if plan.pk:
+        asked = service.question(game, timezone.now())
+        short = service.put_into_plans(asked, plan, language(get_language() or "en"))
+        for practice in short:
+            said = _("%(practice)s: the hall booking is too short; its plan is as it was.")
+            messages.warning(request, said % {"practice": practice})
+        messages.success(request, _("The install blocks stand in the practice plans."))
+        note_change(user, "accepted the install plan", game, team=game.team_id)
+    return redirect("install", pk)
+
+
+@require_POST
+def improve(request: HttpRequest, pk: int) -> HttpResponse:
+    """Start the worker, unless one is at it already."""
+    game = planned_game_for(user_of(request), pk)
+    plan = service.plan_of(game)
+    if plan.pk:
+        run, is_new = improving.begin(plan, LASTS)
+        if is_new:
+            improving.launch(run)
+    return redirect("install", pk)
+
+
+@require_POST
+def stop(request: HttpRequest, pk: int) -> HttpResponse:
+    """Ask the worker to stop; it brings its best plan home."""
+    game = planned_game_for(user_of(request), pk)
+    plan = service.plan_of(game)
+    if plan.pk:
+        plan.improvements.filter(state__in=improving.GOING).update(stop=True)
+    return redirect("install", pk)
+
+
+@require_safe
+def progress(request: HttpRequest, pk: int) -> HttpResponse:
+    """How far the worker is: a small part that the page asks for again and again."""
+    game = game_for(user_of(request), pk)
+    plan = service.plan_of(game)
+    run = plan.improvements.first() if plan.pk else None
+    going = bool(run and improving.is_going(run))
+    context = {"game": game, "plan": plan, "run": run, "going": going, "team": game.team}
+    response = page(request, "practice/improve_progress.html", context)
+    if getattr(request, "htmx", False) and not going:
+        response.headers["HX-Refresh"] = "true"
+    return response
+
+
+def _with_reps(entry: Entry, reps: int) -> Entry:
+    return Entry(entry.practice, entry.play, entry.unit, entry.mode, reps)
+
+
+def _by_practice(
+    asked: service.Question, plan: InstallPlan, calls: dict[int, str]
+) -> list[tuple[Practice, list[dict[str, Any]], float]]:
+    units = {FIRSTS.id: _("First"), SECONDS.id: _("Second")}
+    units |= {unit.pk: unit.name for unit in plan.game.team.units.all()}
+    rules = asked.ask.rules
+    shown = []
+    for practice in asked.practices:
+        lines = [
+            {
+                "index": index,
+                "call": calls.get(row["play"], "–"),
+                "mode": ModeChoice(row["mode"]).label,
+                "unit": units.get(row["unit"], ""),
+                "reps": row["reps"],
+                "locked": row.get("locked"),
+            }
+            for index, row in enumerate(plan.entries)
+            if row["practice"] == practice.pk
+        ]
+        own = [row for row in plan.entries if row["practice"] == practice.pk]
+        minutes = rules.setup_minutes * len({row["play"] for row in own})
+        minutes += sum(row["reps"] * rules.minutes(Mode(row["mode"])) for row in own)
+        shown.append((practice, lines, minutes))
+    return shown
+
+
+def _expected(
+    asked: service.Question, plan: InstallPlan, speech: Language
+) -> list[tuple[PlayOutlook, int, int]]:
+    schedule = Schedule(service.entries_of(plan), plan.worth)
+    try:
+        made = outlook(asked.ask, schedule, asked.names, speech)
+    except NothingToPlanError:
+        return []
+    return [(one, round(100 * one.mean), round(100 * one.without)) for one in made]
+
+
+def _findings(
+    asked: service.Question, plan: InstallPlan, calls: dict[int, str], speech: Language
+) -> list[str]:
+    schedule = Schedule(service.entries_of(plan), plan.worth)
+    names = {entry.pk: calls[entry.pk] for entry in asked.entries}
+    try:
+        found = check_schedule(asked.ask, schedule, names, speech)  # type: ignore[arg-type]  # ids are wider there
+    except NothingToPlanError:
+        return []
+    when = {str(p.pk): str(p) for p in asked.practices}
+    return [
+        f"{when.get(f.place.split('/')[2], '')} {f.sentence}".strip()
+        for f in found
+        if f.code != "elsewhere"
+    ]

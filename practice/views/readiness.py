@@ -1,0 +1,139 @@
+"""Readiness: the grid, one curve with what it is made of, and the club's parameters."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.utils.translation import get_language
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from plays.core.play import ROLES
+from plays.play_page import svg_of
+from practice.bridge import moment
+from practice.core.assumptions import ORIGINS, to_json
+from practice.core.calibration import calibrate
+from practice.core.readiness_picture import curve_picture
+from practice.forms import AssumptionsForm
+from practice.history import chosen, in_force, keep_calibration, settings_row, touches_of
+from practice.models import Game, Practice
+from practice.readiness_page import coming_games, team_readiness
+from roster.access import entry_for, player_for, team_for
+from roster.models import Team
+from shared.access import require, user_of
+from shared.core.language import language
+from shared.pages import page, status_of
+from shared.record import note_change
+
+
+@require_safe
+def readiness(request: HttpRequest, pk: int) -> HttpResponse:
+    """Players by plays, today or on game day, and what is due before the next game."""
+    team = team_for(user_of(request), pk)
+    now = timezone.localtime()
+    games = coming_games(team, now)
+    game = next((g for g in games if str(g.pk) == request.GET.get("game")), None)
+    on = moment(game.date, game.start) if game else now
+    loaded = team_readiness(team)
+    context = {
+        "team": team,
+        "section": "readiness",
+        "games": games[:6],
+        "game": game,
+        "on": on,
+        "entries": loaded.entries,
+        "rows": loaded.rows(on),
+        "due": loaded.due(moment(games[0].date, games[0].start)) if games else [],
+        "next_game": games[0] if games else None,
+        "ready": round(100 * loaded.assumptions.ready),
+        "calibration": _calibration(),
+    }
+    return page(request, "practice/readiness.html", context)
+
+
+@require_safe
+def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
+    """One player in one role of one play over time, and what every practice adds."""
+    user = user_of(request)
+    player, play = player_for(user, pk), entry_for(user, entry)
+    place = next((each for each in ROLES if each == role), None)
+    if place is None or play.team_id != player.team_id:
+        raise Http404
+    team, now = player.team, timezone.localtime()
+    loaded = team_readiness(team)
+    near = Game.objects.filter(
+        team=team, cancelled=False, date__lte=now.date() + timedelta(days=28)
+    )
+    plot = loaded.plot(player, play, place, now, list(near))
+    speech = language(get_language() or "en")
+    found = loaded.of(player, play, place, now)
+    names = Practice.objects.in_bulk([int(c.practice) for c in found.contributions])
+    context = {
+        "team": team,
+        "section": "readiness",
+        "player": player,
+        "play": play,
+        "role": role,
+        "found": found,
+        "percent": round(100 * found.value),
+        "svg": svg_of(curve_picture(plot, "page", speech), "curve"),
+        "lines": [
+            (names.get(int(c.practice)), c, sum(c.clean.values()), sum(c.errors.values()))
+            for c in reversed(found.contributions)
+        ],
+        "calibration": _calibration(),
+    }
+    return page(request, "practice/curve.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def assumptions(request: HttpRequest) -> HttpResponse:
+    """Every parameter with where it comes from; who runs the club may change them."""
+    user = user_of(request)
+    row = settings_row()
+    if request.method == "POST":
+        require(user.runs_club)
+    form = AssumptionsForm(request.POST or None, initial=to_json(chosen(row)))
+    if request.method == "POST" and form.is_valid():
+        made, findings = form.assumptions(language(get_language() or "en"))
+        for finding in findings:
+            form.add_error(finding.place.strip("/"), finding.sentence)
+        if made is not None:
+            before, row.assumptions = row.assumptions, to_json(made)
+            row.calibration = None  # it was fitted around the old ones
+            row.save()
+            note_change(user, "set", "readiness", before=before, after=row.assumptions)
+            messages.success(request, _("The parameters are saved."))
+            return redirect("assumptions")
+    context = {
+        "section": "readiness",
+        "form": form,
+        "lines": [(form[name], origin) for name, origin in ORIGINS.items()],
+        "may_edit": user.runs_club,
+        "calibration": _calibration(),
+    }
+    return page(request, "practice/assumptions.html", context, status=status_of(form))
+
+
+@require_POST
+def calibrate_now(request: HttpRequest) -> HttpResponse:
+    """Fit the parameters to the club's own reps; used only where that beats the baselines."""
+    user = user_of(request)
+    require(user.runs_club)
+    row = settings_row()
+    history = [touch for team in Team.objects.all() for touch in touches_of(team)]
+    made = calibrate(history, chosen(row), language(get_language() or "en"))
+    keep_calibration(row, made)
+    messages.info(request, made.sentence)
+    return redirect("assumptions")
+
+
+def _calibration() -> dict[str, object]:
+    """What a page says about calibration; without any run, that there was none."""
+    row = settings_row()
+    found = row.calibration or {"calibrated": False, "sentence": _("Not calibrated yet.")}
+    return {**found, "in_force": to_json(in_force(row)[0])}

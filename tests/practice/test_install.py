@@ -1,0 +1,191 @@
+"""The install plan on screen: proposed at once, changed, locked, accepted, improved."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time, timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from coachbook.demo import factories
+from coachbook.demo.files import demo_plays
+from practice import improving
+from practice import install as service
+from practice.core.reps import Mode
+from practice.core.schedule import Schedule
+from practice.models import Game, Improvement, ImproveState, InstallPlan, Practice
+from tests.cast import Cast
+
+
+@pytest.fixture
+def game(cast: Cast) -> Game:
+    """A game in a week, four practices before it, three plays carried."""
+    today = timezone.localdate()
+    cast.practice.delete()
+    for days in (1, 3, 4, 6):
+        factories.PracticeFactory.create(team=cast.team, date=today + timedelta(days=days))
+    others = [play for play in demo_plays() if play.key != cast.play.key][:2]
+    for value in others:
+        entry = factories.PackagePlayFactory.create(
+            team=cast.team, play=factories.published(value), call=value.name
+        )
+        for role, who in enumerate(cast.players[:5], start=1):
+            factories.CastingFactory.create(entry=entry, role=str(role), player=who)
+    made: Game = factories.GameFactory.create(
+        team=cast.team, date=today + timedelta(days=7), start=time(15)
+    )
+    return made
+
+
+def send(cast: Cast, game: Game, name: str, data: dict[str, str] | None = None) -> int:
+    return cast.client(cast.head).post(reverse(name, args=[game.pk]), data or {}).status_code
+
+
+def plan(game: Game) -> InstallPlan:
+    return InstallPlan.objects.get(game=game)
+
+
+def test_a_plan_is_proposed_at_once_and_keeps_the_steps(cast: Cast, game: Game) -> None:
+    assert send(cast, game, "propose") == 302
+    entries = service.entries_of(plan(game))
+    assert sum(entry.reps for entry in entries) > 10
+    order = {p.pk: n for n, p in enumerate(service.practices_before(game, timezone.now()))}
+    first: dict[tuple[object, Mode], int] = {}
+    for entry in sorted(entries, key=lambda e: (order[int(e.practice)], list(Mode).index(e.mode))):
+        first.setdefault((entry.play, entry.mode), order[int(entry.practice)])
+    for play in {entry.play for entry in entries}:
+        assert first[play, Mode.WALK_THROUGH] <= first.get((play, Mode.LIVE), 99)
+    text = cast.client(cast.assistant).get(reverse("install", args=[game.pk])).content.decode()
+    assert "What to expect on game day" in text
+    assert "without the plan 0 %" in text
+
+
+def test_absent_out_and_cancelled_are_taken_into_the_question(cast: Cast, game: Game) -> None:
+    first, second = game.team.practices.order_by("date")[:2]
+    factories.AttendanceFactory.create(practice=first, player=cast.players[0], presence="absent")
+    cast.players[1].availability = "out"
+    cast.players[1].save()
+    Practice.objects.filter(pk=second.pk).update(cancelled=True)
+    ask = service.question(game, timezone.now()).ask
+    assert [slot.practice for slot in ask.slots] == [
+        first.pk,
+        *(game.team.practices.order_by("date").values_list("pk", flat=True)[2:]),
+    ]
+    assert ask.slots[0].absent == {cast.players[0].pk, cast.players[1].pk}
+    assert ask.slots[1].absent == {cast.players[1].pk}
+
+
+def test_a_lock_survives_planning_again_and_a_practice_missed_falls_away(
+    cast: Cast, game: Game
+) -> None:
+    send(cast, game, "propose")
+    entries = service.entries_of(plan(game))
+    numbers = {f"reps-{n}": str(entry.reps) for n, entry in enumerate(entries)}
+    send(cast, game, "change-install", numbers | {"reps-0": "7", "lock-0": "on"})
+    kept = entries[0]
+    practice = Practice.objects.get(pk=int(kept.practice))
+    send(cast, game, "propose")
+    again = service.entries_of(plan(game), locked=True)
+    assert [(e.practice, e.play, e.mode, e.reps) for e in again] == [
+        (kept.practice, kept.play, kept.mode, 7)
+    ]
+    practice.cancelled = True
+    practice.save()
+    send(cast, game, "propose")
+    assert practice.pk not in {e.practice for e in service.entries_of(plan(game))}
+
+
+def test_accepting_writes_blocks_once_and_spares_edited_ones(cast: Cast, game: Game) -> None:
+    send(cast, game, "propose")
+    send(cast, game, "accept-install")
+    practice = service.practices_before(game, timezone.now())[0]
+    before = [(b.entry_id, b.mode, b.minutes) for b in practice.blocks.all()]
+    assert before
+    assert all(block.kind == "install" for block in practice.blocks.all())
+    send(cast, game, "accept-install")
+    assert [(b.entry_id, b.mode, b.minutes) for b in practice.blocks.all()] == before
+    edited = practice.blocks.first()
+    assert edited is not None
+    cast.client(cast.head).post(
+        reverse("edit-block", args=[practice.pk, edited.pk]),
+        {"kind": "install", "minutes": "3", "entry": edited.entry_id, "mode": edited.mode},
+    )
+    send(cast, game, "accept-install")
+    assert practice.blocks.filter(pk=edited.pk, minutes=3).exists()
+
+
+def test_a_hall_that_is_too_short_keeps_its_plan(cast: Cast, game: Game) -> None:
+    send(cast, game, "propose")
+    practice = service.practices_before(game, timezone.now())[0]
+    Practice.objects.filter(pk=practice.pk).update(hall_until=time(18, 2))
+    client = cast.client(cast.head)
+    answer = client.post(reverse("accept-install", args=[game.pk]), follow=True)
+    assert "the hall booking is too short" in answer.content.decode()
+    assert not practice.blocks.exists()
+
+
+def run_of(game: Game, seconds: int = 3) -> Improvement:
+    run, is_new = improving.begin(plan(game), seconds)
+    assert is_new
+    return run
+
+
+@pytest.mark.django_db(transaction=True)
+def test_improving_is_never_worse_and_tells_its_gap(cast: Cast, game: Game) -> None:
+    send(cast, game, "propose")
+    before = plan(game).worth
+    run = run_of(game)
+    improving.work(run)
+    run.refresh_from_db()
+    assert run.state == ImproveState.DONE
+    after = plan(game)
+    assert after.worth >= before
+    assert after.gap is not None
+    assert 0 <= after.gap < 1
+    text = cast.client(cast.head).get(reverse("install", args=[game.pk])).content.decode()
+    assert "No plan is more than" in text
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_plan_changed_meanwhile_is_not_overwritten(cast: Cast, game: Game) -> None:
+    send(cast, game, "propose")
+    run = run_of(game, 1)
+    service.keep(plan(game), Schedule((), 0.0))
+    improving.work(run)
+    run.refresh_from_db()
+    assert run.state == ImproveState.OVERTAKEN
+    assert plan(game).entries == []
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_run_that_is_stopped_brings_its_plan_home(cast: Cast, game: Game) -> None:
+    send(cast, game, "propose")
+    run = run_of(game, 30)
+    send(cast, game, "stop-improving")
+    began = datetime.now()  # noqa: DTZ005 - only a difference is read
+    improving.work(run)
+    assert (datetime.now() - began).total_seconds() < 25  # noqa: DTZ005
+    run.refresh_from_db()
+    assert run.state in {ImproveState.CANCELLED, ImproveState.DONE}
+
+
+def test_one_worker_at_a_time_and_a_silent_one_is_replaced(cast: Cast, game: Game) -> None:
+    send(cast, game, "propose")
+    run = run_of(game)
+    same, is_new = improving.begin(plan(game), 3)
+    assert (same, is_new) == (run, False)
+    old = timezone.now() - timedelta(minutes=1)
+    Improvement.objects.update(heard_at=old)
+    text = cast.client(cast.head).get(reverse("install", args=[game.pk])).content.decode()
+    assert "fell silent" in text
+    other, is_new = improving.begin(plan(game), 3)
+    assert is_new
+    assert other != run
+
+
+def test_a_page_without_practices_says_what_to_do(cast: Cast, game: Game) -> None:
+    game.date = date(2020, 1, 1)
+    game.save()
+    text = cast.client(cast.head).get(reverse("install", args=[game.pk])).content.decode()
+    assert "No practice is left before this game" in text

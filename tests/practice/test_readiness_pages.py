@@ -1,0 +1,138 @@
+"""Readiness on screen: the numbers are the core's own, computed by hand from the formula."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime, timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from coachbook.demo import factories
+from practice.models import ReadinessSettings, Undo
+from practice.readiness_page import team_readiness
+from tests.cast import Cast
+
+
+def log(cast: Cast, days: float, reps: int, mode: str = "live") -> datetime:
+    """Clean reps of the cast's five so many days ago; when they were."""
+    at = timezone.now() - timedelta(days=days)
+    local = timezone.localtime(at)
+    practice = factories.PracticeFactory.create(
+        team=cast.team, date=local.date(), start=local.time().replace(microsecond=0)
+    )
+    five = {str(role): who for role, who in enumerate(cast.players[:5], start=1)}
+    for _ in range(reps):
+        factories.RepFactory.create(
+            practice=practice, entry=cast.entry, cast=five, mode=mode, at=at
+        )
+    return at
+
+
+def by_hand(*practices: tuple[float, float]) -> float:
+    """From (days ago, worth of the reps): massing 0.5, decay 0.5, spread 0.45, threshold 0."""
+    strength = sum(math.sqrt(worth) / math.sqrt(max(0.25, days)) for days, worth in practices)
+    return 1 / (1 + math.exp(-math.log(strength) / 0.45))
+
+
+def test_the_grid_shows_what_the_formula_gives(cast: Cast) -> None:
+    log(cast, 2, 4)
+    log(cast, 9, 6, "half_speed")
+    expected = by_hand((2, 4), (9, 3.6))
+    (row, *_rest) = [
+        cells
+        for player, cells in team_readiness(cast.team).rows(timezone.now())
+        if player == cast.players[0]
+    ]
+    assert row[0] is not None
+    assert row[0].value == pytest.approx(expected, abs=1e-3)
+    page = cast.client(cast.assistant).get(reverse("readiness", args=[cast.team.pk]))
+    text = page.content.decode()
+    assert f"{round(100 * expected)} %" in text
+    assert "Not calibrated yet" in text
+
+
+def test_a_rep_taken_back_teaches_nothing(cast: Cast) -> None:
+    log(cast, 2, 1)
+    rep = cast.entry.reps.get()
+    Undo.objects.create(rep_id=rep.pk, team=cast.team, at=rep.at)
+    ((_player, cells), *_rest) = team_readiness(cast.team).rows(timezone.now())
+    assert cells[0] is None or cells[0].value == 0
+
+
+def test_a_rep_logged_days_later_counts_on_the_practices_day(cast: Cast) -> None:
+    held = timezone.localtime() - timedelta(days=8)
+    practice = factories.PracticeFactory.create(
+        team=cast.team, date=held.date(), start=held.time().replace(microsecond=0)
+    )
+    five = {str(role): who for role, who in enumerate(cast.players[:5], start=1)}
+    for _ in range(4):
+        factories.RepFactory.create(
+            practice=practice, entry=cast.entry, cast=five, mode="live", at=timezone.now()
+        )
+    loaded = team_readiness(cast.team)
+    found = loaded.of(cast.players[0], cast.entry, "1", timezone.now())
+    assert found.value == pytest.approx(by_hand((8, 4)), abs=1e-3)
+
+
+def test_what_is_due_before_the_next_game_and_how_many_reps(cast: Cast) -> None:
+    starts = timezone.localtime() + timedelta(days=5)
+    cast.game.date, cast.game.start = starts.date(), starts.time().replace(microsecond=0)
+    cast.game.save()
+    log(cast, 20, 1)
+    value = by_hand((25, 1))
+    text = cast.client(cast.head).get(reverse("readiness", args=[cast.team.pk])).content.decode()
+    assert "Due before Millbrook" in text
+    assert f"{round(100 * value)} %" in text
+    goal = math.exp(0.45 * math.log(0.6 / 0.4))  # the strength of 60 %
+    missing = goal - 1 / math.sqrt(25)
+    assert f"{math.ceil((missing * math.sqrt(2)) ** 2)} live reps" in text
+
+
+def test_the_curve_shows_every_practices_part(cast: Cast) -> None:
+    log(cast, 2, 4)
+    log(cast, 9, 6, "half_speed")
+    path = reverse("readiness-curve", args=[cast.players[0].pk, cast.entry.pk, "1"])
+    text = cast.client(cast.assistant).get(path).content.decode()
+    assert "<svg" in text
+    assert "today, from 10 reps" in text
+    assert f"{math.sqrt(4) / math.sqrt(2):.2f}" in text
+    assert f"{math.sqrt(3.6) / 3:.2f}" in text
+    other = reverse("readiness-curve", args=[cast.other_player.pk, cast.entry.pk, "1"])
+    assert cast.client(cast.runner).get(other).status_code == 404
+    assert cast.client(cast.head).get(path.replace("/1/", "/9/")).status_code == 404
+
+
+def test_who_runs_the_club_sets_the_parameters(cast: Cast) -> None:
+    path = reverse("assumptions")
+    shown = cast.client(cast.assistant).get(path).content.decode()
+    assert "Our choice" in shown
+    assert "Anderson and Schooler 1991" in shown
+    client = cast.client(cast.runner)
+    values = {
+        "decay": 0.7,
+        "massing": 0.5,
+        "walk_through": 0.3,
+        "half_speed": 0.6,
+        "live": 1,
+        "game": 1,
+        "error": 0.5,
+        "spread": 0.45,
+        "threshold": 0,
+        "youngest": 0.25,
+        "carried": 0,
+        "ready": 0.5,
+    }
+    assert client.post(path, {**values, "decay": 9}).status_code == 422
+    assert client.post(path, values).status_code == 302
+    assert ReadinessSettings.objects.get().assumptions["decay"] == 0.7
+    assert cast.client(cast.head).post(path, values).status_code == 403
+
+
+def test_too_few_reps_calibrate_nothing(cast: Cast) -> None:
+    log(cast, 2, 3)
+    client = cast.client(cast.runner)
+    client.post(reverse("calibrate"))
+    text = client.get(reverse("assumptions")).content.decode()
+    assert "Not calibrated yet: 0 graded reps, 150 are needed" in text
