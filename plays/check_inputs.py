@@ -51,7 +51,7 @@ def pace_inputs(setting: Setting) -> Iterator[Input]:
         told = meaning(setting.age, name)
         same = name == "effort" or abs(value - row[name]) < 1e-9
         yield Input(
-            MEANING[name].says,
+            _(MEANING[name].says),
             f"{value:.3g}",
             told.unit,
             basis_name(told.basis) if same else _("the team's own"),
