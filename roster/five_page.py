@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import groupby
 from typing import Final
@@ -11,6 +11,7 @@ from typing import Final
 from plays.core.play import ROLES, Role
 from roster.core.cast import PlayerId, PlayId
 from roster.core.floor_five import Move, PlayFilling, moves, the_five
+from roster.core.names import Names
 from roster.core.squad import Squad
 from roster.core.why_not import in_words
 from roster.models import PackagePlay, Player
@@ -123,8 +124,18 @@ class Bench:
     def _why(self, found: PlayFilling) -> WhyNot:
         thrower = self.squad.throwers.get(found.play)
         phrases = [in_words(s, self.known.names, thrower) for s in found.shortages]
-        entry = self.known.by_play[found.play]
-        return WhyNot(entry, self.known.names.play(entry.pk), "; ".join(phrases))
+        return WhyNot(
+            self.known.by_play[found.play], self._spoken.play(found.play), "; ".join(phrases)
+        )
+
+    @cached_property
+    def _spoken(self) -> Names:
+        """Calls as this five hears them; a play that it cannot run names nobody."""
+        calls: dict[PlayId, str] = {
+            found.play: self.known.call(self.known.by_play[found.play], found.filling)
+            for found in self.after
+        }
+        return replace(self.known.names, plays=calls)
 
     @cached_property
     def moved(self) -> list[str]:
@@ -139,7 +150,7 @@ class Bench:
             for move in moves(self.before, self.after)
             if move.play in both or move.player not in self.was
         ]
-        return list(_move_words(found, self.known)) if self.before else []
+        return list(_move_words(found, self._spoken)) if self.before else []
 
     @cached_property
     def lost(self) -> str:
@@ -152,7 +163,7 @@ class Bench:
     def _calls(self, these: Sequence[PlayFilling], others: Sequence[PlayFilling]) -> str:
         can = {found.play for found in others if found.can_run}
         plays = [f.play for f in these if f.can_run and f.play not in can]
-        return self.known.names.all_plays(plays)
+        return self._spoken.all_plays(plays)
 
     @cached_property
     def coming_on(self) -> Player | None:
@@ -209,9 +220,9 @@ def _fillings(
     return the_five(squad, list(five), before)
 
 
-def _move_words(found: Sequence[Move], known: TeamCast) -> Iterable[str]:
+def _move_words(found: Sequence[Move], names: Names) -> Iterable[str]:
     """One sentence for each player and change of role; plays listed."""
-    names, say = known.names, known.language.say
+    say = names.language.say
 
     def kind(move: Move) -> tuple[str, str, str]:
         return names.player(move.player), move.after or "", move.before or ""
