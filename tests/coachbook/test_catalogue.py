@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import io
+import re
 from gettext import GNUTranslations
 from pathlib import Path
 
@@ -84,6 +85,22 @@ def test_compiles_to_what_gnu_msgfmt_made(app: str, code: str) -> None:
 def test_django_reads_the_same_catalogue() -> None:
     with translation.override("es"):
         assert translation.gettext("Wait for the signal.") == "Espera la señal."
+
+
+def test_spanish_calls_nobody_by_gender() -> None:
+    gendered = re.compile(
+        r"\b(jugador|entrenador|defensor|compañer|árbitr|bienvenid|usuari[oa])\w*", re.IGNORECASE
+    )
+    _, entries = read_po(FILES[0].read_text("utf-8"))
+    assert [text for entry in entries for text in entry.texts if gendered.search(text)] == []
+
+
+def test_spanish_opens_every_question_and_quotes_as_spanish_does() -> None:
+    _, entries = read_po(FILES[0].read_text("utf-8"))
+    for text in (text for entry in entries for text in entry.texts):
+        assert text.count("¿") == text.count("?"), text
+        assert text.count("¡") == text.count("!"), text
+        assert not re.search("[“”]", text), text
 
 
 def test_plurals_by_the_languages_own_rule() -> None:
