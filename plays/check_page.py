@@ -20,17 +20,15 @@ from plays.core.diagram import diagram
 from plays.core.findings import Report
 from plays.core.findings_base import Basis, Finding, Severity, Voice
 from plays.core.margin_picture import margin_picture
-from plays.core.moments import Happening, moments
+from plays.core.moments import moments
 from plays.core.motion_sample import sampled
-from plays.core.motion_strip import count_strip
 from plays.core.play import ROLES, Play, Role
 from plays.core.spots import describe
 from plays.core.stage_picture import Stage, stage
-from plays.core.strip_picture import strip_picture
 from plays.play_page import Figure, answer_title, look_words, svg_of
+from plays.strip_view import StripView, strip_view
 from shared.core.language import Language
 
-WIDE, NARROW = 760.0, 340.0  # points: the strip on a desk, and on a phone
 HZ = 20.0
 MARKS = {Severity.SERIOUS: "bad", Severity.WARNING: "warn", Severity.NOTE: "note"}
 LOOK_MARKS = {
@@ -102,11 +100,9 @@ class CheckView:
     looks: tuple[LookRow, ...]
     counters: tuple[CounterRow, ...]
     figures: tuple[Figure, ...]
-    strip: SafeString
-    strip_narrow: SafeString
+    strip: StripView
     stage: SafeString
     stage_data: Mapping[str, str]
-    moments: tuple[Happening, ...]
 
 
 def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
@@ -117,8 +113,6 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
     if asked.counter is not None:
         other = run_of(play, asked.counter)
         run = checked(other, asked.setting, language=language, names=names)
-    voice = Voice(language, names)
-    strip = count_strip(run.line, run)
     shown: dict[str, Any] = {"names": names, "scheme": "page", "language": language}
     marking = marked(run.line, asked.setting.tactic)
     floor = stage(run.line, _begin(marking), **shown)
@@ -130,13 +124,9 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
         looks=tuple(look_row(verdict, names, language) for verdict in run.verdicts),
         counters=_counters(report, names) if asked.counter is None else (),
         figures=_figures(run.play, names, language),
-        strip=svg_of(strip_picture(strip, run.play.name, width=WIDE, **shown), "strip"),
-        strip_narrow=svg_of(
-            strip_picture(strip, run.play.name, width=NARROW, **shown), "strip-narrow"
-        ),
+        strip=strip_view(run.play, run.line, names, language, run),
         stage=svg_of(floor.picture, "stage"),
         stage_data=_stage_data(floor),
-        moments=moments(run.line, voice),
     )
 
 

@@ -14,6 +14,7 @@ from plays.core.problems import problems
 from plays.pictures import PictureForm
 from plays.play_page import view_if_drawable
 from plays.play_view import ViewForm
+from plays.strip_view import plain_strip
 from shared.access import user_of
 from shared.core.language import language
 from shared.pages import page, status_of
@@ -46,6 +47,7 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
         "form": form,
         "moved": moved,
         "view": view,
+        "strip": plain_strip(moved.play, drawing.names, speech) if view else None,
         "carrier": form.carrier(),
         "teams": teams,
         "pictures": PictureForm(play=moved.play) if view else None,

@@ -5,7 +5,7 @@
   let kept = null;
 
   const idOf = (thing) => thing.dataset.action.replace(/\.shot$/, "");
-  const page = () => document.getElementById("check");
+  const page = () => document.querySelector("[data-lights]");
 
   const light = (id) => {
     const here = page();
@@ -16,7 +16,7 @@
     here.classList.toggle("has-lit", id !== null);
   };
 
-  const tied = (event) => event.target.closest?.("#check [data-action]");
+  const tied = (event) => event.target.closest?.("[data-lights] [data-action]");
 
   document.addEventListener("pointerover", (event) => {
     const thing = tied(event);
@@ -33,14 +33,14 @@
     if (tied(event)) light(kept);
   });
   document.addEventListener("click", (event) => {
-    const thing = event.target.closest?.("#check svg [data-action]");
+    const thing = event.target.closest?.("[data-lights] svg [data-action]");
     if (!thing) return;
     kept = kept === idOf(thing) ? null : idOf(thing);
     light(kept);
   });
   document.addEventListener("keydown", (event) => {
     if (event.key === "Escape") { kept = null; light(null); return; }
-    const thing = event.target.closest?.("#check svg [data-action][tabindex]");
+    const thing = event.target.closest?.("[data-lights] svg [data-action][tabindex]");
     const way = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
     if (!thing || !way) return;
     const all = [...thing.closest("svg").querySelectorAll("[data-action][tabindex]")];
@@ -73,7 +73,7 @@
 
   const setUp = () => {
     kept = null;
-    for (const svg of document.querySelectorAll("#check .strip svg:not([data-tied]), #check .check-figures svg:not([data-tied])")) {
+    for (const svg of document.querySelectorAll("[data-lights] .strip svg:not([data-tied]), [data-lights] .check-figures svg:not([data-tied])")) {
       svg.dataset.tied = "yes";
       svg.setAttribute("role", "group");
       const things = [...svg.querySelectorAll("[data-action]")].filter((thing) => wordsFor(idOf(thing)));

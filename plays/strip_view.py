@@ -1,0 +1,56 @@
+"""The count strip as pages show it: wide and narrow, and the same moments in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+from django.utils.safestring import SafeString
+
+from plays.core.check_setting import Setting, line_of, usual_defence
+from plays.core.findings import Report
+from plays.core.findings_base import Voice
+from plays.core.moments import Happening, moments
+from plays.core.motion_strip import count_strip
+from plays.core.motion_values import Timeline
+from plays.core.play import Play, Role
+from plays.core.problems import problems
+from plays.core.strip_picture import strip_picture
+from plays.play_page import svg_of
+from shared.core.language import Language
+
+WIDE: Final = 760.0  # points: on a desk
+NARROW: Final = 340.0  # points: on a phone
+
+
+@dataclass(frozen=True, slots=True)
+class StripView:
+    wide: SafeString
+    narrow: SafeString
+    moments: tuple[Happening, ...]
+
+
+def strip_view(
+    play: Play,
+    line: Timeline,
+    names: Mapping[Role, str],
+    language: Language,
+    report: Report | None = None,
+) -> StripView:
+    """The strip of a timeline; with a report its looks are judged and its findings marked."""
+    strip = count_strip(line, report)
+    shown: dict[str, Any] = {"names": names, "scheme": "page", "language": language}
+    return StripView(
+        wide=svg_of(strip_picture(strip, play.name, width=WIDE, **shown), "strip"),
+        narrow=svg_of(strip_picture(strip, play.name, width=NARROW, **shown), "strip-narrow"),
+        moments=moments(line, Voice(language, names)),
+    )
+
+
+def plain_strip(play: Play, names: Mapping[Role, str], language: Language) -> StripView | None:
+    """The strip at the play's own level; None for a play whose form is faulty."""
+    if problems(play, language):
+        return None
+    line = line_of(play, Setting(play.level, defence=usual_defence(play)))
+    return strip_view(play, line, names, language)
