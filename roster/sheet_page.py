@@ -25,7 +25,10 @@ class SheetPhase:
 
 @dataclass(frozen=True, slots=True)
 class SheetView:
+    """``stands_in`` names those whom the player stands in for, as a list in a sentence."""
+
     part: SheetPart
+    stands_in: str
     phases: tuple[SheetPhase, ...]
     counters: tuple[CounterPart, ...]
 
@@ -54,4 +57,5 @@ def sheet_view(part: SheetPart, language: Language) -> SheetView:
         )
         for phase in play.phases
     )
-    return SheetView(part, phases, part.part.counters)
+    stands_in = language.all_of(part.stands_in_for)
+    return SheetView(part, stands_in, phases, part.part.counters)
