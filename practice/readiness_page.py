@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
 
+from plays.core.calls import CallName, told_apart
 from plays.core.play import ROLES, Role
 from practice.bridge import moment
 from practice.core.assumptions import Assumptions, Offsets
@@ -18,6 +19,7 @@ from practice.history import in_force, settings_row, touches_of
 from practice.models import Game
 from roster.casting import package_with_cast
 from roster.models import Casting, PackagePlay, Player, Team
+from shared.core.language import ENGLISH
 
 STEPS: Final = 160  # points of a curve
 AHEAD: Final = timedelta(days=14)
@@ -34,6 +36,7 @@ class GridCell:
     value: float
     standing: Standing
     cast: bool
+    name: str = ""
 
     @property
     def percent(self) -> int:
@@ -79,11 +82,16 @@ class TeamReadiness:
         plays = [entry.pk for entry in self.entries]
         return ledger(self.history, players, plays, self.assumptions, self.offsets)
 
+    def names(self) -> dict[int, str]:
+        """Short names that tell everybody apart."""
+        return told_apart({p.pk: CallName(p.name, p.number) for p in self.players}, ENGLISH)
+
     def due(self, game: datetime) -> list[tuple[PackagePlay, list[Due]]]:
         """By play: who of the first five will not be ready on game day without another rep."""
         book = self._ledger()
         values, marks = grid(book, game), standings(book, game)
         people = {player.pk: (i, player) for i, player in enumerate(self.players)}
+        names = self.names()
         found = []
         for k, entry in enumerate(self.entries):
             lacking = []
@@ -96,7 +104,9 @@ class TeamReadiness:
                 value = float(values.value[i, k, index])
                 if value < self.assumptions.ready:
                     mark: Standing = marks[i, k, index]
-                    cell = GridCell(player, entry, role, value, mark, cast=True)
+                    cell = GridCell(
+                        player, entry, role, value, mark, cast=True, name=names[player.pk]
+                    )
                     lacking.append(Due(cell, self._reps(cell, game)))
             if lacking:
                 found.append((entry, sorted(lacking, key=lambda due: due.cell.value)))

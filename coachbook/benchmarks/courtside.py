@@ -45,10 +45,15 @@ class Hall:
 
     def furnish(self) -> None:
         """Make the database and a small club in it, in a process of its own."""
-        script = "from coachbook.benchmarks.courtside import small_club; small_club()"
+        self.facts = json.loads(
+            self.run("from coachbook.benchmarks.courtside import small_club; small_club()")
+        )
+
+    def run(self, script: str) -> str:
+        """The last line that a script printed which ran beside the server, in its own process."""
         command = [sys.executable, "-m", "django", "shell", "--no-imports", "-c", script]
         done = subprocess.run(command, cwd=ROOT, env=self._env(), capture_output=True, check=True)
-        self.facts = json.loads(done.stdout.splitlines()[-1])
+        return done.stdout.decode().splitlines()[-1]
 
     def start(self) -> None:
         """Start the server and wait until it answers. Raises RuntimeError when it does not."""

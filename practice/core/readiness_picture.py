@@ -8,17 +8,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Final, Literal
+from typing import Final
 
 from plays.core.diagram_inks import Scheme, inks
 from practice.core.moments import days_between
+from shared.core.fonts import shortened, text_width
 from shared.core.geometry import XY
 from shared.core.language import N_, Language
 from shared.core.picture import Circle, Paint, Path, Picture, Shape, Step, Text
 
 WIDTH: Final = 680.0
-HEIGHT: Final = 300.0
-LEFT, RIGHT, TOP, BOTTOM = 46.0, 16.0, 26.0, 38.0
+HEIGHT: Final = 330.0
+LEFT, RIGHT, TOP, BOTTOM = 46.0, 44.0, 56.0, 38.0
+ROW: Final = 15.0  # between two rows of names of games
 SIZE: Final = 11.0
 
 TITLE: Final = N_("Readiness of {player} in {play}, role {role}")
@@ -90,7 +92,7 @@ def _frame(plot: CurvePlot, language: Language) -> list[Shape]:
         shapes.append(Text((LEFT - 6, left[1] + 4), f"{percent} %", SIZE, "quiet", anchor="end"))
     level = _at(plot, first, plot.ready), _at(plot, last, plot.ready)
     shapes.append(_line(*level, Paint(stroke="ink", width=1.0, dash=(5, 4))))
-    where = (LEFT + 4, level[0][1] - 5)
+    where = (WIDTH - RIGHT + 4, level[1][1] + 4)
     shapes.append(Text(where, language.say(READY), SIZE, "ink"))
     return shapes
 
@@ -101,11 +103,7 @@ def _days(plot: CurvePlot, language: Language) -> list[Shape]:
     for held in plot.practices:
         x = _at(plot, held, 0)[0]
         shapes.append(_line((x, foot), (x, foot + 7), Paint(stroke="ink", width=1.5)))
-    for moment, name in plot.games:
-        x = _at(plot, moment, 0)[0]
-        shapes.append(_line((x, TOP), (x, foot), Paint(stroke="ink", width=1.2)))
-        anchor = _anchor(x)
-        shapes.append(Text((x, TOP - 8), name, SIZE, "ink", bold=True, anchor=anchor))
+    shapes += _games(plot)
     x = _at(plot, plot.now, 0)[0]
     shapes.append(_line((x, TOP), (x, foot), Paint(stroke="quiet", width=0.8, dash=(2, 3))))
     shapes.append(Text((x, HEIGHT - 6), language.say(TODAY), SIZE, "quiet", anchor="middle"))
@@ -117,10 +115,21 @@ def _days(plot: CurvePlot, language: Language) -> list[Shape]:
     return shapes
 
 
-def _anchor(x: float) -> Literal["start", "middle", "end"]:
-    if x > WIDTH - 120:
-        return "end"
-    return "start" if x < LEFT + 60 else "middle"
+def _games(plot: CurvePlot) -> list[Shape]:
+    """An upright for each game with its name above, in the lowest row that is free there."""
+    shapes: list[Shape] = []
+    ends = [0.0] * int((TOP - SIZE) / ROW + 1)
+    for moment, name in plot.games:
+        x = _at(plot, moment, 0)[0]
+        said = shortened(name, SIZE, 150.0, bold=True)
+        width = text_width(said, SIZE, bold=True)
+        left = min(max(x - width / 2, 4.0), WIDTH - 4.0 - width)
+        row = next((n for n, end in enumerate(ends) if end + 6 < left), len(ends) - 1)
+        ends[row] = left + width
+        top = TOP - 4 - ROW * row
+        shapes.append(_line((x, top), (x, HEIGHT - BOTTOM), Paint(stroke="ink", width=1.2)))
+        shapes.append(Text((left, top - 4), said, SIZE, "ink", bold=True))
+    return shapes
 
 
 def _curve(plot: CurvePlot) -> Path:

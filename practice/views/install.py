@@ -43,7 +43,7 @@ def install(request: HttpRequest, pk: int) -> HttpResponse:
     run = plan.improvements.first() if plan.pk else None
     context = {
         "team": game.team,
-        "section": "readiness",
+        "section": "practices",
         "game": game,
         "plan": plan,
         "practices": _by_practice(asked, plan, calls),

@@ -41,7 +41,7 @@ def readiness(request: HttpRequest, pk: int) -> HttpResponse:
     loaded = team_readiness(team)
     context = {
         "team": team,
-        "section": "readiness",
+        "section": "practices",
         "games": games[:6],
         "game": game,
         "on": on,
@@ -74,7 +74,7 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
     names = Practice.objects.in_bulk([int(c.practice) for c in found.contributions])
     context = {
         "team": team,
-        "section": "readiness",
+        "section": "practices",
         "player": player,
         "play": play,
         "role": role,
@@ -97,7 +97,8 @@ def assumptions(request: HttpRequest) -> HttpResponse:
     row = settings_row()
     if request.method == "POST":
         require(user.runs_club)
-    form = AssumptionsForm(request.POST or None, initial=to_json(chosen(row)))
+    data = request.POST if request.method == "POST" else None
+    form = AssumptionsForm(data, initial=to_json(chosen(row)))
     if request.method == "POST" and form.is_valid():
         made, findings = form.assumptions(language(get_language() or "en"))
         for finding in findings:
@@ -110,7 +111,7 @@ def assumptions(request: HttpRequest) -> HttpResponse:
             messages.success(request, _("The parameters are saved."))
             return redirect("assumptions")
     context = {
-        "section": "readiness",
+        "section": "practices",
         "form": form,
         "lines": [(form[name], origin) for name, origin in ORIGINS.items()],
         "may_edit": user.runs_club,

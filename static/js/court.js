@@ -15,6 +15,7 @@ const minute = () => (Date.now() - began()) / 60_000;
 
 const clock = (minutes) => {
   const seconds = Math.max(0, Math.ceil(minutes * 60));
+  if (seconds >= 6000) return `${Math.floor(seconds / 3600)} h ${String(Math.floor((seconds % 3600) / 60)).padStart(2, "0")}`;
   return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
 };
 
