@@ -222,7 +222,7 @@ def _plan_sheet(found: Practice, speech: Language) -> PlanSheet:
     booking = plan.booking
     minutes = speech.number(plan.minutes)
     return PlanSheet(
-        title=f"{found.team.name} · {date_format(found.date, 'l j F Y')}, {found.start:%H:%M}",
+        title=f"{found.team.name} · {date_format(found.date, _('l j F Y'))}, {found.start:%H:%M}",
         where=found.place,
         total=speech.say(BOOKED, minutes=minutes, closes=f"{booking.closes:%H:%M}")
         if booking
