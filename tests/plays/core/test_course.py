@@ -26,6 +26,7 @@ from plays.core.play import (
 )
 from plays.core.words import part_of
 from tests.plays.core.demo_plays import DEMO
+from tests.plays.core.samples import cut
 
 PLAY = Play(
     key="plank",
@@ -36,8 +37,8 @@ PLAY = Play(
     ball="1",
     starts=tuple(Start(role, Point(float(role), 9.0)) for role in ("1", "2", "3", "4", "5")),
     phases=(
-        Phase("first", "First", (Action("safe", "2", ActionKind.CUT, (Point(5.0, 5.0),)),)),
-        Phase("second", "Second", (Action("dive", "3", ActionKind.CUT, (Point(0.0, 3.0),)),)),
+        Phase("first", "First", (cut("safe", "2", (5.0, 5.0)),)),
+        Phase("second", "Second", (cut("dive", "3", (0.0, 3.0)),)),
     ),
     looks=(Look("wing", "1", "2", "safe"), Look("rim", "1", "3", "dive")),
 )

@@ -5,7 +5,6 @@ Orders and circles are held against networkx, which is no part of the product.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from random import Random
 
 import networkx
@@ -25,6 +24,7 @@ from plays.core.cues import (
     waits,
 )
 from plays.core.play import (
+    ROLES,
     Action,
     ActionKind,
     Cue,
@@ -34,47 +34,29 @@ from plays.core.play import (
     Moment,
     Phase,
     Play,
-    Point,
-    RuleSet,
-    Situation,
-    Spot,
-    Start,
+    Role,
 )
+from tests.plays.core import samples
+from tests.plays.core.samples import LEFT, thrown_in
 
-HERE = (Point(1.0, 4.0),)
+HERE = (1.0, 4.0)
 
 
 def play_of(*actions: Action, rotation: tuple[Action, ...] = (), **changes: object) -> Play:
     phases = [Phase("entry", "Entry", actions)]
     if rotation:
         phases.append(Phase("then", "Then", rotation, rotation=True))
-    play = Play(
-        key="k",
-        name="Cue case",
-        situation=Situation.SIDELINE,
-        formation=Formation.BOX,
-        court=RuleSet.FIBA,
-        ball="1",
-        thrower="1",
-        spot=Spot("sideline", "left", 8.325),
-        starts=(
-            Start("1", Point(-7.8, 8.325)),
-            Start("2", Point(-2, 6)),
-            Start("3", Point(2, 6)),
-            Start("4", Point(-2, 3)),
-            Start("5", Point(2, 3)),
-        ),
-        phases=tuple(phases),
-    )
-    return replace(play, **changes)  # type: ignore[arg-type]  # any field, by name
+    places = ((-7.8, 8.325), (-2, 6), (2, 6), (-2, 3), (2, 3))
+    fields = {"name": "Cue case", "formation": Formation.BOX, "spot": LEFT} | changes
+    return thrown_in("k", places, *phases, **fields)
 
 
-def cut(id_: str, role: str, *cues: Cue, **more: object) -> Action:
-    return Action(id_, role, ActionKind.CUT, HERE, cues, **more)  # type: ignore[arg-type]  # by name
+def cut(id_: str, role: Role, *cues: Cue, **more: object) -> Action:
+    return samples.cut(id_, role, HERE, cues=cues, **more)
 
 
-def screen(id_: str, role: str, cutter: str, *cues: Cue) -> Action:
-    return Action(id_, role, ActionKind.SCREEN, HERE, cues, cutter=cutter)  # type: ignore[arg-type]
+def screen(id_: str, role: Role, cutter: Role, *cues: Cue) -> Action:
+    return samples.screen(id_, role, cutter, HERE, cues=cues)
 
 
 def after(id_: str, on: Moment = Moment.END, **more: object) -> Cue:
@@ -212,7 +194,7 @@ def test_orders_and_circles_agree_with_networkx() -> None:
         actions = tuple(
             cut(
                 name,
-                "2345"[index % 4],
+                ROLES[1 + index % 4],
                 *(after(other, Moment.START) for other in names if chance.random() < 0.08),
             )
             for index, name in enumerate(names)

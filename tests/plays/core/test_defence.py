@@ -21,25 +21,13 @@ from plays.core.motion import timeline
 from plays.core.motion_pace import Pace, pace_of
 from plays.core.motion_sprint import Floats
 from plays.core.play import (
-    Action,
-    ActionKind,
     AgeGroup,
-    Cue,
     Defender,
-    Formation,
-    Look,
-    Moment,
-    Phase,
     Play,
     Point,
-    RuleSet,
-    ScreenStyle,
-    Situation,
-    Spot,
     Stance,
-    Start,
 )
-from tests.plays.core.motion_samples import box, cut, still
+from tests.plays.core.samples import box, down_screen, still
 
 U16 = pace_of(AgeGroup.U16)
 RUNNER = replace(U16, top_speed=7.5, time_constant=1.0, effort=1.0, jump=9.0)
@@ -189,34 +177,6 @@ def test_finer_steps_and_points_hardly_move_a_margin() -> None:
         (coarse,), (fine,) = against([line], [tactic]), against([line], [tactic], step=0.01)
         for one, other in zip(coarse, fine, strict=True):
             assert one.margin == pytest.approx(other.margin, abs=0.06)
-
-
-def down_screen(*, slip: bool = False) -> Play:
-    """4 screens down for 2, who comes up to the wing; then 4 turns to the basket."""
-    screen = Action(
-        "s4", "4", ActionKind.SCREEN, (Point(3.2, 3.4),), screen=ScreenStyle.DOWN, cutter="2"
-    )
-    rise = cut("c2", "2", (3.9, 3.9), (5.6, 7.4), cues=(Cue(Moment.SET, "s4"),))
-    dive = cut("r4", "4", (4.6, 3.0), cues=(Cue(Moment.PASSES, "c2", 0),))
-    return Play(
-        key="down",
-        name="Down",
-        situation=Situation.SIDELINE,
-        formation=Formation.OTHER,
-        court=RuleSet.FIBA,
-        ball="1",
-        thrower="1",
-        spot=Spot("sideline", "right", 8.325),
-        starts=(
-            Start("1", Point(7.8, 8.325)),
-            Start("2", Point(2.6, 2.6)),
-            Start("3", Point(-6.9, 1.0)),
-            Start("4", Point(3.4, 6.0)),
-            Start("5", Point(-5.0, 8.0)),
-        ),
-        phases=(Phase("p1", "Down", (screen, rise, dive)),),
-        looks=(Look("wing", "1", "2", "c2"), Look("dive", "1", "4", "r4")),
-    )
 
 
 def test_a_screen_frees_the_cutter_from_a_chaser() -> None:

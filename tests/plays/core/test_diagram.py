@@ -18,7 +18,7 @@ from plays.core.course import legs, scenes
 from plays.core.diagram import LabelKind, diagram, legend, overview
 from plays.core.diagram_inks import SCHEMES
 from plays.core.moves import mirror
-from plays.core.play import ActionKind, Play, Role
+from plays.core.play import ROLES, ActionKind, Play, Role
 from plays.core.words import part_of
 from shared.core.geometry import distance, smooth, turn
 from shared.core.language import language
@@ -27,13 +27,11 @@ from shared.core.picture import Box, Circle, Group, Path, Picture, Text
 from shared.core.png import write_png
 from shared.core.svg import svg_text
 from tests.plays.core.demo_plays import DEMO
-from tests.plays.core.drawn_plays import GATEHOUSE, MILLWHEEL
+from tests.plays.core.drawn_plays import GATEHOUSE, MILLWHEEL, NAMES
 from tests.shared.core.shapes import groups, inked, parts, runs
 from tests.strategies import sound_plays
 
 ALL = (*DEMO, GATEHOUSE, MILLWHEEL)
-CAST: dict[Role, str] = {"1": "Ida", "2": "Runa", "3": "Maximiliane", "4": "Zoë", "5": "Łucja"}
-ROLES: tuple[Role, ...] = ("1", "2", "3", "4", "5")
 
 by_key = pytest.mark.parametrize("play", ALL, ids=lambda play: play.key)
 
@@ -208,7 +206,7 @@ def test_runs_hardly_leave_the_hull_of_their_waypoints(play: Play) -> None:
 
 
 def test_a_plate_on_the_lane_has_the_tint_of_the_lane() -> None:
-    picture = diagram(GATEHOUSE, "finish", names=CAST, label="both", emphasis="2")
+    picture = diagram(GATEHOUSE, "finish", names=NAMES, label="both", emphasis="2")
     fills = {
         text.text: shape.paint.fill
         for group in parts(picture, "label")
@@ -226,7 +224,7 @@ def test_a_plate_on_the_lane_has_the_tint_of_the_lane() -> None:
 @pytest.mark.parametrize("label", ["both", "name", "number"])
 def test_labels_cover_nothing(play: Play, label: LabelKind) -> None:
     for emphasis in (None, "1", "5"):
-        for picture in pictures(play, emphasis=emphasis, names=CAST, label=label, defenders=True):
+        for picture in pictures(play, emphasis=emphasis, names=NAMES, label=label, defenders=True):
             drawn = [*groups(picture, "action"), *parts(picture, "person")]
             solid = unary_union([inked(g) for g in (*drawn, *parts(picture, "defender"))])
             plates = [plate(group) for group in parts(picture, "label")]
@@ -237,7 +235,7 @@ def test_labels_cover_nothing(play: Play, label: LabelKind) -> None:
 
 
 def test_labels_hold_their_text() -> None:
-    for picture in pictures(GATEHOUSE, emphasis="2", names=CAST, label="both"):
+    for picture in pictures(GATEHOUSE, emphasis="2", names=NAMES, label="both"):
         for group in parts(picture, "label"):
             words = [inked(shape) for shape in group.shapes if isinstance(shape, Text)]
             assert all(plate(group).buffer(1e-6).contains(word) for word in words)
@@ -310,7 +308,7 @@ def test_defenders_stand_with_their_number() -> None:
 
 
 def test_title_and_description_speak_of_the_cast() -> None:
-    picture = diagram(GATEHOUSE, "gate", names=CAST)
+    picture = diagram(GATEHOUSE, "gate", names=NAMES)
     assert picture.title == "Gatehouse: Through the gate"
     assert picture.description.startswith(
         "Ida (1) has the ball. Zoë (4) sets a screen for Runa (2)."
@@ -329,11 +327,11 @@ def test_the_description_says_every_action_once(play: Play) -> None:
 
 @by_key
 def test_text_in_svg_is_real_text(play: Play) -> None:
-    picture = diagram(play, play.phases[0].id, names=CAST, label="both")
+    picture = diagram(play, play.phases[0].id, names=NAMES, label="both")
     root = ET.fromstring(svg_text(picture))
     found = [node.text for node in root.iter("{http://www.w3.org/2000/svg}text")]
     assert set(ROLES) <= set(found)
-    assert set(CAST.values()) <= set(found)
+    assert set(NAMES.values()) <= set(found)
 
 
 # Formats, sizes, other pictures
@@ -342,7 +340,7 @@ def test_text_in_svg_is_real_text(play: Play) -> None:
 @by_key
 def test_the_same_play_gives_the_same_bytes_in_all_formats(play: Play) -> None:
     def written() -> list[bytes]:
-        picture = diagram(play, play.phases[0].id, names=CAST, label="both", emphasis="3")
+        picture = diagram(play, play.phases[0].id, names=NAMES, label="both", emphasis="3")
         outs = [BytesIO(), BytesIO()]
         write_pdf(picture, outs[0])
         write_png(picture, outs[1], scale=1)
@@ -355,7 +353,7 @@ def test_the_same_play_gives_the_same_bytes_in_all_formats(play: Play) -> None:
 def test_an_svg_diagram_is_small(play: Play) -> None:
     for scheme in ("light", "page"):
         for picture in pictures(
-            play, names=CAST, label="both", emphasis="1", defenders=True, scheme=scheme
+            play, names=NAMES, label="both", emphasis="1", defenders=True, scheme=scheme
         ):
             data = svg_text(picture).encode()
             assert len(data) < 12_000
@@ -393,14 +391,14 @@ def test_a_play_beyond_half_court_gets_the_full_court() -> None:
 
 def test_an_overview_has_the_call_as_the_cast_hears_it() -> None:
     called = replace(GATEHOUSE, call="Gate {4}")
-    assert "Gate Zoë" in texts(overview(called, names=CAST))
+    assert "Gate Zoë" in texts(overview(called, names=NAMES))
     assert "Gate 4" in texts(overview(called))
     twins: dict[Role, str] = {"4": "Zoë", "5": "zoë"}
     assert "Gate Zoë (4)" in texts(overview(called, names=twins))
 
 
 def test_an_overview_holds_every_phase_and_its_name() -> None:
-    picture = overview(GATEHOUSE, names=CAST, label="both", emphasis="2", defenders=True)
+    picture = overview(GATEHOUSE, names=NAMES, label="both", emphasis="2", defenders=True)
     assert {"1  Through the gate", "2  Ball in", "Gatehouse"} <= set(texts(picture))
     cells = [s for s in picture.shapes if isinstance(s, Group) and s.clip]
     assert len(cells) == 3  # two phases and the legend
@@ -441,7 +439,7 @@ def test_any_sound_play_can_be_drawn(play: Play) -> None:
     for counter in (None, *play.counters):
         for phase in play.phases:
             picture = diagram(
-                play, phase.id, counter=counter, emphasis="2", names=CAST, label="both",
+                play, phase.id, counter=counter, emphasis="2", names=NAMES, label="both",
                 defenders=True,
             )  # fmt: skip
             ET.fromstring(svg_text(picture))

@@ -19,16 +19,14 @@ import pytest
 from PIL import Image, ImageChops, ImageFilter
 
 from plays.core.diagram import Scheme, diagram
-from plays.core.play import Role
 from shared.core.fonts import font_file
 from shared.core.pdf import write_pdf
 from shared.core.picture import Picture, shifted
 from shared.core.png import write_png
 from shared.core.svg import svg_text
-from tests.plays.core.drawn_plays import GATEHOUSE, MILLWHEEL
+from tests.plays.core.drawn_plays import GATEHOUSE, MILLWHEEL, NAMES
 from tests.shared.core.shapes import parts
 
-CAST: dict[Role, str] = {"1": "Ida", "2": "Runa", "3": "Maximiliane", "4": "Zoë", "5": "Łucja"}
 SAMPLES = [
     (GATEHOUSE, "gate", "light"),
     (MILLWHEEL, "handoff", "dark"),
@@ -41,7 +39,7 @@ def sample(key: int) -> Picture:
     play, phase, scheme = SAMPLES[key]
     wished: Scheme = scheme  # type: ignore[assignment]  # the samples name schemes
     return diagram(
-        play, phase, emphasis="2", names=CAST, label="both", defenders=True, scheme=wished
+        play, phase, emphasis="2", names=NAMES, label="both", defenders=True, scheme=wished
     )
 
 

@@ -22,7 +22,7 @@ from plays.core.findings import (
 from plays.core.findings_base import rounded_up
 from plays.core.motion_pace import pace_of
 from plays.core.play import Action, AgeGroup, Cue, Look, Moment, Phase, Play, Point, RuleSet, Spot
-from tests.plays.core.motion_samples import box, cut, mirrored, on_set, still
+from tests.plays.core.samples import box, cut, mirrored, on_set, still
 
 
 def found(report: Report, code: str) -> list[Finding]:

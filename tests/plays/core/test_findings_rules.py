@@ -28,7 +28,7 @@ from plays.core.play import (
     Situation,
     Spot,
 )
-from tests.plays.core.motion_samples import box, still
+from tests.plays.core.samples import box, still
 
 
 def found(play: Play, code: str, rule_set: RuleSet = RuleSet.FIBA) -> list[Finding]:

@@ -22,7 +22,7 @@ from plays.core.play import (
     Phase,
     Play,
 )
-from tests.plays.core.motion_samples import box, cut, still
+from tests.plays.core.samples import box, cut, still
 from tests.plays.core.test_findings_rules import starting
 
 

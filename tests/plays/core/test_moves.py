@@ -16,8 +16,6 @@ from plays.core.moves import NoSpotError, OffTheLineError, OwnBaselineError, mir
 from plays.core.off_court import off_court, pull_in, texts_to_reread
 from plays.core.origins import step_words, steps
 from plays.core.play import (
-    Action,
-    ActionKind,
     Counter,
     Defence,
     Defender,
@@ -27,7 +25,6 @@ from plays.core.play import (
     Phase,
     Play,
     Point,
-    Role,
     RuleSet,
     Situation,
     Spot,
@@ -36,38 +33,21 @@ from plays.core.play import (
 from plays.core.side_words import mirrored_text, names_a_place
 from shared.core.language import ENGLISH
 from tests.plays.core import random_plays
+from tests.plays.core.samples import cut, thrown_in
 
-
-def _cut(name: str, role: Role, *path: Point, teach: tuple[str, ...] = ()) -> Action:
-    return Action(name, role, ActionKind.CUT, path, teach=teach)
-
-
-PLAY = Play(
-    key="lantern",
-    name="Lantern left",
-    situation=Situation.SIDELINE,
-    formation=Formation.LINE_ACROSS,
-    court=RuleSet.FIBA,
-    ball="1",
-    thrower="1",
-    spot=Spot("sideline", "right", 8.325),
-    starts=(
-        Start("1", Point(7.8, 8.325)),
-        Start("2", Point(5.5, 8.3)),
-        Start("3", Point(4.0, 8.3)),
-        Start("4", Point(2.5, 8.3)),
-        Start("5", Point(0.0, 5.8)),
-    ),
-    phases=(
-        Phase(
-            "p1",
-            "Right stack opens",
-            (
-                _cut("a", "2", Point(6.9, 1.0), teach=("Off the left shoulder.",)),
-                _cut("b", "4", Point(1.0, 6.0), Point(-5.5, 5.8)),
-            ),
+PLAY = thrown_in(
+    "lantern",
+    ((7.8, 8.325), (5.5, 8.3), (4.0, 8.3), (2.5, 8.3), (0.0, 5.8)),
+    Phase(
+        "p1",
+        "Right stack opens",
+        (
+            cut("a", "2", (6.9, 1.0), teach=("Off the left shoulder.",)),
+            cut("b", "4", (1.0, 6.0), (-5.5, 5.8)),
         ),
     ),
+    name="Lantern left",
+    formation=Formation.LINE_ACROSS,
     looks=(Look("l1", "1", "2", "a", condition="2 is free on the right", at=Point(6.9, 1.2)),),
     counters=(
         Counter(
@@ -75,8 +55,8 @@ PLAY = Play(
             Defence.SWITCH,
             "p1",
             "Slip LEFT.",
-            replace=(_cut("b", "4", Point(2.0, 3.0)),),
-            add=(_cut("d", "5", Point(2.45, 2.8), teach=("Seal right.",)),),
+            replace=(cut("b", "4", (2.0, 3.0)),),
+            add=(cut("d", "5", (2.45, 2.8), teach=("Seal right.",)),),
             looks=(Look("l2", "1", "5", "d", condition="left hand", at=Point(2.4, 2.6)),),
         ),
     ),

@@ -14,7 +14,7 @@ from plays.core.motion_pace import pace_of
 from plays.core.motion_sample import sampled
 from plays.core.motion_strip import count_strip
 from plays.core.play import ROLES, AgeGroup
-from tests.plays.core.motion_samples import box, still
+from tests.plays.core.samples import box, still
 
 U14 = pace_of(AgeGroup.U14)
 

@@ -18,7 +18,7 @@ from plays.core.motion_path import path_through
 from plays.core.motion_run import Legs, run
 from plays.core.motion_sprint import moving_time, time
 from plays.core.play import AgeGroup, Cue, Moment, Play, Point
-from tests.plays.core.motion_samples import box, cut, mirrored, on_set, still
+from tests.plays.core.samples import box, cut, mirrored, on_set, still
 
 U14 = pace_of(AgeGroup.U14)
 LEGS = Legs(7.0, 1.0, 4.0, 0.35)
