@@ -54,6 +54,7 @@ class Strip:
 class OutLine:
     """Somebody out: by how many hundredths coverage falls, and what nobody could run."""
 
+    players: tuple[PlayerId, ...]
     names: str
     points: int
     broken: str
@@ -147,7 +148,7 @@ class CoveragePage:
     def _out_lines(self, found: Sequence[Absence]) -> list[OutLine]:
         names = self.known.names
         return [
-            OutLine(names.all_players(a.out), round(100 * a.lost), names.all_plays(a.broken))
+            OutLine(a.out, names.all_players(a.out), round(100 * a.lost), names.all_plays(a.broken))
             for a in found
         ]
 

@@ -195,7 +195,7 @@ def conflict_of(proposal: CastProposal, question: CastingQuestion, known: TeamCa
 
 
 def _learnt(known: TeamCast) -> Mapping[Lesson, float]:
-    return known.readiness() or {}
+    return known.readiness or {}
 
 
 def _role(text: str) -> Role:

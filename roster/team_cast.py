@@ -27,9 +27,9 @@ from shared.core.language import Language, language
 
 # How much a play counts by its priority: our own choice.
 IMPORTANCE: Mapping[int, float] = {
-    Priority.CORE: 1.5,
+    Priority.CORE: 2.0,
     Priority.REGULAR: 1.0,
-    Priority.SPARE: 0.6,
+    Priority.SPARE: 0.5,
 }
 
 
@@ -95,6 +95,7 @@ class TeamCast:
     def needs(self, entry: PackagePlay) -> tuple[Need, ...]:
         return play_value(entry.revision).needs
 
+    @cached_property
     def readiness(self) -> Mapping[Lesson, float] | None:
         """How ready everybody is by the logged reps, or None where nobody keeps them."""
         return readiness_of(self.team)
@@ -112,7 +113,7 @@ class TeamCast:
             self.reckoned,
             [entry.pk for entry in self.entries],
             self.cast,
-            readiness=self.readiness() if only_ready else None,
+            readiness=self.readiness if only_ready else None,
             minutes=minutes,
             never_together=self.apart,
             importance={entry.pk: IMPORTANCE[entry.priority] for entry in self.entries},

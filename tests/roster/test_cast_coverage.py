@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
+
+from django.utils import timezone
 
 from coachbook.demo import factories
 from roster.models import KeptApart, Lesson
@@ -81,7 +84,7 @@ def test_supposing_somebody_out_changes_the_figures_and_the_call(cast: Cast) -> 
 
 def test_an_absence_says_what_nobody_could_run(cast: Cast) -> None:
     text = coverage(cast)
-    row = re.search(r"<strong>Ida</strong>.*?</li>", text, re.DOTALL)
+    row = re.search(r"<strong><a [^>]+>Ida</a></strong>.*?</li>", text, re.DOTALL)
     assert row
     assert "Nobody could run" in row[0]
 
@@ -133,3 +136,18 @@ def test_one_player_sees_every_role_and_the_load(cast: Cast) -> None:
     assert "Gangway" in text
     ida = cast.client(cast.assistant).get(f"/players/{cast.players[0].pk}/cast/").content.decode()
     assert "Nobody else who can play is cast in:" in ida
+
+
+def test_only_who_is_ready_by_the_reps_counts_where_that_is_asked(cast: Cast) -> None:
+    """Nobody has run a rep: nobody is ready. Twelve clean live reps today make five ready."""
+    assert percent(coverage(cast, "?ready=on")) == 0
+    assert percent(coverage(cast)) > 0
+    cast.practice.date = timezone.localdate()
+    cast.practice.save()
+    five = {str(role): who for role, who in enumerate(cast.players[:5], start=1)}
+    for minute in range(12):
+        at = timezone.now() - timedelta(minutes=30 - minute)
+        factories.RepFactory.create(
+            practice=cast.practice, entry=cast.entry, mode="live", at=at, cast=five
+        )
+    assert percent(coverage(cast, "?ready=on")) == round(100 / 21)

@@ -1,0 +1,27 @@
+"""How ready everybody is for every role: the answer to the roster's question who knows what."""
+
+from __future__ import annotations
+
+from django.utils import timezone
+
+from plays.core.play import ROLES
+from practice.core.readiness_grid import grid, ledger
+from practice.history import in_force, settings_row, touches_of
+from roster.core.cast import Lesson
+from roster.models import Team
+
+
+def readiness_now(team: Team) -> dict[Lesson, float]:
+    """Readiness from 0 to 1 of everybody present in every role carried: five queries."""
+    players = [player.pk for player in team.players.present()]
+    plays = list(team.package.all().carried().values_list("pk", flat=True))
+    if not players or not plays:
+        return {}
+    book = ledger(touches_of(team), players, plays, *in_force(settings_row()))
+    values = grid(book, timezone.now()).value
+    return {
+        Lesson(player, play, role): float(values[row, column, index])
+        for row, player in enumerate(players)
+        for column, play in enumerate(plays)
+        for index, role in enumerate(ROLES)
+    }
