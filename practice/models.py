@@ -339,6 +339,16 @@ class InstallPlan(models.Model):
     def __str__(self) -> str:
         return f"install plan for {self.game}"
 
+    @property
+    def gap_percent(self) -> float:
+        """By how much of the best the plan may fall short."""
+        return 100 * (self.gap or 0.0)
+
+    @property
+    def off_percent(self) -> float:
+        """By how much of the plan's worth the approximation overrates it."""
+        return 100 * (self.approximation or 0.0) / self.worth if self.worth else 0.0
+
 
 class ImproveState(models.TextChoices):
     WAITING = "waiting", _("Waiting to begin")

@@ -6,7 +6,7 @@ names, practices small ticks below the axis.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Final
 
@@ -15,9 +15,10 @@ from practice.core.moments import days_between
 from shared.core.fonts import shortened, text_width
 from shared.core.geometry import XY
 from shared.core.language import N_, Language
-from shared.core.picture import Circle, Paint, Path, Picture, Shape, Step, Text
+from shared.core.picture import Box, Circle, Paint, Path, Picture, Shape, Step, Text
 
-WIDTH: Final = 680.0
+WIDE: Final = 680.0
+NARROW: Final = 330.0  # for a phone
 HEIGHT: Final = 330.0
 LEFT, RIGHT, TOP, BOTTOM = 46.0, 44.0, 56.0, 38.0
 ROW: Final = 15.0  # between two rows of names of games
@@ -42,15 +43,19 @@ class CurvePlot:
     player: str
     play: str
     role: str
+    width: float = WIDE
 
 
-def curve_picture(plot: CurvePlot, scheme: Scheme, language: Language) -> Picture:
-    """Draw the curve. Raises ValueError for fewer than two points."""
+def curve_picture(
+    plot: CurvePlot, scheme: Scheme, language: Language, *, width: float = WIDE
+) -> Picture:
+    """Draw the curve ``width`` points wide. Raises ValueError for fewer than two points."""
     if len(plot.points) < 2:
         raise ValueError("a curve needs two points")
     first, last = plot.points[0][0], plot.points[-1][0]
+    plot = replace(plot, width=width)
     return Picture(
-        WIDTH,
+        width,
         HEIGHT,
         (
             *_frame(plot, language),
@@ -75,7 +80,7 @@ def curve_picture(plot: CurvePlot, scheme: Scheme, language: Language) -> Pictur
 def _at(plot: CurvePlot, moment: datetime, value: float) -> XY:
     first, last = plot.points[0][0], plot.points[-1][0]
     share = days_between(first, moment) / max(days_between(first, last), 1e-9)
-    x = LEFT + share * (WIDTH - LEFT - RIGHT)
+    x = LEFT + share * (plot.width - LEFT - RIGHT)
     return x, HEIGHT - BOTTOM - value * (HEIGHT - TOP - BOTTOM)
 
 
@@ -92,7 +97,7 @@ def _frame(plot: CurvePlot, language: Language) -> list[Shape]:
         shapes.append(Text((LEFT - 6, left[1] + 4), f"{percent} %", SIZE, "quiet", anchor="end"))
     level = _at(plot, first, plot.ready), _at(plot, last, plot.ready)
     shapes.append(_line(*level, Paint(stroke="ink", width=1.0, dash=(5, 4))))
-    where = (WIDTH - RIGHT + 4, level[1][1] + 4)
+    where = (plot.width - RIGHT + 4, level[1][1] + 4)
     shapes.append(Text(where, language.say(READY), SIZE, "ink"))
     return shapes
 
@@ -117,19 +122,22 @@ def _days(plot: CurvePlot, language: Language) -> list[Shape]:
 
 def _games(plot: CurvePlot) -> list[Shape]:
     """An upright for each game with its name above, in the lowest row that is free there."""
-    shapes: list[Shape] = []
+    lines: list[Shape] = []
+    names: list[Shape] = []
     ends = [0.0] * int((TOP - SIZE) / ROW + 1)
     for moment, name in plot.games:
         x = _at(plot, moment, 0)[0]
         said = shortened(name, SIZE, 150.0, bold=True)
         width = text_width(said, SIZE, bold=True)
-        left = min(max(x - width / 2, 4.0), WIDTH - 4.0 - width)
+        left = min(max(x - width / 2, 4.0), plot.width - 4.0 - width)
         row = next((n for n, end in enumerate(ends) if end + 6 < left), len(ends) - 1)
         ends[row] = left + width
         top = TOP - 4 - ROW * row
-        shapes.append(_line((x, top), (x, HEIGHT - BOTTOM), Paint(stroke="ink", width=1.2)))
-        shapes.append(Text((left, top - 4), said, SIZE, "ink", bold=True))
-    return shapes
+        lines.append(_line((x, top), (x, HEIGHT - BOTTOM), Paint(stroke="ink", width=1.2)))
+        # On a ground of its own, so that no other game's upright runs through the name.
+        names.append(Box((left - 2, top - 4 - SIZE), width + 4, SIZE + 3, Paint(fill="paper")))
+        names.append(Text((left, top - 4), said, SIZE, "ink", bold=True))
+    return lines + names
 
 
 def _curve(plot: CurvePlot) -> Path:

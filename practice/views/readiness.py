@@ -17,7 +17,7 @@ from plays.play_page import svg_of
 from practice.bridge import moment
 from practice.core.assumptions import ORIGINS, to_json
 from practice.core.calibration import calibrate
-from practice.core.readiness_picture import curve_picture
+from practice.core.readiness_picture import NARROW, curve_picture
 from practice.forms import AssumptionsForm
 from practice.history import chosen, in_force, keep_calibration, settings_row, touches_of
 from practice.models import Game, Practice
@@ -81,6 +81,7 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
         "found": found,
         "percent": round(100 * found.value),
         "svg": svg_of(curve_picture(plot, "page", speech), "curve"),
+        "narrow": svg_of(curve_picture(plot, "page", speech, width=NARROW), "narrow"),
         "lines": [
             (names.get(int(c.practice)), c, sum(c.clean.values()), sum(c.errors.values()))
             for c in reversed(found.contributions)

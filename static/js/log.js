@@ -1,43 +1,13 @@
 // The courtside log. A tap becomes a record in the phone's store first, then it is sent.
+import { KEPT, choose, five, isLive, play, recall, remember, state, swapped } from "./log_choice.js";
 import { Sender } from "./log_send.js";
 import { newId, TapStore } from "./log_store.js";
 import { data, fillChoices, part, said, showFive, showLast, showModes, showPeople, showSlips } from "./log_view.js";
 
 const root = part("page");
-const KEPT = `court-${data?.practice}`;
-const state = { play: 0, unit: "", mode: "", block: -1, since: Date.now(), swaps: {} };
 let store, sender, open, tally;
 let busy = Promise.resolve();
 let [counts, writing, shown] = [0, 0, 0];
-
-const isLive = () => state.mode === "live";
-const key = () => [state.play, state.unit, isLive()].join("|");
-const play = () => data.plays.find((each) => each.id === state.play) || data.plays[0];
-const five = () => state.swaps[key()] || play().fives[state.unit][Number(isLive())];
-
-const remember = () => sessionStorage.setItem(KEPT, JSON.stringify(state));
-const recall = () => {
-  const wanted = new URLSearchParams(window.location.search);
-  Object.assign(state, { play: data.plays[0].id, mode: "walk_through" });
-  if (data.blocks.length) choose(0);
-  try {
-    Object.assign(state, JSON.parse(sessionStorage.getItem(KEPT) || "{}"));
-  } catch {
-    sessionStorage.removeItem(KEPT);
-  }
-  const named = data.plays.find((each) => String(each.id) === wanted.get("play"));
-  if (named && named.id !== state.play) Object.assign(state, { play: named.id, since: Date.now() });
-  if (data.modes.some(([value]) => value === wanted.get("mode"))) state.mode = wanted.get("mode");
-  if (!play().fives[state.unit]) state.unit = "";
-  state.play = play().id;
-};
-
-function choose(index) {
-  const block = data.blocks[index];
-  Object.assign(state, { block: index, play: block.play, since: Date.now() });
-  state.mode = block.mode || state.mode || "walk_through";
-  state.unit = play().fives[String(block.unit)] ? String(block.unit) : "";
-}
 
 const draw = () => {
   part("play").value = state.play;
@@ -58,12 +28,7 @@ const change = (what) => {
 };
 
 const swap = (role, id) => {
-  const after = [...five()];
-  const here = Number(role) - 1;
-  const there = after.indexOf(id);
-  if (there >= 0) after[there] = after[here];
-  after[here] = id;
-  state.swaps[key()] = after;
+  swapped(role, id);
   part("swap").close();
   draw();
 };

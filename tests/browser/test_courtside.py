@@ -14,7 +14,9 @@ from django.contrib.sessions.models import Session
 from django.urls import reverse
 from playwright.sync_api import Page, Route, expect
 
-from practice.models import Rep, Undo
+from coachbook.demo import factories
+from coachbook.demo.files import demo_play
+from practice.models import HeldRep, Rep, Undo
 from tests.browser.conftest import PHONE, Opener
 from tests.cast import Cast
 
@@ -271,3 +273,38 @@ def test_on_plain_http_ids_are_made_by_hand(log_page: Callable[[], Page]) -> Non
     ids = [str(pk) for pk in Rep.objects.values_list("pk", flat=True)]
     assert len(set(ids)) == 5
     assert all(re.fullmatch(r"[0-9a-f-]{14}4[0-9a-f]{3}-[89ab][0-9a-f-]{16}", each) for each in ids)
+
+
+def test_the_next_play_of_the_plan_is_one_tap_away(opened: Opener, cast: Cast) -> None:
+    other = factories.PackagePlayFactory.create(
+        team=cast.team, play=factories.published(demo_play("sluice")), call="Lock"
+    )
+    for role, player in enumerate(cast.players[:5], start=1):
+        factories.CastingFactory.create(entry=other, role=str(role), player=player)
+    factories.BlockFactory.create(
+        practice=cast.practice, kind="install", entry=other, mode="half_speed", unit=cast.unit
+    )
+    path = reverse("log", args=[cast.practice.pk])
+    page = opened(path, cast.assistant, PHONE, **THUMB)
+    expect(page.get_by_text("Block 1 of 2")).to_be_visible()
+    expect(page.get_by_role("button", name="Live", exact=True)).to_have_attribute(
+        "aria-pressed", "true"
+    )
+    tap(page, "Next play of the plan")
+    expect(page.get_by_text("Block 2 of 2")).to_be_visible()
+    tap(page, "Clean")
+    expect(state(page)).to_have_text("All logged")
+    rep = Rep.objects.get()
+    assert (rep.entry, rep.mode, rep.unit) == (other, "half_speed", cast.unit)
+
+
+def test_a_rep_for_a_play_dropped_meanwhile_is_kept_for_a_decision(
+    log_page: Callable[[], Page], cast: Cast
+) -> None:
+    page = log_page()
+    cast.entry.dropped_on = cast.practice.date
+    cast.entry.save()
+    tap(page, "Clean")
+    expect(state(page)).to_have_text("1 kept for a decision")
+    assert HeldRep.objects.count() == 1
+    assert Rep.objects.count() == 0
