@@ -24,29 +24,18 @@ from plays.core.play import (
     Spot,
     Start,
 )
+from tests.strategies import millimetres
 
 WORDS = ("left", "right", "Left", "RIGHT", "now", "away", "elbow", "all", "seconds", "derecha")
 
 texts = st.lists(st.sampled_from(WORDS), max_size=5).map(" ".join)
 lines = st.lists(texts, max_size=2).map(tuple)
 roles = st.sampled_from(ROLES)
-
-
-def grid(low: float, high: float) -> st.SearchStrategy[float]:
-    """Metres on the millimetre."""
-    return st.integers(round(low * 1000), round(high * 1000)).map(lambda mm: mm / 1000)
-
-
-points = st.builds(Point, grid(-8, 8), grid(-1, 15))
-sideline_spots = st.builds(
-    Spot, st.just("sideline"), st.sampled_from(["left", "right"]), grid(0, 20)
-)
-baseline_spots = st.builds(
-    Spot, st.just("baseline"), st.sampled_from(["left", "right"]), grid(0, 7.5)
-)
-own_baseline_spots = st.builds(
-    Spot, st.just("baseline"), st.sampled_from(["left", "right"]), grid(0, 7.5), st.just(True)
-)
+points = st.builds(Point, millimetres(-8, 8), millimetres(-1, 15))
+sides = st.sampled_from(["left", "right"])
+sideline_spots = st.builds(Spot, st.just("sideline"), sides, millimetres(0, 20))
+baseline_spots = st.builds(Spot, st.just("baseline"), sides, millimetres(0, 7.5))
+own_baseline_spots = st.builds(Spot, st.just("baseline"), sides, millimetres(0, 7.5), st.just(True))
 turnable_spots = sideline_spots | baseline_spots
 spots = turnable_spots | own_baseline_spots
 actions = st.builds(

@@ -34,6 +34,7 @@ from plays.core.side_words import mirrored_text, names_a_place
 from shared.core.language import ENGLISH
 from tests.plays.core import random_plays
 from tests.plays.core.samples import cut, thrown_in
+from tests.strategies import millimetres
 
 PLAY = thrown_in(
     "lantern",
@@ -348,29 +349,29 @@ def test_mirror_twice_is_the_identity_whatever_the_origin(play: Play, move: str)
     assert mirror(mirror(known)) == known
 
 
-@given(random_plays.plays(random_plays.turnable_spots), random_plays.grid(0, 7.5))
+@given(random_plays.plays(random_plays.turnable_spots), millimetres(0, 7.5))
 def test_turn_and_turn_back_is_the_identity(play: Play, along: float) -> None:
     assert turn(turn(play)) == play
     assert turn(turn(play, along)) == play
 
 
-@given(random_plays.plays(random_plays.spots), random_plays.grid(0, 7.5))
+@given(random_plays.plays(random_plays.spots), millimetres(0, 7.5))
 def test_slide_and_slide_back_is_the_identity(play: Play, along: float) -> None:
     assert play.spot is not None
     assert slide(slide(play, along), play.spot.along) == play
 
 
-@given(random_plays.plays(random_plays.turnable_spots), random_plays.grid(0, 7.5))
+@given(random_plays.plays(random_plays.turnable_spots), millimetres(0, 7.5))
 def test_mirror_swaps_with_turn(play: Play, along: float) -> None:
     assert _bare(mirror(turn(play, along))) == _bare(turn(mirror(play), along))
 
 
-@given(random_plays.plays(random_plays.spots), random_plays.grid(0, 7.5))
+@given(random_plays.plays(random_plays.spots), millimetres(0, 7.5))
 def test_mirror_swaps_with_slide(play: Play, along: float) -> None:
     assert _bare(mirror(slide(play, along))) == _bare(slide(mirror(play), along))
 
 
-@given(random_plays.plays(random_plays.own_baseline_spots), random_plays.grid(0, 7.5))
+@given(random_plays.plays(random_plays.own_baseline_spots), millimetres(0, 7.5))
 def test_the_own_baseline_stays_the_own_baseline(play: Play, along: float) -> None:
     assert play.spot is not None
     floor = court(play.court)
@@ -384,7 +385,7 @@ def test_the_own_baseline_stays_the_own_baseline(play: Play, along: float) -> No
 @given(
     random_plays.plays(random_plays.turnable_spots),
     st.lists(st.sampled_from(["mirror", "slide", "turn"]), max_size=5),
-    random_plays.grid(0, 7.5),
+    millimetres(0, 7.5),
 )
 @settings(max_examples=50)
 def test_moves_are_rigid_and_give_plain_documents(

@@ -29,7 +29,8 @@ from plays.core.document import (
 from plays.core.play import Play
 from plays.core.problems import problems
 from plays.core.review import review
-from tests.strategies import Broken, broken_documents, mangled_documents, sound_plays
+from tests.plays.core.broken_documents import Broken, broken_documents, mangled_documents
+from tests.strategies import sound_plays
 
 SCHEMA = Draft202012Validator(json_schema())
 slow = settings(
