@@ -31,6 +31,11 @@ from shared.core.language import N_, NN_, Language
 MOST_EXTRA: Final = 120.0  # minutes; beyond, no number is named
 
 NEEDS_MINUTES: Final = NN_("Needs {n} more minute.", "Needs {n} more minutes.")
+WEAKEST: Final = N_(
+    "The weakest is {player} in role {role}, at {percent} %: a play is ready when each of the five "
+    "is at {least} %."
+)
+NOTHING_YET: Final = N_("Nothing is planned yet.")
 NOT_PLANNED: Final = N_("Not in the plan: the minutes go further on other plays.")
 NEEDS_MUCH: Final = N_("Needs more than {minutes} more minutes.")
 TOO_SHORT: Final = N_("Not in the plan: no practice left has the minutes to run it.")
@@ -38,6 +43,9 @@ NO_FIVE: Final = N_("There is no practice in which enough of its players are the
 MISSES: Final = NN_(
     "{player} misses {missed} of the {n} practice left.",
     "{player} misses {missed} of the {n} practices left.",
+)
+IN_NO_UNIT: Final = N_(
+    "No unit runs it with {player} in role {role}: make a unit that does, or practise it apart."
 )
 LIVE_OUT: Final = N_("{player} is left out of live reps.")
 NOT_BEGUN: Final = N_("Not begun: no practice may begin another play (at most {count}).")
@@ -152,19 +160,54 @@ def _reasons(
     if said:
         return tuple(said)
     model_, k = case.model, case.play
+    said.append(_weakest(case, first[0], names, language))
     if not bool(model_.can[k].any()):
-        return (language.say(NO_FIVE),)
+        return (*said, language.say(NO_FIVE))
     if not case.reps[k].any():
         said.append(language.say(_why_not(case), count=model_.ask.rules.most_new))
-    said.append(_minutes_sentence(extra, language))
+    unreached = _in_no_unit(case, names, language)
+    said += unreached
+    if extra is not None or not unreached:
+        said.append(_minutes_sentence(extra, language))
     return tuple(said + _people(case, first, names, language))
 
 
 def _why_not(case: _Case) -> str:
     if not case.reps.any():
-        return TOO_SHORT
+        return NOTHING_YET if _room_for_one(case) else TOO_SHORT
     blocked = bool(case.model.is_new[case.play]) and _no_room_to_begin(case)
     return NOT_BEGUN if blocked else NOT_PLANNED
+
+
+def _in_no_unit(case: _Case, names: Mapping[Id, str], language: Language) -> list[str]:
+    """First-depth players who are not ready, and whom no unit gives a rep in their role."""
+    model_, said = case.model, []
+    for cell in case.firsts:
+        _, role, who = model_.cells[cell]
+        weak = case.values[cell, 0] < model_.assumptions.ready
+        present = case.absences[who] < len(model_.slots)
+        if weak and present and not bool((model_.fives[case.play] == cell).any()):
+            said.append(language.say(IN_NO_UNIT, player=names.get(who, str(who)), role=role))
+    return said
+
+
+def _room_for_one(case: _Case) -> bool:
+    """Whether some practice has the minutes to run the play at all."""
+    rules = case.model.ask.rules
+    least = rules.setup_minutes + rules.least_reps * rules.walk_minutes
+    room = np.minimum(case.model.play_room[case.play], case.model.room)
+    return bool((room >= least).any())
+
+
+def _weakest(case: _Case, who: Expected, names: Mapping[Id, str], language: Language) -> str:
+    """Why a play with a good mean is not ready: it takes all five. Never rounded up to ready."""
+    return language.say(
+        WEAKEST,
+        player=names.get(who.player, str(who.player)),
+        role=who.role,
+        percent=language.number(math.floor(100 * who.value), 0),
+        least=language.number(100 * case.model.assumptions.ready, 0),
+    )
 
 
 def _gaps(case: _Case, first: list[Expected], language: Language) -> list[str]:

@@ -148,7 +148,7 @@ def test_without_five_players_nothing_is_planned() -> None:
     plan = instant(replace(ask, slots=thin))
     assert plan.entries == ()
     (first, _) = outlook(replace(ask, slots=thin), plan, {}, ENGLISH)
-    assert first.reasons == ("There is no practice in which enough of its players are there.",)
+    assert first.reasons[1:] == ("There is no practice in which enough of its players are there.",)
 
 
 def test_a_unit_of_named_players_runs_the_play_in_their_best_roles() -> None:
@@ -303,6 +303,29 @@ def test_the_outlook_says_what_will_not_be_ready_and_why() -> None:
         assert any("more minute" in reason for reason in one.reasons)
 
 
+def test_a_play_that_is_not_ready_names_its_weakest_role() -> None:
+    ask = small_ask(plays=1, minutes=4.0, setup_minutes=1.5)
+    (told,) = outlook(ask, Schedule((), 0.0), {"ada": "Ada"}, ENGLISH)
+    weakest = min(told.first, key=lambda one: one.value)
+    assert f"in role {weakest.role}, at {int(100 * weakest.value)} %" in told.reasons[0]
+    assert told.reasons[0].endswith("when each of the five is at 60 %.")
+    assert told.reasons[1] == "Nothing is planned yet."
+    bare = tuple(replace(one, minutes=0.0) for one in ask.slots)
+    (told,) = outlook(replace(ask, slots=bare), Schedule((), 0.0), {}, ENGLISH)
+    assert told.reasons[1] == "Not in the plan: no practice left has the minutes to run it."
+
+
+def test_a_starter_whom_no_unit_holds_is_named() -> None:
+    ask = small_ask(plays=1)
+    cast = {role: (*ask.plays[0].cast[role], f"second{role}") for role in ROLES}
+    players = (*ask.players, *(f"second{role}" for role in ROLES))
+    own = Unit("u0", ("ada", *(f"second{role}" for role in ROLES[1:])))
+    split = replace(ask, plays=(replace(ask.plays[0], cast=cast),), players=players, units=(own,))
+    (told,) = outlook(split, instant(split), {"bo": "Bo"}, ENGLISH)
+    assert any(one.startswith("No unit runs it with Bo in role") for one in told.reasons)
+    assert not any(one.startswith("No unit runs it with ada") for one in told.reasons)
+
+
 @pytest.mark.parametrize("minutes", [0.0, 0.8, 1.0])
 def test_the_minutes_named_are_enough(minutes: float) -> None:
     ask = small_ask(plays=1, minutes=minutes, longest_on_play=90.0, setup_minutes=0.0)
@@ -333,7 +356,7 @@ def test_a_play_that_may_not_begin_says_so() -> None:
     ask = small_ask(plays=2, minutes=60.0)
     strict = replace(ask, slots=ask.slots[1:], rules=Rules(most_new=1))
     told = {one.play: one.reasons for one in outlook(strict, instant(strict), {}, ENGLISH)}
-    assert told["k0"][0] == "Not begun: no practice may begin another play (at most 1)."
+    assert told["k0"][1] == "Not begun: no practice may begin another play (at most 1)."
     assert worth(model(strict), as_reps(model(strict), instant(strict).entries)) > 0
 
 
