@@ -28,11 +28,11 @@ def home(request: HttpRequest) -> HttpResponse:
 
 def _with_dates(teams: QuerySet[Team]) -> QuerySet[Team]:
     today = timezone.localdate()
-    practices = Practice.objects.filter(date__gte=today).order_by("date", "start")
-    games = Game.objects.filter(date__gte=today).order_by("date", "start")
+    practices = Practice.objects.filter(date__gte=today, cancelled=False).order_by("date", "start")
+    games = Game.objects.filter(date__gte=today, cancelled=False).order_by("date", "start")
     return teams.annotate(
         squad=Count("players", filter=Q(players__left_on=None), distinct=True),
-        carried=Count("package", distinct=True),
+        carried=Count("package", filter=Q(package__dropped_on=None), distinct=True),
     ).prefetch_related(
         Prefetch("practices", queryset=practices, to_attr="coming_practices"),
         Prefetch("games", queryset=games, to_attr="coming_games"),

@@ -131,3 +131,5 @@ def _limit(form: forms.ModelForm[Any], team: Team) -> None:
     assert isinstance(entry, forms.ModelChoiceField)
     player.queryset = team.players.present()
     entry.queryset = PackagePlay.objects.carried().filter(team=team).select_related("play")
+    # The call may hold a role's placeholder: a play's own name reads the same whoever is cast.
+    entry.label_from_instance = lambda row: row.play.name  # type: ignore[method-assign,assignment]  # as the framework documents it

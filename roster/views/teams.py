@@ -44,7 +44,7 @@ def team(request: HttpRequest, pk: int) -> HttpResponse:
         "may_coach": may_coach(user, found),
         "squad": squad,
         "away": [player for player in squad if player.availability != "available"],
-        "carried": found.package.count(),
+        "carried": found.package.carried().count(),
         "staff": found.staff_places.select_related("user"),
         "units": found.units.prefetch_related("members"),
     }
