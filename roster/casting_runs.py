@@ -25,6 +25,7 @@ from roster.models import CastProposal
 
 SILENT = timedelta(seconds=30)  # a beat comes every second: this long without one means dead
 OVER_TIME = 8.0  # seconds beyond its limit after which a search is ended
+WORKER = ("-m", "roster.casting_worker")
 
 State = CastProposal.State
 log = logging.getLogger(__name__)
@@ -65,9 +66,8 @@ def _run(pk: int, question: CastingQuestion, limit: float) -> None:
 
 def _said_by_child(question: CastingQuestion, limit: float) -> Iterator[dict[str, Any]]:
     """Everything that the process says, until it ends; it never outlives this generator."""
-    command = [sys.executable, "-m", "roster.casting_worker"]
     child = subprocess.Popen(
-        command, cwd=settings.ROOT, stdin=subprocess.PIPE, stdout=subprocess.PIPE
+        [sys.executable, *WORKER], cwd=settings.ROOT, stdin=subprocess.PIPE, stdout=subprocess.PIPE
     )
     assert child.stdin is not None
     assert child.stdout is not None

@@ -9,6 +9,7 @@ import pytest
 from django.utils import timezone
 
 from coachbook.demo import factories
+from roster import casting_runs
 from roster.casting_runs import SILENT
 from roster.core.cast_check import cast_problems
 from roster.core.score import score
@@ -111,6 +112,18 @@ def test_stopping_keeps_what_was_found(waited: Cast) -> None:
     assert CastProposal.objects.get().answer
     client.post(f"/teams/{team}/cast/stop/")
     assert open_proposal(waited.team) is None
+
+
+def test_a_process_that_cannot_work_ends_in_a_word_and_keeps_the_quick_answer(
+    waited: Cast, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    monkeypatch.setattr(casting_runs, "WORKER", ("-c", "raise SystemExit(3)"))
+    client, team = waited.client(waited.head), waited.team.pk
+    client.post(f"/teams/{team}/cast/propose/")
+    done = finished(waited)
+    assert done.state == "failed"
+    assert done.answer
+    assert "The search ended early" in client.get(f"/teams/{team}/cast/").content.decode()
 
 
 def test_a_search_that_died_with_its_server_is_said_to_have_ended(cast: Cast) -> None:
