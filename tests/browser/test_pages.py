@@ -15,7 +15,22 @@ from tests.cast import Cast
 from tests.coachbook.test_access import TABLE, address
 
 # Pages that a GET shows somebody; the rest are files, redirects or forms only.
-FILES = {"feed", "plan-pdf", "check-motion", "play-file", "play-picture", "play-card", "library-file", "export-roster", "sheet-pdf", "sheets-pdf", "sheets-zip", "my-sheet-pdf", "bench-card", "cast-pdf"}
+FILES = {
+    "feed",
+    "plan-pdf",
+    "check-motion",
+    "play-file",
+    "play-picture",
+    "play-card",
+    "library-file",
+    "export-roster",
+    "sheet-pdf",
+    "sheets-pdf",
+    "sheets-zip",
+    "my-sheet-pdf",
+    "bench-card",
+    "cast-pdf",
+}
 NOT_PAGES = FILES | {"health", "log-worker", "take-up", "sign-in-link", "set-up"}
 PAGES = sorted(
     name for name, got in TABLE.items() if name not in NOT_PAGES and {200, 405} & set(got) != {405}

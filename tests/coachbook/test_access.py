@@ -267,7 +267,17 @@ PLAN = ("cancel-practice", "order-blocks", "begin-plan", "keep-pattern", "plan-p
 
 NO_ARGUMENT = {
     *("home", "set-up", "sign-in", "sign-out", "account", "staff", "help", "health"),
-    *("library", "library-file", "import-plays", "checks", "more-checks", "new-team", "log-worker", "assumptions", "calibrate"),
+    *(
+        "library",
+        "library-file",
+        "import-plays",
+        "checks",
+        "more-checks",
+        "new-team",
+        "log-worker",
+        "assumptions",
+        "calibrate",
+    ),
 }
 
 
