@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Final
 
 from plays.core.findings_base import Basis, Finding, Severity, Voice
 from plays.core.motion_pace import Pace
-from plays.core.motion_throw import throw
+from plays.core.motion_throw import Throw, throw
 from plays.core.motion_values import Flight, Timeline, Window
 from plays.core.play import PassKind, Point, Role
-from shared.core.language import N_
+from shared.core.language import N_, Slot
 
 BOUNCE_SHARE = 0.8  # share of the longest pass that a bounce pass may have; ours
 
@@ -27,17 +28,49 @@ WEAK: Final = N_(
 SHORTER_LOB: Final = N_("Bring {who} {metres} m nearer to the ball, or use another pass.")
 
 
+@dataclass(frozen=True, slots=True)
+class _Pass:
+    """One pass that the play plans: a look, or one that is drawn."""
+
+    passer: Role
+    receiver: Role
+    throw: Throw
+    release: float
+    target: complex
+    action: str
+    look: str | None = None
+
+    def told(
+        self, code: str, severity: Severity, basis: Basis, words: tuple[str, str], voice: Voice
+    ) -> Finding:
+        """A finding about this pass; ``words`` are the sentence and the remedy."""
+        return Finding(
+            code,
+            severity,
+            basis,
+            *words,
+            voice.source(basis),
+            roles=(self.passer, self.receiver),
+            when=self.release,
+            where=Point(self.target.real, self.target.imag),
+            action=self.action,
+            look=self.look,
+        )
+
+
 def throw_findings(line: Timeline, voice: Voice) -> Iterator[Finding]:
     """Passes that this age group cannot be asked for."""
     for window in line.windows:
-        if window.look.pass_kind is PassKind.LOB:
-            yield from _lob(line, window, voice)
+        made = _of_look(window)
+        if made.throw.kind is PassKind.LOB:
+            yield from _lob(line, made, voice.look(window), voice)
         else:
-            yield from _long_look(line, window, voice)
+            yield from _too_long(line, made, voice, LONG, look=voice.look(window))
     looks = {window.look.id for window in line.windows}
     for flight in line.flights:
         if flight.source not in looks:
-            yield from _long_pass(line, flight, voice)
+            names = {"passer": voice.who(flight.passer), "receiver": voice.who(flight.receiver)}
+            yield from _too_long(line, _of_flight(flight), voice, LONG_PASS, **names)
 
 
 def longest(pace: Pace, kind: PassKind) -> float:
@@ -45,87 +78,47 @@ def longest(pace: Pace, kind: PassKind) -> float:
     return pace.longest_pass * (BOUNCE_SHARE if kind is PassKind.BOUNCE else 1.0)
 
 
-def _long_look(line: Timeline, window: Window, voice: Voice) -> Iterator[Finding]:
-    look, length = window.look, window.throw.length
-    most = longest(line.paces[look.passer], look.pass_kind)
-    if length > most + 0.05:
-        said = voice.say(
-            LONG,
-            look=voice.look(window),
-            metres=voice.number(length),
-            most=voice.number(most),
-        )
-        yield Finding(
-            "pass_long",
-            Severity.WARNING,
-            Basis.HOUSE,
-            said,
-            _nearer(look.receiver, length - most, voice),
-            voice.source(Basis.HOUSE),
-            roles=(look.passer, look.receiver),
-            when=window.earliest,
-            where=Point(window.target.real, window.target.imag),
-            action=look.action,
-            look=look.id,
-        )
-
-
-def _long_pass(line: Timeline, flight: Flight, voice: Voice) -> Iterator[Finding]:
-    length = flight.throw.length
-    most = longest(line.paces[flight.passer], flight.throw.kind)
-    if length > most + 0.05:
-        said = voice.say(
-            LONG_PASS,
-            passer=voice.who(flight.passer),
-            receiver=voice.who(flight.receiver),
-            metres=voice.number(length),
-            most=voice.number(most),
-        )
-        yield Finding(
-            "pass_long",
-            Severity.WARNING,
-            Basis.HOUSE,
-            said,
-            _nearer(flight.receiver, length - most, voice),
-            voice.source(Basis.HOUSE),
-            roles=(flight.passer, flight.receiver),
-            when=flight.release,
-            where=Point(flight.target.real, flight.target.imag),
-            action=flight.source,
-        )
-
-
-def _nearer(who: Role, metres: float, voice: Voice) -> str:
-    return voice.say(SHORTER, who=voice.who(who), metres=voice.number(metres + 0.05))
-
-
-def _lob(line: Timeline, window: Window, voice: Voice) -> Iterator[Finding]:
-    """The lowest arc that clears a fronting defender may still be too hard to throw."""
+def _of_look(window: Window) -> _Pass:
     look, made = window.look, window.throw
-    pace = line.paces[look.passer]
-    if made.arc is None or made.clears is None or made.arc.speed <= pace.arm_speed:
+    places = (window.earliest, window.target)
+    return _Pass(look.passer, look.receiver, made, *places, look.action, look.id)
+
+
+def _of_flight(flight: Flight) -> _Pass:
+    places = (flight.release, flight.target)
+    return _Pass(flight.passer, flight.receiver, flight.throw, *places, flight.source)
+
+
+def _too_long(
+    line: Timeline, made: _Pass, voice: Voice, template: str, **slots: Slot
+) -> Iterator[Finding]:
+    length, kind = made.throw.length, made.throw.kind
+    most = longest(line.paces[made.passer], kind)
+    if length > most + 0.05:
+        said = voice.say(template, metres=voice.number(length), most=voice.number(most), **slots)
+        words = (said, _nearer(SHORTER, made, length - most, voice))
+        yield made.told("pass_long", Severity.WARNING, Basis.HOUSE, words, voice)
+
+
+def _nearer(template: str, made: _Pass, metres: float, voice: Voice) -> str:
+    return voice.say(template, who=voice.who(made.receiver), metres=voice.number(metres + 0.05))
+
+
+def _lob(line: Timeline, made: _Pass, look: str, voice: Voice) -> Iterator[Finding]:
+    """The lowest arc that clears a fronting defender may still be too hard to throw."""
+    pace, arc, clears = line.paces[made.passer], made.throw.arc, made.throw.clears
+    if arc is None or clears is None or arc.speed <= pace.arm_speed:
         return
-    less = made.length - longest_lob(pace, line.pace)
     said = voice.say(
         WEAK,
-        look=voice.look(window),
-        height=voice.number(made.clears[1]),
-        speed=voice.number(made.arc.speed),
+        look=look,
+        height=voice.number(clears[1]),
+        speed=voice.number(arc.speed),
         most=voice.number(pace.arm_speed),
     )
-    yield Finding(
-        "lob_cannot_clear",
-        Severity.SERIOUS,
-        Basis.COMPUTED,
-        said,
-        voice.say(SHORTER_LOB, who=voice.who(look.receiver), metres=voice.number(less + 0.05)),
-        voice.source(Basis.COMPUTED),
-        roles=(look.passer, look.receiver),
-        when=window.earliest,
-        where=Point(window.target.real, window.target.imag),
-        action=look.action,
-        look=look.id,
-    )
+    less = made.throw.length - longest_lob(pace, line.pace)
+    words = (said, _nearer(SHORTER_LOB, made, less, voice))
+    yield made.told("lob_cannot_clear", Severity.SERIOUS, Basis.COMPUTED, words, voice)
 
 
 def longest_lob(passer: Pace, defender: Pace) -> float:
