@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from plays.core.calls import CallName, call_for
@@ -56,32 +56,42 @@ def overview(
     ]
     columns = max(1, min(columns or (3 if len(cells) == 3 else 2), len(cells)))
     width = columns * (CELL_WIDTH + GUTTER) + GUTTER
-    shapes: list[Shape] = [*_head(play, names or {}, width, language)]
-    pitch = cells[0].height + CAPTION + GUTTER
-    for index, (phase, cell) in enumerate(zip(play.phases, cells, strict=True)):
-        left = GUTTER + index % columns * (CELL_WIDTH + GUTTER)
-        top = HEAD + index // columns * pitch
-        caption = f"{index + 1}  {phase.title}"
-        words = shortened(caption, 11.0, CELL_WIDTH, bold=True)
-        shapes.append(Text((left, top + 13), words, 11.0, "ink", bold=True))
-        shapes.append(_placed(cell, left, top + CAPTION))
-    bottom = HEAD + -(-len(cells) // columns) * pitch
     key = legend(
         scheme, language, width=width - GUTTER, emphasis=emphasis is not None, defenders=defenders
     )
-    shapes.append(_placed(key, GUTTER / 2, bottom))
+    bottom = HEAD + -(-len(cells) // columns) * _pitch(cells)
     height = bottom + key.height + GUTTER / 2
-    sheet = Box((0, 0), width, height, Paint(fill="paper"))
+    shapes: list[Shape] = [
+        Box((0, 0), width, height, Paint(fill="paper")),
+        *_head(play, names or {}, width, language),
+        *_table(play, cells, columns),
+        _placed(key, GUTTER / 2, bottom),
+    ]
     return Picture(
         width,
         height,
-        (sheet, *shapes),
+        tuple(shapes),
         language.say(OVERVIEW, play=play.name),
         " ".join(f"{cell.title}. {cell.description}" for cell in cells),
         inks(scheme),
         by_class=scheme == "page",
         lang=language.code,
     )
+
+
+def _pitch(cells: Sequence[Picture]) -> float:
+    """From one row of phases to the next."""
+    return cells[0].height + CAPTION + GUTTER
+
+
+def _table(play: Play, cells: Sequence[Picture], columns: int) -> Iterator[Shape]:
+    """Every phase with its number and title above it, in rows of ``columns``."""
+    for index, (phase, cell) in enumerate(zip(play.phases, cells, strict=True)):
+        left = GUTTER + index % columns * (CELL_WIDTH + GUTTER)
+        top = HEAD + index // columns * _pitch(cells)
+        words = shortened(f"{index + 1}  {phase.title}", 11.0, CELL_WIDTH, bold=True)
+        yield Text((left, top + 13), words, 11.0, "ink", bold=True)
+        yield _placed(cell, left, top + CAPTION)
 
 
 def _head(play: Play, names: Mapping[Role, str], width: float, language: Language) -> list[Text]:
