@@ -40,9 +40,3 @@ def revision_for(user: User, play: Play, number: int | None = None) -> Revision:
     if draft is None:
         raise Http404
     return draft
-
-
-def draft_for(user: User, key: str, number: int) -> Revision:
-    """A revision to publish or to drop, published already or not. Raises as above."""
-    play = kept_play_for(user, key)
-    return one_of(play.revisions.select_related("play__current"), number=number)

@@ -32,7 +32,6 @@ PASSES = [
     (PassKind.LOB.value, _("lob")),
     (PassKind.OVERHEAD.value, _("overhead")),
 ]
-LINES: Final = ("teach", "errors", "cautions")
 
 
 class Paragraphs(forms.CharField):

@@ -114,10 +114,6 @@ class Picture:
         """Every shape that leaves ink, groups opened."""
         return _flat(self.shapes)
 
-    def with_inks(self, inks: Mapping[Ink, str], *, by_class: bool = False) -> Picture:
-        """The same picture in other colours."""
-        return replace(self, inks=inks, by_class=by_class)
-
 
 def trace(curve: Curve) -> tuple[Step, ...]:
     """The steps that draw a curve."""
