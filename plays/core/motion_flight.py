@@ -15,7 +15,6 @@ GRAVITY = 9.81
 AIR_DENSITY = 1.204  # kg/m3, dry air at 20 degrees C
 DRAG_COEFFICIENT = 0.5  # a sphere at these speeds; 0.47 to 0.54 from memory
 BOUNCE_AT = 2.0 / 3.0  # share of the way at which a bounce pass meets the floor: coaching habit
-RESTITUTION = 0.76  # FIBA drop test, 1.8 m to between 1.2 and 1.4 m: 0.73 to 0.80
 STEP = 0.02  # seconds, of the integration of a lob
 
 
@@ -30,11 +29,6 @@ def straight_time(length: float, speed: float, drag: float) -> float:
     return math.expm1(drag * length) / (drag * speed) if drag > 0 else length / speed
 
 
-def straight_length(seconds: float, speed: float, drag: float) -> float:
-    """How far such a pass has come: the inverse of ``straight_time``."""
-    return math.log1p(drag * speed * seconds) / drag if drag > 0 else speed * seconds
-
-
 def bounce_time(length: float, speed: float, drag: float, height: float) -> float:
     """Seconds for a bounce pass from and to ``height``, by way of the floor.
 
@@ -45,15 +39,6 @@ def bounce_time(length: float, speed: float, drag: float, height: float) -> floa
     down = straight_time(first, speed, drag)
     along = speed * math.exp(-drag * first) * (length * BOUNCE_AT / first)
     return down + straight_time(length * (1.0 - BOUNCE_AT), max(along, 0.1), drag)
-
-
-def minimum_launch(length: float, rise: float, gravity: float = GRAVITY) -> tuple[float, float]:
-    """(angle in radians, speed) of the slowest throw to a point ``length`` away, ``rise`` up.
-
-    Without drag; Brancazio 1981, Am J Phys 49:356.
-    """
-    angle = math.pi / 4.0 + math.atan2(rise, length) / 2.0
-    return angle, math.sqrt(gravity * (rise + math.hypot(length, rise)))
 
 
 @dataclass(frozen=True, slots=True)

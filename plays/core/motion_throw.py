@@ -19,7 +19,6 @@ from plays.core.motion_flight import (
     Hurdle,
     bounce_time,
     lob,
-    straight_length,
     straight_time,
 )
 from plays.core.motion_pace import Pace
@@ -57,16 +56,6 @@ class Throw:
             way = np.expm1(self.drag * self.length * shares)
             return np.asarray(way / (self.drag * self.speed))
         return np.asarray(shares * self.seconds)
-
-    def share_at(self, seconds: float) -> float:
-        """The share of the way flown after so many seconds."""
-        if self.seconds <= 0.0:
-            return 1.0
-        if self.kind is PassKind.DIRECT or self.kind is PassKind.OVERHEAD:
-            flown = straight_length(max(seconds, 0.0), self.speed, self.drag) / self.length
-        else:
-            flown = seconds / self.seconds
-        return min(max(flown, 0.0), 1.0)
 
     def heights(self, shares: Floats) -> Floats:
         """Height of the ball at shares (n,) of the way."""

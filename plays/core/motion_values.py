@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import StrEnum
 
 import numpy as np
 
@@ -38,16 +37,6 @@ class Span:
     end: float
     set: float | None = None
     release: float | None = None
-
-
-class Doing(StrEnum):
-    """What a role is at, at one moment."""
-
-    WAITS = "waits"
-    RUNS = "runs"
-    SCREENS = "screens"  # standing set
-    PASSES = "passes"
-    DONE = "done"
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,21 +159,6 @@ class Timeline:
     def speeds(self, times: Floats) -> Floats:
         """(len(times), 5): how fast they are, in m/s."""
         return np.stack([self.tracks[role].speeds(times) for role in ROLES], axis=1)
-
-    def doing(self, role: Role, moment: float) -> Doing:
-        """What a role is at: the latest action that has begun decides."""
-        begun = [s for s in self.spans.values() if s.role == role and s.start <= moment]
-        if not begun:
-            return Doing.WAITS
-        span = max(begun, key=lambda s: s.start)
-        if span.kind in (ActionKind.PASS, ActionKind.HANDOFF) and moment < span.end:
-            return Doing.PASSES
-        if moment < span.arrive:
-            return Doing.RUNS
-        if span.set is not None and moment >= span.set:
-            return Doing.SCREENS
-        mine = [s.start for s in self.spans.values() if s.role == role]
-        return Doing.WAITS if max(mine) > moment else Doing.DONE
 
     def move(self, action: str) -> Move | None:
         """The run of an action, if it has one."""

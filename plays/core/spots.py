@@ -15,7 +15,7 @@ from types import MappingProxyType
 from typing import Final, Literal
 
 from plays.core.courts import Court
-from plays.core.play import Point, Spot
+from plays.core.play import Point
 from plays.core.spot_names import (
     BETWEEN,
     MIDDLE_NAMES,
@@ -108,16 +108,6 @@ def describe(
     return language.say_n(one_step, more, near.steps, spot=spot)
 
 
-def describe_spot(
-    court: Court, spot: Spot, language: Language, viewer: Viewer = "facing basket"
-) -> str:
-    """A noun phrase for a throw-in spot: "the left sideline, at the throw-in mark".
-
-    The line behind the team's own basket is "our own baseline".
-    """
-    return describe(court, court.spot_place(spot), language, viewer=viewer)
-
-
 def spot_name(
     key: str,
     language: Language,
@@ -158,11 +148,6 @@ def seen_from(eye: Point, ahead: Point, point: Point) -> str:
 def on_your(eye: Point, ahead: Point, point: Point, language: Language) -> str:
     """``seen_from`` in words: "on your left", "straight ahead of you"."""
     return language.say(ON_YOUR[seen_from(eye, ahead, point)])
-
-
-def ball_side_of(point: Point) -> Side:
-    """The half of the court in which the ball is; the middle counts as right."""
-    return "left" if point.x < 0 else "right"
 
 
 def _side_spots(court: Court) -> dict[str, tuple[float, float]]:

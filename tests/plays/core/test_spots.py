@@ -11,9 +11,7 @@ from plays.core.courts import COURTS, Court, court
 from plays.core.play import Point, RuleSet, Spot
 from plays.core.spots import (
     Side,
-    ball_side_of,
     describe,
-    describe_spot,
     named_spots,
     nearest,
     on_your,
@@ -144,12 +142,11 @@ def test_words_for_someone_with_their_back_to_the_basket() -> None:
 
 
 def test_words_for_the_throw_in_spot() -> None:
-    assert describe_spot(FIBA, Spot("sideline", "left", 8.325), ENGLISH) == (
-        "the left sideline, at the throw-in mark"
-    )
-    assert describe_spot(court(RuleSet.NFHS), Spot("baseline", "right", 2.743), ENGLISH) == (
-        "the baseline, right of the lane"
-    )
+    mark = FIBA.spot_place(Spot("sideline", "left", 8.325))
+    assert describe(FIBA, mark, ENGLISH) == "the left sideline, at the throw-in mark"
+    nfhs = court(RuleSet.NFHS)
+    beside = nfhs.spot_place(Spot("baseline", "right", 2.743))
+    assert describe(nfhs, beside, ENGLISH) == "the baseline, right of the lane"
 
 
 @pytest.mark.parametrize(
@@ -161,8 +158,8 @@ def test_words_for_the_throw_in_spot() -> None:
     ],
 )
 def test_words_for_a_throw_in_from_the_own_baseline(spot: Spot, words: str) -> None:
-    assert describe_spot(FIBA, spot, ENGLISH) == words
-    assert describe_spot(court(RuleSet.NFHS), spot, ENGLISH) == words
+    for one in (FIBA, court(RuleSet.NFHS)):
+        assert describe(one, one.spot_place(spot), ENGLISH) == words
 
 
 def test_the_same_place_by_name_on_two_courts() -> None:
@@ -179,11 +176,6 @@ def test_a_thrower_sees_the_floor_from_the_line() -> None:
     assert on_your(thrower, inward, Point(2, 8.5), ENGLISH) == "straight ahead of you"
     assert seen_from(Point(3, -0.3), Point(0, 1), Point(0, 1)) == "left"
     assert seen_from(Point(0, 5), Point(0, -1), Point(0, 9)) == "behind"
-
-
-def test_the_side_of_the_ball() -> None:
-    assert ball_side_of(FIBA.spot_place(Spot("sideline", "left", 8.325))) == "left"
-    assert ball_side_of(FIBA.spot_place(Spot("baseline", "right", 3.0))) == "right"
 
 
 def test_an_unknown_key_is_refused() -> None:

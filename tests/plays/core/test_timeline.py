@@ -245,14 +245,6 @@ def test_who_has_the_ball() -> None:
     assert line.ball_in == flight.catch
 
 
-def test_what_a_role_is_doing() -> None:
-    line = timeline(box(), U14)
-    span = line.spans["s4"]
-    moments = (0.1, span.start + 0.1, (span.set or 0.0) + 0.1, line.end)
-    doing = [line.doing("4", moment) for moment in moments]
-    assert doing == ["waits", "runs", "screens", "done"]
-
-
 def test_turning_angle_is_counted_at_corners_only() -> None:
     path = path_through((Point(0, 0), Point(0, 4), Point(4, 4)))
     ((along, angle),) = path.corners
