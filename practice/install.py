@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Final
@@ -22,7 +23,7 @@ from practice.models import Block, Game, InstallPlan, Practice
 from practice.planning import block_row, fault_of
 from practice.presence import away_by_practice
 from roster.casting import package_with_cast
-from roster.models import Availability, PackagePlay, Priority
+from roster.models import Availability, Lesson, PackagePlay, Priority, Team
 from shared.core.language import Language
 
 # What a play of each priority counts against a regular one: our choice.
@@ -57,6 +58,7 @@ def question(game: Game, now: datetime, fixed: Sequence[Entry] = ()) -> Question
     out = {p.pk for p in players if p.availability == Availability.OUT}
     limited = frozenset(p.pk for p in players if p.availability == Availability.LIMITED)
     entries = list(package_with_cast(team))
+    wished = _wished(team)
     assumptions, offsets = in_force(settings_row())
     slots = tuple(
         Slot(
@@ -72,7 +74,7 @@ def question(game: Game, now: datetime, fixed: Sequence[Entry] = ()) -> Question
     ask = Ask(
         game=moment(game.date, game.start),
         slots=slots,
-        plays=tuple(_carried(entry) for entry in entries),
+        plays=tuple(_carried(entry, wished[entry.pk]) for entry in entries),
         players=tuple(p.pk for p in players),
         units=_units(game),
         history=touches_of(team),
@@ -84,13 +86,29 @@ def question(game: Game, now: datetime, fixed: Sequence[Entry] = ()) -> Question
     return Question(ask, tuple(practices), tuple(entries), names)
 
 
-def _carried(entry: PackagePlay) -> Carried:
+def _wished(team: Team) -> Mapping[int, list[tuple[str, int]]]:
+    """The lessons on the team's list, as (role, player) by play of the package."""
+    wished: dict[int, list[tuple[str, int]]] = defaultdict(list)
+    lessons = Lesson.objects.filter(team=team, done=False, player__left_on=None)
+    for entry, role, player in lessons.values_list("entry_id", "role", "player_id"):
+        wished[entry].append((role, player))
+    return wished
+
+
+def _carried(entry: PackagePlay, wished: Iterable[tuple[str, int]]) -> Carried:
+    """A play with its cast. Who is to learn a role comes right behind the first in it."""
     castings = sorted(entry.castings.all(), key=lambda casting: casting.depth)
     cast = {
         role: tuple(c.player_id for c in castings if c.role == role)
         for role in ROLES
         if any(c.role == role for c in castings)
     }
+    for role in ROLES:
+        learners = tuple(who for at, who in wished if at == role)
+        known = cast.get(role, ())
+        if learners:
+            rest = tuple(who for who in known[1:] if who not in learners)
+            cast[role] = (*known[:1], *(who for who in learners if who not in known[:1]), *rest)
     return Carried(entry.pk, cast, WEIGHTS[Priority(entry.priority)])
 
 

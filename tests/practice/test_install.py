@@ -15,6 +15,7 @@ from practice import install as service
 from practice.core.reps import Mode
 from practice.core.schedule import Schedule
 from practice.models import Game, Improvement, ImproveState, InstallPlan, Practice
+from roster.models import Lesson
 from tests.cast import Cast
 
 
@@ -74,6 +75,16 @@ def test_absent_out_and_cancelled_are_taken_into_the_question(cast: Cast, game: 
     ]
     assert ask.slots[0].absent == {cast.players[0].pk, cast.players[1].pk}
     assert ask.slots[1].absent == {cast.players[1].pk}
+
+
+def test_a_wished_lesson_is_planned_right_behind_the_first(cast: Cast, game: Game) -> None:
+    pia = cast.players[6]
+    Lesson.objects.create(team=cast.team, player=pia, entry=cast.entry, role="5")
+    Lesson.objects.create(team=cast.team, player=pia, entry=cast.entry, role="1", done=True)
+    ask = service.question(game, timezone.now()).ask
+    (play,) = (play for play in ask.plays if play.play == cast.entry.pk)
+    assert play.cast["5"] == (cast.players[4].pk, pia.pk, cast.players[5].pk)
+    assert play.cast["1"] == (cast.players[0].pk,)
 
 
 def test_a_lock_survives_planning_again_and_a_practice_missed_falls_away(
