@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import include, path
 
-from coachbook.views import guide, home, service, set_up, sign_in
+from coachbook.views import guide, home, service, set_up, sign_in, starter
 
 urlpatterns = [
     path("", home.home, name="home"),
@@ -17,6 +17,7 @@ urlpatterns = [
     path("help/", guide.contents, name="help"),
     path("help/<slug:slug>/", guide.topic, name="help-topic"),
     path("health/", service.health, name="health"),
+    path("library/files/starter/", starter.starter_plays, name="starter-plays"),
     path("library/", include("plays.urls")),
     path("", include("roster.urls")),
     path("", include("practice.urls")),

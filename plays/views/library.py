@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 from plays.browse import BrowseForm, by_situation, found_plays
+from plays.models import Play
 from shared.access import user_of
 from shared.pages import page
 
@@ -21,6 +22,7 @@ def library(request: HttpRequest) -> HttpResponse:
         "form": form,
         "plays": plays,
         "count": len(plays),
+        "is_new": not plays and not Play.objects.exists(),
         "is_filtered": bool(form.wanted()),
         "query": request.GET.urlencode(),
         "may_edit": user.may_edit_library,

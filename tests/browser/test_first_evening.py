@@ -6,16 +6,23 @@ import re
 from pathlib import Path
 
 from django.utils import timezone
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
-from coachbook.demo import factories
-from coachbook.demo.files import demo_play
 from practice.models import Rep
 from roster.models import Player, Team
 from roster.player_links import link_for, path_of_player
 from tests.browser.conftest import PHONE, Opener
 
 ROSTER = "name;number;positions\nIda;4;1\nNoor;5;2\nAda;6;3\nMila;7;4\nZoë;8;5\nRuna;9;5\n"
+
+
+def bring_in_the_plays(page: Page) -> None:
+    """All plays that come with the app, from the empty library."""
+    page.get_by_role("link", name="Library", exact=True).click()
+    page.get_by_role("link", name="See the plays that come with the app").click()
+    page.get_by_role("button", name="Bring in what is ticked").click()
+    expect(page.get_by_role("status").first).to_contain_text("14 plays")
+    page.goto("/")
 
 
 def test_a_coach_goes_from_an_empty_club_to_sheets(opened: Opener, tmp_path: Path) -> None:
@@ -26,8 +33,8 @@ def test_a_coach_goes_from_an_empty_club_to_sheets(opened: Opener, tmp_path: Pat
     page.get_by_label("Name to sign in with").fill("hedda")
     page.get_by_label("Password").fill("a long pass")
     page.get_by_role("button", name="Begin").click()
-    factories.published(demo_play("gangway"))
 
+    bring_in_the_plays(page)
     page.get_by_role("link", name="New team").first.click()
     page.get_by_label("Name", exact=True).fill("Herons")
     page.get_by_label("Season").fill("2026/27")
@@ -65,7 +72,7 @@ def test_a_coach_goes_from_an_empty_club_to_sheets(opened: Opener, tmp_path: Pat
     page.get_by_role("button", name="Save").click()
     page.get_by_role("link", name="Log reps").click()
     page.get_by_role("button", name="Clean").click()
-    expect(page.get_by_role("status")).to_contain_text("logged")
+    expect(page.get_by_role("status").filter(has_text="logged")).to_be_visible()
 
     page.goto("/")
     page.get_by_role("link", name="Sheets", exact=True).click()
