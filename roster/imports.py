@@ -60,6 +60,13 @@ class Preview:
         return sum(row.is_faulty and not row.skipped for row in self.rows)
 
     @property
+    def columns(self) -> tuple[str, ...]:
+        """The columns that hold anything or need a look; name and number always."""
+        cells = (cell for row in self.rows for cell in row.cells)
+        used = {cell.column for cell in cells if cell.text or cell.reasons}
+        return tuple(c for c in COLUMNS if c in used or c in {"name", "number"})
+
+    @property
     def is_settled(self) -> bool:
         return not self.reasons and not self.open_faults and bool(self.found.players)
 

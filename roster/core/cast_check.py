@@ -10,7 +10,7 @@ from typing import Final
 from plays.core.play import ROLES
 from roster.core.cast import DEPTHS, Assignment, Cast, PlayerId, PlayId, Slot
 from roster.core.names import Names
-from shared.core.language import N_
+from shared.core.language import N_, NN_
 
 TWICE_AT_DEPTH: Final = N_(
     "{player} is in roles {roles} of {play} at one depth, and can fill only one of them."
@@ -23,7 +23,11 @@ NOT_ON_ROSTER: Final = N_(
 )
 OUT: Final = N_("{player} is out, and stands at depth {depth} of role {role} of {play}.")
 HOLE: Final = N_("Nobody is cast in role {role} of {play}.")
-FEWER_THAN_FIVE: Final = N_("Only {count} players are available: five are needed on the floor.")
+NOBODY_THERE: Final = N_("Nobody is available: five are needed on the floor.")
+FEWER_THAN_FIVE: Final = NN_(
+    "Only {n} player is available: five are needed on the floor.",
+    "Only {n} players are available: five are needed on the floor.",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +63,9 @@ def too_few(players: Collection[PlayerId], names: Names) -> str | None:
     """The sentence that says that no five can be made up, or None."""
     if len(players) >= len(ROLES):
         return None
-    return names.language.say(FEWER_THAN_FIVE, count=len(players))
+    if not players:
+        return names.language.say(NOBODY_THERE)
+    return names.language.say_n(*FEWER_THAN_FIVE, len(players))
 
 
 def _no_such_place(cast: Cast, names: Names) -> Iterator[CastProblem]:

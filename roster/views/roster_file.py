@@ -41,7 +41,12 @@ def import_roster(request: HttpRequest, pk: int) -> HttpResponse:
         if preview.is_settled and "bring" in request.POST:
             return _bring_in(request, preview, pk)
     status = 200 if preview.is_settled else 422
-    return page(request, "roster/import.html", {**context, "preview": preview}, status=status)
+    return page(
+        request,
+        "roster/import.html",
+        {**context, "preview": preview, "shown": preview.columns},
+        status=status,
+    )
 
 
 def _bring_in(request: HttpRequest, preview: Preview, pk: int) -> HttpResponse:

@@ -77,4 +77,6 @@ def test_all_faults_at_once() -> None:
 
 def test_fewer_than_five_players() -> None:
     assert too_few([1, 2, 3, 4, 5], NAMES) is None
+    assert too_few([], NAMES) == "Nobody is available: five are needed on the floor."
+    assert too_few([1], NAMES) == "Only 1 player is available: five are needed on the floor."
     assert too_few([1, 2], NAMES) == ("Only 2 players are available: five are needed on the floor.")
