@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.defence import Tactic, Word, against, chance, word_for
@@ -146,7 +146,6 @@ def test_a_wall_of_distance_leaves_every_look_open(play: Play) -> None:
         assert margins(window, marking, U16).base.min() > 5.0
 
 
-@settings(deadline=None)
 @given(st.floats(0.0, 0.3), st.floats(0.5, 1.0))
 def test_a_slower_defence_never_narrows_a_margin(lag: float, slow: float) -> None:
     """With the same places: reaction and speed to the ball only."""

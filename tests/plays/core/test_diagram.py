@@ -9,7 +9,7 @@ from itertools import pairwise
 from xml.etree import ElementTree as ET
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from shapely.geometry import LineString, MultiPoint, Point
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
@@ -433,7 +433,6 @@ def test_what_the_play_does_not_have_is_an_error(phase: str, counter: str | None
 # Random plays
 
 
-@settings(max_examples=60, deadline=None)
 @given(sound_plays())
 def test_any_sound_play_can_be_drawn(play: Play) -> None:
     for counter in (None, *play.counters):

@@ -7,7 +7,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.defence import Tactic, marked
@@ -20,10 +20,7 @@ from plays.core.moves import mirror
 from plays.core.play import AgeGroup, Play
 from tests.strategies import sound_plays
 
-CALM = settings(deadline=None, max_examples=40, suppress_health_check=list(HealthCheck))
 
-
-@CALM
 @given(sound_plays(), st.sampled_from(list(AgeGroup)), st.sampled_from(list(Tactic)))
 def test_every_sound_play_can_be_checked(play: Play, age: AgeGroup, tactic: Tactic) -> None:
     report = check(play, age=age, defence=tactic)
@@ -38,7 +35,6 @@ def test_every_sound_play_can_be_checked(play: Play, age: AgeGroup, tactic: Tact
             check(apply_remedy(play, finding.fix), age=age, defence=tactic)
 
 
-@CALM
 @given(sound_plays())
 def test_every_sound_play_can_be_shown(play: Play) -> None:
     line = timeline(play, pace_of(AgeGroup.U14))
@@ -46,7 +42,6 @@ def test_every_sound_play_can_be_shown(play: Play) -> None:
     json.dumps(count_strip(line).to_json(), allow_nan=False)
 
 
-@CALM
 @given(sound_plays())
 def test_nobody_outruns_their_top_speed(play: Play) -> None:
     pace = pace_of(AgeGroup.ADULT)
@@ -56,7 +51,6 @@ def test_nobody_outruns_their_top_speed(play: Play) -> None:
     assert speeds.max(initial=0.0) <= pace.game_speed * 1.001
 
 
-@CALM
 @given(sound_plays())
 def test_the_mirrored_play_has_the_same_times(play: Play) -> None:
     here = timeline(play, pace_of(AgeGroup.U14))
@@ -67,7 +61,6 @@ def test_the_mirrored_play_has_the_same_times(play: Play) -> None:
         assert other.earliest == pytest.approx(one.earliest, abs=1e-6)
 
 
-@CALM
 @given(sound_plays())
 def test_no_one_screen_is_set_before_its_screener_arrives(play: Play) -> None:
     line = timeline(play, pace_of(AgeGroup.U14))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import dist
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.courts import court
@@ -387,7 +387,6 @@ def test_the_own_baseline_stays_the_own_baseline(play: Play, along: float) -> No
     st.lists(st.sampled_from(["mirror", "slide", "turn"]), max_size=5),
     millimetres(0, 7.5),
 )
-@settings(max_examples=50)
 def test_moves_are_rigid_and_give_plain_documents(
     play: Play, names: list[str], along: float
 ) -> None:

@@ -10,7 +10,7 @@ import json
 from math import isfinite
 from typing import Any
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from jsonschema import (  # type: ignore[import-untyped]  # the library carries no types
     Draft202012Validator,
 )
@@ -33,18 +33,13 @@ from tests.plays.core.broken_documents import Broken, broken_documents, mangled_
 from tests.strategies import sound_plays
 
 SCHEMA = Draft202012Validator(json_schema())
-slow = settings(
-    deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
-)
 
 
-@slow
 @given(sound_plays())
 def test_sound_plays_have_no_problem(play: Play) -> None:
     assert problems(play) == ()
 
 
-@slow
 @given(sound_plays())
 def test_sound_plays_survive_the_round_trip(play: Play) -> None:
     assert read_play(to_json(play)) == play
@@ -56,13 +51,11 @@ def test_sound_plays_survive_the_round_trip(play: Play) -> None:
     assert content_hash(again) == content_hash(play)
 
 
-@slow
 @given(sound_plays())
 def test_sound_plays_fit_the_schema(play: Play) -> None:
     assert [error.message for error in SCHEMA.iter_errors(json.loads(write_play(play)))] == []
 
 
-@slow
 @given(sound_plays())
 def test_sound_plays_run_in_order_with_every_counter(play: Play) -> None:
     for run in (play, *(with_counter(play, counter) for counter in play.counters)):
@@ -74,7 +67,6 @@ def test_sound_plays_run_in_order_with_every_counter(play: Play) -> None:
         assert set(final_places(run)) == set("12345")
 
 
-@slow
 @given(broken_documents())
 def test_a_known_fault_is_named(broken: Broken) -> None:
     found = review(broken.document).problems
@@ -82,7 +74,6 @@ def test_a_known_fault_is_named(broken: Broken) -> None:
     assert all(problem.sentence.strip() and problem.sentence[-1] in ".?" for problem in found)
 
 
-@slow
 @given(mangled_documents())
 def test_whatever_comes_is_read_or_told_and_never_raises(document: dict[str, Any]) -> None:
     play, found = review(document)
@@ -94,7 +85,6 @@ def test_whatever_comes_is_read_or_told_and_never_raises(document: dict[str, Any
         cycles(play)
 
 
-@slow
 @given(mangled_documents())
 def test_our_reader_and_the_published_schema_agree(document: dict[str, Any]) -> None:
     """But for what no schema says: NaN, and texts of spaces or characters without a shape."""

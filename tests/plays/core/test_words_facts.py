@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 
 from plays.core.course import with_counter
 from plays.core.cues import Why, waits
@@ -40,7 +40,6 @@ def test_every_fact_is_told_once_and_nothing_else(play: Play, names: dict[Role, 
         assert not found, (role, found)
 
 
-@settings(deadline=None, max_examples=60)
 @given(sound_plays())
 def test_every_fact_of_a_random_play_is_told_once(play: Play) -> None:
     for role in ROLES:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.play import (
@@ -123,7 +123,6 @@ def plays(draw: st.DrawFn) -> Play:
     )
 
 
-@settings(deadline=None)
 @given(plays(), names)
 def test_any_play_can_be_told_to_anybody(play: Play, cast: dict[Role, str]) -> None:
     for role in ROLES:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import product
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.play import Need, Quality
@@ -64,7 +64,6 @@ def test_what_somebody_else_changed_meanwhile_is_told() -> None:
     assert stale(moved, suggested) == (suggested[0],)
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.integers(0, 10**6), st.integers(0, 10**6))
 def test_any_choice_of_sets_leaves_a_sound_cast(one: int, other: int) -> None:
     old, new = some_cast(one), some_cast(other)

@@ -8,7 +8,7 @@ from math import comb
 import networkx as nx
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 from scipy.optimize import linear_sum_assignment
@@ -148,7 +148,6 @@ def test_too_many_players() -> None:
         fives(21)
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.integers(0, 10**6), st.data())
 def test_one_more_lesson_never_lowers_coverage(seed: int, data: st.DataObject) -> None:
     known = some_known(seed, players=7, plays=3, share=0.5)
@@ -159,7 +158,6 @@ def test_one_more_lesson_never_lowers_coverage(seed: int, data: st.DataObject) -
     assert (coverage(known) <= coverage(more)).all()
 
 
-@settings(max_examples=40, deadline=None)
 @given(st.integers(0, 10**6), st.permutations(range(8)))
 def test_other_order_of_players_covers_the_same(seed: int, order: list[int]) -> None:
     known = some_known(seed, players=8, plays=4, share=0.5)

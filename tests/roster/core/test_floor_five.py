@@ -98,7 +98,7 @@ def test_every_shortage_is_told_and_none_inside_another() -> None:
     assert [lack.roles for lack in found] == [("2",), ("3",), ("4", "5")]
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200, deadline=None)  # under a second; most tables of 25 have no shortage
 @given(st.lists(st.booleans(), min_size=25, max_size=25))
 def test_a_shortage_exactly_where_the_play_cannot_be_run(bits: list[bool]) -> None:
     """Hall 1935: one or the other, never both; and each set told is smallest."""

@@ -6,7 +6,7 @@ from math import comb, prod
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from roster.core.cast import PlayerId
@@ -152,7 +152,6 @@ def test_without_somebody_who_always_plays() -> None:
     assert team.without(0).sum() == pytest.approx(1)
 
 
-@settings(max_examples=30, deadline=None)
 @given(st.lists(st.floats(0.5, 40), min_size=6, max_size=11))
 def test_other_order_of_players_weighs_the_same(minutes: list[float]) -> None:
     count = len(minutes)

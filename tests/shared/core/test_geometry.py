@@ -6,7 +6,7 @@ from itertools import pairwise
 from math import hypot, pi
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point
 from svgpathtools import CubicBezier, Path
@@ -52,7 +52,6 @@ def test_length_of_a_piece_is_the_published_one(piece: Cubic, length: float) -> 
     assert Curve((piece,)).length == pytest.approx(length, rel=1e-7)
 
 
-@settings(deadline=None)
 @given(waypoints)
 def test_length_agrees_with_svgpathtools(points: list[XY]) -> None:
     curve = smooth(points)
@@ -60,7 +59,6 @@ def test_length_agrees_with_svgpathtools(points: list[XY]) -> None:
     assert curve.length == pytest.approx(reference(curve).length(error=1e-8), rel=1e-5, abs=1e-4)
 
 
-@settings(max_examples=40, deadline=None)
 @given(waypoints, st.floats(0.05, 0.95))
 def test_place_and_part_agree_with_svgpathtools(points: list[XY], share: float) -> None:
     curve = smooth(points)
@@ -80,7 +78,6 @@ def test_even_spacing_on_a_line_puts_handles_at_thirds() -> None:
     assert curve.pieces[1] == ((3, 0), (4, 0), (5, 0), (6, 0))
 
 
-@settings(deadline=None)
 @given(waypoints)
 def test_a_smooth_curve_meets_every_waypoint(points: list[XY]) -> None:
     curve = smooth(points)
@@ -89,7 +86,6 @@ def test_a_smooth_curve_meets_every_waypoint(points: list[XY]) -> None:
         assert min(distance(point, end) for end in ends) < 1e-9
 
 
-@settings(deadline=None)
 @given(waypoints)
 def test_no_piece_has_a_loop_or_strays_from_its_chord(points: list[XY]) -> None:
     """The bound is measured, not proved: 100,000 random pieces strayed by 0.2 at most."""
@@ -127,7 +123,6 @@ def test_past_its_ends_a_curve_goes_on_straight() -> None:
     assert straight.place(13).at == pytest.approx((13, 0))
 
 
-@settings(deadline=None)
 @given(st.floats(-6, 6), st.floats(0.1, 6.2))
 def test_an_arc_keeps_its_radius(begin: float, sweep: float) -> None:
     curve = arc((3, -2), 5, begin, begin + sweep)
@@ -138,7 +133,6 @@ def test_an_arc_keeps_its_radius(begin: float, sweep: float) -> None:
     assert curve.length == pytest.approx(5 * sweep, rel=2e-4)
 
 
-@settings(max_examples=40, deadline=None)
 @given(waypoints)
 def test_a_wave_swings_evenly_about_its_curve(points: list[XY]) -> None:
     curve = smooth([(40 * x, 40 * y) for x, y in points])
@@ -177,7 +171,6 @@ def test_an_offset_of_a_curve_agrees_with_shapely() -> None:
         assert Point(x - 5 * wy, y + 5 * wx).distance(theirs) < 0.02
 
 
-@settings(deadline=None)
 @given(waypoints, places)
 def test_distances_agree_with_shapely(points: list[XY], target: XY) -> None:
     assume(len(set(points)) > 1)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import hypot
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, box
 from shapely.geometry.base import BaseGeometry
@@ -22,7 +22,6 @@ def area(rect: Rect) -> BaseGeometry:
     return box(rect.left, rect.top, rect.left + rect.width, rect.top + rect.height)
 
 
-@settings(deadline=None)
 @given(st.lists(rects, max_size=4), st.lists(discs, max_size=3), segments, rects)
 def test_a_free_rectangle_touches_nothing(
     taken: list[Rect],
@@ -44,7 +43,6 @@ def test_a_free_rectangle_touches_nothing(
         assert all(area(wanted).intersection(each).area < 1e-6 for each in blocked)
 
 
-@settings(deadline=None)
 @given(rects)
 def test_an_empty_room_is_free_inside_and_nowhere_else(rect: Rect) -> None:
     assert Room(200, 150).free(rect) == box(0, 0, 200, 150).covers(area(rect))
