@@ -10,7 +10,7 @@ from django.conf import settings
 from django.db import transaction
 
 from coachbook.demo import factories
-from coachbook.demo.club import CLUB, SEASON, SQUADS, Carried, Squad
+from coachbook.demo.club import CLUB, SEASON, SPRINTS, SQUADS, Carried, Squad
 from coachbook.demo.files import demo_plays
 from coachbook.demo.season import Season, SeasonPlay, SeasonPractice, SeasonTeam, season, stories
 from plays.models import Play
@@ -84,6 +84,7 @@ class _Team:
 
     def _player(self, number: str) -> Player:
         member = self.squad.member(number)
+        ten, twenty = SPRINTS.get(self.squad.name, {}).get(number, (None, None))
         player: Player = factories.PlayerFactory.create(
             team=self.team,
             name=member.name,
@@ -92,6 +93,8 @@ class _Team:
             positions=",".join(member.positions),
             availability=member.availability.value,
             expected_minutes=member.minutes,
+            sprint_10=ten,
+            sprint_20=twenty,
             **{quality.value: rating for quality, rating in member.rated().items()},
         )
         return player
