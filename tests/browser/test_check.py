@@ -19,6 +19,7 @@ from plays.core.play import AgeGroup, Cue, Moment
 from plays.models import Play
 from tests.browser.conftest import PHONE, Opener
 from tests.cast import Cast
+from tests.plays.core.samples import with_cues
 
 SPAN = 0.3  # points by which a shape in the picture may be off: centimetres are rounded
 
@@ -27,18 +28,8 @@ SPAN = 0.3  # points by which a shape in the picture may be off: centimetres are
 def waiting(cast: Cast) -> Play:
     """Gangway with its first cutter told to wait too long for the count."""
     play = demo_play("gangway")
-    first = play.looks[0].action
-    phases = tuple(
-        replace(
-            phase,
-            actions=tuple(
-                replace(a, cues=(Cue(Moment.SIGNAL, wait=4.5),)) if a.id == first else a
-                for a in phase.actions
-            ),
-        )
-        for phase in play.phases
-    )
-    return factories.published(replace(play, key="late", name="Late", phases=phases))
+    late = with_cues(play, play.looks[0].action, Cue(Moment.SIGNAL, wait=4.5))
+    return factories.published(replace(late, key="late", name="Late"))
 
 
 def ready(page: Page) -> None:

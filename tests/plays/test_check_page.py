@@ -20,6 +20,7 @@ from plays.core.play import Play as PlayValue
 from plays.library import save_draft
 from plays.models import Play, Revision
 from tests.cast import Cast
+from tests.plays.core.samples import with_cues
 
 
 def report_of(value: PlayValue, age: AgeGroup, defence: str = "") -> Report:
@@ -29,18 +30,8 @@ def report_of(value: PlayValue, age: AgeGroup, defence: str = "") -> Report:
 def late_play() -> PlayValue:
     """Gangway, with the first look's cutter told to wait until it is past the count."""
     play = demo_play("gangway")
-    action = play.looks[0].action
-    phases = tuple(
-        replace(
-            phase,
-            actions=tuple(
-                replace(a, cues=(Cue(Moment.SIGNAL, wait=4.5),)) if a.id == action else a
-                for a in phase.actions
-            ),
-        )
-        for phase in play.phases
-    )
-    return replace(play, key="late-gangway", name="Late Gangway", phases=phases)
+    late = with_cues(play, play.looks[0].action, Cue(Moment.SIGNAL, wait=4.5))
+    return replace(late, key="late-gangway", name="Late Gangway")
 
 
 @pytest.fixture

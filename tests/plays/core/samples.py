@@ -75,6 +75,21 @@ def thrown_in(key: str, places: tuple[Place, ...], *phases: Phase, **more: Any) 
     return Play(key=key, starts=starts, phases=phases, **(fields | more))
 
 
+def with_action(play: Play, changed: Action) -> Play:
+    """The play with an action in the place of the one with its id."""
+    phases = tuple(
+        replace(phase, actions=tuple(changed if a.id == changed.id else a for a in phase.actions))
+        for phase in play.phases
+    )
+    return replace(play, phases=phases)
+
+
+def with_cues(play: Play, action: str, *cues: Cue) -> Play:
+    """The play with an action that waits for something else."""
+    old = next(a for a in play.actions() if a.id == action)
+    return with_action(play, replace(old, cues=cues))
+
+
 def box() -> Play:
     """From the right sideline: 4 screens down for 2, 5 across for 3, then both roll or step in."""
     first = Phase(

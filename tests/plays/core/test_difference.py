@@ -15,10 +15,11 @@ from coachbook.demo.files import demo_play, demo_plays
 from plays.core.difference import EVERYBODY, UNTOLD, difference
 from plays.core.document import BadPlay, read_play, to_json
 from plays.core.moves import mirror
-from plays.core.play import Action, Conditions, Cue, Moment, Play, Point, Role
+from plays.core.play import Conditions, Cue, Moment, Play, Point, Role
 from plays.core.problems import problems
 from plays.core.words import part_of
 from shared.core.language import language
+from tests.plays.core.samples import with_action
 
 PLAYS = demo_plays()
 GANGWAY = demo_play("gangway")
@@ -26,17 +27,6 @@ GANGWAY = demo_play("gangway")
 
 def told(old: Play, new: Play) -> list[tuple[Role | None, str]]:
     return [(change.role, change.sentence) for change in difference(old, new)]
-
-
-def with_action(play: Play, changed: Action) -> Play:
-    phases = tuple(
-        replace(
-            phase,
-            actions=tuple(changed if a.id == changed.id else a for a in phase.actions),
-        )
-        for phase in play.phases
-    )
-    return replace(play, phases=phases)
 
 
 def with_looks(play: Play, *order: int) -> Play:

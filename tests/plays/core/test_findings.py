@@ -21,24 +21,12 @@ from plays.core.findings import (
 )
 from plays.core.findings_base import rounded_up
 from plays.core.motion_pace import pace_of
-from plays.core.play import Action, AgeGroup, Cue, Look, Moment, Phase, Play, Point, RuleSet, Spot
-from tests.plays.core.samples import box, cut, mirrored, on_set, still
+from plays.core.play import AgeGroup, Cue, Look, Moment, Phase, Point, RuleSet, Spot
+from tests.plays.core.samples import box, cut, mirrored, on_set, still, with_cues
 
 
 def found(report: Report, code: str) -> list[Finding]:
     return [finding for finding in report.findings if finding.code == code]
-
-
-def with_cues(play: Play, action: str, *cues: Cue) -> Play:
-    def changed(one: Action) -> Action:
-        return replace(one, cues=cues) if one.id == action else one
-
-    return replace(
-        play,
-        phases=tuple(
-            replace(phase, actions=tuple(map(changed, phase.actions))) for phase in play.phases
-        ),
-    )
 
 
 def test_worst_first_then_by_time() -> None:

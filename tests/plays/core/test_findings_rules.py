@@ -36,7 +36,7 @@ def found(play: Play, code: str, rule_set: RuleSet = RuleSet.FIBA) -> list[Findi
     return [finding for finding in report.findings if finding.code == code]
 
 
-def with_action(play: Play, *actions: Action) -> Play:
+def beginning_with(play: Play, *actions: Action) -> Play:
     first = replace(play.phases[0], actions=(*actions, *play.phases[0].actions))
     return replace(play, phases=(first, *play.phases[1:]))
 
@@ -53,7 +53,7 @@ def starting(play: Play, **places: tuple[float, float]) -> Play:
 
 def slide(metres: float) -> Play:
     run = Action("run", "1", ActionKind.CUT, (Point(7.8, 8.325 + metres),))
-    return with_action(still(), run)
+    return beginning_with(still(), run)
 
 
 def press(along: float, wait: float = 0.0) -> Play:
@@ -88,7 +88,7 @@ def test_how_far_the_thrower_may_move(rule_set: RuleSet, metres: float, allowed:
 
 
 def test_there_and_back_adds_up_in_one_book_and_not_in_the_other() -> None:
-    there_and_back = with_action(
+    there_and_back = beginning_with(
         still(),
         Action("run", "1", ActionKind.CUT, (Point(7.8, 8.925), Point(7.8, 8.325))),
     )
@@ -98,7 +98,7 @@ def test_there_and_back_adds_up_in_one_book_and_not_in_the_other() -> None:
 
 def test_after_a_goal_the_baseline_may_be_run() -> None:
     """FIBA 17.2.10, NFHS 7-5-7, NBA 8-III-c: from behind the own basket, all along the line."""
-    running = with_action(press(2.0), Action("run", "1", ActionKind.CUT, (Point(-2.0, 28.3),)))
+    running = beginning_with(press(2.0), Action("run", "1", ActionKind.CUT, (Point(-2.0, 28.3),)))
     for rule_set, article in ((RuleSet.FIBA, "17.2.10"), (RuleSet.NFHS, "7-5-7")):
         (finding,) = found(running, "thrower_moves", rule_set)
         assert finding.severity is Severity.NOTE
@@ -113,7 +113,7 @@ def test_beside_the_basket_attacked_the_baseline_is_not_run() -> None:
         situation=Situation.BASELINE,
         spot=Spot("baseline", "right", 2.0),
     )
-    running = with_action(base, Action("run", "1", ActionKind.CUT, (Point(-2.0, -0.3),)))
+    running = beginning_with(base, Action("run", "1", ActionKind.CUT, (Point(-2.0, -0.3),)))
     (finding,) = found(running, "thrower_moves")
     assert finding.severity is Severity.SERIOUS
     assert "17.3.1" in finding.source
@@ -148,7 +148,7 @@ def test_side_by_side_at_the_own_baseline() -> None:
 )
 def test_a_throw_in_is_not_handed_over(rule_set: RuleSet, article: str) -> None:
     near = starting(still(), r2=(7.2, 8.3))
-    handed = with_action(near, Action("h", "1", ActionKind.HANDOFF, to="2"))
+    handed = beginning_with(near, Action("h", "1", ActionKind.HANDOFF, to="2"))
     (finding,) = found(handed, "handed_in", rule_set)
     assert article in finding.source
     assert finding.roles == ("1", "2")
@@ -198,7 +198,7 @@ def test_not_from_behind_the_backboard() -> None:
 @pytest.mark.parametrize(("x", "fine"), [(7.1, True), (7.3, False), (7.6, False)])
 def test_screeners_stay_inside(x: float, fine: bool) -> None:
     """NFHS 4-40-1 and case 4.12.2: a foot on the line is outside."""
-    wide = with_action(
+    wide = beginning_with(
         box(),
         Action(
             "w5", "5", ActionKind.SCREEN, (Point(x, 3.0),), screen=ScreenStyle.FLARE, cutter="2"

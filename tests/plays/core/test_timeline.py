@@ -18,25 +18,10 @@ from plays.core.motion_path import path_through
 from plays.core.motion_run import Legs, run
 from plays.core.motion_sprint import moving_time, time
 from plays.core.play import AgeGroup, Cue, Moment, Play, Point
-from tests.plays.core.samples import box, cut, mirrored, on_set, still
+from tests.plays.core.samples import box, cut, mirrored, on_set, still, with_cues
 
 U14 = pace_of(AgeGroup.U14)
 LEGS = Legs(7.0, 1.0, 4.0, 0.35)
-
-
-def changed(play: Play, **actions: object) -> Play:
-    """The play with some cues changed: ``c2=(cue, ...)``."""
-    phases = tuple(
-        replace(
-            phase,
-            actions=tuple(
-                replace(a, cues=actions[a.id]) if a.id in actions else a  # type: ignore[arg-type]
-                for a in phase.actions
-            ),
-        )
-        for phase in play.phases
-    )
-    return replace(play, phases=phases)
 
 
 def test_a_straight_run_without_stopping_takes_the_sprint_time() -> None:
@@ -132,7 +117,7 @@ def test_cutter_goes_after_the_set_and_a_look_at_it() -> None:
 
 
 def test_a_wait_is_added_to_the_second() -> None:
-    plain, late = timeline(box(), U14), timeline(changed(box(), c2=(on_set("s4", 0.7),)), U14)
+    plain, late = timeline(box(), U14), timeline(with_cues(box(), "c2", on_set("s4", 0.7)), U14)
     assert late.spans["c2"].start - plain.spans["c2"].start == pytest.approx(0.7)
 
 
@@ -147,7 +132,7 @@ def test_the_screener_leaves_a_moment_after_the_cutter_ran_past_the_shoulder() -
 
 
 def test_passing_a_waypoint_is_the_moment_it_is_reached() -> None:
-    play = changed(box(), r5=(Cue(Moment.PASSES, "c2", 0),))
+    play = with_cues(box(), "r5", Cue(Moment.PASSES, "c2", 0))
     line = timeline(play, U14)
     there = line.tracks["2"].at(line.spans["r5"].start - U14.read)
     assert there == pytest.approx(complex(3.8, 4.2), abs=1e-3)

@@ -14,9 +14,10 @@ from hypothesis import given
 from plays.core.course import with_counter
 from plays.core.cues import Why, waits
 from plays.core.document import read_play
-from plays.core.play import ROLES, Action, Play, Role
+from plays.core.play import ROLES, Play, Role
 from plays.core.words import RolePart, part_of
 from shared.core.language import ENGLISH, language
+from tests.plays.core.samples import with_action
 from tests.plays.core.spoken_plays import everything
 from tests.plays.core.told import complaints, expected, seconds_said
 from tests.strategies import sound_plays
@@ -73,17 +74,9 @@ def test_another_document_is_another_text(play: Play) -> None:
         end = action.path[-1]
         across = end._replace(x=end.x + 3.0 if end.x < 0 else end.x - 3.0)
         moved = replace(action, path=(*action.path[:-1], across))
-        other = swapped(play, action.id, moved)
+        other = with_action(play, moved)
         old = part_of(play, action.role, NAMES)
         assert complaints(expected(other, action.role, NAMES), old), action.id
-
-
-def swapped(play: Play, action_id: str, new: Action) -> Play:
-    phases = tuple(
-        replace(p, actions=tuple(new if a.id == action_id else a for a in p.actions))
-        for p in play.phases
-    )
-    return replace(play, phases=phases)
 
 
 @pytest.mark.parametrize("play", RUNS, ids=lambda play: play.key)
