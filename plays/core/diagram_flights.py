@@ -1,4 +1,8 @@
-"""The ball's ways through a diagram: passes, looks, hand-offs and shots."""
+"""The ball's ways through a diagram: passes, looks, hand-offs and shots.
+
+Curves in points, as in ``diagram_ground``; they say the way on the picture, and nothing of the
+ball's true flight, which is ``motion_flight``.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""The looks of each phase, as lines on the floor."""
+"""The looks of each phase, as lines on the floor.
+
+From the play's own places, in metres as in ``play``; no clock, so a look is drawn where the
+document says it is, and not where the check finds it open.
+"""
 
 from __future__ import annotations
 

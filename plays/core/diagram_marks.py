@@ -1,4 +1,8 @@
-"""What people, lines and their endings look like: shapes from strokes and places."""
+"""What people, lines and their endings look like: shapes from strokes and places.
+
+Sizes are points. Which line and which ending an action has, and after which source, is said in
+``diagram_strokes``.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""Which way a screen faces in a diagram: the way its cutter goes."""
+"""Which way a screen faces in a diagram: the way its cutter goes.
+
+The document names a screener's place and cutter, not a direction; this works it out from the
+runs. Points and unit vectors of the picture, y down.
+"""
 
 from __future__ import annotations
 

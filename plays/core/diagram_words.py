@@ -1,4 +1,8 @@
-"""A diagram's title, and its description for who cannot see it."""
+"""A diagram's title, and its description for who cannot see it.
+
+The description says who has the ball and then every action and look of the phase, in the order in
+which they are written.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""What changed in the order of looks: of the play, and of each counter."""
+"""What changed in the order of looks: of the play, and of each counter.
+
+Looks are the same by id; their numbers are their places in the order, from 1.
+"""
 
 from __future__ import annotations
 

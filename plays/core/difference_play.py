@@ -1,4 +1,7 @@
-"""What changed in a play beyond the roles' own parts: texts, spot, phases, counters, needs."""
+"""What changed in a play beyond the roles' own parts: texts, spot, phases, counters, needs.
+
+What has no sentence with its new value is told by name, so that no change passes in silence.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""Findings about the count: can each look leave the hand inside five seconds, and in turn?"""
+"""Findings about the count: can each look leave the hand inside five seconds, and in turn?
+
+Seconds from the ball at disposal. The count and its article come from ``throw_in_rules``, the times
+from the timeline's windows.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""Findings about looks against the defence, their order, and what the counters are worth."""
+"""Findings about looks against the defence, their order, and what the counters are worth.
+
+Margins are seconds between ball and defender, as ``defence`` computes them; chances are parts of 1,
+said as times in 10.
+"""
 
 from __future__ import annotations
 

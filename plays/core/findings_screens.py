@@ -1,4 +1,8 @@
-"""Findings about screens: set in time, standing still, inside the lines, with a step left."""
+"""Findings about screens: set in time, standing still, inside the lines, with a step left.
+
+Metres and seconds. What the books ask of a screener comes with its article from
+``throw_in_rules``; the other limits are ours and say so.
+"""
 
 from __future__ import annotations
 

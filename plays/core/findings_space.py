@@ -1,4 +1,8 @@
-"""Findings about room on the floor: who runs into whom, who is in the way, who stands idle."""
+"""Findings about room on the floor: who runs into whom, who is in the way, who stands idle.
+
+Metres between the middles of people, on a grid of 0.04 s. No book gives these limits: they are
+ours.
+"""
 
 from __future__ import annotations
 

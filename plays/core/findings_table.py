@@ -1,4 +1,7 @@
-"""A library at a glance: which plays suit which age group and survive which defence."""
+"""A library at a glance: which plays suit which age group and survive which defence.
+
+A line is made of one report of ``findings``, and nothing is reckoned anew.
+"""
 
 from __future__ import annotations
 

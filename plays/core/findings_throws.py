@@ -1,4 +1,8 @@
-"""Findings about passes: too long for the age group, lobs that cannot be thrown."""
+"""Findings about passes: too long for the age group, lobs that cannot be thrown.
+
+Metres and metres per second. The longest pass and the fastest arm are those of the age group in
+``motion_pace``; a lob is the lowest arc of ``motion_flight`` over a fronting hand.
+"""
 
 from __future__ import annotations
 

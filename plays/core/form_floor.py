@@ -1,4 +1,7 @@
-"""Checks of places: five starts on the court, the thrower behind the line, paths inside."""
+"""Checks of places: five starts on the court, the thrower behind the line, paths inside.
+
+Metres as in ``play``; the lines are those of the play's own court.
+"""
 
 from __future__ import annotations
 

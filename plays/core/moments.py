@@ -1,4 +1,8 @@
-"""A play moment by moment, in sentences: what the animation shows, for reading."""
+"""A play moment by moment, in sentences: what the animation shows, for reading.
+
+Seconds from the ball at disposal, by the timeline; the sentences say who begins, stands set, throws
+and catches.
+"""
 
 from __future__ import annotations
 

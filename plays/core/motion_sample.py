@@ -1,4 +1,7 @@
-"""A timeline in samples, as plain values: for an animation that only has to interpolate."""
+"""A timeline in samples, as plain values: for an animation that only has to interpolate.
+
+Metres and seconds, to the centimetre and the hundredth; x and y as in ``play``.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,9 @@
-"""Calls of HiGHS through scipy, which is loaded only when it is called."""
+"""Calls of HiGHS through scipy, which is loaded only when it is called.
+
+The programme is that of ``casting_model``: ``solved`` gives whole numbers by branch and cut
+(scipy's ``milp``), ``relaxed`` lets fractions be (scipy's ``linprog``), which bounds every cast
+from below. Costs are those of the model; times are seconds.
+"""
 
 from __future__ import annotations
 

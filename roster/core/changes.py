@@ -1,4 +1,8 @@
-"""From one cast to another: changes that a coach accepts one by one, or all at once."""
+"""From one cast to another: changes that a coach accepts one by one, or all at once.
+
+A change is one slot filled otherwise. Those that make no sense alone are kept together, so that
+after any choice of sets the cast is still sound.
+"""
 
 from __future__ import annotations
 

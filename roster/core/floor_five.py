@@ -1,4 +1,8 @@
-"""Five players on the floor: which plays they can run, and who then takes which role."""
+"""Five players on the floor: which plays they can run, and who then takes which role.
+
+The roles are filled with the greatest sum of worth, by trying all 120 orders; worth is a mean over
+the roles, 0 to 1.
+"""
 
 from __future__ import annotations
 

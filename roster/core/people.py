@@ -1,4 +1,8 @@
-"""What casting needs to know of a player, and nothing else about them."""
+"""What casting needs to know of a player, and nothing else about them.
+
+Ratings are whole numbers from 1 to 5 and may be missing. Reach is never rated by hand: it follows
+from height in centimetres, by the means of the studies named below.
+"""
 
 from __future__ import annotations
 

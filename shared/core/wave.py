@@ -1,4 +1,8 @@
-"""A wave along a curve: how a dribble is drawn."""
+"""A wave along a curve: how a dribble is drawn.
+
+Units are the caller's. Four cubic pieces make a wave, joined where it crosses the curve and at its
+crests; each is the cubic nearest to a quarter of a sine.
+"""
 
 from __future__ import annotations
 
