@@ -30,6 +30,8 @@ MEETING: Final = 8.0
 
 
 class Style(StrEnum):
+    """How a line is drawn: the kind of its action."""
+
     MOVE = "move"
     SCREEN = "screen"
     DRIBBLE = "dribble"

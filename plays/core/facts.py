@@ -101,6 +101,8 @@ class Jogs:
 
 @dataclass(frozen=True, slots=True)
 class Decoys:
+    """The role draws a defender: no ball comes here."""
+
     role: Role
 
 
@@ -144,6 +146,8 @@ Fact = (
 
 @dataclass(frozen=True, slots=True)
 class StepFacts:
+    """One numbered step of a role, and every fact that belongs to it."""
+
     number: int
     phase: str
     action: Action

@@ -39,6 +39,7 @@ BUSY: Final = N_("Give {who} a cut that takes a defender away.")
 
 
 def space_findings(line: Timeline, voice: Voice) -> Iterator[Finding]:
+    """Who is in whose way, and who does nothing."""
     yield from _bumps(line, voice)
     yield from _lanes(line, voice)
     yield from _pairs(line, voice)

@@ -72,6 +72,7 @@ class Run:
 
 
 def plain_run(play: Play) -> Run:
+    """The play without a counter: every line and look with its place in the document."""
     lines = tuple(
         Line(("phases", p, "actions", a), phase, action)
         for p, phase in enumerate(play.phases)

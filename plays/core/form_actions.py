@@ -53,6 +53,7 @@ _ALONE: Final = frozenset({Moment.SIGNAL, Moment.BALL_IN})  # moments that need 
 
 
 def actions(play: Play) -> Iterator[Fault]:
+    """What is wrong with the actions, one by one and as joint screens."""
     yield from _phases(play)
     yield from _ids(play)
     for place, action in all_actions(play):

@@ -18,6 +18,7 @@ NOTHING: Final = N_("Counter “{id}” changes nothing.")
 
 
 def counters(play: Play) -> Iterator[Fault]:
+    """What is wrong with the counters by themselves."""
     for index, counter in enumerate(play.counters):
         place: Place = ("counters", index)
         phases = [phase.id for phase in play.phases]

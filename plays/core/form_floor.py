@@ -44,6 +44,7 @@ APRON: Final = 2.0  # clear floor around the court that a thrower may use; FIBA 
 
 
 def places(play: Play) -> Iterator[Fault]:
+    """What is wrong with starts, spot, paths and drawn defenders."""
     floor = court(play.court)
     yield from _starts(play)
     yield from _on_court(play, floor)

@@ -1,4 +1,4 @@
-"""Checks of needs and origin: each need once, an origin that can be traced."""
+"""Checks of needs: a role asks for each quality once."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ TWICE: Final = N_("The need of the {role} for {quality} is written twice. Keep o
 
 
 def needs(play: Play) -> Iterator[Fault]:
+    """What is wrong with the needs."""
     seen: set[tuple[str, Quality]] = set()
     for index, need in enumerate(play.needs):
         if (need.role, need.quality) in seen:

@@ -35,6 +35,7 @@ _ALONE: Final = frozenset({Moment.SIGNAL, Moment.BALL_IN})
 
 
 def as_run(run: Run) -> Iterator[Fault]:
+    """What goes wrong when the play, or a counter of it, is run in order."""
     yield from _cues(run)
     yield from _circles(run)
     yield from _ball(run)

@@ -30,6 +30,7 @@ _TEXT_LISTS: Final = frozenset({"teach", "errors", "cautions", "remove"})
 
 
 def single_values(play: Play) -> Iterator[Fault]:
+    """What is wrong with texts, numbers and roles, each by itself."""
     for item in held(play):
         yield from _text(item)
         yield from _range(item)

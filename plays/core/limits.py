@@ -20,6 +20,8 @@ DIGITS: Final = 3  # the millimetre, and the thousandth of a second
 
 
 class Range(NamedTuple):
+    """From and to, both inclusive."""
+
     low: float
     high: float
 

@@ -156,6 +156,7 @@ def look_flight(window: Window, release: float) -> Flight:
 
 
 def on_the_run(action: Action) -> bool:
+    """Whether the receiver takes the ball in full stride."""
     return action.kind is ActionKind.CUT and action.cut in ON_THE_RUN and not action.easy
 
 

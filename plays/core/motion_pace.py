@@ -109,6 +109,8 @@ class Pace:
 
 
 class Basis(StrEnum):
+    """What a constant rests on."""
+
     PUBLISHED = "published"
     DERIVED = "derived"
     OURS = "our choice"

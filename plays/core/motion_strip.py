@@ -57,6 +57,8 @@ class LookBar:
 
 @dataclass(frozen=True, slots=True)
 class Row:
+    """One role's line of the strip: what it does, what happens, when its looks are there."""
+
     role: Role
     bars: tuple[Bar, ...]
     marks: tuple[Mark, ...]

@@ -31,6 +31,7 @@ Sample = Callable[[float, float], tuple[Shape, ...]]
 
 
 def key_height(width: float, language: Language) -> float:
+    """How many points the key takes in this width."""
     rows = {row for row, _, _ in _places(width, language)}
     return ROW * len(rows) + MARGIN
 

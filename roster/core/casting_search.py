@@ -49,6 +49,8 @@ _TIMES_RELAXED: Final = 5  # HiGHS looks at the clock too rarely to begin a proo
 
 
 class Stage(StrEnum):
+    """How far the search has come."""
+
     QUICK = "quick"
     BOUND = "bound"
     WHOLE = "whole"

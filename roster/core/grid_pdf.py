@@ -58,6 +58,8 @@ class GridLine:
 
 @dataclass(frozen=True, slots=True)
 class GridSheet:
+    """What stands on the page: the team, the day it was made, a line for each play."""
+
     team: str
     made_on: date
     lines: tuple[GridLine, ...]

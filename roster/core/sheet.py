@@ -56,6 +56,8 @@ class SheetPart:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
+    """One player's part in every play of the package in which they have a role."""
+
     player: CallName
     team: str
     made_on: date

@@ -253,6 +253,7 @@ def between(a: XY, b: XY, share: float) -> XY:
 
 
 def distance(a: XY, b: XY) -> float:
+    """Straight from ``a`` to ``b``."""
     return hypot(b[0] - a[0], b[1] - a[1])
 
 

@@ -50,6 +50,8 @@ class Path:
 
 @dataclass(frozen=True, slots=True)
 class Circle:
+    """A circle by its middle and radius."""
+
     center: XY
     radius: float
     paint: Paint
