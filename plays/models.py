@@ -10,37 +10,38 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from plays.core import document
+from plays.core import play as core
 from plays.core.play import Play as PlayValue
 from plays.search import search_text
 
 
 class Situation(models.TextChoices):
-    SIDELINE = "sideline", _("Sideline inbound")
-    BASELINE = "baseline", _("Baseline inbound")
-    PRESS_BREAK = "press_break", _("Press break")
-    HALF_COURT = "half_court", _("Half court")
-    AFTER_TIMEOUT = "after_timeout", _("After a time-out")
-    LAST_SHOT = "last_shot", _("Last shot")
+    SIDELINE = core.Situation.SIDELINE.value, _("Sideline inbound")
+    BASELINE = core.Situation.BASELINE.value, _("Baseline inbound")
+    PRESS_BREAK = core.Situation.PRESS_BREAK.value, _("Press break")
+    HALF_COURT = core.Situation.HALF_COURT.value, _("Half court")
+    AFTER_TIMEOUT = core.Situation.AFTER_TIMEOUT.value, _("After a time-out")
+    LAST_SHOT = core.Situation.LAST_SHOT.value, _("Last shot")
 
 
 class Formation(models.TextChoices):
-    LINE_ACROSS = "line_across", _("Line across")
-    LINE_ALONG = "line_along", _("Line along the sideline")
-    STACK = "stack", _("Stack")
-    BOX = "box", _("Box")
-    DIAMOND = "diamond", _("Diamond")
-    FOUR_ACROSS = "four_across", _("Four across")
-    SPREAD = "spread", _("Spread")
-    OTHER = "other", _("Other")
+    LINE_ACROSS = core.Formation.LINE_ACROSS.value, _("Line across")
+    LINE_ALONG = core.Formation.LINE_ALONG.value, _("Line along the sideline")
+    STACK = core.Formation.STACK.value, _("Stack")
+    BOX = core.Formation.BOX.value, _("Box")
+    DIAMOND = core.Formation.DIAMOND.value, _("Diamond")
+    FOUR_ACROSS = core.Formation.FOUR_ACROSS.value, _("Four across")
+    SPREAD = core.Formation.SPREAD.value, _("Spread")
+    OTHER = core.Formation.OTHER.value, _("Other")
 
 
 class AgeGroup(models.TextChoices):
-    U10 = "U10", "U10"
-    U12 = "U12", "U12"
-    U14 = "U14", "U14"
-    U16 = "U16", "U16"
-    U18 = "U18", "U18"
-    ADULT = "adult", _("Adult")
+    U10 = core.AgeGroup.U10.value, "U10"
+    U12 = core.AgeGroup.U12.value, "U12"
+    U14 = core.AgeGroup.U14.value, "U14"
+    U16 = core.AgeGroup.U16.value, "U16"
+    U18 = core.AgeGroup.U18.value, "U18"
+    ADULT = core.AgeGroup.ADULT.value, _("Adult")
 
 
 # What the library shows of a play without opening its document.
