@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.conf import settings
 from django.contrib import messages
-from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
@@ -21,6 +19,7 @@ from shared.access import require, user_of
 from shared.core.language import language
 from shared.models import User
 from shared.pages import page
+from shared.uploads import uploaded
 
 TEMPLATE = "plays/bring_in.html"
 
@@ -35,7 +34,8 @@ def import_plays(request: HttpRequest) -> HttpResponse:
         return page(request, TEMPLATE, context)
     if "token" in request.POST:
         return _bring_in(request, user, context)
-    fault, data = _uploaded(request)
+    too_large = _("This file is larger than 1 MB; a whole library is smaller. Is it the right one?")
+    fault, data = uploaded(request, too_large)
     if fault:
         return page(request, TEMPLATE, {**context, "fault": fault}, status=422)
     file = read_file(data, language(get_language() or "en"))
@@ -61,18 +61,6 @@ def _bring_in(request: HttpRequest, user: User, context: dict[str, Any]) -> Http
         request, said % {"n": len(done)} if done else _("Nothing new: everything was here already.")
     )
     return redirect("library")
-
-
-def _uploaded(request: HttpRequest) -> tuple[str, bytes]:
-    """What is wrong with the upload, or its bytes."""
-    file = request.FILES.get("file")
-    if not isinstance(file, UploadedFile):
-        return _("Choose a file first."), b""
-    if (file.size or 0) > settings.MAX_UPLOAD:
-        return _(
-            "This file is larger than 1 MB; a whole library is smaller. Is it the right one?"
-        ), b""
-    return "", file.read()
 
 
 @require_safe

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from django.conf import settings
 from django.contrib import messages
-from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.text import slugify
@@ -20,6 +18,7 @@ from roster.imports import Preview, bring_in, preview_of_file, preview_of_form
 from shared.access import user_of
 from shared.core.language import language
 from shared.pages import page
+from shared.uploads import uploaded
 
 
 @require_http_methods(["GET", "POST"])
@@ -32,7 +31,10 @@ def import_roster(request: HttpRequest, pk: int) -> HttpResponse:
         return page(request, "roster/import.html", context)
     speech = language(get_language() or "en")
     if "file" in request.FILES or "previewed" not in request.POST:
-        fault, data = _uploaded(request)
+        too_large = _(
+            "This file is larger than 1 MB; a roster is far smaller. Is it the right one?"
+        )
+        fault, data = uploaded(request, too_large)
         if fault:
             return page(request, "roster/import.html", {**context, "fault": fault}, status=422)
         preview = preview_of_file(data, team, speech)
@@ -57,18 +59,6 @@ def _bring_in(request: HttpRequest, preview: Preview, pk: int) -> HttpResponse:
     )
     messages.success(request, said % {"n": count})
     return redirect("roster", pk)
-
-
-def _uploaded(request: HttpRequest) -> tuple[str, bytes]:
-    """What is wrong with the upload, or its bytes."""
-    file = request.FILES.get("file")
-    if not isinstance(file, UploadedFile):
-        return _("Choose a file first."), b""
-    if (file.size or 0) > settings.MAX_UPLOAD:
-        return _(
-            "This file is larger than 1 MB; a roster is far smaller. Is it the right one?"
-        ), b""
-    return "", file.read()
 
 
 @require_safe

@@ -1,0 +1,21 @@
+"""A file that somebody hands over in a form."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.core.files.uploadedfile import UploadedFile
+from django.http import HttpRequest
+from django.utils.translation import gettext as _
+
+
+def uploaded(request: HttpRequest, too_large: str) -> tuple[str, bytes]:
+    """What is wrong with the upload in "file", in words, or nothing and its bytes.
+
+    A file beyond ``settings.MAX_UPLOAD`` bytes is not read: ``too_large`` is then what is wrong.
+    """
+    file = request.FILES.get("file")
+    if not isinstance(file, UploadedFile):
+        return _("Choose a file first."), b""
+    if (file.size or 0) > settings.MAX_UPLOAD:
+        return too_large, b""
+    return "", file.read()
