@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from django.conf import settings
 from django.test import Client
-from playwright.sync_api import Browser, BrowserContext, Page, Request
+from playwright.sync_api import Browser, BrowserContext, Page, Request, expect
 from pytest_django.live_server_helper import LiveServer
 
 from shared.models import User
@@ -18,6 +18,9 @@ from tests.cast import Cast, make_cast
 
 # Playwright's own loop runs in this thread; Django would refuse the database without this.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
+
+# A busy machine may take its time; what never comes still fails.
+expect.set_options(timeout=20_000)
 
 PHONE = {"width": 360, "height": 740}
 WIDE = {"width": 1280, "height": 800}

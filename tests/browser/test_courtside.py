@@ -29,7 +29,13 @@ THUMB = {"has_touch": True, "is_mobile": True}
 @pytest.fixture
 def log_page(opened: Opener, cast: Cast) -> Callable[[], Page]:
     path = reverse("log", args=[cast.practice.pk])
-    return lambda: opened(path, cast.assistant, PHONE, **THUMB)
+
+    def open_log() -> Page:
+        page = opened(path, cast.assistant, PHONE, **THUMB)
+        expect(page.locator("[data-log=page]")).to_be_visible()  # the script has taken over
+        return page
+
+    return open_log
 
 
 def tap(page: Page, name: str) -> None:

@@ -71,6 +71,7 @@ def test_a_coach_goes_from_an_empty_club_to_sheets(opened: Opener, tmp_path: Pat
     page.get_by_label("Mode").select_option("walk_through")
     page.get_by_role("button", name="Save").click()
     page.get_by_role("link", name="Log reps").click()
+    expect(page.locator("[data-log=page]")).to_be_visible()
     page.get_by_role("button", name="Clean").click()
     expect(page.get_by_role("status").filter(has_text="logged")).to_be_visible()
 
@@ -87,6 +88,7 @@ def test_an_assistant_logs_a_rep_on_a_phone(opened: Opener, cast: object) -> Non
     practice = team.practices.get()
     page = opened(f"/practices/{practice.pk}/", assistant, PHONE)
     page.get_by_role("link", name="Log reps").click()
+    expect(page.locator("[data-log=page]")).to_be_visible()  # the script has taken over
     page.get_by_role("button", name="Clean").click()
     expect(page.get_by_role("status")).to_contain_text("logged")
     assert Rep.objects.get().roles.count() == 5
