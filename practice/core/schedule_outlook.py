@@ -31,11 +31,7 @@ from shared.core.language import N_, NN_, Language
 MOST_EXTRA: Final = 120.0  # minutes; beyond, no number is named
 
 NEEDS_MINUTES: Final = NN_("Needs {n} more minute.", "Needs {n} more minutes.")
-WEAKEST: Final = N_(
-    "The weakest is {player} in role {role}, at {percent} %: a play is ready when each of the five "
-    "is at {least} %."
-)
-NOTHING_YET: Final = N_("Nothing is planned yet.")
+WEAKEST: Final = N_("The weakest is {player} in role {role}, at {percent} %.")
 NOT_PLANNED: Final = N_("Not in the plan: the minutes go further on other plays.")
 NEEDS_MUCH: Final = N_("Needs more than {minutes} more minutes.")
 TOO_SHORT: Final = N_("Not in the plan: no practice left has the minutes to run it.")
@@ -160,11 +156,11 @@ def _reasons(
     if said:
         return tuple(said)
     model_, k = case.model, case.play
-    said.append(_weakest(case, first[0], names, language))
+    said.append(_weakest(first[0], names, language))
     if not bool(model_.can[k].any()):
         return (*said, language.say(NO_FIVE))
-    if not case.reps[k].any():
-        said.append(language.say(_why_not(case), count=model_.ask.rules.most_new))
+    if why := _why_not(case):
+        said.append(language.say(why, count=model_.ask.rules.most_new))
     unreached = _in_no_unit(case, names, language)
     said += unreached
     if extra is not None or not unreached:
@@ -173,8 +169,11 @@ def _reasons(
 
 
 def _why_not(case: _Case) -> str:
+    """Why no rep of the play is planned; empty where some are, or where nothing is planned yet."""
+    if case.reps[case.play].any():
+        return ""
     if not case.reps.any():
-        return NOTHING_YET if _room_for_one(case) else TOO_SHORT
+        return "" if _room_for_one(case) else TOO_SHORT
     blocked = bool(case.model.is_new[case.play]) and _no_room_to_begin(case)
     return NOT_BEGUN if blocked else NOT_PLANNED
 
@@ -199,14 +198,13 @@ def _room_for_one(case: _Case) -> bool:
     return bool((room >= least).any())
 
 
-def _weakest(case: _Case, who: Expected, names: Mapping[Id, str], language: Language) -> str:
+def _weakest(who: Expected, names: Mapping[Id, str], language: Language) -> str:
     """Why a play with a good mean is not ready: it takes all five. Never rounded up to ready."""
     return language.say(
         WEAKEST,
         player=names.get(who.player, str(who.player)),
         role=who.role,
         percent=language.number(math.floor(100 * who.value), 0),
-        least=language.number(100 * case.model.assumptions.ready, 0),
     )
 
 

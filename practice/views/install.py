@@ -49,6 +49,7 @@ def install(request: HttpRequest, pk: int) -> HttpResponse:
         "practices": _by_practice(asked, plan, calls),
         "expected": _expected(asked, plan, speech),
         "calls": calls,
+        "least": round(100 * asked.ask.assumptions.ready),
         "findings": _findings(asked, plan, calls, speech),
         "run": run,
         "going": bool(run and improving.is_going(run)),

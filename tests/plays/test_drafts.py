@@ -106,7 +106,7 @@ def test_words_of_counters_and_phases(cast: Cast) -> None:
         ("name", "x" * 61, "at most 60"),
         ("call", "Gangway {7}", "the roles are 1 to 5"),
         ("call", "Gangway {5", "without its partner"),
-        ("look-0-guess", "120", "less than or equal to 100"),
+        ("look-0-guess", "120", "100 or less"),
         ("look-1-place", "", "This field is required."),
         ("phase-0", "  ", "This field is required."),
         ("level", "U99", "Select a valid choice."),

@@ -308,8 +308,7 @@ def test_a_play_that_is_not_ready_names_its_weakest_role() -> None:
     (told,) = outlook(ask, Schedule((), 0.0), {"ada": "Ada"}, ENGLISH)
     weakest = min(told.first, key=lambda one: one.value)
     assert f"in role {weakest.role}, at {int(100 * weakest.value)} %" in told.reasons[0]
-    assert told.reasons[0].endswith("when each of the five is at 60 %.")
-    assert told.reasons[1] == "Nothing is planned yet."
+    assert "more minute" in told.reasons[1]
     bare = tuple(replace(one, minutes=0.0) for one in ask.slots)
     (told,) = outlook(replace(ask, slots=bare), Schedule((), 0.0), {}, ENGLISH)
     assert told.reasons[1] == "Not in the plan: no practice left has the minutes to run it."
