@@ -17,7 +17,8 @@ from practice.logging import tally_of
 from practice.models import ModeChoice, Practice, SlipChoice
 from practice.presence import away_from
 from roster.casting import package_with_cast
-from roster.models import DEPTHS, Availability, PackagePlay, Player, Unit
+from roster.core.cast import DEPTHS
+from roster.models import Availability, PackagePlay, Player, Unit
 from shared.core.language import ENGLISH
 from shared.models import User
 

@@ -8,10 +8,10 @@ from datetime import datetime
 
 from plays.core.play import ROLES, Role
 from roster.casting import step_changes
-from roster.core.cast import PlayerId, Slot
+from roster.core.cast import DEPTHS, PlayerId, Slot
 from roster.core.cast_check import too_few
 from roster.core.changes import Change
-from roster.models import DEPTHS, CastLock, CastStep, PackagePlay, Player
+from roster.models import CastLock, CastStep, PackagePlay, Player
 from roster.needs_change import needs_changed
 from roster.proposals import Suggestion
 from roster.team_cast import TeamCast

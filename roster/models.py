@@ -10,34 +10,26 @@ from django.db import models
 from django.db.models.functions import Cast
 from django.utils.translation import gettext_lazy as _
 
+from plays.core import play
 from plays.core.calls import CallName, call_for
 from plays.core.play import ROLES, Quality, Role
 from plays.models import AgeGroup, Play, Revision
-from roster.core.cast import Assignment
+from roster.core import people
+from roster.core.cast import DEPTHS, Assignment
+from roster.core.people import HEIGHTS_CM, RATED, RATINGS
 from roster.core.stand_in import five_of
 from shared.core.language import ENGLISH
 
-RATED = (
-    Quality.PASSING,
-    Quality.STRENGTH,
-    Quality.SPEED,
-    Quality.FINISHING,
-    Quality.SHOOTING,
-    Quality.SCREENING,
-    Quality.READING,
-)
-DEPTHS = (1, 2, 3)
-
-ONE_TO_FIVE = (MinValueValidator(1), MaxValueValidator(5))
+ONE_TO_FIVE = (MinValueValidator(RATINGS[0]), MaxValueValidator(RATINGS[-1]))
 
 
 class RuleSet(models.TextChoices):
-    FIBA = "FIBA", "FIBA"
-    NFHS = "NFHS", _("NFHS (84 ft court)")
-    NFHS_94 = "NFHS_94", _("NFHS (94 ft court)")
-    NCAA = "NCAA", "NCAA"
-    NBA = "NBA", "NBA"
-    WNBA = "WNBA", "WNBA"
+    FIBA = play.RuleSet.FIBA.value, "FIBA"
+    NFHS = play.RuleSet.NFHS.value, _("NFHS (84 ft court)")
+    NFHS_94 = play.RuleSet.NFHS_94.value, _("NFHS (94 ft court)")
+    NCAA = play.RuleSet.NCAA.value, "NCAA"
+    NBA = play.RuleSet.NBA.value, "NBA"
+    WNBA = play.RuleSet.WNBA.value, "WNBA"
 
 
 class Duty(models.TextChoices):
@@ -48,9 +40,9 @@ class Duty(models.TextChoices):
 class Availability(models.TextChoices):
     """What the staff may ask of somebody; never a diagnosis."""
 
-    AVAILABLE = "available", _("Available")
-    LIMITED = "limited", _("Limited")
-    OUT = "out", _("Out until cleared")
+    AVAILABLE = people.Availability.AVAILABLE.value, _("Available")
+    LIMITED = people.Availability.LIMITED.value, _("Limited")
+    OUT = people.Availability.OUT.value, _("Out until cleared")
 
 
 class Priority(models.IntegerChoices):
@@ -116,7 +108,7 @@ class Player(models.Model):
         _("height in cm"),
         null=True,
         blank=True,
-        validators=[MinValueValidator(90), MaxValueValidator(240)],
+        validators=[MinValueValidator(HEIGHTS_CM[0]), MaxValueValidator(HEIGHTS_CM[1])],
     )
     positions = models.CharField(
         _("usual positions"),

@@ -9,10 +9,10 @@ from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES, Role
 from roster.core.bench_pdf import BenchColumn, BenchPlay
-from roster.core.cast import Slot
+from roster.core.cast import DEPTHS, Slot
 from roster.core.grid_pdf import GridLine, GridName, GridSheet
 from roster.five_page import bench, first_choice
-from roster.models import DEPTHS, PackagePlay, Unit
+from roster.models import PackagePlay, Unit
 from roster.team_cast import TeamCast
 
 

@@ -9,7 +9,8 @@ from django.utils.translation import gettext as _t
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.play import ROLES, Role
-from roster.models import DEPTHS, PackagePlay, Player, Unit
+from roster.core.cast import DEPTHS
+from roster.models import PackagePlay, Player, Unit
 from shared.forms import ClearForm, ClearModelForm
 
 DEPTH_NAMES = {1: _("First"), 2: _("Second"), 3: _("Third")}

@@ -7,8 +7,9 @@ from typing import Any, ClassVar
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
+from roster.core.people import RATED
 from roster.forms.team_row import TeamRowForm
-from roster.models import RATED, Player, Team, Unit
+from roster.models import Player, Team, Unit
 from shared.forms import ClearModelForm
 
 RATING_LABELS = {
