@@ -9,10 +9,9 @@ from django.utils import timezone
 from plays.core.play import AgeGroup
 from practice.core.plan import Block, BlockKind, Booking, PracticePlan
 from practice.core.plan_rules import Squad
-from practice.core.reps import Mode, Rep, Slip
+from practice.core.reps import Mode
 from practice.models import Block as BlockRow
 from practice.models import Practice
-from practice.models import Rep as RepRow
 from roster.models import Availability, Player, Team
 
 
@@ -56,22 +55,4 @@ def squad_value(team: Team, players: list[Player]) -> Squad:
         names={player.pk: player.name for player in players},
         limited=frozenset(p.pk for p in players if p.availability == Availability.LIMITED),
         out=frozenset(p.pk for p in players if p.availability == Availability.OUT),
-    )
-
-
-def rep_value(rep: RepRow) -> Rep:
-    """A logged rep; its roles should be prefetched."""
-    return Rep(
-        id=str(rep.pk),
-        practice=rep.practice_id,
-        play=rep.entry_id,
-        mode=Mode(rep.mode),
-        at=rep.at,
-        cast=tuple((role.role, role.player_id) for role in rep.roles.all()),  # type: ignore[misc]
-        clean=rep.is_clean,
-        erred=rep.erred or None,  # type: ignore[arg-type]
-        slip=Slip(rep.slip) if rep.slip else None,
-        unit=rep.unit_id,
-        by=rep.logged_by_id,
-        revision=rep.revision_id,
     )
