@@ -5,65 +5,38 @@ from __future__ import annotations
 import gzip
 from dataclasses import replace
 from io import BytesIO
-from itertools import pairwise
 from xml.etree import ElementTree as ET
 
 import pytest
 from hypothesis import given
-from shapely.geometry import LineString, MultiPoint, Point
-from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from plays.core.course import legs, scenes
-from plays.core.diagram import LabelKind, diagram, legend, overview
+from plays.core.course import scenes
+from plays.core.diagram import diagram, legend, overview
 from plays.core.diagram_inks import SCHEMES
 from plays.core.moves import mirror
-from plays.core.play import ROLES, ActionKind, Play, Role
+from plays.core.play import ROLES, Play, Role
 from plays.core.words import part_of
-from shared.core.geometry import distance, smooth, turn
+from shared.core.geometry import distance
 from shared.core.language import language
 from shared.core.pdf import write_pdf
-from shared.core.picture import Box, Circle, Group, Path, Picture, Text
+from shared.core.picture import Group, Text
 from shared.core.png import write_png
 from shared.core.svg import svg_text
 from tests.plays.core.demo_plays import DEMO
+from tests.plays.core.diagram_parts import (
+    ALL,
+    action,
+    by_key,
+    circle_of,
+    first_path,
+    pictures,
+    plate,
+    texts,
+)
 from tests.plays.core.drawn_plays import GATEHOUSE, MILLWHEEL, NAMES
 from tests.shared.core.shapes import groups, inked, parts, runs
 from tests.strategies import sound_plays
-
-ALL = (*DEMO, GATEHOUSE, MILLWHEEL)
-
-by_key = pytest.mark.parametrize("play", ALL, ids=lambda play: play.key)
-
-
-def pictures(play: Play, **wishes: object) -> list[Picture]:
-    """Every phase of a play, plain and under every counter."""
-    runs = [(phase.id, counter) for phase in play.phases for counter in (None, *play.counters)]
-    return [diagram(play, phase, counter=counter, **wishes) for phase, counter in runs]  # type: ignore[arg-type]  # wishes are diagram's own keywords
-
-
-def action(picture: Picture, name: str) -> Group:
-    """The group of an action or look."""
-    return next(g for g in groups(picture, "action") if dict(g.marks)["action"] == name)
-
-
-def first_path(group: Group) -> Path:
-    return next(shape for shape in group.shapes if isinstance(shape, Path))
-
-
-def circle_of(picture: Picture, role: Role) -> Circle:
-    group = next(g for g in parts(picture, "person") if dict(g.marks)["role"] == role)
-    return next(shape for shape in group.shapes if isinstance(shape, Circle))
-
-
-def texts(picture: Picture) -> list[str]:
-    return [shape.text for shape in picture.flat() if isinstance(shape, Text)]
-
-
-def plate(label: Group) -> BaseGeometry:
-    """The room of a label without its leader line."""
-    return unary_union([inked(shape) for shape in label.shapes if not isinstance(shape, Path)])
-
 
 # What stands where
 
@@ -108,148 +81,6 @@ def test_no_two_people_overlap_and_all_are_in_the_picture(play: Play) -> None:
                 assert distance(one.center, other.center) >= one.radius + other.radius
             assert one.radius <= one.center[0] + 1 <= picture.width
             assert one.radius <= one.center[1] + 1 <= picture.height
-
-
-# Lines and their endings
-
-
-@by_key
-def test_lines_start_and_end_outside_of_every_circle(play: Play) -> None:
-    for picture in pictures(play):
-        circles = [circle_of(picture, role) for role in ROLES]
-        for group in groups(picture, "action"):
-            if len(group.shapes) == 1:
-                continue  # a hand-off is two bars between people
-            line = runs(first_path(group).steps)[0]
-            for circle in circles:
-                for end in (line[0], line[-1]):
-                    assert distance(end, circle.center) > circle.radius - 0.8
-
-
-@by_key
-def test_arrowheads_lie_on_their_path(play: Play) -> None:
-    """The tip is straight ahead of the shaft's end, and the notch on the shaft's end."""
-    for picture in pictures(play):
-        for group in groups(picture, "action"):
-            heads = [s for s in group.shapes if isinstance(s, Path) and s.paint.fill]
-            for head in heads:
-                tip, left, notch, right = runs(head.steps)[0][:4]
-                shaft = runs(first_path(group).steps)[-1]
-                assert notch == pytest.approx(shaft[-1], abs=0.05)
-                assert distance(tip, left) == pytest.approx(distance(tip, right), rel=0.05)
-                assert turn(shaft[-2], notch, tip) < 12
-
-
-@by_key
-def test_bars_are_square_to_their_path(play: Play) -> None:
-    screens = {a.id for a in play.actions() if a.kind is ActionKind.SCREEN}
-    for phase in play.phases:
-        picture = diagram(play, phase.id)
-        for group in groups(picture, "action"):
-            if dict(group.marks)["action"] not in screens:
-                continue
-            line, bar = (runs(shape.steps)[0] for shape in group.shapes if isinstance(shape, Path))
-            middle = (bar[0][0] + bar[1][0]) / 2, (bar[0][1] + bar[1][1]) / 2
-            assert middle == pytest.approx(line[-1], abs=0.01)
-            assert turn(line[-2], line[-1], (
-                line[-1][0] + bar[1][0] - bar[0][0], line[-1][1] + bar[1][1] - bar[0][1]
-            )) == pytest.approx(90, abs=2.5)  # fmt: skip
-
-
-@pytest.mark.parametrize(("screen", "cut"), [("a1", "a2"), ("a3", "a4")])
-def test_a_screen_faces_the_way_its_cutter_goes(screen: str, cut: str) -> None:
-    """A screen that is run to, and one that is set on the spot."""
-    picture = diagram(MILLWHEEL, "screens")
-    line = runs(first_path(action(picture, screen)).steps)[0]
-    run = LineString(runs(first_path(action(picture, cut)).steps)[0])
-    near = run.project(Point(line[-1]))
-    a, b = run.interpolate(max(near, 2) - 2), run.interpolate(max(near, 2))
-    ahead = b.x + line[-1][0] - line[-2][0], b.y + line[-1][1] - line[-2][1]
-    way = turn((a.x, a.y), (b.x, b.y), ahead)
-    assert min(way, 180 - way) < 12
-
-
-@by_key
-def test_dashed_lines_begin_and_end_with_a_whole_dash(play: Play) -> None:
-    for picture in pictures(play):
-        for shape in picture.flat():
-            if isinstance(shape, Path) and shape.paint.dash:
-                on, off = shape.paint.dash
-                length = LineString(runs(shape.steps)[0]).length
-                count = (length + off) / (on + off)
-                assert count == pytest.approx(round(count), abs=0.02)
-
-
-@by_key
-def test_runs_keep_out_of_other_peoples_circles(play: Play) -> None:
-    """Led around unless somebody else stands there too: 95 of 100 of the ink, by length."""
-    under, whole = 0.0, 0.0
-    moves = {a.id for a in play.actions() if a.kind in (ActionKind.CUT, ActionKind.DRIBBLE)}
-    for phase in play.phases:
-        picture = diagram(play, phase.id)
-        discs = unary_union([Point(circle_of(picture, r).center).buffer(9.0) for r in ROLES])
-        for group in groups(picture, "action"):
-            if dict(group.marks)["action"] in moves:
-                line = LineString(runs(first_path(group).steps)[0])
-                whole += line.length
-                under += line.intersection(discs).length
-    assert under <= 0.05 * whole + 1e-9
-
-
-@by_key
-def test_runs_hardly_leave_the_hull_of_their_waypoints(play: Play) -> None:
-    """No overshoot: a run swings out by less than a stride where it bends."""
-    for leg in legs(play).values():
-        curve = smooth(leg.points)
-        hull = MultiPoint([tuple(point) for point in leg.points]).convex_hull
-        assert max(hull.distance(Point(at)) for at in curve.flatten(0.1)) < 0.3
-
-
-def test_a_plate_on_the_lane_has_the_tint_of_the_lane() -> None:
-    picture = diagram(GATEHOUSE, "finish", names=NAMES, label="both", emphasis="2")
-    fills = {
-        text.text: shape.paint.fill
-        for group in parts(picture, "label")
-        for shape, text in pairwise(group.shapes)
-        if isinstance(shape, Box) and isinstance(text, Text)
-    }
-    assert fills["Runa"] == "lane"
-    assert fills["Ida"] == "paper"
-
-
-# Labels
-
-
-@by_key
-@pytest.mark.parametrize("label", ["both", "name", "number"])
-def test_labels_cover_nothing(play: Play, label: LabelKind) -> None:
-    for emphasis in (None, "1", "5"):
-        for picture in pictures(play, emphasis=emphasis, names=NAMES, label=label, defenders=True):
-            drawn = [*groups(picture, "action"), *parts(picture, "person")]
-            solid = unary_union([inked(g) for g in (*drawn, *parts(picture, "defender"))])
-            plates = [plate(group) for group in parts(picture, "label")]
-            assert sum(each.intersection(solid).area for each in plates) < 1e-6
-            for index, one in enumerate(plates):
-                assert all(one.intersection(other).area < 1e-6 for other in plates[:index])
-            assert "want of room" not in picture.description
-
-
-def test_labels_hold_their_text() -> None:
-    for picture in pictures(GATEHOUSE, emphasis="2", names=NAMES, label="both"):
-        for group in parts(picture, "label"):
-            words = [inked(shape) for shape in group.shapes if isinstance(shape, Text)]
-            assert all(plate(group).buffer(1e-6).contains(word) for word in words)
-
-
-def test_a_crowd_without_room_names_the_lost_in_the_description() -> None:
-    names: dict[Role, str] = dict.fromkeys(ROLES, "Maximiliane von Hohenberg-Lindenthal")
-    picture = diagram(GATEHOUSE, "gate", names=names, label="both", width=90)
-    lost = 5 - texts(picture).count(names["1"])
-    assert lost > 0
-    assert picture.description.count(names["1"] + ".") + lost > 0
-    assert "want of room" in picture.description
-    solid = unary_union([inked(g) for g in parts(picture, "person")])
-    assert all(plate(g).intersection(solid).area < 1e-6 for g in parts(picture, "label"))
 
 
 # Emphasis and steps

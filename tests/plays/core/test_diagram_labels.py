@@ -1,0 +1,59 @@
+"""The labels of a diagram, measured: what they say, what they cover."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from shapely.ops import unary_union
+
+from plays.core.diagram import LabelKind, diagram
+from plays.core.play import ROLES, Play, Role
+from shared.core.picture import Box, Text
+from tests.plays.core.diagram_parts import by_key, pictures, plate, texts
+from tests.plays.core.drawn_plays import GATEHOUSE, NAMES
+from tests.shared.core.shapes import groups, inked, parts
+
+
+def test_a_plate_on_the_lane_has_the_tint_of_the_lane() -> None:
+    picture = diagram(GATEHOUSE, "finish", names=NAMES, label="both", emphasis="2")
+    fills = {
+        text.text: shape.paint.fill
+        for group in parts(picture, "label")
+        for shape, text in pairwise(group.shapes)
+        if isinstance(shape, Box) and isinstance(text, Text)
+    }
+    assert fills["Runa"] == "lane"
+    assert fills["Ida"] == "paper"
+
+
+@by_key
+@pytest.mark.parametrize("label", ["both", "name", "number"])
+def test_labels_cover_nothing(play: Play, label: LabelKind) -> None:
+    for emphasis in (None, "1", "5"):
+        for picture in pictures(play, emphasis=emphasis, names=NAMES, label=label, defenders=True):
+            drawn = [*groups(picture, "action"), *parts(picture, "person")]
+            solid = unary_union([inked(g) for g in (*drawn, *parts(picture, "defender"))])
+            plates = [plate(group) for group in parts(picture, "label")]
+            assert sum(each.intersection(solid).area for each in plates) < 1e-6
+            for index, one in enumerate(plates):
+                assert all(one.intersection(other).area < 1e-6 for other in plates[:index])
+            assert "want of room" not in picture.description
+
+
+def test_labels_hold_their_text() -> None:
+    for picture in pictures(GATEHOUSE, emphasis="2", names=NAMES, label="both"):
+        for group in parts(picture, "label"):
+            words = [inked(shape) for shape in group.shapes if isinstance(shape, Text)]
+            assert all(plate(group).buffer(1e-6).contains(word) for word in words)
+
+
+def test_a_crowd_without_room_names_the_lost_in_the_description() -> None:
+    names: dict[Role, str] = dict.fromkeys(ROLES, "Maximiliane von Hohenberg-Lindenthal")
+    picture = diagram(GATEHOUSE, "gate", names=names, label="both", width=90)
+    lost = 5 - texts(picture).count(names["1"])
+    assert lost > 0
+    assert picture.description.count(names["1"] + ".") + lost > 0
+    assert "want of room" in picture.description
+    solid = unary_union([inked(g) for g in parts(picture, "person")])
+    assert all(plate(g).intersection(solid).area < 1e-6 for g in parts(picture, "label"))

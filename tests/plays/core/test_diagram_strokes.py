@@ -1,0 +1,108 @@
+"""The lines of a diagram, measured: where they begin, end and run, and which way a bar lies."""
+
+from __future__ import annotations
+
+import pytest
+from shapely.geometry import LineString, MultiPoint, Point
+from shapely.ops import unary_union
+
+from plays.core.course import legs
+from plays.core.diagram import diagram
+from plays.core.play import ROLES, ActionKind, Play
+from shared.core.geometry import distance, smooth, turn
+from shared.core.picture import Path
+from tests.plays.core.diagram_parts import action, by_key, circle_of, first_path, pictures
+from tests.plays.core.drawn_plays import MILLWHEEL
+from tests.shared.core.shapes import groups, runs
+
+
+@by_key
+def test_lines_start_and_end_outside_of_every_circle(play: Play) -> None:
+    for picture in pictures(play):
+        circles = [circle_of(picture, role) for role in ROLES]
+        for group in groups(picture, "action"):
+            if len(group.shapes) == 1:
+                continue  # a hand-off is two bars between people
+            line = runs(first_path(group).steps)[0]
+            for circle in circles:
+                for end in (line[0], line[-1]):
+                    assert distance(end, circle.center) > circle.radius - 0.8
+
+
+@by_key
+def test_arrowheads_lie_on_their_path(play: Play) -> None:
+    """The tip is straight ahead of the shaft's end, and the notch on the shaft's end."""
+    for picture in pictures(play):
+        for group in groups(picture, "action"):
+            heads = [s for s in group.shapes if isinstance(s, Path) and s.paint.fill]
+            for head in heads:
+                tip, left, notch, right = runs(head.steps)[0][:4]
+                shaft = runs(first_path(group).steps)[-1]
+                assert notch == pytest.approx(shaft[-1], abs=0.05)
+                assert distance(tip, left) == pytest.approx(distance(tip, right), rel=0.05)
+                assert turn(shaft[-2], notch, tip) < 12
+
+
+@by_key
+def test_bars_are_square_to_their_path(play: Play) -> None:
+    screens = {a.id for a in play.actions() if a.kind is ActionKind.SCREEN}
+    for phase in play.phases:
+        picture = diagram(play, phase.id)
+        for group in groups(picture, "action"):
+            if dict(group.marks)["action"] not in screens:
+                continue
+            line, bar = (runs(shape.steps)[0] for shape in group.shapes if isinstance(shape, Path))
+            middle = (bar[0][0] + bar[1][0]) / 2, (bar[0][1] + bar[1][1]) / 2
+            assert middle == pytest.approx(line[-1], abs=0.01)
+            assert turn(line[-2], line[-1], (
+                line[-1][0] + bar[1][0] - bar[0][0], line[-1][1] + bar[1][1] - bar[0][1]
+            )) == pytest.approx(90, abs=2.5)  # fmt: skip
+
+
+@pytest.mark.parametrize(("screen", "cut"), [("a1", "a2"), ("a3", "a4")])
+def test_a_screen_faces_the_way_its_cutter_goes(screen: str, cut: str) -> None:
+    """A screen that is run to, and one that is set on the spot."""
+    picture = diagram(MILLWHEEL, "screens")
+    line = runs(first_path(action(picture, screen)).steps)[0]
+    run = LineString(runs(first_path(action(picture, cut)).steps)[0])
+    near = run.project(Point(line[-1]))
+    a, b = run.interpolate(max(near, 2) - 2), run.interpolate(max(near, 2))
+    ahead = b.x + line[-1][0] - line[-2][0], b.y + line[-1][1] - line[-2][1]
+    way = turn((a.x, a.y), (b.x, b.y), ahead)
+    assert min(way, 180 - way) < 12
+
+
+@by_key
+def test_dashed_lines_begin_and_end_with_a_whole_dash(play: Play) -> None:
+    for picture in pictures(play):
+        for shape in picture.flat():
+            if isinstance(shape, Path) and shape.paint.dash:
+                on, off = shape.paint.dash
+                length = LineString(runs(shape.steps)[0]).length
+                count = (length + off) / (on + off)
+                assert count == pytest.approx(round(count), abs=0.02)
+
+
+@by_key
+def test_runs_keep_out_of_other_peoples_circles(play: Play) -> None:
+    """Led around unless somebody else stands there too: 95 of 100 of the ink, by length."""
+    under, whole = 0.0, 0.0
+    moves = {a.id for a in play.actions() if a.kind in (ActionKind.CUT, ActionKind.DRIBBLE)}
+    for phase in play.phases:
+        picture = diagram(play, phase.id)
+        discs = unary_union([Point(circle_of(picture, r).center).buffer(9.0) for r in ROLES])
+        for group in groups(picture, "action"):
+            if dict(group.marks)["action"] in moves:
+                line = LineString(runs(first_path(group).steps)[0])
+                whole += line.length
+                under += line.intersection(discs).length
+    assert under <= 0.05 * whole + 1e-9
+
+
+@by_key
+def test_runs_hardly_leave_the_hull_of_their_waypoints(play: Play) -> None:
+    """No overshoot: a run swings out by less than a stride where it bends."""
+    for leg in legs(play).values():
+        curve = smooth(leg.points)
+        hull = MultiPoint([tuple(point) for point in leg.points]).convex_hull
+        assert max(hull.distance(Point(at)) for at in curve.flatten(0.1)) < 0.3
