@@ -18,7 +18,7 @@ START_THROWER_BEHIND: Final = N_("You throw the ball in from behind {place}.")
 START_SIGNAL: Final = N_("When everybody is in place, give the signal.")
 END: Final = N_("You end at {place}.")
 END_HOME: Final = N_("You end where you started.")
-GO_ON: Final = N_("When the ball is in, go on into our offence:")
+GO_ON: Final = N_("When the ball is in, go on into our offence.")
 
 JOG: Final = N_("No sprint here: an easy jog is enough.")
 DECOY: Final = N_("This is a decoy: make the defence look at you; the ball goes elsewhere.")

@@ -61,7 +61,7 @@ def test_the_thrower_throws_and_gives_the_signal() -> None:
         "When everybody is in place, give the signal.",
     )
     assert part.steps[0].text.endswith("with a lob to Ida (5), a step below the top.")
-    assert part.steps[1].sentences[0] == "When the ball is in, go on into our offence:"
+    assert part.steps[1].sentences[0] == "When the ball is in, go on into our offence."
     assert [line.number for line in part.looks] == [1, 2, 3]
     assert all(line.reads for line in part.looks)
 
