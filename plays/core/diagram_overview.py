@@ -54,29 +54,37 @@ def overview(
         )
         for phase in play.phases
     ]
-    columns = max(1, min(columns or (3 if len(cells) == 3 else 2), len(cells)))
-    width = columns * (CELL_WIDTH + GUTTER) + GUTTER
+    across = max(1, min(columns or (3 if len(cells) == 3 else 2), len(cells)))
+    width = across * (CELL_WIDTH + GUTTER) + GUTTER
     key = legend(
         scheme, language, width=width - GUTTER, emphasis=emphasis is not None, defenders=defenders
     )
-    bottom = HEAD + -(-len(cells) // columns) * _pitch(cells)
-    height = bottom + key.height + GUTTER / 2
-    shapes: list[Shape] = [
-        Box((0, 0), width, height, Paint(fill="paper")),
-        *_head(play, names or {}, width, language),
-        *_table(play, cells, columns),
-        _placed(key, GUTTER / 2, bottom),
-    ]
+    head = _head(play, names or {}, width, language)
+    height, shapes = _sheet(width, [*head, *_table(play, cells, across)], _foot(cells, across), key)
     return Picture(
         width,
         height,
-        tuple(shapes),
+        shapes,
         language.say(OVERVIEW, play=play.name),
         " ".join(f"{cell.title}. {cell.description}" for cell in cells),
         inks(scheme),
         by_class=scheme == "page",
         lang=language.code,
     )
+
+
+def _sheet(
+    width: float, drawn: Sequence[Shape], foot: float, key: Picture
+) -> tuple[float, tuple[Shape, ...]]:
+    """The paper's height, and all that stands on it, the key at the foot."""
+    height = foot + key.height + GUTTER / 2
+    paper = Box((0, 0), width, height, Paint(fill="paper"))
+    return height, (paper, *drawn, _placed(key, GUTTER / 2, foot))
+
+
+def _foot(cells: Sequence[Picture], columns: int) -> float:
+    """Where the last row of phases ends."""
+    return HEAD + -(-len(cells) // columns) * _pitch(cells)
 
 
 def _pitch(cells: Sequence[Picture]) -> float:
