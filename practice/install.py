@@ -12,6 +12,7 @@ from django.db import transaction
 from django.db.models import F, Max
 from django.utils import timezone
 
+from plays.core.calls import CallName, told_apart
 from plays.core.play import ROLES
 from practice.bridge import moment
 from practice.core.reps import Id, Mode
@@ -24,7 +25,7 @@ from practice.planning import block_row, fault_of
 from practice.presence import away_by_practice
 from roster.casting import package_with_cast
 from roster.models import Availability, Lesson, PackagePlay, Priority, Team
-from shared.core.language import Language
+from shared.core.language import ENGLISH, Language
 
 # What a play of each priority counts against a regular one: our choice.
 WEIGHTS: Final = {Priority.CORE: 2.0, Priority.REGULAR: 1.0, Priority.SPARE: 0.5}
@@ -82,8 +83,8 @@ def question(game: Game, now: datetime, fixed: Sequence[Entry] = ()) -> Question
         assumptions=assumptions,
         offsets=offsets,
     )
-    names: dict[Id, str] = {p.pk: p.name for p in players}
-    return Question(ask, tuple(practices), tuple(entries), names)
+    called: dict[Id, CallName] = {p.pk: CallName(p.name, p.number) for p in players}
+    return Question(ask, tuple(practices), tuple(entries), told_apart(called, ENGLISH))
 
 
 def _wished(team: Team) -> Mapping[int, list[tuple[str, int]]]:

@@ -59,7 +59,7 @@ def test_a_plan_is_proposed_at_once_and_keeps_the_steps(cast: Cast, game: Game) 
         assert first[play, Mode.WALK_THROUGH] <= first.get((play, Mode.LIVE), 99)
     text = cast.client(cast.assistant).get(reverse("install", args=[game.pk])).content.decode()
     assert "What to expect on game day" in text
-    assert "without the plan 0 %" in text
+    assert "without the plan 0\N{NO-BREAK SPACE}%" in text
 
 
 def test_absent_out_and_cancelled_are_taken_into_the_question(cast: Cast, game: Game) -> None:
@@ -200,3 +200,36 @@ def test_a_page_without_practices_says_what_to_do(cast: Cast, game: Game) -> Non
     game.save()
     text = cast.client(cast.head).get(reverse("install", args=[game.pk])).content.decode()
     assert "No practice is left before this game" in text
+
+
+def test_two_of_one_name_are_told_apart_by_their_numbers(cast: Cast, game: Game) -> None:
+    one, other = cast.players[:2]
+    other.name = one.name
+    other.save()
+    names = service.question(game, timezone.now()).names
+    assert {names[one.pk], names[other.pk]} == {
+        f"{one.name} {one.number}",
+        f"{one.name} {other.number}",
+    }
+
+
+def test_cancelling_a_practice_plans_anew_in_the_same_tap(cast: Cast, game: Game) -> None:
+    send(cast, game, "propose")
+    used = {entry.practice for entry in service.entries_of(plan(game))}
+    assert used
+    gone = min(used, key=str)
+    data = {"plan_again": "on"}
+    cast.client(cast.head).post(reverse("cancel-practice", args=[gone]), data)
+    assert Practice.objects.get(pk=gone).cancelled
+    left = {entry.practice for entry in service.entries_of(plan(game))}
+    assert gone not in left
+
+
+def test_a_plays_own_deadline_and_set_up_reach_the_question(cast: Cast, game: Game) -> None:
+    cast.entry.ready_by, cast.entry.setup_minutes = game.date - timedelta(days=1), 4
+    cast.entry.save()
+    ask = service.question(game, timezone.now()).ask
+    (play,) = (play for play in ask.plays if play.play == cast.entry.pk)
+    assert play.setup_minutes == 4
+    assert play.deadline is not None
+    assert play.deadline < ask.game
