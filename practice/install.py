@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, time
 from typing import Final
 
 from django.db import transaction
@@ -110,7 +110,13 @@ def _carried(entry: PackagePlay, wished: Iterable[tuple[str, int]]) -> Carried:
         if learners:
             rest = tuple(who for who in known[1:] if who not in learners)
             cast[role] = (*known[:1], *(who for who in learners if who not in known[:1]), *rest)
-    return Carried(entry.pk, cast, WEIGHTS[Priority(entry.priority)])
+    return Carried(
+        entry.pk,
+        cast,
+        WEIGHTS[Priority(entry.priority)],
+        deadline=moment(entry.ready_by, time.max) if entry.ready_by else None,
+        setup_minutes=entry.setup_minutes,
+    )
 
 
 def _units(game: Game) -> tuple[Unit, ...]:
@@ -151,6 +157,19 @@ def to_rows(entries: Iterable[Entry], locked: Iterable[Entry] = ()) -> list[dict
         }
         for e in entries
     ]
+
+
+def plan_around(practice: Practice, now: datetime) -> int:
+    """Plan again every proposal that counted on this practice. How many there were."""
+    games = Game.objects.filter(team=practice.team_id, install_plan__isnull=False)
+    touched = [
+        game
+        for game in games.select_related("team")
+        if any(entry.practice == practice.pk for entry in entries_of(plan_of(game)))
+    ]
+    for game in touched:
+        propose(game, now)
+    return len(touched)
 
 
 def propose(game: Game, now: datetime) -> InstallPlan:

@@ -213,6 +213,10 @@ class PackagePlay(models.Model):
     priority = models.PositiveSmallIntegerField(
         _("priority"), choices=Priority, default=Priority.REGULAR
     )
+    ready_by = models.DateField(_("ready by"), null=True, blank=True)
+    setup_minutes = models.PositiveSmallIntegerField(
+        _("minutes to set it up"), null=True, blank=True, validators=[MaxValueValidator(20)]
+    )
     # The five that runs this play first, where the coach has said so.
     unit = models.ForeignKey(
         Unit, null=True, blank=True, on_delete=models.SET_NULL, related_name="entries"

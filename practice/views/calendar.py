@@ -11,6 +11,7 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.utils import timezone, translation
 from django.utils.translation import get_language, ngettext
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from plays.core.play import AgeGroup
@@ -20,6 +21,7 @@ from practice.bridge import moment
 from practice.core.load import Session, check_weeks
 from practice.core.repeats import check_repeat
 from practice.forms import AbsenceForm, SeriesForm
+from practice.install import plan_around
 from practice.models import Absence, Game, Practice
 from practice.presence import absences_of
 from roster.access import coached_team_for, may_coach, team_for
@@ -85,6 +87,8 @@ def cancel_practice(request: HttpRequest, pk: int) -> HttpResponse:
     cancelled = "back" not in request.POST
     calendar.cancel(found, cancelled=cancelled, following="following" in request.POST)
     note_change(user, "cancelled" if cancelled else "brought back", found, team=found.team_id)
+    if cancelled and "plan_again" in request.POST and plan_around(found, timezone.now()):
+        messages.success(request, _("The install plan is made anew without this practice."))
     return redirect("practice", pk)
 
 

@@ -67,7 +67,9 @@ BAD_RATING: Final = N_('"{found}" is no rating: write 1, 2, 3, 4 or 5, or leave 
 BAD_AVAILABILITY: Final = N_(
     '"{found}" is not known here: write available, limited or out. No diagnosis, please.'
 )
-BAD_POSITION: Final = N_('"{found}" is no position known here: write a number from 1 to 5, or {known}.')
+BAD_POSITION: Final = N_(
+    '"{found}" is no position known here: write a number from 1 to 5, or {known}.'
+)
 
 _FEET: Final = re.compile(r"""^(\d)\s*(?:'|’|ft)\s*(\d{1,2})?\s*(?:"|”|''|in)?$""")
 _METRES: Final = re.compile(r"^([12])[.,](\d{1,2})\s*m?$")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
 from django.utils.translation import gettext as _t
@@ -21,10 +21,15 @@ class EntryForm(ClearModelForm):
 
     class Meta:
         model = PackagePlay
-        fields = ("call", "signal", "priority", "unit")
+        fields = ("call", "signal", "priority", "ready_by", "setup_minutes", "unit")
+        widgets: ClassVar[dict[str, Any]] = {
+            "ready_by": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+        }
         help_texts = {
             "call": _("What you shout. {5} is filled with the name of the player in role 5."),
             "signal": _("What you show, such as “fist over head”."),
+            "ready_by": _("For the install plan; left out, the next game."),
+            "setup_minutes": _("In each practice, before its first rep; left out, one and a half."),
             "unit": _("The five that should run it first, for a proposed cast."),
         }
 

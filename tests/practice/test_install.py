@@ -211,3 +211,25 @@ def test_two_of_one_name_are_told_apart_by_their_numbers(cast: Cast, game: Game)
         f"{one.name} {one.number}",
         f"{one.name} {other.number}",
     }
+
+
+def test_cancelling_a_practice_plans_anew_in_the_same_tap(cast: Cast, game: Game) -> None:
+    send(cast, game, "propose")
+    used = {entry.practice for entry in service.entries_of(plan(game))}
+    assert used
+    gone = min(used, key=str)
+    data = {"plan_again": "on"}
+    cast.client(cast.head).post(reverse("cancel-practice", args=[gone]), data)
+    assert Practice.objects.get(pk=gone).cancelled
+    left = {entry.practice for entry in service.entries_of(plan(game))}
+    assert gone not in left
+
+
+def test_a_plays_own_deadline_and_set_up_reach_the_question(cast: Cast, game: Game) -> None:
+    cast.entry.ready_by, cast.entry.setup_minutes = game.date - timedelta(days=1), 4
+    cast.entry.save()
+    ask = service.question(game, timezone.now()).ask
+    (play,) = (play for play in ask.plays if play.play == cast.entry.pk)
+    assert play.setup_minutes == 4
+    assert play.deadline is not None
+    assert play.deadline < ask.game
