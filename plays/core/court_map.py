@@ -73,11 +73,17 @@ def on_court(play: Play, rule_set: RuleSet) -> Play:
 def _spot(a: Court, b: Court, spot: Spot) -> Spot:
     if spot.edge == "sideline":
         along = map_point(a, b, Point(side_sign(spot.side) * a.half_width, spot.along)).y
-    elif abs(spot.along - a.baseline_spot_x) < SAME_PLACE:
-        along = b.baseline_spot_x
     else:
-        along = map_point(a, b, Point(spot.along, 0.0)).x
+        mark = a.baseline_spot_x  # written on the millimetre, it is still the mark
+        here = mark if abs(spot.along - mark) < 10**-DIGITS else spot.along
+        along = _read(_swapped(_baseline(b)), _read(_baseline(a), here))
     return replace(spot, along=round(along, DIGITS))
+
+
+def _baseline(floor: Court) -> Knots:
+    """Landmarks of a throw-in from the baseline: its own mark is one, so that the map goes back."""
+    marks = (floor.lane_half_width, floor.baseline_spot_x, floor.corner_x, floor.half_width)
+    return ((0.0, 0.0), *((metres, float(n)) for n, metres in enumerate(marks, start=1)))
 
 
 def _by_name(a: Court, b: Court, point: Point) -> Point | None:
