@@ -30,6 +30,7 @@ from plays.core.rewrite import with_places
 from plays.core.spots import named_spots
 
 STRIP: Final = 0.25  # where the sideline strip begins, from the arc or lane to the sideline
+BESIDE: Final = 0.051  # just not the place itself, on the millimetre
 SAME_PLACE: Final = 0.05  # as near as this to a named place counts as the place itself
 
 Knots = Sequence[tuple[float, float]]
@@ -64,7 +65,7 @@ def on_court(play: Play, rule_set: RuleSet) -> Play:
     def place(point: Point) -> Point:
         if old is not None and new is not None and _near(point, a.spot_place(old)):
             return _grid(b.spot_place(new))
-        return _grid(_by_name(a, b, point) or map_point(a, b, point))
+        return _grid(_by_name(a, b, point) or _beside_names(b, map_point(a, b, point)))
 
     moved = replace(with_places(play, place), court=rule_set, spot=new)
     return with_step(play, moved, Step("court", play.court.value, rule_set.value))
@@ -91,6 +92,19 @@ def _by_name(a: Court, b: Court, point: Point) -> Point | None:
         if _near(point, place):
             return named_spots(b)[key]
     return None
+
+
+def _beside_names(floor: Court, point: Point) -> Point:
+    """A place that has no name stays just beside those that have one, or the way back would take
+    it for the named place."""
+    for place in named_spots(floor).values():
+        away = hypot(point.x - place.x, point.y - place.y)
+        if away < SAME_PLACE:
+            right, up = (
+                ((point.x - place.x) / away, (point.y - place.y) / away) if away else (0.0, 1.0)
+            )
+            return Point(place.x + right * BESIDE, place.y + up * BESIDE)
+    return point
 
 
 def _near(one: Point, other: Point) -> bool:
