@@ -75,6 +75,7 @@ def bad_link(seen: dict[str, int]) -> Callable[[Route], None]:
 def open_log(context: BrowserContext, place: Hall) -> Page:
     page = context.new_page()
     page.goto(f"/court/{place.facts['practice']}/")
+    expect(page.locator("[data-log=page]")).to_be_visible()  # the script has taken over
     expect(page.get_by_role("button", name="Clean", exact=True)).to_be_visible()
     return page
 
