@@ -32,7 +32,7 @@ def check_reachable(host: str, port: int) -> None:
     """Raise CommandError where nobody could open the site, saying how to mend it."""
     if not 1 <= port <= 65_535:
         raise CommandError(f"--port {port}: write a number from 1 to 65535.")
-    if host in {"0.0.0.0", "::"} and _only_loopback():  # noqa: S104 - refused, not bound
+    if _only_any(host) and _only_loopback():
         raise CommandError(
             f"--host {host} listens to the whole network, but the site answers only to "
             f"{', '.join(settings.ALLOWED_HOSTS)}. Name the address that people will open, "

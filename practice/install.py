@@ -6,7 +6,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, time
-from typing import Final
 
 from django.db import transaction
 from django.db.models import F, Max
@@ -24,11 +23,9 @@ from practice.models import Block, Game, InstallPlan, Practice
 from practice.planning import block_row, fault_of
 from practice.presence import away_by_practice
 from roster.casting import package_with_cast
-from roster.models import Availability, Lesson, PackagePlay, Priority, Team
+from roster.models import Availability, Lesson, PackagePlay, Team
+from roster.team_cast import IMPORTANCE
 from shared.core.language import ENGLISH, Language
-
-# What a play of each priority counts against a regular one: our choice.
-WEIGHTS: Final = {Priority.CORE: 2.0, Priority.REGULAR: 1.0, Priority.SPARE: 0.5}
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +110,7 @@ def _carried(entry: PackagePlay, wished: Iterable[tuple[str, int]]) -> Carried:
     return Carried(
         entry.pk,
         cast,
-        WEIGHTS[Priority(entry.priority)],
+        IMPORTANCE[entry.priority],
         deadline=moment(entry.ready_by, time.max) if entry.ready_by else None,
         setup_minutes=entry.setup_minutes,
     )
@@ -161,14 +158,10 @@ def to_rows(entries: Iterable[Entry], locked: Iterable[Entry] = ()) -> list[dict
 
 def plan_around(practice: Practice, now: datetime) -> int:
     """Plan again every proposal that counted on this practice. How many there were."""
-    games = Game.objects.filter(team=practice.team_id, install_plan__isnull=False)
-    touched = [
-        game
-        for game in games.select_related("team")
-        if any(entry.practice == practice.pk for entry in entries_of(plan_of(game)))
-    ]
-    for game in touched:
-        propose(game, now)
+    plans = InstallPlan.objects.filter(game__team=practice.team_id).select_related("game__team")
+    touched = [plan for plan in plans if practice.pk in {e.practice for e in entries_of(plan)}]
+    for plan in touched:
+        propose(plan.game, now)
     return len(touched)
 
 
