@@ -10,7 +10,7 @@ from django.db.models import Prefetch
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from plays.core.calls import CallName, told_apart
+from plays.core.calls import told_apart
 from plays.core.play import ROLES
 from practice.core.reps import Mode
 from practice.logging import tally_of
@@ -48,7 +48,7 @@ def court_data(practice: Practice, user: User) -> dict[str, Any]:
     away = away_from(practice)
     units = list(practice.team.units.prefetch_related(Prefetch("members")))
     entries = list(package_with_cast(practice.team))
-    names = told_apart({p.pk: CallName(p.name, p.number) for p in players}, ENGLISH)
+    names = told_apart({p.pk: p.call_name for p in players}, ENGLISH)
     return {
         "practice": practice.pk,
         "team": practice.team_id,

@@ -80,7 +80,7 @@ def question(game: Game, now: datetime, fixed: Sequence[Entry] = ()) -> Question
         assumptions=assumptions,
         offsets=offsets,
     )
-    called: dict[Id, CallName] = {p.pk: CallName(p.name, p.number) for p in players}
+    called: dict[Id, CallName] = {p.pk: p.call_name for p in players}
     return Question(ask, tuple(practices), tuple(entries), told_apart(called, ENGLISH))
 
 

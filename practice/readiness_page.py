@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
 
-from plays.core.calls import CallName, told_apart
+from plays.core.calls import told_apart
 from plays.core.play import ROLES, Role
 from practice.bridge import moment
 from practice.core.assumptions import Assumptions, Offsets
@@ -84,7 +84,7 @@ class TeamReadiness:
 
     def names(self) -> dict[int, str]:
         """Short names that tell everybody apart."""
-        return told_apart({p.pk: CallName(p.name, p.number) for p in self.players}, ENGLISH)
+        return told_apart({p.pk: p.call_name for p in self.players}, ENGLISH)
 
     def due(self, game: datetime) -> list[tuple[PackagePlay, list[Due]]]:
         """By play: who of the first five will not be ready on game day without another rep."""

@@ -51,8 +51,7 @@ def _carrier(team: Team, play: Play, may_coach: bool, speech: Language) -> Carri
 
 def _people(entry: PackagePlay) -> dict[Role, CallName]:
     return {
-        cast("Role", casting.role): CallName(casting.player.name, casting.player.number)
-        for casting in entry.castings.all()
+        cast("Role", casting.role): casting.player.call_name for casting in entry.castings.all()
     }
 
 

@@ -153,6 +153,11 @@ class Player(models.Model):
     def __str__(self) -> str:
         return f"{self.name} ({self.number})"
 
+    @property
+    def call_name(self) -> CallName:
+        """What the player is called on the floor, with the number that tells two apart."""
+        return CallName(self.name, self.number)
+
     def ratings(self) -> dict[Quality, int | None]:
         """The seven ratings from 1 to 5; None where nobody has rated yet."""
         return {quality: getattr(self, quality.value) for quality in RATED}
@@ -247,7 +252,7 @@ class PackagePlay(models.Model):
         people = {c.player_id: c.player for c in self.castings.all()}
         out = {pk for pk, who in people.items() if who.availability == Availability.OUT}
         five = five_of([c.value() for c in self.castings.all()], out)
-        names = {role: CallName(people[pk].name, people[pk].number) for role, pk in five.items()}  # type: ignore[index]
+        names = {role: people[pk].call_name for role, pk in five.items()}  # type: ignore[index]
         return call_for(self.call, names, ENGLISH)
 
 

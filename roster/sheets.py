@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from plays.core.calls import CallName
 from roster.casting import cast_value, package_with_cast
 from roster.core.cast import Cast, PlayerId
 from roster.core.sheet import CarriedPlay, Sheet, sheet_of
@@ -27,7 +26,7 @@ class TeamSheets:
 
     def sheet(self, player: PlayerId, made_on: date, language: Language) -> Sheet:
         """The sheet of one player. Raises KeyError for somebody outside the team."""
-        people = {pk: CallName(each.name, each.number) for pk, each in self.players.items()}
+        people = {pk: each.call_name for pk, each in self.players.items()}
         return sheet_of(
             player,
             people,

@@ -66,7 +66,7 @@ class TeamCast:
 
     @cached_property
     def people(self) -> Mapping[PlayerId, CallName]:
-        return {pk: CallName(who.name, who.number) for pk, who in self.players.items()}
+        return {pk: who.call_name for pk, who in self.players.items()}
 
     @cached_property
     def by_play(self) -> Mapping[PlayId, PackagePlay]:
