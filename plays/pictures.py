@@ -16,11 +16,11 @@ from plays.core.play import Play
 from plays.models import Revision
 from plays.play_page import answer_title, changed_phases
 from plays.play_view import Drawing, drawn
+from shared.core.drawing.pdf import write_pdf
+from shared.core.drawing.picture import Picture, Sink
+from shared.core.drawing.png import write_png
+from shared.core.drawing.svg import write_svg
 from shared.core.language import Language
-from shared.core.pdf import write_pdf
-from shared.core.picture import Picture, Sink
-from shared.core.png import write_png
-from shared.core.svg import write_svg
 from shared.forms import ClearForm
 
 TYPES: Final = {

@@ -14,9 +14,9 @@ from plays.core.diagram_legend import legend
 from plays.core.play import ROLES, Counter, Look, Need, PassKind, Play, Quality, Role
 from plays.core.words import RolePart, part_of
 from plays.play_view import Drawing, drawn
+from shared.core.drawing.picture import Picture
+from shared.core.drawing.svg import svg_text
 from shared.core.language import Language
-from shared.core.picture import Picture
-from shared.core.svg import svg_text
 
 PLAIN = Drawing()
 # What the core raises for a play whose parts do not fit together: see plays.core.problems.

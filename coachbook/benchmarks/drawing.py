@@ -24,10 +24,10 @@ from reportlab.pdfgen.canvas import Canvas
 from plays.core.diagram import diagram
 from plays.core.document import read_play
 from plays.core.play import Play, Role
-from shared.core.pdf import draw_on_canvas, write_pdf
-from shared.core.picture import Picture
-from shared.core.png import write_png
-from shared.core.svg import svg_text
+from shared.core.drawing.pdf import draw_on_canvas, write_pdf
+from shared.core.drawing.picture import Picture
+from shared.core.drawing.png import write_png
+from shared.core.drawing.svg import svg_text
 
 FOLDER: Final = Path(__file__).parents[1] / "demo" / "plays"
 NAMES: Final[Mapping[Role, str]] = {

@@ -13,8 +13,8 @@ from typing import Final
 
 from plays.core.courts import Court
 from plays.core.diagram_frame import Frame
-from shared.core.geometry import XY, Curve, arc
-from shared.core.picture import Box, Circle, Group, Paint, Path, Shape, Step, lines, trace
+from shared.core.drawing.curves import XY, Curve, arc
+from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Shape, Step, lines, trace
 
 THINNEST: Final = 0.9
 """Points: a line of 5 cm would vanish in a small picture."""

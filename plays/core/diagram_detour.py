@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from plays.core.play import Role
-from shared.core.geometry import XY, Curve, direction, distance, smooth
+from shared.core.drawing.curves import XY, Curve, direction, distance, smooth
 
 CLEAR: Final = 4.0
 """Points between a circle and the run that is led around it."""

@@ -10,7 +10,7 @@ from typing import Final
 
 from plays.core.diagram_ground import GAP, Ground
 from plays.core.play import PassKind, Point, Role
-from shared.core.geometry import XY, Cubic, Curve, between, direction, distance, line
+from shared.core.drawing.curves import XY, Cubic, Curve, between, direction, distance, line
 
 BULGE: Final = 0.13
 """How far a lob's line arches, as a share of its length."""

@@ -14,7 +14,7 @@ from plays.core.course import Scene
 from plays.core.courts import Court
 from plays.core.diagram_looks import Chance
 from plays.core.play import Play, Point
-from shared.core.geometry import XY
+from shared.core.drawing.curves import XY
 
 Crop = Literal["half", "full", "action"]
 

@@ -13,7 +13,7 @@ from typing import Final, NamedTuple
 from plays.core.course import Scene
 from plays.core.diagram_frame import Frame
 from plays.core.play import Point, Role
-from shared.core.geometry import XY, Curve, direction, distance
+from shared.core.drawing.curves import XY, Curve, direction, distance
 
 RADIUS: Final = 10.5
 """Points: a person's circle."""

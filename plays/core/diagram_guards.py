@@ -15,8 +15,8 @@ from typing import Final
 from plays.core.diagram_ground import Ground
 from plays.core.diagram_marks import CROSS
 from plays.core.play import Play, Role, Stance
-from shared.core.geometry import XY, between, direction
-from shared.core.placement import Rect, Room
+from shared.core.drawing.curves import XY, between, direction
+from shared.core.drawing.room import Rect, Room
 
 ARM: Final = 21.0
 """Points from the man's middle to the defender's."""

@@ -14,8 +14,8 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final, Literal
 
-from shared.core.picture import Ink
-from shared.core.svg import CLASS_PREFIX
+from shared.core.drawing.picture import Ink
+from shared.core.drawing.svg import CLASS_PREFIX
 
 Scheme = Literal["light", "dark", "print", "page"]
 """``page`` follows the web page it stands in, light, dark or printed, by CSS classes."""

@@ -14,10 +14,10 @@ from typing import Final
 
 from plays.core.diagram_marks import BAR, bar_ends, moment, moment_size
 from plays.core.diagram_strokes import Stroke, Style, midway
-from shared.core.fonts import CAP_HEIGHT, DESCENT, text_width
-from shared.core.geometry import XY, direction, distance
-from shared.core.picture import Box, Group, Ink, Paint, Path, Shape, Text, lines
-from shared.core.placement import Rect, Room, around, beside, stepped
+from shared.core.drawing.curves import XY, direction, distance
+from shared.core.drawing.fonts import CAP_HEIGHT, DESCENT, text_width
+from shared.core.drawing.picture import Box, Group, Ink, Paint, Path, Shape, Text, lines
+from shared.core.drawing.room import Rect, Room, around, beside, stepped
 
 CLEAR: Final = 1.0
 """Points kept free between a label and what is drawn."""

@@ -8,10 +8,10 @@ from typing import Final
 from plays.core.diagram_inks import Scheme, inks
 from plays.core.diagram_marks import MOMENT_SIZE, Weight, defender, moment, person, stroke_shapes
 from plays.core.diagram_strokes import Stroke, Style
-from shared.core.fonts import CAP_HEIGHT, text_width
-from shared.core.geometry import XY, Cubic, Curve, line
+from shared.core.drawing.curves import XY, Cubic, Curve, line
+from shared.core.drawing.fonts import CAP_HEIGHT, text_width
+from shared.core.drawing.picture import Box, Group, Paint, Picture, Shape, Text, shifted
 from shared.core.language import ENGLISH, N_, Language
-from shared.core.picture import Box, Group, Paint, Picture, Shape, Text, shifted
 
 SAMPLE: Final = 40.0
 ROW: Final = 21.0

@@ -12,9 +12,9 @@ from typing import Final, Literal
 
 from plays.core.diagram_strokes import Stroke, Style
 from plays.core.play import Role
-from shared.core.fonts import CAP_HEIGHT, text_width
-from shared.core.geometry import XY, Curve, direction
-from shared.core.picture import (
+from shared.core.drawing.curves import XY, Curve, direction
+from shared.core.drawing.fonts import CAP_HEIGHT, text_width
+from shared.core.drawing.picture import (
     Box,
     Circle,
     Group,
@@ -27,7 +27,7 @@ from shared.core.picture import (
     lines,
     trace,
 )
-from shared.core.wave import wave
+from shared.core.drawing.wave import wave
 
 Weight = Literal["own", "plain", "quiet"]
 """The emphasised role; everybody where nobody is emphasised; the others where somebody is."""

@@ -13,9 +13,9 @@ from plays.core.diagram_phase import diagram
 from plays.core.diagram_scene import LabelKind
 from plays.core.diagram_words import OVERVIEW
 from plays.core.play import Play, Role
-from shared.core.fonts import shortened
+from shared.core.drawing.fonts import shortened
+from shared.core.drawing.picture import Box, Group, Paint, Picture, Shape, Text, shifted
 from shared.core.language import ENGLISH, Language
-from shared.core.picture import Box, Group, Paint, Picture, Shape, Text, shifted
 
 CELL_WIDTH: Final = 300.0
 GUTTER: Final = 14.0

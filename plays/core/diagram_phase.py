@@ -20,8 +20,8 @@ from plays.core.diagram_looks import chances
 from plays.core.diagram_scene import LabelKind, SceneDrawing, Wish
 from plays.core.diagram_words import description, title
 from plays.core.play import Counter, Play, Role
+from shared.core.drawing.picture import Picture, resized
 from shared.core.language import ENGLISH, Language
-from shared.core.picture import Picture, resized
 
 WIDTH: Final = 360.0
 """Points: at this width people, lines and letters have the sizes written in the code."""

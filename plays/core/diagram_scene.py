@@ -26,10 +26,10 @@ from plays.core.diagram_marks import (
 from plays.core.diagram_strokes import Stroke, strokes
 from plays.core.diagram_words import LOOK
 from plays.core.play import Play, Role
-from shared.core.geometry import XY, direction, distance
+from shared.core.drawing.curves import XY, direction, distance
+from shared.core.drawing.picture import Box, Shape
+from shared.core.drawing.room import Room
 from shared.core.language import Language
-from shared.core.picture import Box, Shape
-from shared.core.placement import Room
 
 LabelKind = Literal["number", "name", "both"]
 

@@ -12,7 +12,7 @@ from typing import Final
 
 from plays.core.course import BALL_MOVERS, Leg
 from plays.core.play import Moment
-from shared.core.geometry import XY, Curve, direction, line, nearest, smooth
+from shared.core.drawing.curves import XY, Curve, direction, line, nearest, smooth
 
 NEAR: Final = 2.5
 """Metres: a cutter who stays further away than this does not use the screen."""

@@ -20,7 +20,7 @@ from plays.core.diagram_ground import Ground, Tip
 from plays.core.diagram_looks import Chance
 from plays.core.diagram_screens import cutter_way, leaning, stub
 from plays.core.play import ActionKind, PassKind, Role
-from shared.core.geometry import XY, Curve, direction, smooth
+from shared.core.drawing.curves import XY, Curve, direction, smooth
 
 SHORTEST: Final = 7.0
 """Points: a line shorter than this says nothing and is left out."""

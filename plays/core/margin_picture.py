@@ -7,8 +7,8 @@ from typing import Final
 
 from plays.core.defence import CONTESTED, OPEN, Verdict
 from plays.core.diagram_inks import Scheme, inks
+from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, lines
 from shared.core.language import ENGLISH, N_, Language
-from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Shape, lines
 
 WIDTH: Final = 150.0
 HEIGHT: Final = 22.0

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from plays.core.motion_sprint import Floats
 from plays.core.play import Point
-from shared.core.geometry import Cubic, smooth
+from shared.core.drawing.curves import Cubic, smooth
 
 Places = NDArray[np.complex128]
 

@@ -21,10 +21,10 @@ from plays.core.diagram_looks import chances
 from plays.core.diagram_marks import BALL, defender, person
 from plays.core.motion_values import Timeline
 from plays.core.play import ROLES, Role
-from shared.core.fonts import shortened
-from shared.core.geometry import XY
+from shared.core.drawing.curves import XY
+from shared.core.drawing.fonts import shortened
+from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
 from shared.core.language import ENGLISH, N_, Language
-from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
 
 WIDTH: Final = 420.0
 RADIUS: Final = 10.5

@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import Final
 
 from plays.core.diagram_inks import Scheme, inks
-from shared.core.picture import Ink
+from shared.core.drawing.picture import Ink
 
 FOUND: Final[Mapping[str, Mapping[Ink, str]]] = MappingProxyType(
     {

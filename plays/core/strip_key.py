@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from plays.core.diagram_marks import BALL
-from shared.core.fonts import CAP_HEIGHT, text_width
+from shared.core.drawing.fonts import CAP_HEIGHT, text_width
+from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Shape, Text, lines
 from shared.core.language import N_, Language
-from shared.core.picture import Box, Circle, Group, Paint, Path, Shape, Text, lines
 
 SAMPLE: Final = 26.0
 GAP: Final = 5.0

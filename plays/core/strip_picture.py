@@ -33,9 +33,9 @@ from plays.core.strip_scale import (
     lanes_of,
     scale_of,
 )
-from shared.core.fonts import CAP_HEIGHT, shortened, text_width
+from shared.core.drawing.fonts import CAP_HEIGHT, shortened, text_width
+from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
 from shared.core.language import ENGLISH, N_, Language
-from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
 
 WIDTH: Final = 760.0
 WIDE: Final = 560.0  # points from which on there is room for names and words

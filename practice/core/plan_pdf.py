@@ -12,9 +12,9 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.platypus import BaseDocTemplate, Frame, KeepInFrame, PageTemplate, Paragraph, Table
 
+from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
+from shared.core.drawing.picture import Sink
 from shared.core.language import N_, Language
-from shared.core.pdf import BOLD, REGULAR, register_fonts
-from shared.core.picture import Sink
 
 PAPERS: Final = {"a4": A4, "letter": LETTER}
 MARGIN: Final = 15 * mm

@@ -12,10 +12,10 @@ from typing import Final
 
 from plays.core.diagram_inks import Scheme, inks
 from practice.core.moments import days_between
-from shared.core.fonts import shortened, text_width
-from shared.core.geometry import XY
+from shared.core.drawing.curves import XY
+from shared.core.drawing.fonts import shortened, text_width
+from shared.core.drawing.picture import Box, Circle, Paint, Path, Picture, Shape, Step, Text
 from shared.core.language import N_, Language
-from shared.core.picture import Box, Circle, Paint, Path, Picture, Shape, Step, Text
 
 WIDE: Final = 680.0
 NARROW: Final = 330.0  # for a phone

@@ -15,10 +15,10 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from roster.core.grid_pdf import PAPERS
-from shared.core.fonts import text_width
+from shared.core.drawing.fonts import text_width
+from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
+from shared.core.drawing.picture import Sink
 from shared.core.language import N_, Language
-from shared.core.pdf import BOLD, REGULAR, register_fonts
-from shared.core.picture import Sink
 
 MOST_COLUMNS: Final = 3
 MARGIN: Final = 10 * mm

@@ -17,10 +17,10 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from plays.core.play import ROLES
-from shared.core.fonts import shortened, text_width
+from shared.core.drawing.fonts import shortened, text_width
+from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
+from shared.core.drawing.picture import Sink
 from shared.core.language import N_, Language
-from shared.core.pdf import BOLD, REGULAR, register_fonts
-from shared.core.picture import Sink
 
 PAPERS: Final = {"a4": A4, "letter": LETTER}
 ROWS_ON_A_PAGE: Final = 40

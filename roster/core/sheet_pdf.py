@@ -33,9 +33,9 @@ from plays.core.diagram import diagram
 from plays.core.diagram_legend import legend
 from plays.core.words import ChangeKind, CounterPart, PartChange, Step
 from roster.core.sheet import Sheet, SheetPart
+from shared.core.drawing.pdf import BOLD, REGULAR, draw_on_canvas, register_fonts
+from shared.core.drawing.picture import Picture, Sink
 from shared.core.language import N_, Language
-from shared.core.pdf import BOLD, REGULAR, draw_on_canvas, register_fonts
-from shared.core.picture import Picture, Sink
 
 PAPERS: Final = {"a4": A4, "letter": LETTER}
 MARGIN: Final = 14 * mm

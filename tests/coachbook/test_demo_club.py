@@ -12,7 +12,7 @@ from plays.core.document import read_play
 from plays.core.play import ROLES, AgeGroup, Quality, RuleSet
 from roster.core.cast_check import cast_problems
 from roster.core.people import HEIGHTS_CM, RATED, RATINGS, Availability, Player
-from shared.core.fonts import read_face
+from shared.core.drawing.fonts import read_face
 from shared.core.language import ENGLISH
 
 EVERY = pytest.mark.parametrize("squad", SQUADS, ids=lambda squad: squad.name)

@@ -42,7 +42,7 @@ from plays.core.play import (
     Stance,
 )
 from plays.core.problems import problems
-from shared.core.fonts import read_face
+from shared.core.drawing.fonts import read_face
 
 FOLDER = Path(__file__).resolve().parents[2] / "coachbook" / "demo" / "plays"
 PLAYS = {path.stem: read_play(path.read_bytes()) for path in sorted(FOLDER.glob("*.json"))}

@@ -8,10 +8,10 @@ from shapely.ops import unary_union
 
 from plays.core.diagram import diagram
 from plays.core.play import Play, Role
-from shared.core.picture import Circle, Group, Path, Picture, Text
+from shared.core.drawing.picture import Circle, Group, Path, Picture, Text
 from tests.plays.core.demo_plays import DEMO
 from tests.plays.core.drawn_plays import GATEHOUSE, MILLWHEEL
-from tests.shared.core.shapes import groups, inked, parts
+from tests.shared.core.drawing.shapes import groups, inked, parts
 
 ALL = (*DEMO, GATEHOUSE, MILLWHEEL)
 

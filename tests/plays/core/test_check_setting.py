@@ -19,7 +19,7 @@ from plays.core.play import ROLES, AgeGroup, Play, RuleSet
 from plays.core.stage_picture import stage
 from plays.core.strip_picture import strip_picture
 from plays.core.team_pace import TeamPace, Timed
-from shared.core.svg import svg_text
+from shared.core.drawing.svg import svg_text
 from tests.strategies import sound_plays
 
 SECONDS = st.floats(1.2, 6.0)

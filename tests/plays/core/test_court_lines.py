@@ -16,8 +16,8 @@ from plays.core.court_lines import court_shapes
 from plays.core.courts import COURTS, Court
 from plays.core.diagram_frame import MARGIN, Frame
 from plays.core.play import RuleSet
-from shared.core.picture import Box, Circle, Path
-from tests.shared.core.shapes import runs
+from shared.core.drawing.picture import Box, Circle, Path
+from tests.shared.core.drawing.shapes import runs
 
 EVERY = pytest.mark.parametrize("court", COURTS.values(), ids=lambda court: court.rule_set.value)
 SCALE = 100.0  # points a metre: a centimetre is a point

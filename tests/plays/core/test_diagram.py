@@ -17,12 +17,12 @@ from plays.core.diagram_inks import SCHEMES
 from plays.core.moves import mirror
 from plays.core.play import ROLES, Play, Role
 from plays.core.words import part_of
-from shared.core.geometry import distance
+from shared.core.drawing.curves import distance
+from shared.core.drawing.pdf import write_pdf
+from shared.core.drawing.picture import Group, Text
+from shared.core.drawing.png import write_png
+from shared.core.drawing.svg import svg_text
 from shared.core.language import language
-from shared.core.pdf import write_pdf
-from shared.core.picture import Group, Text
-from shared.core.png import write_png
-from shared.core.svg import svg_text
 from tests.plays.core.demo_plays import DEMO
 from tests.plays.core.diagram_parts import (
     ALL,
@@ -35,7 +35,7 @@ from tests.plays.core.diagram_parts import (
     texts,
 )
 from tests.plays.core.drawn_plays import GATEHOUSE, MILLWHEEL, NAMES
-from tests.shared.core.shapes import groups, inked, parts, runs
+from tests.shared.core.drawing.shapes import groups, inked, parts, runs
 from tests.strategies import sound_plays
 
 # What stands where

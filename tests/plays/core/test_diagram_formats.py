@@ -19,13 +19,13 @@ import pytest
 from PIL import Image, ImageChops, ImageFilter
 
 from plays.core.diagram import Scheme, diagram
-from shared.core.fonts import font_file
-from shared.core.pdf import write_pdf
-from shared.core.picture import Picture, shifted
-from shared.core.png import write_png
-from shared.core.svg import svg_text
+from shared.core.drawing.fonts import font_file
+from shared.core.drawing.pdf import write_pdf
+from shared.core.drawing.picture import Picture, shifted
+from shared.core.drawing.png import write_png
+from shared.core.drawing.svg import svg_text
 from tests.plays.core.drawn_plays import GATEHOUSE, MILLWHEEL, NAMES
-from tests.shared.core.shapes import parts
+from tests.shared.core.drawing.shapes import parts
 
 SAMPLES = [
     (GATEHOUSE, "gate", "light"),

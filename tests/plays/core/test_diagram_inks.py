@@ -9,7 +9,7 @@ import pytest
 
 from plays.core.diagram import diagram
 from plays.core.diagram_inks import SCHEMES, inks, stylesheet
-from shared.core.svg import svg_text
+from shared.core.drawing.svg import svg_text
 from tests.plays.core.drawn_plays import GATEHOUSE
 
 SHEET = Path(__file__).parents[3] / "static" / "css" / "diagram.css"

@@ -9,10 +9,10 @@ from shapely.ops import unary_union
 
 from plays.core.diagram import LabelKind, diagram
 from plays.core.play import ROLES, Play, Role
-from shared.core.picture import Box, Text
+from shared.core.drawing.picture import Box, Text
 from tests.plays.core.diagram_parts import by_key, pictures, plate, texts
 from tests.plays.core.drawn_plays import GATEHOUSE, NAMES
-from tests.shared.core.shapes import groups, inked, parts
+from tests.shared.core.drawing.shapes import groups, inked, parts
 
 
 def test_a_plate_on_the_lane_has_the_tint_of_the_lane() -> None:

@@ -9,11 +9,11 @@ from shapely.ops import unary_union
 from plays.core.course import legs
 from plays.core.diagram import diagram
 from plays.core.play import ROLES, ActionKind, Play
-from shared.core.geometry import distance, smooth, turn
-from shared.core.picture import Path
+from shared.core.drawing.curves import distance, smooth, turn
+from shared.core.drawing.picture import Path
 from tests.plays.core.diagram_parts import action, by_key, circle_of, first_path, pictures
 from tests.plays.core.drawn_plays import MILLWHEEL
-from tests.shared.core.shapes import groups, runs
+from tests.shared.core.drawing.shapes import groups, runs
 
 
 @by_key

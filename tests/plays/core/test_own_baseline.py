@@ -16,10 +16,10 @@ from plays.core.play import AgeGroup, RuleSet, Spot
 from plays.core.problems import problems
 from plays.core.speaker import near_side
 from plays.core.words import part_of
+from shared.core.drawing.picture import Circle
 from shared.core.language import language
-from shared.core.picture import Circle
 from tests.plays.core.drawn_plays import QUAYSIDE
-from tests.shared.core.shapes import parts
+from tests.shared.core.drawing.shapes import parts
 
 
 def test_the_file_names_the_far_baseline_and_nothing_else_is_new() -> None:

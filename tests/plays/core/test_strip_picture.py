@@ -14,9 +14,9 @@ from plays.core.motion_strip import count_strip
 from plays.core.play import ROLES, AgeGroup
 from plays.core.strip_picture import strip_picture
 from plays.core.strip_scale import NARROWEST, lanes_of, scale_of
+from shared.core.drawing.picture import Box, Group, Path, Picture
+from shared.core.drawing.svg import write_svg
 from shared.core.language import ENGLISH, language
-from shared.core.picture import Box, Group, Path, Picture
-from shared.core.svg import write_svg
 from tests.plays.core.demo_plays import DEMO
 
 PLAYS = {play.key: play for play in DEMO}

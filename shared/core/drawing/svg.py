@@ -11,9 +11,9 @@ from itertools import groupby
 from typing import Final
 from xml.sax.saxutils import escape, quoteattr
 
-from shared.core.fonts import FALLBACK
-from shared.core.geometry import XY
-from shared.core.picture import (
+from shared.core.drawing.curves import XY
+from shared.core.drawing.fonts import FALLBACK
+from shared.core.drawing.picture import (
     Box,
     Circle,
     Group,

@@ -6,8 +6,8 @@ import pytest
 from PIL import ImageFont
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
-from shared.core.fonts import FOLDER, font_file, read_face, shortened, text_width
-from shared.core.pdf import BOLD, REGULAR, register_fonts
+from shared.core.drawing.fonts import FOLDER, font_file, read_face, shortened, text_width
+from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
 
 NAMES = (
     "Ida",

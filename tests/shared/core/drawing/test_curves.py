@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Point
 from svgpathtools import CubicBezier, Path
 
-from shared.core.geometry import (
+from shared.core.drawing.curves import (
     XY,
     Cubic,
     Curve,
@@ -23,8 +23,8 @@ from shared.core.geometry import (
     to_segment,
     turn,
 )
-from shared.core.wave import wave
-from tests.shared.core.shapes import simple
+from shared.core.drawing.wave import wave
+from tests.shared.core.drawing.shapes import simple
 
 QUARTER = 0.5522847498307936  # 4 (sqrt 2 - 1) / 3
 

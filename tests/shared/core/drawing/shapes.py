@@ -8,9 +8,9 @@ from shapely.geometry import LineString, MultiLineString, Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from shared.core.fonts import text_width
-from shared.core.geometry import XY, Cubic
-from shared.core.picture import Box, Circle, Group, Path, Picture, Shape, Step, Text
+from shared.core.drawing.curves import XY, Cubic
+from shared.core.drawing.fonts import text_width
+from shared.core.drawing.picture import Box, Circle, Group, Path, Picture, Shape, Step, Text
 
 FINE = 24
 

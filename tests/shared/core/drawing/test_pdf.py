@@ -8,9 +8,9 @@ import pytest
 from pypdf import PdfReader
 from reportlab.pdfgen.canvas import Canvas
 
-from shared.core.fonts import text_width
-from shared.core.pdf import draw_on_canvas, write_pdf
-from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Text, lines
+from shared.core.drawing.fonts import text_width
+from shared.core.drawing.pdf import draw_on_canvas, write_pdf
+from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Text, lines
 
 INKS = {"ink": "#000000", "paper": "#ffffff"}
 DASHED = Paint(stroke="ink", width=2, dash=(5, 3), round=False)

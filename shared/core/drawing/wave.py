@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from math import hypot, inf, pi
 from typing import NamedTuple
 
-from shared.core.geometry import XY, Cubic, Curve, Place
+from shared.core.drawing.curves import XY, Cubic, Curve, Place
 
 
 def wave(curve: Curve, height: float, pitch: float, ramp: float) -> Curve:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Final, Literal, Protocol
 
-from shared.core.geometry import XY, Curve
+from shared.core.drawing.curves import XY, Curve
 
 Ink = str
 Move = tuple[Literal["M"], XY]

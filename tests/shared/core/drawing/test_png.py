@@ -8,9 +8,9 @@ from itertools import pairwise
 import pytest
 from PIL import Image
 
-from shared.core.geometry import XY, distance
-from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
-from shared.core.png import dashes, write_png
+from shared.core.drawing.curves import XY, distance
+from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
+from shared.core.drawing.png import dashes, write_png
 
 INKS = {"ink": "#000000", "paper": "#ffffff", "own": "#0b5f6a"}
 SHEET = Box((0, 0), 60, 40, Paint(fill="paper"))

@@ -15,9 +15,20 @@ from typing import Final
 
 from PIL import Image, ImageDraw, ImageFont
 
-from shared.core.fonts import font_file
-from shared.core.geometry import XY, Cubic, arc
-from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Sink, Text, shifted
+from shared.core.drawing.curves import XY, Cubic, arc
+from shared.core.drawing.fonts import font_file
+from shared.core.drawing.picture import (
+    Box,
+    Circle,
+    Group,
+    Paint,
+    Path,
+    Picture,
+    Shape,
+    Sink,
+    Text,
+    shifted,
+)
 
 FINE: Final = 6
 """Pixels a point at least while drawing; the drawing is then reduced two to six times."""

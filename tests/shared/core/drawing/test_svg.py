@@ -5,8 +5,8 @@ from __future__ import annotations
 from io import BytesIO
 from xml.etree import ElementTree as ET
 
-from shared.core.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
-from shared.core.svg import number, svg_text, write_svg
+from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
+from shared.core.drawing.svg import number, svg_text, write_svg
 
 NS = "{http://www.w3.org/2000/svg}"
 INKS = {"ink": "#1c1b19", "paper": "#faf8f3"}

@@ -16,7 +16,7 @@ from typing import Final
 
 FAMILY: Final = "Inter"
 FALLBACK: Final = "Inter, Helvetica, Arial, sans-serif"
-FOLDER: Final = Path(__file__).resolve().parents[2] / "static" / "fonts"
+FOLDER: Final = Path(__file__).resolve().parents[3] / "static" / "fonts"
 
 CAP_HEIGHT: Final = 0.7275
 """Height of a capital or a figure, for a text size of 1."""

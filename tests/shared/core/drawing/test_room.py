@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, box
 from shapely.geometry.base import BaseGeometry
 
-from shared.core.placement import Rect, Room, around, beside, stepped
+from shared.core.drawing.room import Rect, Room, around, beside, stepped
 
 numbers = st.floats(-20, 220)
 sizes = st.floats(2, 60)

@@ -16,8 +16,8 @@ from reportlab.pdfbase.pdfmetrics import registerFont, registerFontFamily
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-from shared.core.fonts import FAMILY, font_file, text_width
-from shared.core.picture import (
+from shared.core.drawing.fonts import FAMILY, font_file, text_width
+from shared.core.drawing.picture import (
     Box,
     Circle,
     Group,
@@ -29,7 +29,7 @@ from shared.core.picture import (
     Step,
     Text,
 )
-from shared.core.svg import number
+from shared.core.drawing.svg import number
 
 REGULAR: Final = FAMILY
 BOLD: Final = f"{FAMILY}-Bold"

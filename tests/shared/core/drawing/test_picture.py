@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from shared.core.geometry import line, smooth
-from shared.core.picture import (
+from shared.core.drawing.curves import line, smooth
+from shared.core.drawing.picture import (
     CLOSE,
     Box,
     Circle,
@@ -19,7 +19,7 @@ from shared.core.picture import (
     shifted,
     trace,
 )
-from tests.shared.core.shapes import inked
+from tests.shared.core.drawing.shapes import inked
 
 PAINT = Paint(stroke="ink", fill="paper", width=2, dash=(4, 3))
 SHAPES = (

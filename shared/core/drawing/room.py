@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from math import ceil, cos, floor, hypot, pi, sin, sqrt
 from typing import Final, NamedTuple
 
-from shared.core.geometry import XY
+from shared.core.drawing.curves import XY
 
 CELL: Final = 2.0
 """Points: the side of a square."""
