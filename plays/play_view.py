@@ -15,8 +15,8 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from plays.carriers import Carrier
+from plays.core.court.courts import court
 from plays.core.court_map import on_court
-from plays.core.courts import court
 from plays.core.diagram import LabelKind
 from plays.core.diagram_frame import Crop
 from plays.core.moves import OffTheLineError, mirror, slide, turn

@@ -13,7 +13,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from plays.core.courts import Court, court
+from plays.core.court.courts import Court, court
 from plays.core.play import (
     ROLES,
     Action,

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plays.core import cues
-from plays.core.courts import court
+from plays.core.court.courts import court
 from plays.core.defence_march import REACTIONS, Script
 from plays.core.motion_path import Places
 from plays.core.motion_sprint import Floats

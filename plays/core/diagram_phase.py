@@ -12,7 +12,7 @@ from math import sqrt
 from typing import Final
 
 from plays.core.course import scenes, with_counter
-from plays.core.courts import court
+from plays.core.court.courts import court
 from plays.core.diagram_frame import Crop, frame, places_of
 from plays.core.diagram_ground import RADIUS, Ground
 from plays.core.diagram_inks import Scheme, inks

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from plays.core.course import Leg
+from plays.core.court.courts import court
 from plays.core.court_lines import court_shapes
-from plays.core.courts import court
 from plays.core.diagram_ground import Ground
 from plays.core.diagram_guards import Guard, guards
 from plays.core.diagram_labels import Label, block_strokes, label_shapes, placed

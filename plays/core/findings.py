@@ -14,7 +14,8 @@ from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from plays.core.course import with_counter
-from plays.core.courts import court
+from plays.core.court.courts import court
+from plays.core.court.rules import screen_rules, throw_in_rules
 from plays.core.defence import Tactic, Verdict, against
 from plays.core.findings_base import (
     ORDER,
@@ -40,7 +41,6 @@ from plays.core.motion import timeline
 from plays.core.motion_pace import EFFORT, Pace, pace_of
 from plays.core.motion_values import Timeline
 from plays.core.play import AgeGroup, Play, Role, RuleSet
-from plays.core.throw_in_rules import screen_rules, throw_in_rules
 from shared.core.language import ENGLISH, N_, Language
 
 LEFT_OUT: Final = N_(

@@ -13,10 +13,10 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any, Final
 
+from plays.core.court.rules import Article
 from plays.core.motion_values import Window
 from plays.core.play import Action, Cue, Moment, Play, Point, Role
 from plays.core.speaker import NAMED, UNNAMED
-from plays.core.throw_in_rules import Article
 from shared.core.language import ENGLISH, N_, Language, Slot, sentence
 
 HOUSE: Final = N_("A rule of thumb of ours; no book says so.")

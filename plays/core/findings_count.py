@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from plays.core.court.rules import ThrowInRules
 from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
 from plays.core.motion_looks import COUNT
 from plays.core.motion_values import Timeline, Window
-from plays.core.throw_in_rules import ThrowInRules
 from shared.core.language import N_
 
 LAST = 0.5  # seconds before the end of the count in which nobody should plan a throw; ours

@@ -13,11 +13,11 @@ from typing import Final
 
 import numpy as np
 
-from plays.core.courts import Court, feet
+from plays.core.court.courts import Court, feet
+from plays.core.court.rules import Article, Backcourt, Lines, Sideways, ThrowInRules
 from plays.core.findings_base import Basis, Finding, Severity, Voice
 from plays.core.motion_values import Timeline
 from plays.core.play import ROLES, ActionKind, Point, Role, Situation
-from plays.core.throw_in_rules import Article, Backcourt, Lines, Sideways, ThrowInRules
 from shared.core.language import N_
 
 ADJACENT = 1.2  # metres between middles: no room for an opponent in between; ours

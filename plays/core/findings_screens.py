@@ -11,12 +11,12 @@ from typing import Final
 
 import numpy as np
 
-from plays.core.courts import Court
+from plays.core.court.courts import Court
+from plays.core.court.rules import ScreenRules
 from plays.core.defence_stance import Contact, contacts, wanted_place
 from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
 from plays.core.motion_values import Span, Timeline
 from plays.core.play import Action, ActionKind, JointShape, Point, Role, ScreenStyle
-from plays.core.throw_in_rules import ScreenRules
 from shared.core.language import N_
 
 STEP_PER_HEIGHT = 0.5  # share of the height that we take for a step, only to point at a place

@@ -11,7 +11,7 @@ from itertools import combinations
 from math import dist
 from typing import Final
 
-from plays.core.courts import Court, court
+from plays.core.court.courts import Court, court
 from plays.core.form import Fault, Place, all_actions, all_looks
 from plays.core.play import ROLES, Play, Point, Role, Situation, Start
 from shared.core.language import N_

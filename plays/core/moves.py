@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from plays.core.courts import Court, court, side_sign
+from plays.core.court.courts import Court, court, side_sign
 from plays.core.limits import DIGITS
 from plays.core.origins import Step, steps, with_step
 from plays.core.play import Play, Point, Situation, Spot

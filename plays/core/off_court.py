@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final, Literal
 
-from plays.core.courts import Court, court
+from plays.core.court.courts import Court, court
 from plays.core.limits import DIGITS
 from plays.core.origins import PULL_IN, Step, with_step
 from plays.core.play import Action, Counter, Look, Play, Point, Role, Situation

@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from math import dist
 from typing import Final
 
-from plays.core.courts import Court, court
+from plays.core.court.courts import Court, court
+from plays.core.court.spots import STEP, Side, describe, named_spots, nearest, spot_name
 from plays.core.play import Play, Point, Role, Spot
-from plays.core.spots import STEP, Side, describe, named_spots, nearest, spot_name
 from shared.core.language import N_, Language
 
 NAMED: Final = N_("{name} ({role})")

@@ -13,8 +13,8 @@ from typing import Final
 import numpy as np
 
 from plays.core.course import scenes
+from plays.core.court.courts import court
 from plays.core.court_lines import court_shapes
-from plays.core.courts import court
 from plays.core.diagram_frame import Frame, frame, places_of
 from plays.core.diagram_inks import Scheme, inks
 from plays.core.diagram_looks import chances

@@ -16,7 +16,7 @@ import pytest
 
 from plays.core.calls import placeholders
 from plays.core.course import legs, scenes, with_counter
-from plays.core.courts import court
+from plays.core.court.courts import court
 from plays.core.defence import Tactic, Word, against
 from plays.core.document import read_play, to_json, write_play
 from plays.core.motion import timeline

@@ -12,8 +12,8 @@ import pytest
 from shapely.geometry import MultiLineString, Point
 from shapely.geometry.base import BaseGeometry
 
+from plays.core.court.courts import COURTS, Court
 from plays.core.court_lines import court_shapes
-from plays.core.courts import COURTS, Court
 from plays.core.diagram_frame import MARGIN, Frame
 from plays.core.play import RuleSet
 from shared.core.drawing.picture import Box, Circle, Path

@@ -17,13 +17,13 @@ from hypothesis import strategies as st
 from shapely import Point as ShapelyPoint
 from shapely import Polygon, box
 
+from plays.core.court.courts import COURTS, Court, court
+from plays.core.court.spots import named_spots, nearest
 from plays.core.court_map import SAME_PLACE, map_point, on_court
-from plays.core.courts import COURTS, Court, court
 from plays.core.document import content_hash, read_play, write_play
 from plays.core.moves import mirror
 from plays.core.origins import step_words, steps
 from plays.core.play import Origin, Play, Point, RuleSet, Spot, Start
-from plays.core.spots import named_spots, nearest
 from shared.core.language import ENGLISH
 from tests.plays.core import random_plays
 from tests.plays.core.test_moves import PLAY

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plays.core.courts import court
+from plays.core.court.courts import court
 from plays.core.document import content_hash
 from plays.core.moves import mirror, slide, turn
 from plays.core.off_court import off_court, pull_in

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from plays.core.courts import court
+from plays.core.court.courts import court
 from plays.core.defence import Tactic
 from plays.core.diagram import diagram
 from plays.core.document import content_hash, read_play, to_json, write_play

@@ -14,10 +14,10 @@ from math import dist
 
 from shapely import LineString
 
-from plays.core.courts import court
+from plays.core.court.courts import court
+from plays.core.court.spots import Side, describe, named_spots, nearest, spot_name
 from plays.core.cues import Why, waits
 from plays.core.play import Action, Cue, Play, Point, Role
-from plays.core.spots import Side, describe, named_spots, nearest, spot_name
 from plays.core.words import RolePart
 from shared.core.language import ENGLISH
 

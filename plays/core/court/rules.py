@@ -15,7 +15,7 @@ from enum import StrEnum
 from types import MappingProxyType
 from typing import Final, Generic, Literal, TypeVar
 
-from plays.core.courts import feet
+from plays.core.court.courts import feet
 from plays.core.play import RuleSet
 from shared.core.language import N_, Language
 

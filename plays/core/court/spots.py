@@ -14,9 +14,8 @@ from math import atan2, degrees, hypot, sqrt
 from types import MappingProxyType
 from typing import Final, Literal
 
-from plays.core.courts import Court
-from plays.core.play import Point
-from plays.core.spot_names import (
+from plays.core.court.courts import Court
+from plays.core.court.spot_names import (
     BETWEEN,
     MIDDLE_NAMES,
     ON_YOUR,
@@ -27,6 +26,7 @@ from plays.core.spot_names import (
     SideNames,
     Word,
 )
+from plays.core.play import Point
 from shared.core.language import Language
 
 Side = Literal["left", "right"]

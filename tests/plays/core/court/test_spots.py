@@ -7,9 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plays.core.courts import COURTS, Court, court
-from plays.core.play import Point, RuleSet, Spot
-from plays.core.spots import (
+from plays.core.court.courts import COURTS, Court, court
+from plays.core.court.spots import (
     Side,
     describe,
     named_spots,
@@ -19,6 +18,7 @@ from plays.core.spots import (
     seen_from,
     spot_name,
 )
+from plays.core.play import Point, RuleSet, Spot
 from shared.core.language import ENGLISH
 
 FOOT = 0.3048

@@ -6,8 +6,7 @@ from dataclasses import fields
 
 import pytest
 
-from plays.core.play import RuleSet
-from plays.core.throw_in_rules import (
+from plays.core.court.rules import (
     SCREENS,
     THROW_INS,
     Backcourt,
@@ -17,6 +16,7 @@ from plays.core.throw_in_rules import (
     screen_rules,
     throw_in_rules,
 )
+from plays.core.play import RuleSet
 from shared.core.language import ENGLISH
 
 FOOT = 0.3048

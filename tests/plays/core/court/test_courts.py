@@ -9,7 +9,7 @@ from math import atan2, degrees, hypot
 
 import pytest
 
-from plays.core.courts import BEHIND_LINE, COURTS, Court, court, feet
+from plays.core.court.courts import BEHIND_LINE, COURTS, Court, court, feet
 from plays.core.play import Point, RuleSet, Spot
 
 FOOT = 0.3048
