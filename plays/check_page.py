@@ -12,7 +12,6 @@ from django.utils.translation import gettext as _
 
 from plays.check_view import TACTICS, Asked, run_of
 from plays.core.check_setting import DRAWN, checked, line_of
-from plays.core.course import scenes
 from plays.core.court.courts import court
 from plays.core.court.spots import describe
 from plays.core.defence import Verdict, Word, marked
@@ -24,6 +23,7 @@ from plays.core.margin_picture import margin_picture
 from plays.core.moments import moments
 from plays.core.motion_sample import sampled
 from plays.core.play import ROLES, Play, Role
+from plays.core.sequence.course import scenes
 from plays.core.stage_picture import Stage, stage
 from plays.play_page import Figure, answer_title, look_words, svg_of
 from plays.strip_view import StripView, strip_view

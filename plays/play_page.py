@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
-from plays.core.course import with_counter
 from plays.core.diagram import diagram
 from plays.core.diagram_legend import legend
 from plays.core.play import ROLES, Counter, Look, Need, PassKind, Play, Quality, Role
+from plays.core.sequence.course import with_counter
 from plays.core.words import RolePart, part_of
 from plays.play_view import Drawing, drawn
 from shared.core.drawing.picture import Picture

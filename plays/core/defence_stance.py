@@ -11,13 +11,13 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from plays.core import cues
 from plays.core.court.courts import court
 from plays.core.defence_march import REACTIONS, Script
 from plays.core.motion_path import Places
 from plays.core.motion_sprint import Floats
 from plays.core.motion_values import Timeline
 from plays.core.play import ROLES, ActionKind, Defender, Play, Role, Stance
+from plays.core.sequence import cues
 
 Guards = NDArray[np.intp]
 Helps = NDArray[np.bool_]

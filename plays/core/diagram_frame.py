@@ -10,10 +10,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from plays.core.course import Scene
 from plays.core.court.courts import Court
 from plays.core.diagram_looks import Chance
 from plays.core.play import Play, Point
+from plays.core.sequence.course import Scene
 from shared.core.drawing.curves import XY
 
 Crop = Literal["half", "full", "action"]

@@ -10,8 +10,8 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from plays.core.course import BALL_MOVERS, Scene
 from plays.core.play import Look, Play, Point
+from plays.core.sequence.course import BALL_MOVERS, Scene
 
 
 @dataclass(frozen=True, slots=True)

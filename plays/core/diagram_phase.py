@@ -11,7 +11,6 @@ from collections.abc import Mapping
 from math import sqrt
 from typing import Final
 
-from plays.core.course import scenes, with_counter
 from plays.core.court.courts import court
 from plays.core.diagram_frame import Crop, frame, places_of
 from plays.core.diagram_ground import RADIUS, Ground
@@ -20,6 +19,7 @@ from plays.core.diagram_looks import chances
 from plays.core.diagram_scene import LabelKind, SceneDrawing, Wish
 from plays.core.diagram_words import description, title
 from plays.core.play import Counter, Play, Role
+from plays.core.sequence.course import scenes, with_counter
 from shared.core.drawing.picture import Picture, resized
 from shared.core.language import ENGLISH, Language
 

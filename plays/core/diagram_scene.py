@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from plays.core.course import Leg
 from plays.core.court.courts import court
 from plays.core.court_lines import court_shapes
 from plays.core.diagram_ground import Ground
@@ -26,6 +25,7 @@ from plays.core.diagram_marks import (
 from plays.core.diagram_strokes import Stroke, strokes
 from plays.core.diagram_words import LOOK
 from plays.core.play import Play, Role
+from plays.core.sequence.course import Leg
 from shared.core.drawing.curves import XY, direction, distance
 from shared.core.drawing.picture import Box, Shape
 from shared.core.drawing.room import Room

@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from math import cos, radians
 from typing import Final
 
-from plays.core.course import BALL_MOVERS, Leg
 from plays.core.play import Moment
+from plays.core.sequence.course import BALL_MOVERS, Leg
 from shared.core.drawing.curves import XY, Curve, direction, line, nearest, smooth
 
 NEAR: Final = 2.5

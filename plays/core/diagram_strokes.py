@@ -13,13 +13,13 @@ from enum import StrEnum
 from math import hypot
 from typing import Final
 
-from plays.core.course import Leg
 from plays.core.diagram_detour import detour
 from plays.core.diagram_flights import flight, handoff, shot
 from plays.core.diagram_ground import Ground, Tip
 from plays.core.diagram_looks import Chance
 from plays.core.diagram_screens import cutter_way, leaning, stub
 from plays.core.play import ActionKind, PassKind, Role
+from plays.core.sequence.course import Leg
 from shared.core.drawing.curves import XY, Curve, direction, smooth
 
 SHORTEST: Final = 7.0

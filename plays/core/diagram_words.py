@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from plays.core.course import Scene
 from plays.core.diagram_looks import Chance
 from plays.core.play import Action, ActionKind, Counter, Defence, Play, Role
+from plays.core.sequence.course import Scene
 from plays.core.speaker import NAMED, UNNAMED
 from shared.core.language import N_, Language, sentence
 

@@ -13,7 +13,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from plays.core.course import with_counter
 from plays.core.court.courts import court
 from plays.core.court.rules import screen_rules, throw_in_rules
 from plays.core.defence import Tactic, Verdict, against
@@ -41,6 +40,7 @@ from plays.core.motion import timeline
 from plays.core.motion_pace import EFFORT, Pace, pace_of
 from plays.core.motion_values import Timeline
 from plays.core.play import AgeGroup, Play, Role, RuleSet
+from plays.core.sequence.course import with_counter
 from shared.core.language import ENGLISH, N_, Language
 
 LEFT_OUT: Final = N_(

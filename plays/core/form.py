@@ -10,9 +10,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields, is_dataclass
 from typing import Any, NamedTuple
 
-from plays.core.course import with_counter
 from plays.core.play import Action, Counter, Look, Phase, Play, Point
 from plays.core.problem import Token
+from plays.core.sequence.course import with_counter
 from shared.core.language import Slot
 
 Place = tuple[Token, ...]

@@ -16,9 +16,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from plays.core import cues
-from plays.core.course import BALL_MOVERS, Leg, legs
-from plays.core.cues import Link, Waits, Why
 from plays.core.motion_looks import (
     COUNT,
     Known,
@@ -44,6 +41,9 @@ from plays.core.play import (
     Point,
     Role,
 )
+from plays.core.sequence import cues
+from plays.core.sequence.course import BALL_MOVERS, Leg, legs
+from plays.core.sequence.cues import Link, Waits, Why
 
 HAND_OVER = 0.2  # seconds in which a ball changes hands; ours
 SHOT = 0.6  # seconds from catch to release of a shot; ours

@@ -15,13 +15,13 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from plays.core.course import Leg, lane
 from plays.core.motion_pace import Pace
 from plays.core.motion_run import Legs
 from plays.core.motion_sprint import moving_time
 from plays.core.motion_throw import Throw, throw
 from plays.core.motion_values import Flight, Move, Span, Window
 from plays.core.play import Action, ActionKind, Cut, Look, Play, Role
+from plays.core.sequence.course import Leg, lane
 
 ON_THE_RUN = (None, Cut.STRAIGHT, Cut.CURL, Cut.ROLL, Cut.SLIP)
 COUNT = 5.0  # seconds to release a throw-in, in every rule set: FIBA 17.3.1, NFHS 7-6-2, NBA 8-III

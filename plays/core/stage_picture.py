@@ -12,7 +12,6 @@ from typing import Final
 
 import numpy as np
 
-from plays.core.course import scenes
 from plays.core.court.courts import court
 from plays.core.court_lines import court_shapes
 from plays.core.diagram_frame import Frame, frame, places_of
@@ -21,6 +20,7 @@ from plays.core.diagram_looks import chances
 from plays.core.diagram_marks import BALL, defender, person
 from plays.core.motion_values import Timeline
 from plays.core.play import ROLES, Role
+from plays.core.sequence.course import scenes
 from shared.core.drawing.curves import XY
 from shared.core.drawing.fonts import shortened
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines

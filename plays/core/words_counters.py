@@ -13,8 +13,8 @@ from enum import StrEnum
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.course import with_counter
 from plays.core.play import Counter, Defence, Play
+from plays.core.sequence.course import with_counter
 from plays.core.speaker import Speaker
 from plays.core.words_part import PlainPart, Step, plain_part
 from shared.core.language import N_

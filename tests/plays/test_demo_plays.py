@@ -15,7 +15,6 @@ from pathlib import Path
 import pytest
 
 from plays.core.calls import placeholders
-from plays.core.course import legs, scenes, with_counter
 from plays.core.court.courts import court
 from plays.core.defence import Tactic, Word, against
 from plays.core.document import read_play, to_json, write_play
@@ -42,6 +41,7 @@ from plays.core.play import (
     Stance,
 )
 from plays.core.problems import problems
+from plays.core.sequence.course import legs, scenes, with_counter
 from shared.core.drawing.fonts import read_face
 
 FOLDER = Path(__file__).resolve().parents[2] / "coachbook" / "demo" / "plays"

@@ -11,11 +11,11 @@ import pytest
 from hypothesis import given
 from shapely.ops import unary_union
 
-from plays.core.course import scenes
 from plays.core.diagram import diagram, legend, overview
 from plays.core.diagram_inks import SCHEMES
 from plays.core.moves import mirror
 from plays.core.play import ROLES, Play, Role
+from plays.core.sequence.course import scenes
 from plays.core.words import part_of
 from shared.core.drawing.curves import distance
 from shared.core.drawing.pdf import write_pdf

@@ -6,9 +6,9 @@ import pytest
 from shapely.geometry import LineString, MultiPoint, Point
 from shapely.ops import unary_union
 
-from plays.core.course import legs
 from plays.core.diagram import diagram
 from plays.core.play import ROLES, ActionKind, Play
+from plays.core.sequence.course import legs
 from shared.core.drawing.curves import distance, smooth, turn
 from shared.core.drawing.picture import Path
 from tests.plays.core.diagram_parts import action, by_key, circle_of, first_path, pictures

@@ -15,8 +15,6 @@ from jsonschema import (  # type: ignore[import-untyped]  # the library carries 
     Draft202012Validator,
 )
 
-from plays.core.course import final_places, scenes, with_counter
-from plays.core.cues import before, cycles, order
 from plays.core.document import (
     content_hash,
     json_schema,
@@ -29,6 +27,8 @@ from plays.core.document import (
 from plays.core.play import Play
 from plays.core.problems import problems
 from plays.core.review import review
+from plays.core.sequence.course import final_places, scenes, with_counter
+from plays.core.sequence.cues import before, cycles, order
 from tests.plays.core.broken_documents import Broken, broken_documents, mangled_documents
 from tests.strategies import sound_plays
 

@@ -11,10 +11,10 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 
-from plays.core.course import with_counter
-from plays.core.cues import Why, waits
 from plays.core.document import read_play
 from plays.core.play import ROLES, Play, Role
+from plays.core.sequence.course import with_counter
+from plays.core.sequence.cues import Why, waits
 from plays.core.words import RolePart, part_of
 from shared.core.language import ENGLISH, language
 from tests.plays.core.samples import with_action

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import pytest
 
-from plays.core.course import final_places, scenes, with_counter
 from plays.core.form import counter_run, plain_run
 from plays.core.play import (
     ROLES,
@@ -24,6 +23,7 @@ from plays.core.play import (
     Situation,
     Start,
 )
+from plays.core.sequence.course import final_places, scenes, with_counter
 from plays.core.words import part_of
 from tests.plays.core.demo_plays import DEMO
 from tests.plays.core.samples import cut

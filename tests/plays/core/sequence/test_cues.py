@@ -10,19 +10,6 @@ from random import Random
 import networkx
 import pytest
 
-from plays.core.course import scenes
-from plays.core.cues import (
-    CueCycleError,
-    Link,
-    Why,
-    before,
-    cutter_of,
-    cycles,
-    next_of_role,
-    order,
-    throw_in,
-    waits,
-)
 from plays.core.play import (
     ROLES,
     Action,
@@ -35,6 +22,19 @@ from plays.core.play import (
     Phase,
     Play,
     Role,
+)
+from plays.core.sequence.course import scenes
+from plays.core.sequence.cues import (
+    CueCycleError,
+    Link,
+    Why,
+    before,
+    cutter_of,
+    cycles,
+    next_of_role,
+    order,
+    throw_in,
+    waits,
 )
 from tests.plays.core import samples
 from tests.plays.core.samples import LEFT, thrown_in
