@@ -17,12 +17,12 @@ from typing import Final
 
 from plays.core.check_setting import Setting, staged
 from plays.core.defence import Tactic
+from plays.core.document.form import problems
 from plays.core.findings import Report, check_many
 from plays.core.findings_table import standing
 from plays.core.motion_pace import EFFORT
 from plays.core.play import AgeGroup
 from plays.core.play import Play as PlayValue
-from plays.core.problems import problems
 from plays.models import CheckResult, Play, Revision
 
 AGES: Final = tuple(AgeGroup)

@@ -16,9 +16,9 @@ from typing import Final
 from django.core import signing
 from django.db import transaction
 
-from plays.core.document import content_hash, read_play, to_json
+from plays.core.document.file import content_hash, read_play, to_json
+from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
-from plays.core.problem import Problem
 from plays.library import add_play, save_draft
 from plays.models import Revision
 from plays.play_files import PlayFile

@@ -10,8 +10,8 @@ from django.utils.text import slugify
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from plays.core.document import content_hash
-from plays.core.limits import MAX_NAME
+from plays.core.document.file import content_hash
+from plays.core.document.limits import MAX_NAME
 from plays.core.play import Play as PlayValue
 from plays.library import ChangedMeanwhileError, add_draft_play, save_draft
 from plays.models import Play, Revision

@@ -5,9 +5,9 @@ from __future__ import annotations
 from django.db import transaction
 from django.utils import timezone
 
+from plays.core.document.form import problems
+from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
-from plays.core.problem import Problem
-from plays.core.problems import problems
 from plays.models import DESCRIBED, Play, Revision
 from shared.core.language import ENGLISH, Language
 from shared.models import User

@@ -9,8 +9,8 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
-from plays.core import document
 from plays.core import play as core
+from plays.core.document import file as document
 from plays.core.play import Play as PlayValue
 from plays.search import search_text
 

@@ -11,10 +11,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Final
 
-from plays.core.document import readable, to_json
+from plays.core.document.file import readable, to_json
+from plays.core.document.problem import Problem, problem
+from plays.core.document.review import review
 from plays.core.play import Play
-from plays.core.problem import Problem, problem
-from plays.core.review import review
 from shared.core.language import N_, Language
 
 LIBRARY_KEY: Final = "coachbook_library"

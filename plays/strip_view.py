@@ -9,13 +9,13 @@ from typing import Any, Final
 from django.utils.safestring import SafeString
 
 from plays.core.check_setting import Setting, line_of, usual_defence
+from plays.core.document.form import problems
 from plays.core.findings import Report
 from plays.core.findings_base import Voice
 from plays.core.moments import Happening, moments
 from plays.core.motion_strip import count_strip
 from plays.core.motion_values import Timeline
 from plays.core.play import Play, Role
-from plays.core.problems import problems
 from plays.core.strip_picture import strip_picture
 from plays.play_page import svg_of
 from shared.core.language import Language

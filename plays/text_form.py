@@ -14,13 +14,13 @@ from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from plays.core.document import to_json
-from plays.core.limits import MAX_NAME, MAX_TEXT
+from plays.core.document.file import to_json
+from plays.core.document.limits import MAX_NAME, MAX_TEXT
+from plays.core.document.problem import Problem, tokens
+from plays.core.document.review import review
 from plays.core.play import AgeGroup as Level
 from plays.core.play import Formation as FormationValue
 from plays.core.play import Look, PassKind, Play
-from plays.core.problem import Problem, tokens
-from plays.core.review import review
 from plays.models import AgeGroup, Formation
 from plays.play_page import answer_title
 from shared.core.language import Language

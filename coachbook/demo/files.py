@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from plays.core.document import read_play
+from plays.core.document.file import read_play
 from plays.core.play import Play
 
 FOLDER = Path(__file__).resolve().parent / "plays"

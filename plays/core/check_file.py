@@ -12,12 +12,12 @@ from pathlib import Path
 from typing import Any, Final
 
 from plays.core.check_setting import Setting, checked, usual_defence
-from plays.core.document import BadPlay, read_play
+from plays.core.document.file import BadPlay, read_play
+from plays.core.document.form import problems
 from plays.core.findings import Report
 from plays.core.findings_base import Severity
 from plays.core.motion_pace import EFFORT
 from plays.core.play import AgeGroup, RuleSet
-from plays.core.problems import problems
 from shared.core.language import ENGLISH, N_, Language
 
 OK, WARNINGS, SERIOUS, UNREADABLE = range(4)

@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import Final
 
 from plays.core.court.courts import Court, court, side_sign
-from plays.core.limits import DIGITS
+from plays.core.document.limits import DIGITS
 from plays.core.origins import Step, steps, with_step
 from plays.core.play import Play, Point, Situation, Spot
 from plays.core.rewrite import with_places, with_texts

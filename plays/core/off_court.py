@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from plays.core.court.courts import Court, court
-from plays.core.limits import DIGITS
+from plays.core.document.limits import DIGITS
 from plays.core.origins import PULL_IN, Step, with_step
 from plays.core.play import Action, Counter, Look, Play, Point, Role, Situation
 from plays.core.rewrite import texts, with_places

@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Final
 
-from plays.core.document import content_hash
+from plays.core.document.file import content_hash
 from plays.core.play import Origin, Play
 from shared.core.language import N_, Language
 

@@ -18,9 +18,9 @@ from plays.check_inputs import defence_inputs, left_out, pace_inputs, role_paces
 from plays.check_page import CheckView, check_view, defence_word, motion
 from plays.check_remedy import RemedyForm, apply
 from plays.check_view import Asked, CheckForm
+from plays.core.document.form import problems
+from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
-from plays.core.problem import Problem
-from plays.core.problems import problems
 from plays.library import ChangedMeanwhileError
 from plays.models import AgeGroup, Play, Revision
 from plays.play_view import COURTS, Moved, ViewForm

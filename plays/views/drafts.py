@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from plays.access import kept_play_for, revision_for
 from plays.carriers import carriers
-from plays.core.document import content_hash
+from plays.core.document.file import content_hash
 from plays.keeping import (
     DRAFT,
     KeepForm,

@@ -11,7 +11,7 @@ from django.core.management import CommandError, call_command
 
 from coachbook.demo.files import demo_play
 from plays.core.check_setting import Setting, checked, usual_defence
-from plays.core.document import write_play
+from plays.core.document.file import write_play
 from plays.core.play import AgeGroup
 
 STATUS = {None: 0, "note": 0, "warning": 1, "serious": 2}

@@ -8,7 +8,7 @@ import pytest
 
 from coachbook.demo.club import HERONS, PLAYS, SQUADS, TEALS, Squad
 from plays.core.calls import CallName, call_for, placeholders, told_apart
-from plays.core.document import read_play
+from plays.core.document.file import read_play
 from plays.core.play import ROLES, AgeGroup, Quality, RuleSet
 from roster.core.cast_check import cast_problems
 from roster.core.people import HEIGHTS_CM, RATED, RATINGS, Availability, Player

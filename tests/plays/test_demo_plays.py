@@ -17,7 +17,8 @@ import pytest
 from plays.core.calls import placeholders
 from plays.core.court.courts import court
 from plays.core.defence import Tactic, Word, against
-from plays.core.document import read_play, to_json, write_play
+from plays.core.document.file import read_play, to_json, write_play
+from plays.core.document.form import problems
 from plays.core.motion import timeline
 from plays.core.motion_pace import pace_of
 from plays.core.play import (
@@ -40,7 +41,6 @@ from plays.core.play import (
     Situation,
     Stance,
 )
-from plays.core.problems import problems
 from plays.core.sequence.course import legs, scenes, with_counter
 from shared.core.drawing.fonts import read_face
 

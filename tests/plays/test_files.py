@@ -13,7 +13,7 @@ from django.urls import reverse
 
 from coachbook.demo.factories import published
 from coachbook.demo.files import demo_play, demo_plays
-from plays.core.document import to_json, write_play
+from plays.core.document.file import to_json, write_play
 from plays.core.play import Play as PlayValue
 from plays.imports import Fate, StaleError, bring_in, preview_of
 from plays.library import put_away, save_draft

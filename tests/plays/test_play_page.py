@@ -15,7 +15,7 @@ from pypdf import PdfReader
 from coachbook.demo.factories import published
 from coachbook.demo.files import demo_play
 from plays.core.court_map import on_court
-from plays.core.document import read_play
+from plays.core.document.file import read_play
 from plays.core.moves import mirror, slide, turn
 from plays.core.off_court import off_court, pull_in
 from plays.core.play import RuleSet

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from plays.core.document import read_play
+from plays.core.document.file import read_play
 from plays.core.play import Play
 
 FOLDER = Path(__file__).parents[3] / "coachbook" / "demo" / "plays"

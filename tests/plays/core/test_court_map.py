@@ -20,7 +20,7 @@ from shapely import Polygon, box
 from plays.core.court.courts import COURTS, Court, court
 from plays.core.court.spots import named_spots, nearest
 from plays.core.court_map import SAME_PLACE, map_point, on_court
-from plays.core.document import content_hash, read_play, write_play
+from plays.core.document.file import content_hash, read_play, write_play
 from plays.core.moves import mirror
 from plays.core.origins import step_words, steps
 from plays.core.play import Origin, Play, Point, RuleSet, Spot, Start

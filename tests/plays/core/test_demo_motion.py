@@ -13,7 +13,7 @@ import pytest
 
 from plays.core.check_file import OK, SERIOUS, UNREADABLE, check_data, check_folder
 from plays.core.defence import Word
-from plays.core.document import read_play
+from plays.core.document.file import read_play
 from plays.core.findings import Report, Tactic, check_many
 from plays.core.findings_table import standings
 from plays.core.play import AgeGroup, Play

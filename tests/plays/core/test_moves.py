@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from plays.core.document import content_hash, read_play, write_play
+from plays.core.document.file import content_hash, read_play, write_play
 from plays.core.moves import NoSpotError, OffTheLineError, OwnBaselineError, mirror, slide, turn
 from plays.core.off_court import off_court, pull_in, texts_to_reread
 from plays.core.origins import step_words, steps

@@ -9,11 +9,11 @@ import pytest
 from plays.core.court.courts import court
 from plays.core.defence import Tactic
 from plays.core.diagram import diagram
-from plays.core.document import content_hash, read_play, to_json, write_play
+from plays.core.document.file import content_hash, read_play, to_json, write_play
+from plays.core.document.form import problems
 from plays.core.findings import check
 from plays.core.findings_base import Severity
 from plays.core.play import AgeGroup, RuleSet, Spot
-from plays.core.problems import problems
 from plays.core.speaker import near_side
 from plays.core.words import part_of
 from shared.core.drawing.picture import Circle

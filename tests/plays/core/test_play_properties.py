@@ -15,7 +15,7 @@ from jsonschema import (  # type: ignore[import-untyped]  # the library carries 
     Draft202012Validator,
 )
 
-from plays.core.document import (
+from plays.core.document.file import (
     content_hash,
     json_schema,
     read_draft,
@@ -24,12 +24,12 @@ from plays.core.document import (
     write_play,
     write_readable,
 )
+from plays.core.document.form import problems
+from plays.core.document.review import review
 from plays.core.play import Play
-from plays.core.problems import problems
-from plays.core.review import review
 from plays.core.sequence.course import final_places, scenes, with_counter
 from plays.core.sequence.cues import before, cycles, order
-from tests.plays.core.broken_documents import Broken, broken_documents, mangled_documents
+from tests.plays.core.document.broken_documents import Broken, broken_documents, mangled_documents
 from tests.strategies import sound_plays
 
 SCHEMA = Draft202012Validator(json_schema())

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 
-from plays.core.document import read_play
+from plays.core.document.file import read_play
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import with_counter
 from plays.core.sequence.cues import Why, waits

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from plays.core.form import counter_run, plain_run
+from plays.core.document.walk import counter_run, plain_run
 from plays.core.play import (
     ROLES,
     Action,

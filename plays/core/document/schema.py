@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, Final
 
-from plays.core.limits import (
+from plays.core.document.limits import (
     KEY_PATTERN,
     LENGTHS,
     LOUD,

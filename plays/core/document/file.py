@@ -20,12 +20,12 @@ from pydantic import ConfigDict, TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 
 from plays.core import play as model
-from plays.core.limits import DIGITS
-from plays.core.migration import carry_forward
+from plays.core.document.limits import DIGITS
+from plays.core.document.migration import carry_forward
+from plays.core.document.problem import Problem, Token, problem, where
+from plays.core.document.schema import document_schema
+from plays.core.document.strict import NOT_A_PLACE, Unreadable, plain_object
 from plays.core.play import VERSION, Play
-from plays.core.problem import Problem, Token, problem, where
-from plays.core.reading import NOT_A_PLACE, Unreadable, plain_object
-from plays.core.schema import document_schema
 from shared.core.language import ENGLISH, N_, Language
 
 VERSION_KEY: Final = "coachbook_play"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from plays.core.form import Fault, Line, Place, Run
+from plays.core.document.walk import Fault, Line, Place, Run
 from plays.core.play import Action, ActionKind, Cue, Look, Moment, Role
 from plays.core.sequence.cues import BALL_MOVERS, cycles, next_of_role, throw_in
 from shared.core.language import N_, Slot

@@ -8,8 +8,8 @@ from enum import Enum
 from typing import Final
 
 from plays.core.calls import faulty_braces, placeholders
-from plays.core.form import Fault, Held, Place, held
-from plays.core.limits import KEY_PATTERN, LENGTHS, LOUD, MAX_ACTIONS, RANGES
+from plays.core.document.limits import KEY_PATTERN, LENGTHS, LOUD, MAX_ACTIONS, RANGES
+from plays.core.document.walk import Fault, Held, Place, held
 from plays.core.play import ROLES, Conditions, Play
 from shared.core.language import N_
 

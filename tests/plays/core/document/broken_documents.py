@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from hypothesis import strategies as st
 
-from plays.core.document import to_json
+from plays.core.document.file import to_json
 from tests.strategies import Draw, sound_plays
 
 JUNK: st.SearchStrategy[Any] = st.recursive(

@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields, is_dataclass
 from typing import Any, NamedTuple
 
+from plays.core.document.problem import Token
 from plays.core.play import Action, Counter, Look, Phase, Play, Point
-from plays.core.problem import Token
 from plays.core.sequence.course import with_counter
 from shared.core.language import Slot
 

@@ -15,10 +15,10 @@ from enum import EnumMeta, StrEnum
 from typing import Any, Final, NamedTuple
 
 from plays.core import play as model
-from plays.core.document import VERSION_KEY, known_keys, read_draft
+from plays.core.document.file import VERSION_KEY, known_keys, read_draft
+from plays.core.document.form import problems
+from plays.core.document.problem import Problem, Token, tokens
 from plays.core.play import VERSION, Play
-from plays.core.problem import Problem, Token, tokens
-from plays.core.problems import problems
 from shared.core.language import ENGLISH, Language
 
 _FILLERS: Final[Mapping[str, Any]] = {

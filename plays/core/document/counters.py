@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from plays.core.form import Fault, Place
+from plays.core.document.walk import Fault, Place
 from plays.core.play import Counter, Play
 from shared.core.language import N_
 

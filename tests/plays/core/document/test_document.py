@@ -16,7 +16,7 @@ from jsonschema import (  # type: ignore[import-untyped]  # the library carries 
     Draft202012Validator,
 )
 
-from plays.core.document import (
+from plays.core.document.file import (
     BadPlay,
     content_hash,
     from_json,
@@ -28,11 +28,11 @@ from plays.core.document import (
     write_play,
     write_readable,
 )
-from plays.core.limits import MAX_BYTES, MAX_ITEMS, MAX_TEXT
+from plays.core.document.limits import MAX_BYTES, MAX_ITEMS, MAX_TEXT
 from plays.core.play import Cue, Moment, Point, RuleSet, Start
 
-DATA = Path(__file__).parents[2] / "data" / "plays"
-SCHEMA = Path(__file__).parents[3] / "plays" / "schema" / "play.schema.json"
+DATA = Path(__file__).parents[3] / "data" / "plays"
+SCHEMA = Path(__file__).parents[4] / "plays" / "schema" / "play.schema.json"
 LANTERN = (DATA / "lantern.json").read_bytes()
 
 

@@ -14,7 +14,7 @@ from collections.abc import Callable, Mapping
 from math import isfinite
 from typing import Any, Final
 
-from plays.core.limits import (
+from plays.core.document.limits import (
     DIGITS,
     MAX_BYTES,
     MAX_DEPTH,
@@ -23,7 +23,7 @@ from plays.core.limits import (
     MAX_NUMBER,
     MAX_TEXT,
 )
-from plays.core.problem import Problem, Token, problem, where
+from plays.core.document.problem import Problem, Token, problem, where
 from shared.core.language import N_, Language
 
 TOO_LARGE: Final = N_("The file holds {size} kB; a play holds {most} kB at most.")

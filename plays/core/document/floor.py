@@ -12,7 +12,7 @@ from math import dist
 from typing import Final
 
 from plays.core.court.courts import Court, court
-from plays.core.form import Fault, Place, all_actions, all_looks
+from plays.core.document.walk import Fault, Place, all_actions, all_looks
 from plays.core.play import ROLES, Play, Point, Role, Situation, Start
 from shared.core.language import N_
 

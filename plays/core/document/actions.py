@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from plays.core.form import Fault, Line, Place, Run, all_actions
+from plays.core.document.walk import Fault, Line, Place, Run, all_actions
 from plays.core.play import (
     ROLES,
     Action,
@@ -17,6 +17,7 @@ from plays.core.play import (
     JointShape,
     Moment,
     Play,
+    Quality,
 )
 from shared.core.language import N_
 
@@ -171,3 +172,16 @@ def _agreement(name: str, members: list[tuple[Line, Joint]]) -> Iterator[Fault]:
         if one != two and one is not None and two is not None:
             slots = {"name": name, "one": one, "other": two}
             yield Fault((*line.place, "cutter"), "joint_cutters", JOINT_CUTTERS, slots)
+
+
+TWICE: Final = N_("The need of the {role} for {quality} is written twice. Keep one.")
+
+
+def needs(play: Play) -> Iterator[Fault]:
+    """What is wrong with the needs."""
+    seen: set[tuple[str, Quality]] = set()
+    for index, need in enumerate(play.needs):
+        if (need.role, need.quality) in seen:
+            slots = {"role": need.role, "quality": need.quality.value}
+            yield Fault(("needs", index), "need_twice", TWICE, slots)
+        seen.add((need.role, need.quality))

@@ -10,15 +10,14 @@ from collections.abc import Iterator
 from dataclasses import fields
 from typing import Final
 
-from plays.core.form import Fault, Run, counter_run, plain_run
-from plays.core.form_actions import actions, joints
-from plays.core.form_counters import counters
-from plays.core.form_floor import places
-from plays.core.form_needs import needs
-from plays.core.form_runs import as_run
-from plays.core.form_words import single_values
+from plays.core.document.actions import actions, joints, needs
+from plays.core.document.counters import counters
+from plays.core.document.floor import places
+from plays.core.document.problem import Problem, problem
+from plays.core.document.runs import as_run
+from plays.core.document.values import single_values
+from plays.core.document.walk import Fault, Run, counter_run, plain_run
 from plays.core.play import Play
-from plays.core.problem import Problem, problem
 from shared.core.language import ENGLISH, N_, Language
 
 _RANK: Final = {part.name: index for index, part in enumerate(fields(Play))}

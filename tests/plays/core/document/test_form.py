@@ -10,13 +10,13 @@ from typing import Any
 
 import pytest
 
-from plays.core.document import read_play
+from plays.core.document.file import read_play
+from plays.core.document.form import problems
+from plays.core.document.review import review
 from plays.core.play import Role
-from plays.core.problems import problems
-from plays.core.review import review
 
 LANTERN = json.loads(
-    (Path(__file__).parents[2] / "data" / "plays" / "lantern.json").read_text(encoding="utf-8")
+    (Path(__file__).parents[3] / "data" / "plays" / "lantern.json").read_text(encoding="utf-8")
 )
 TAKEN = "“cut-4” waits for “screen-5”, which this counter takes away."
 Change = Callable[[Any], Any]
