@@ -16,12 +16,12 @@ from django.utils.translation import gettext_lazy as _
 
 from plays.carriers import Carrier
 from plays.core.court.courts import court
-from plays.core.court_map import on_court
 from plays.core.diagram import LabelKind
 from plays.core.diagram_frame import Crop
-from plays.core.moves import OffTheLineError, mirror, slide, turn
-from plays.core.off_court import off_court, pull_in, texts_to_reread
-from plays.core.origins import step_words, steps
+from plays.core.moves.moves import OffTheLineError, mirror, slide, turn
+from plays.core.moves.off_court import off_court, pull_in, texts_to_reread
+from plays.core.moves.origins import step_words, steps
+from plays.core.moves.other_court import on_court
 from plays.core.play import ROLES, Defender, Play, Role, RuleSet, Stance
 from shared.core.language import Language
 from shared.forms import ClearForm

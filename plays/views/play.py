@@ -10,7 +10,7 @@ from plays.access import play_for, revision_for
 from plays.carriers import carriers
 from plays.core.document.file import write_readable
 from plays.core.document.form import problems
-from plays.core.origins import step_words, steps
+from plays.core.moves.origins import step_words, steps
 from plays.pictures import PictureForm
 from plays.play_page import view_if_drawable
 from plays.play_view import ViewForm

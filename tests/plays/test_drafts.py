@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from coachbook.demo.files import demo_play
 from plays.core.document.file import content_hash
-from plays.core.moves import mirror, slide
+from plays.core.moves.moves import mirror, slide
 from plays.core.play import Play as PlayValue
 from plays.library import (
     ChangedMeanwhileError,

@@ -14,10 +14,10 @@ from pypdf import PdfReader
 
 from coachbook.demo.factories import published
 from coachbook.demo.files import demo_play
-from plays.core.court_map import on_court
 from plays.core.document.file import read_play
-from plays.core.moves import mirror, slide, turn
-from plays.core.off_court import off_court, pull_in
+from plays.core.moves.moves import mirror, slide, turn
+from plays.core.moves.off_court import off_court, pull_in
+from plays.core.moves.other_court import on_court
 from plays.core.play import RuleSet
 from plays.library import save_draft
 from plays.pictures import choices_of

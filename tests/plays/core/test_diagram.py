@@ -13,7 +13,7 @@ from shapely.ops import unary_union
 
 from plays.core.diagram import diagram, legend, overview
 from plays.core.diagram_inks import SCHEMES
-from plays.core.moves import mirror
+from plays.core.moves.moves import mirror
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import scenes
 from plays.core.words import part_of

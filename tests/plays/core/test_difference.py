@@ -15,7 +15,7 @@ from coachbook.demo.files import demo_play, demo_plays
 from plays.core.difference import EVERYBODY, UNTOLD, difference
 from plays.core.document.file import BadPlay, read_play, to_json
 from plays.core.document.form import problems
-from plays.core.moves import mirror
+from plays.core.moves.moves import mirror
 from plays.core.play import Conditions, Cue, Moment, Play, Point, Role
 from plays.core.words import part_of
 from shared.core.language import language

@@ -16,7 +16,7 @@ from plays.core.motion import timeline
 from plays.core.motion_pace import pace_of
 from plays.core.motion_sample import sampled
 from plays.core.motion_strip import count_strip
-from plays.core.moves import mirror
+from plays.core.moves.moves import mirror
 from plays.core.play import AgeGroup, Play
 from tests.strategies import sound_plays
 

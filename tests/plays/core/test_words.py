@@ -179,7 +179,7 @@ def test_near_is_the_side_of_the_throw_in() -> None:
 
 def test_mirrored_words_are_the_same_but_for_left_and_right() -> None:
     """Near and far follow the throw-in, so only the thrower reads another side."""
-    from plays.core.moves import mirror
+    from plays.core.moves.moves import mirror
 
     play, mirrored = everything(), mirror(everything())
     for role in ("2", "3", "4", "5"):

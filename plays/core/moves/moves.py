@@ -12,10 +12,10 @@ from typing import Final
 
 from plays.core.court.courts import Court, court, side_sign
 from plays.core.document.limits import DIGITS
-from plays.core.origins import Step, steps, with_step
+from plays.core.moves.origins import Step, steps, with_step
+from plays.core.moves.rewrite import with_places, with_texts
+from plays.core.moves.side_words import mirrored_text
 from plays.core.play import Play, Point, Situation, Spot
-from plays.core.rewrite import with_places, with_texts
-from plays.core.side_words import mirrored_text
 
 _SAME: Final = 0.0005  # half a millimetre
 _TURNED_SITUATION: Final = {

@@ -25,9 +25,9 @@ from typing import Final
 from plays.core.court.courts import Court, court, side_sign
 from plays.core.court.spots import named_spots
 from plays.core.document.limits import DIGITS
-from plays.core.origins import Step, with_step
+from plays.core.moves.origins import Step, with_step
+from plays.core.moves.rewrite import with_places
 from plays.core.play import Play, Point, RuleSet, Spot
-from plays.core.rewrite import with_places
 
 STRIP: Final = 0.25  # where the sideline strip begins, from the arc or lane to the sideline
 BESIDE: Final = 0.051  # just not the place itself, on the millimetre

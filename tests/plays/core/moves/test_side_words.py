@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plays.core.side_words import mirrored_text, names_a_place
+from plays.core.moves.side_words import mirrored_text, names_a_place
 from tests.plays.core import random_plays
 
 

@@ -19,14 +19,14 @@ from shapely import Polygon, box
 
 from plays.core.court.courts import COURTS, Court, court
 from plays.core.court.spots import named_spots, nearest
-from plays.core.court_map import SAME_PLACE, map_point, on_court
 from plays.core.document.file import content_hash, read_play, write_play
-from plays.core.moves import mirror
-from plays.core.origins import step_words, steps
+from plays.core.moves.moves import mirror
+from plays.core.moves.origins import step_words, steps
+from plays.core.moves.other_court import SAME_PLACE, map_point, on_court
 from plays.core.play import Origin, Play, Point, RuleSet, Spot, Start
 from shared.core.language import ENGLISH
 from tests.plays.core import random_plays
-from tests.plays.core.test_moves import PLAY
+from tests.plays.core.moves.test_moves import PLAY
 
 FOOT = 0.3048
 ALL = tuple(COURTS.values())

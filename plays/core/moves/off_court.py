@@ -11,10 +11,10 @@ from typing import Final, Literal
 
 from plays.core.court.courts import Court, court
 from plays.core.document.limits import DIGITS
-from plays.core.origins import PULL_IN, Step, with_step
+from plays.core.moves.origins import PULL_IN, Step, with_step
+from plays.core.moves.rewrite import texts, with_places
+from plays.core.moves.side_words import is_doubtful, names_a_place
 from plays.core.play import Action, Counter, Look, Play, Point, Role, Situation
-from plays.core.rewrite import texts, with_places
-from plays.core.side_words import is_doubtful, names_a_place
 from shared.core.language import N_, Language
 
 START_OFF: Final = N_("The {role} starts {metres} m off the court.")

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from plays.core.court.courts import court
 from plays.core.document.file import content_hash
-from plays.core.moves import mirror, slide, turn
-from plays.core.off_court import off_court, pull_in
+from plays.core.moves.moves import mirror, slide, turn
+from plays.core.moves.off_court import off_court, pull_in
 from plays.core.play import (
     Origin,
     Play,

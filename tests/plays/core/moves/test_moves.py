@@ -7,9 +7,16 @@ from dataclasses import replace
 import pytest
 
 from plays.core.document.file import content_hash, read_play, write_play
-from plays.core.moves import NoSpotError, OffTheLineError, OwnBaselineError, mirror, slide, turn
-from plays.core.off_court import off_court, pull_in, texts_to_reread
-from plays.core.origins import step_words, steps
+from plays.core.moves.moves import (
+    NoSpotError,
+    OffTheLineError,
+    OwnBaselineError,
+    mirror,
+    slide,
+    turn,
+)
+from plays.core.moves.off_court import off_court, pull_in, texts_to_reread
+from plays.core.moves.origins import step_words, steps
 from plays.core.play import (
     Counter,
     Defence,
