@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
+from plays.core.motion.team_pace import TeamPace
 from plays.core.play import AgeGroup, Role, RuleSet
-from plays.core.team_pace import TeamPace
 from plays.models import Play
 from shared.models import User
 

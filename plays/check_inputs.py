@@ -9,8 +9,8 @@ from django.utils.translation import gettext as _
 
 from plays.core import defence, defence_march, defence_margin, defence_stance, findings_count
 from plays.core.check_setting import Setting
-from plays.core.motion_looks import COUNT
-from plays.core.motion_pace import MEANING, PACES, Basis, meaning
+from plays.core.motion.pace import MEANING, PACES, Basis, meaning
+from plays.core.motion.windows import COUNT
 from plays.core.play import ROLES, Role
 
 

@@ -16,10 +16,10 @@ from django.utils.translation import gettext_lazy as _
 from plays.carriers import Carrier
 from plays.core.check_setting import DRAWN, Setting, usual_defence
 from plays.core.defence import Tactic
-from plays.core.motion_pace import EFFORT
+from plays.core.motion.pace import EFFORT
+from plays.core.motion.team_pace import TeamPace
 from plays.core.play import AgeGroup, Counter, Play, RuleSet
 from plays.core.sequence.course import with_counter
-from plays.core.team_pace import TeamPace
 from plays.models import AgeGroup as AgeGroups
 from plays.play_page import answer_title
 from plays.play_view import COURTS

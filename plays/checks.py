@@ -20,7 +20,7 @@ from plays.core.defence import Tactic
 from plays.core.document.form import problems
 from plays.core.findings import Report, check_many
 from plays.core.findings_table import standing
-from plays.core.motion_pace import EFFORT
+from plays.core.motion.pace import EFFORT
 from plays.core.play import AgeGroup
 from plays.core.play import Play as PlayValue
 from plays.models import CheckResult, Play, Revision

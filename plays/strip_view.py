@@ -13,8 +13,8 @@ from plays.core.document.form import problems
 from plays.core.findings import Report
 from plays.core.findings_base import Voice
 from plays.core.moments import Happening, moments
+from plays.core.motion.timeline import Timeline
 from plays.core.motion_strip import count_strip
-from plays.core.motion_values import Timeline
 from plays.core.play import Play, Role
 from plays.core.strip_picture import strip_picture
 from plays.play_page import svg_of

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import cast
 
-from plays.core.motion_sprint import BEHIND_GATE
+from plays.core.motion.sprint import BEHIND_GATE
+from plays.core.motion.team_pace import TeamPace, Timed
 from plays.core.play import Role
-from plays.core.team_pace import TeamPace, Timed
 from roster.core.csv_file import PlayerRow
 from roster.core.people import Availability as CoreAvailability
 from roster.core.people import Player as PlayerValue

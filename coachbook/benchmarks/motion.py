@@ -16,8 +16,8 @@ import numpy as np
 from plays.core.defence import against
 from plays.core.document.file import read_play
 from plays.core.findings import Tactic, check, check_many
-from plays.core.motion import timeline
-from plays.core.motion_pace import pace_of
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import pace_of
 from plays.core.motion_sample import sampled
 from plays.core.play import AgeGroup, Play
 

@@ -16,7 +16,7 @@ from plays.core.document.file import BadPlay, read_play
 from plays.core.document.form import problems
 from plays.core.findings import Report
 from plays.core.findings_base import Severity
-from plays.core.motion_pace import EFFORT
+from plays.core.motion.pace import EFFORT
 from plays.core.play import AgeGroup, RuleSet
 from shared.core.language import ENGLISH, N_, Language
 

@@ -11,12 +11,12 @@ from typing import Final
 
 from plays.core.defence import Tactic
 from plays.core.findings import Report, check
-from plays.core.motion import timeline
-from plays.core.motion_pace import EFFORT
-from plays.core.motion_values import Timeline
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import EFFORT
+from plays.core.motion.team_pace import TeamPace
+from plays.core.motion.timeline import Timeline
 from plays.core.moves.other_court import on_court
 from plays.core.play import AgeGroup, Play, Role, RuleSet
-from plays.core.team_pace import TeamPace
 from shared.core.language import ENGLISH, Language
 
 DRAWN: Final = "drawn"

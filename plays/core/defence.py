@@ -21,7 +21,7 @@ import numpy as np
 from plays.core.defence_march import Marking, Script, march
 from plays.core.defence_margin import Margins, margins
 from plays.core.defence_stance import Seen, Tactic, script, seen
-from plays.core.motion_values import Timeline, Window
+from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import Role
 
 OPEN = 0.3  # seconds of margin from which on a look counts as open

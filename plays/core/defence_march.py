@@ -15,9 +15,9 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from plays.core.motion_pace import Pace
-from plays.core.motion_path import Places
-from plays.core.motion_sprint import Floats
+from plays.core.motion.pace import Pace
+from plays.core.motion.path import Places
+from plays.core.motion.sprint import Floats
 
 Number = TypeVar("Number", bound=np.generic)
 

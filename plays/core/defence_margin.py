@@ -18,10 +18,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plays.core.defence_march import REACTIONS, Marking
-from plays.core.motion_pace import Pace
-from plays.core.motion_path import Places
-from plays.core.motion_sprint import Floats, time
-from plays.core.motion_values import Window
+from plays.core.motion.pace import Pace
+from plays.core.motion.path import Places
+from plays.core.motion.sprint import Floats, time
+from plays.core.motion.timeline import Window
 from plays.core.play import ROLES, PassKind, Role
 
 Guards = NDArray[np.intp]

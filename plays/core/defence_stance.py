@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 
 from plays.core.court.courts import court
 from plays.core.defence_march import REACTIONS, Script
-from plays.core.motion_path import Places
-from plays.core.motion_sprint import Floats
-from plays.core.motion_values import Timeline
+from plays.core.motion.path import Places
+from plays.core.motion.sprint import Floats
+from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, ActionKind, Defender, Play, Role, Stance
 from plays.core.sequence import cues
 

@@ -36,9 +36,9 @@ from plays.core.findings_rules import rule_findings
 from plays.core.findings_screens import screen_findings
 from plays.core.findings_space import space_findings
 from plays.core.findings_throws import throw_findings
-from plays.core.motion import timeline
-from plays.core.motion_pace import EFFORT, Pace, pace_of
-from plays.core.motion_values import Timeline
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import EFFORT, Pace, pace_of
+from plays.core.motion.timeline import Timeline
 from plays.core.play import AgeGroup, Play, Role, RuleSet
 from plays.core.sequence.course import with_counter
 from shared.core.language import ENGLISH, N_, Language

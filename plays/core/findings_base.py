@@ -14,7 +14,7 @@ from enum import StrEnum
 from typing import Any, Final
 
 from plays.core.court.rules import Article
-from plays.core.motion_values import Window
+from plays.core.motion.timeline import Window
 from plays.core.play import Action, Cue, Moment, Play, Point, Role
 from plays.core.speaker import NAMED, UNNAMED
 from shared.core.language import ENGLISH, N_, Language, Slot, sentence

@@ -11,8 +11,8 @@ from typing import Final
 
 from plays.core.court.rules import ThrowInRules
 from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
-from plays.core.motion_looks import COUNT
-from plays.core.motion_values import Timeline, Window
+from plays.core.motion.timeline import Timeline, Window
+from plays.core.motion.windows import COUNT
 from shared.core.language import N_
 
 LAST = 0.5  # seconds before the end of the count in which nobody should plan a throw; ours

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from plays.core.defence import CONTESTED, Tactic, Verdict, Word
 from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
-from plays.core.motion_values import Timeline, Window
+from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import Counter, Defence, Play
 from shared.core.language import N_
 

@@ -16,7 +16,7 @@ import numpy as np
 from plays.core.court.courts import Court, feet
 from plays.core.court.rules import Article, Backcourt, Lines, Sideways, ThrowInRules
 from plays.core.findings_base import Basis, Finding, Severity, Voice
-from plays.core.motion_values import Timeline
+from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, ActionKind, Point, Role, Situation
 from shared.core.language import N_
 

@@ -15,7 +15,7 @@ from plays.core.court.courts import Court
 from plays.core.court.rules import ScreenRules
 from plays.core.defence_stance import Contact, contacts, wanted_place
 from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
-from plays.core.motion_values import Span, Timeline
+from plays.core.motion.timeline import Span, Timeline
 from plays.core.play import Action, ActionKind, JointShape, Point, Role, ScreenStyle
 from shared.core.language import N_
 

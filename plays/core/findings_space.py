@@ -14,9 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plays.core.findings_base import Basis, Finding, Severity, Voice
-from plays.core.motion_path import Places
-from plays.core.motion_sprint import Floats, distance
-from plays.core.motion_values import Timeline, Window
+from plays.core.motion.path import Places
+from plays.core.motion.sprint import Floats, distance
+from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import ROLES, ActionKind, PassKind, Point, Role
 from shared.core.language import N_
 

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from plays.core.findings_base import Basis, Finding, Severity, Voice
-from plays.core.motion_pace import Pace
-from plays.core.motion_throw import Throw, throw
-from plays.core.motion_values import Flight, Timeline, Window
+from plays.core.motion.pace import Pace
+from plays.core.motion.throw import Throw, throw
+from plays.core.motion.timeline import Flight, Timeline, Window
 from plays.core.play import PassKind, Point, Role
 from shared.core.language import N_, Slot
 

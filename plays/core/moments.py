@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from plays.core.findings_base import Voice
-from plays.core.motion_looks import COUNT
-from plays.core.motion_values import Flight, Span, Timeline
+from plays.core.motion.timeline import Flight, Span, Timeline
+from plays.core.motion.windows import COUNT
 from plays.core.play import Action, ActionKind, Cut, PassKind
 from shared.core.language import N_
 

@@ -11,10 +11,10 @@ import numpy as np
 
 from plays.core.defence_march import Marking
 from plays.core.defence_stance import ball_places
-from plays.core.motion_path import Places
-from plays.core.motion_sprint import Floats
-from plays.core.motion_throw import CHEST
-from plays.core.motion_values import Flight, Timeline
+from plays.core.motion.path import Places
+from plays.core.motion.sprint import Floats
+from plays.core.motion.throw import CHEST
+from plays.core.motion.timeline import Flight, Timeline
 from plays.core.play import ROLES
 
 DIGITS = 2  # centimetres, and hundredths of a second

@@ -12,8 +12,8 @@ from typing import Any, Literal
 from plays.core.defence import Verdict
 from plays.core.findings import Report
 from plays.core.findings_base import Severity
-from plays.core.motion_looks import COUNT
-from plays.core.motion_values import Timeline, Window
+from plays.core.motion.timeline import Timeline, Window
+from plays.core.motion.windows import COUNT
 from plays.core.play import ROLES, ActionKind, Role
 
 BarKind = Literal["move", "screen", "held", "throw"]

@@ -18,7 +18,7 @@ from plays.core.diagram_frame import Frame, frame, places_of
 from plays.core.diagram_inks import Scheme, inks
 from plays.core.diagram_looks import chances
 from plays.core.diagram_marks import BALL, defender, person
-from plays.core.motion_values import Timeline
+from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, Role
 from plays.core.sequence.course import scenes
 from shared.core.drawing.curves import XY

@@ -10,10 +10,10 @@ from django import forms
 from django.utils.translation import gettext as _t
 from django.utils.translation import gettext_lazy as _
 
-from plays.core.motion_pace import PACES, Meaning, Pace, meaning
-from plays.core.motion_sprint import BEHIND_GATE
+from plays.core.motion.pace import PACES, Meaning, Pace, meaning
+from plays.core.motion.sprint import BEHIND_GATE
+from plays.core.motion.team_pace import EDITABLE, TeamPace, Timed, bounds
 from plays.core.play import AgeGroup
-from plays.core.team_pace import EDITABLE, TeamPace, Timed, bounds
 from roster.models import Player, Team
 from shared.forms import ClearForm
 

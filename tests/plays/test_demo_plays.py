@@ -19,8 +19,8 @@ from plays.core.court.courts import court
 from plays.core.defence import Tactic, Word, against
 from plays.core.document.file import read_play, to_json, write_play
 from plays.core.document.form import problems
-from plays.core.motion import timeline
-from plays.core.motion_pace import pace_of
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import pace_of
 from plays.core.play import (
     ROLES,
     Action,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from django.urls import reverse
 
-from plays.core.motion_pace import PACES
+from plays.core.motion.pace import PACES
+from plays.core.motion.team_pace import EDITABLE
 from plays.core.play import AgeGroup
-from plays.core.team_pace import EDITABLE
 from roster.bridge import team_pace
 from roster.models import Player, Team
 from shared.models import Change

@@ -12,7 +12,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from plays.core.check_file import Checked, check_file, check_folder
 from plays.core.check_setting import DEFENCES
-from plays.core.motion_pace import EFFORT
+from plays.core.motion.pace import EFFORT
 from plays.core.play import AgeGroup, RuleSet
 from shared.core.language import UnknownLanguageError, language
 

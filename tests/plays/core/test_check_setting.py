@@ -13,12 +13,12 @@ from plays.core.defence import marked
 from plays.core.findings_base import Voice
 from plays.core.margin_picture import margin_picture
 from plays.core.moments import moments
+from plays.core.motion.team_pace import TeamPace, Timed
 from plays.core.motion_sample import sampled
 from plays.core.motion_strip import count_strip
 from plays.core.play import ROLES, AgeGroup, Play, RuleSet
 from plays.core.stage_picture import stage
 from plays.core.strip_picture import strip_picture
-from plays.core.team_pace import TeamPace, Timed
 from shared.core.drawing.svg import svg_text
 from tests.strategies import sound_plays
 

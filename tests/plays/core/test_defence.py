@@ -17,9 +17,9 @@ from plays.core.defence import Tactic, Word, against, chance, word_for
 from plays.core.defence_march import Script, march
 from plays.core.defence_margin import Lane, lateness, margins
 from plays.core.defence_stance import script
-from plays.core.motion import timeline
-from plays.core.motion_pace import Pace, pace_of
-from plays.core.motion_sprint import Floats
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import Pace, pace_of
+from plays.core.motion.sprint import Floats
 from plays.core.play import (
     AgeGroup,
     Defender,
@@ -85,8 +85,8 @@ def test_pursuit_of_a_standing_man_is_a_sprint_that_brakes() -> None:
     places = chase(np.full(100, 8.0), 0j, U16)
     assert abs(places[-1] - 8.0) < 0.02
     path_seconds = np.argmax(np.abs(places - 8.0) < 0.1) * 0.04
-    from plays.core.motion_path import path_through
-    from plays.core.motion_run import Legs, run
+    from plays.core.motion.path import path_through
+    from plays.core.motion.run import Legs, run
 
     legs = Legs(U16.game_speed, U16.time_constant, U16.braking, U16.turn_180)
     wanted = run(path_through((Point(0, 0), Point(8, 0))), legs)

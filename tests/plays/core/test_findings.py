@@ -20,7 +20,7 @@ from plays.core.findings import (
     check_many,
 )
 from plays.core.findings_base import rounded_up
-from plays.core.motion_pace import pace_of
+from plays.core.motion.pace import pace_of
 from plays.core.play import AgeGroup, Cue, Look, Moment, Phase, Point, RuleSet, Spot
 from tests.plays.core.samples import box, cut, mirrored, on_set, still, with_cues
 
@@ -240,7 +240,7 @@ def test_mirrored_plays_have_the_same_findings(shift: float, age: AgeGroup) -> N
 def test_finer_sampling_changes_no_finding(age: AgeGroup, effort: float) -> None:
     """Findings of time come from closed forms; only words at the edge of a margin may differ."""
     from plays.core.defence import against
-    from plays.core.motion import timeline
+    from plays.core.motion.clock import timeline
 
     line = timeline(box(), pace_of(age, effort))
     (coarse,), (fine,) = against([line], [Tactic.CHASE]), against([line], [Tactic.CHASE], 0.01)

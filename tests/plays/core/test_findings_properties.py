@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from plays.core.defence import Tactic, marked
 from plays.core.findings import apply_remedy, check
-from plays.core.motion import timeline
-from plays.core.motion_pace import pace_of
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import pace_of
 from plays.core.motion_sample import sampled
 from plays.core.motion_strip import count_strip
 from plays.core.moves.moves import mirror

@@ -9,8 +9,8 @@ import pytest
 from plays.core.defence import Tactic
 from plays.core.findings import Finding, check
 from plays.core.findings_throws import longest_lob
-from plays.core.motion_pace import pace_of
-from plays.core.motion_throw import throw
+from plays.core.motion.pace import pace_of
+from plays.core.motion.throw import throw
 from plays.core.play import (
     Action,
     ActionKind,

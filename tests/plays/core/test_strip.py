@@ -9,8 +9,8 @@ import pytest
 
 from plays.core.defence import Tactic, marked
 from plays.core.findings import check
-from plays.core.motion import timeline
-from plays.core.motion_pace import pace_of
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import pace_of
 from plays.core.motion_sample import sampled
 from plays.core.motion_strip import count_strip
 from plays.core.play import ROLES, AgeGroup

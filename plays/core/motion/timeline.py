@@ -11,11 +11,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from plays.core.motion_pace import Pace
-from plays.core.motion_path import Places
-from plays.core.motion_run import Run
-from plays.core.motion_sprint import Floats
-from plays.core.motion_throw import Throw
+from plays.core.motion.pace import Pace
+from plays.core.motion.path import Places
+from plays.core.motion.run import Run
+from plays.core.motion.sprint import Floats
+from plays.core.motion.throw import Throw
 from plays.core.play import ROLES, ActionKind, Look, Play, Role
 
 

@@ -18,8 +18,8 @@ from enum import StrEnum
 from types import MappingProxyType
 from typing import Any, Final
 
-from plays.core.motion_flight import drag_constant
-from plays.core.motion_sprint import BEHIND_GATE, Split, fit
+from plays.core.motion.flight import drag_constant
+from plays.core.motion.sprint import BEHIND_GATE, Split, fit
 from plays.core.play import AgeGroup, PassKind
 from shared.core.language import N_
 

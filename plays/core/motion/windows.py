@@ -15,11 +15,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from plays.core.motion_pace import Pace
-from plays.core.motion_run import Legs
-from plays.core.motion_sprint import moving_time
-from plays.core.motion_throw import Throw, throw
-from plays.core.motion_values import Flight, Move, Span, Window
+from plays.core.motion.pace import Pace
+from plays.core.motion.run import Legs
+from plays.core.motion.sprint import moving_time
+from plays.core.motion.throw import Throw, throw
+from plays.core.motion.timeline import Flight, Move, Span, Window
 from plays.core.play import Action, ActionKind, Cut, Look, Play, Role
 from plays.core.sequence.course import Leg, lane
 

@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from plays.core import motion_flight
-from plays.core.motion_flight import GRAVITY, Hurdle
-from plays.core.motion_pace import PACES
-from plays.core.motion_throw import throw
+from plays.core.motion import flight as motion_flight
+from plays.core.motion.flight import GRAVITY, Hurdle
+from plays.core.motion.pace import PACES
+from plays.core.motion.throw import throw
 from plays.core.play import AgeGroup, PassKind
 
 SIZE_7 = motion_flight.drag_constant(0.600, 0.760)

@@ -19,8 +19,8 @@ from typing import Literal
 
 import numpy as np
 
-from plays.core.motion_path import Path
-from plays.core.motion_sprint import Floats, elapsed, time_scalar
+from plays.core.motion.path import Path
+from plays.core.motion.sprint import Floats, elapsed, time_scalar
 
 Way = Literal["push", "plant", "brake"]
 

@@ -16,7 +16,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from plays.core.motion_looks import (
+from plays.core.motion.pace import Pace
+from plays.core.motion.path import Path, path_through, turn_into
+from plays.core.motion.run import plant, run
+from plays.core.motion.throw import throw
+from plays.core.motion.timeline import Flight, Move, Span, Timeline, Track, Window
+from plays.core.motion.windows import (
     COUNT,
     Known,
     first_window,
@@ -25,11 +30,6 @@ from plays.core.motion_looks import (
     on_the_run,
     windows,
 )
-from plays.core.motion_pace import Pace
-from plays.core.motion_path import Path, path_through, turn_into
-from plays.core.motion_run import plant, run
-from plays.core.motion_throw import throw
-from plays.core.motion_values import Flight, Move, Span, Timeline, Track, Window
 from plays.core.play import (
     ROLES,
     Action,

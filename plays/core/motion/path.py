@@ -15,7 +15,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from plays.core.motion_sprint import Floats
+from plays.core.motion.sprint import Floats
 from plays.core.play import Point
 from shared.core.drawing.curves import Cubic, smooth
 

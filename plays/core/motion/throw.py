@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from plays.core.motion_flight import (
+from plays.core.motion.flight import (
     GRAVITY,
     Arc,
     Hurdle,
@@ -21,8 +21,8 @@ from plays.core.motion_flight import (
     lob,
     straight_time,
 )
-from plays.core.motion_pace import Pace
-from plays.core.motion_sprint import Floats
+from plays.core.motion.pace import Pace
+from plays.core.motion.sprint import Floats
 from plays.core.play import PassKind
 
 CHEST = 0.72  # share of the height

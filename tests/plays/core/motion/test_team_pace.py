@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 from plays.core.check_setting import DEFENCES, DRAWN, Setting, checked, staged, usual_defence
-from plays.core.motion_pace import PACES, pace_of
-from plays.core.motion_sprint import split_times, time_scalar
+from plays.core.motion.pace import PACES, pace_of
+from plays.core.motion.sprint import split_times, time_scalar
+from plays.core.motion.team_pace import EDITABLE, TeamPace, Timed, bounds
 from plays.core.play import AgeGroup, RuleSet
-from plays.core.team_pace import EDITABLE, TeamPace, Timed, bounds
 from tests.plays.core.demo_plays import DEMO
 
 PLAYS = {play.key: play for play in DEMO}

@@ -11,11 +11,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plays.core.motion import timeline
-from plays.core.motion_pace import pace_of
-from plays.core.motion_path import path_through
-from plays.core.motion_run import Legs, run
-from plays.core.motion_sprint import moving_time, time
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import pace_of
+from plays.core.motion.path import path_through
+from plays.core.motion.run import Legs, run
+from plays.core.motion.sprint import moving_time, time
 from plays.core.play import AgeGroup, Cue, Moment, Play, Point
 from plays.core.sequence.course import legs
 from tests.plays.core.samples import box, cut, mirrored, on_set, still, with_cues

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from scipy.optimize import least_squares
 from scipy.special import lambertw
 
-from plays.core import motion_sprint
-from plays.core.motion_pace import PACES, Pace, meaning, pace_of
-from plays.core.motion_sprint import Floats, Split
+from plays.core.motion import sprint as motion_sprint
+from plays.core.motion.pace import PACES, Pace, meaning, pace_of
+from plays.core.motion.sprint import Floats, Split
 from plays.core.play import AgeGroup
 
 KIMBERLEY = {5: 1.158, 10: 1.893, 15: 2.541, 20: 3.149, 30: 4.313, 40: 5.444}
@@ -173,7 +173,7 @@ def test_a_pace_comes_back_from_json() -> None:
 
 def test_reach_of_a_standing_girl_is_the_published_share_of_her_height() -> None:
     """Gryko et al. 2022: standing reach and height of girls U13, U14 and U15, in cm."""
-    from plays.core.motion_pace import REACH_PER_HEIGHT
+    from plays.core.motion.pace import REACH_PER_HEIGHT
 
     for reach, height in ((220.6, 165.3), (223.5, 167.7), (223.3, 167.8)):
         assert reach / height == pytest.approx(REACH_PER_HEIGHT, abs=0.006)

@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
-from plays.core.motion_pace import EFFORT, PACES, Pace, pace_of
-from plays.core.motion_sprint import BEHIND_GATE, Split
+from plays.core.motion.pace import EFFORT, PACES, Pace, pace_of
+from plays.core.motion.sprint import BEHIND_GATE, Split
 from plays.core.play import AgeGroup, Role
 
 EDITABLE: Final = tuple(name for name in PACES[AgeGroup.U14].to_json() if name != "effort")
