@@ -7,8 +7,12 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
-from plays.core import defence, defence_march, defence_margin, defence_stance, findings_count
+from plays.core import findings_count
 from plays.core.check_setting import Setting
+from plays.core.defence import march as defence_march
+from plays.core.defence import margin as defence_margin
+from plays.core.defence import stance as defence_stance
+from plays.core.defence import verdict as defence
 from plays.core.motion.pace import MEANING, PACES, Basis, meaning
 from plays.core.motion.windows import COUNT
 from plays.core.play import ROLES, Role

@@ -14,8 +14,8 @@ from plays.check_view import TACTICS, Asked, run_of
 from plays.core.check_setting import DRAWN, checked, line_of
 from plays.core.court.courts import court
 from plays.core.court.spots import describe
-from plays.core.defence import Verdict, Word, marked
-from plays.core.defence_march import Marking
+from plays.core.defence.march import Marking
+from plays.core.defence.verdict import Verdict, Word, marked
 from plays.core.diagram import diagram
 from plays.core.findings import Report
 from plays.core.findings_base import Basis, Finding, Severity, Voice

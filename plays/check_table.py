@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy
 
 from plays.check_page import LOOK_MARKS, word_of
 from plays.checks import AGES, DEFENCES, Row, missing
-from plays.core.defence import Word
+from plays.core.defence.verdict import Word
 from plays.models import AgeGroup, CheckResult, Play
 from shared.forms import ClearForm
 

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Final
 
 from plays.core.check_setting import Setting, staged
-from plays.core.defence import Tactic
+from plays.core.defence.verdict import Tactic
 from plays.core.document.form import problems
 from plays.core.findings import Report, check_many
 from plays.core.findings_table import standing

@@ -13,7 +13,7 @@ from typing import Final, TextIO
 
 import numpy as np
 
-from plays.core.defence import against
+from plays.core.defence.verdict import against
 from plays.core.document.file import read_play
 from plays.core.findings import Tactic, check, check_many
 from plays.core.motion.clock import timeline

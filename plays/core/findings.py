@@ -15,7 +15,7 @@ from typing import Any, Final
 
 from plays.core.court.courts import court
 from plays.core.court.rules import screen_rules, throw_in_rules
-from plays.core.defence import Tactic, Verdict, against
+from plays.core.defence.verdict import Tactic, Verdict, against
 from plays.core.findings_base import (
     ORDER,
     Finding,

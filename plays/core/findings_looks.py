@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from plays.core.defence import CONTESTED, Tactic, Verdict, Word
+from plays.core.defence.verdict import CONTESTED, Tactic, Verdict, Word
 from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import Counter, Defence, Play

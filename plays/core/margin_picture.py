@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from plays.core.defence import CONTESTED, OPEN, Verdict
+from plays.core.defence.verdict import CONTESTED, OPEN, Verdict
 from plays.core.diagram_inks import Scheme, inks
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, lines
 from shared.core.language import ENGLISH, N_, Language

@@ -9,8 +9,8 @@ from typing import Any
 
 import numpy as np
 
-from plays.core.defence_march import Marking
-from plays.core.defence_stance import ball_places
+from plays.core.defence.march import Marking
+from plays.core.defence.stance import ball_places
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats
 from plays.core.motion.throw import CHEST

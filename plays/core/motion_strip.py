@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
-from plays.core.defence import Verdict
+from plays.core.defence.verdict import Verdict
 from plays.core.findings import Report
 from plays.core.findings_base import Severity
 from plays.core.motion.timeline import Timeline, Window

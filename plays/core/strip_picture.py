@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from typing import Final
 
-from plays.core.defence import Word
+from plays.core.defence.verdict import Word
 from plays.core.diagram_inks import Scheme
 from plays.core.diagram_marks import BALL, bar_ends
 from plays.core.motion_strip import Bar, LookBar, Mark, Row, Strip

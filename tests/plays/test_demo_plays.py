@@ -16,7 +16,7 @@ import pytest
 
 from plays.core.calls import placeholders
 from plays.core.court.courts import court
-from plays.core.defence import Tactic, Word, against
+from plays.core.defence.verdict import Tactic, Word, against
 from plays.core.document.file import read_play, to_json, write_play
 from plays.core.document.form import problems
 from plays.core.motion.clock import timeline

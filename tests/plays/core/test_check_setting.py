@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from plays.core.check_setting import DEFENCES, Setting, checked, line_of
-from plays.core.defence import marked
+from plays.core.defence.verdict import marked
 from plays.core.findings_base import Voice
 from plays.core.margin_picture import margin_picture
 from plays.core.moments import moments

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from plays.core.check_file import OK, SERIOUS, UNREADABLE, check_data, check_folder
-from plays.core.defence import Word
+from plays.core.defence.verdict import Word
 from plays.core.document.file import read_play
 from plays.core.findings import Report, Tactic, check_many
 from plays.core.findings_table import standings

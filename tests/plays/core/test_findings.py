@@ -239,7 +239,7 @@ def test_mirrored_plays_have_the_same_findings(shift: float, age: AgeGroup) -> N
 @given(st.sampled_from(list(AgeGroup)), st.floats(0.7, 1.0))
 def test_finer_sampling_changes_no_finding(age: AgeGroup, effort: float) -> None:
     """Findings of time come from closed forms; only words at the edge of a margin may differ."""
-    from plays.core.defence import against
+    from plays.core.defence.verdict import against
     from plays.core.motion.clock import timeline
 
     line = timeline(box(), pace_of(age, effort))

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plays.core.defence import Tactic, marked
+from plays.core.defence.verdict import Tactic, marked
 from plays.core.findings import apply_remedy, check
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from plays.core.defence import Tactic
+from plays.core.defence.verdict import Tactic
 from plays.core.findings import Finding, check
 from plays.core.findings_throws import longest_lob
 from plays.core.motion.pace import pace_of

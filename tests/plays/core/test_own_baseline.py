@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from plays.core.court.courts import court
-from plays.core.defence import Tactic
+from plays.core.defence.verdict import Tactic
 from plays.core.diagram import diagram
 from plays.core.document.file import content_hash, read_play, to_json, write_play
 from plays.core.document.form import problems

@@ -7,7 +7,7 @@ import json
 import numpy as np
 import pytest
 
-from plays.core.defence import Tactic, marked
+from plays.core.defence.verdict import Tactic, marked
 from plays.core.findings import check
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of

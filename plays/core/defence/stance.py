@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plays.core.court.courts import court
-from plays.core.defence_march import REACTIONS, Script
+from plays.core.defence.march import REACTIONS, Script
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats
 from plays.core.motion.timeline import Timeline

@@ -17,7 +17,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from plays.core.defence_march import REACTIONS, Marking
+from plays.core.defence.march import REACTIONS, Marking
 from plays.core.motion.pace import Pace
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats, time

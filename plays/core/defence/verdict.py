@@ -18,9 +18,9 @@ from enum import StrEnum
 
 import numpy as np
 
-from plays.core.defence_march import Marking, Script, march
-from plays.core.defence_margin import Margins, margins
-from plays.core.defence_stance import Seen, Tactic, script, seen
+from plays.core.defence.march import Marking, Script, march
+from plays.core.defence.margin import Margins, margins
+from plays.core.defence.stance import Seen, Tactic, script, seen
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import Role
 

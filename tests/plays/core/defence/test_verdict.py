@@ -13,10 +13,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plays.core.defence import Tactic, Word, against, chance, word_for
-from plays.core.defence_march import Script, march
-from plays.core.defence_margin import Lane, lateness, margins
-from plays.core.defence_stance import script
+from plays.core.defence.march import Script, march
+from plays.core.defence.margin import Lane, lateness, margins
+from plays.core.defence.stance import script
+from plays.core.defence.verdict import Tactic, Word, against, chance, word_for
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import Pace, pace_of
 from plays.core.motion.sprint import Floats
