@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
-from plays.core import findings_count
-from plays.core.check_setting import Setting
+from plays.core.check import count as findings_count
+from plays.core.check.setting import Setting
 from plays.core.defence import march as defence_march
 from plays.core.defence import margin as defence_margin
 from plays.core.defence import stance as defence_stance

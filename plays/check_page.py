@@ -11,17 +11,17 @@ from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from plays.check_view import TACTICS, Asked, run_of
-from plays.core.check_setting import DRAWN, checked, line_of
+from plays.core.check.check import Report
+from plays.core.check.finding import Basis, Finding, Severity, Voice
+from plays.core.check.moments import moments
+from plays.core.check.samples import sampled
+from plays.core.check.setting import DRAWN, checked, line_of
 from plays.core.court.courts import court
 from plays.core.court.spots import describe
 from plays.core.defence.march import Marking
 from plays.core.defence.verdict import Verdict, Word, marked
 from plays.core.diagram import diagram
-from plays.core.findings import Report
-from plays.core.findings_base import Basis, Finding, Severity, Voice
 from plays.core.margin_picture import margin_picture
-from plays.core.moments import moments
-from plays.core.motion_sample import sampled
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import scenes
 from plays.core.stage_picture import Stage, stage

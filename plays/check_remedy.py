@@ -8,8 +8,8 @@ from typing import Any, Final
 from django import forms
 from django.utils.translation import gettext as _
 
+from plays.core.check.finding import Fix, apply_remedy
 from plays.core.document.form import problems
-from plays.core.findings_base import Fix, apply_remedy
 from plays.library import save_draft
 from plays.models import Play, Revision
 from shared.forms import ClearForm

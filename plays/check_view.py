@@ -14,7 +14,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from plays.carriers import Carrier
-from plays.core.check_setting import DRAWN, Setting, usual_defence
+from plays.core.check.setting import DRAWN, Setting, usual_defence
 from plays.core.defence.verdict import Tactic
 from plays.core.motion.pace import EFFORT
 from plays.core.motion.team_pace import TeamPace

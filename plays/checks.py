@@ -15,11 +15,11 @@ from math import inf
 from pathlib import Path
 from typing import Final
 
-from plays.core.check_setting import Setting, staged
+from plays.core.check.check import Report, check_many
+from plays.core.check.setting import Setting, staged
+from plays.core.check.standing import standing
 from plays.core.defence.verdict import Tactic
 from plays.core.document.form import problems
-from plays.core.findings import Report, check_many
-from plays.core.findings_table import standing
 from plays.core.motion.pace import EFFORT
 from plays.core.play import AgeGroup
 from plays.core.play import Play as PlayValue

@@ -8,11 +8,11 @@ from typing import Any, Final
 
 from django.utils.safestring import SafeString
 
-from plays.core.check_setting import Setting, line_of, usual_defence
+from plays.core.check.check import Report
+from plays.core.check.finding import Voice
+from plays.core.check.moments import Happening, moments
+from plays.core.check.setting import Setting, line_of, usual_defence
 from plays.core.document.form import problems
-from plays.core.findings import Report
-from plays.core.findings_base import Voice
-from plays.core.moments import Happening, moments
 from plays.core.motion.timeline import Timeline
 from plays.core.motion_strip import count_strip
 from plays.core.play import Play, Role

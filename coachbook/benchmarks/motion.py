@@ -13,12 +13,12 @@ from typing import Final, TextIO
 
 import numpy as np
 
+from plays.core.check.check import Tactic, check, check_many
+from plays.core.check.samples import sampled
 from plays.core.defence.verdict import against
 from plays.core.document.file import read_play
-from plays.core.findings import Tactic, check, check_many
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
-from plays.core.motion_sample import sampled
 from plays.core.play import AgeGroup, Play
 
 FOLDER: Final = Path(__file__).parents[1] / "demo" / "plays"

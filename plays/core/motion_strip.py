@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
+from plays.core.check.check import Report
+from plays.core.check.finding import Severity
 from plays.core.defence.verdict import Verdict
-from plays.core.findings import Report
-from plays.core.findings_base import Severity
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.motion.windows import COUNT
 from plays.core.play import ROLES, ActionKind, Role

@@ -10,7 +10,7 @@ import pytest
 from django.core.management import CommandError, call_command
 
 from coachbook.demo.files import demo_play
-from plays.core.check_setting import Setting, checked, usual_defence
+from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.document.file import write_play
 from plays.core.play import AgeGroup
 

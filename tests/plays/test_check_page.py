@@ -12,9 +12,9 @@ from django.urls import reverse
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
-from plays.core.check_setting import Setting, checked, usual_defence
-from plays.core.findings import Report
-from plays.core.findings_base import Fix, apply_remedy
+from plays.core.check.check import Report
+from plays.core.check.finding import Fix, apply_remedy
+from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.play import AgeGroup, Cue, Moment
 from plays.core.play import Play as PlayValue
 from plays.library import save_draft

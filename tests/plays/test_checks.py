@@ -11,8 +11,8 @@ from coachbook.demo import factories
 from coachbook.demo.files import demo_plays
 from plays import checks
 from plays.check_table import table
-from plays.core.check_setting import Setting, checked
-from plays.core.findings import check_many
+from plays.core.check.check import check_many
+from plays.core.check.setting import Setting, checked
 from plays.core.play import AgeGroup
 from plays.models import CheckResult, Play
 from tests.cast import Cast

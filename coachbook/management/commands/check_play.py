@@ -10,8 +10,8 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from plays.core.check_file import Checked, check_file, check_folder
-from plays.core.check_setting import DEFENCES
+from plays.core.check.files import Checked, check_file, check_folder
+from plays.core.check.setting import DEFENCES
 from plays.core.motion.pace import EFFORT
 from plays.core.play import AgeGroup, RuleSet
 from shared.core.language import UnknownLanguageError, language

@@ -6,13 +6,13 @@ from dataclasses import replace
 
 import pytest
 
+from plays.core.check.check import check
+from plays.core.check.finding import Severity
 from plays.core.court.courts import court
 from plays.core.defence.verdict import Tactic
 from plays.core.diagram import diagram
 from plays.core.document.file import content_hash, read_play, to_json, write_play
 from plays.core.document.form import problems
-from plays.core.findings import check
-from plays.core.findings_base import Severity
 from plays.core.play import AgeGroup, RuleSet, Spot
 from plays.core.speaker import near_side
 from plays.core.words import part_of

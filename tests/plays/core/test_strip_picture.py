@@ -8,8 +8,8 @@ from xml.etree import ElementTree
 
 import pytest
 
-from plays.core.check_setting import Setting, checked, usual_defence
-from plays.core.findings import Report
+from plays.core.check.check import Report
+from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.motion_strip import count_strip
 from plays.core.play import ROLES, AgeGroup
 from plays.core.strip_picture import strip_picture

@@ -105,7 +105,7 @@ def test_pursuit_meets_where_the_triangle_says() -> None:
 
 def test_closest_approach_of_two_straight_runs() -> None:
     """Worked: (0,0) at (1,0) m/s and (10,5) at (-1,0) m/s are nearest after 5 s, 5 m apart."""
-    from plays.core.findings_space import closest
+    from plays.core.check.space import closest
 
     times = np.arange(0.0, 10.0, 0.04)
     here, there = times.astype(np.complex128), (10 - times).astype(np.complex128) + 5j

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from plays.core.check_setting import DEFENCES, DRAWN, Setting, checked, staged, usual_defence
+from plays.core.check.setting import DEFENCES, DRAWN, Setting, checked, staged, usual_defence
 from plays.core.motion.pace import PACES, pace_of
 from plays.core.motion.sprint import split_times, time_scalar
 from plays.core.motion.team_pace import EDITABLE, TeamPace, Timed, bounds

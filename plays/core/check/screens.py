@@ -11,10 +11,10 @@ from typing import Final
 
 import numpy as np
 
+from plays.core.check.finding import Basis, Finding, Fix, Severity, Voice, rounded_up
 from plays.core.court.courts import Court
 from plays.core.court.rules import ScreenRules
 from plays.core.defence.stance import Contact, contacts, wanted_place
-from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
 from plays.core.motion.timeline import Span, Timeline
 from plays.core.play import Action, ActionKind, JointShape, Point, Role, ScreenStyle
 from shared.core.language import N_

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from plays.core.check.finding import Basis, Finding, Fix, Severity, Voice, rounded_up
 from plays.core.court.rules import ThrowInRules
-from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.motion.windows import COUNT
 from shared.core.language import N_

@@ -9,8 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Final
 
+from plays.core.check.check import Report, check
 from plays.core.defence.verdict import Tactic
-from plays.core.findings import Report, check
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import EFFORT
 from plays.core.motion.team_pace import TeamPace

@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from plays.core.check.check import apply_remedy, check
+from plays.core.check.samples import sampled
 from plays.core.defence.verdict import Tactic, marked
-from plays.core.findings import apply_remedy, check
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
-from plays.core.motion_sample import sampled
 from plays.core.motion_strip import count_strip
 from plays.core.moves.moves import mirror
 from plays.core.play import AgeGroup, Play

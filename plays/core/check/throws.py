@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from plays.core.findings_base import Basis, Finding, Severity, Voice
+from plays.core.check.finding import Basis, Finding, Severity, Voice
 from plays.core.motion.pace import Pace
 from plays.core.motion.throw import Throw, throw
 from plays.core.motion.timeline import Flight, Timeline, Window

@@ -8,13 +8,13 @@ import math
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from plays.core.check_setting import DEFENCES, Setting, checked, line_of
+from plays.core.check.finding import Voice
+from plays.core.check.moments import moments
+from plays.core.check.samples import sampled
+from plays.core.check.setting import DEFENCES, Setting, checked, line_of
 from plays.core.defence.verdict import marked
-from plays.core.findings_base import Voice
 from plays.core.margin_picture import margin_picture
-from plays.core.moments import moments
 from plays.core.motion.team_pace import TeamPace, Timed
-from plays.core.motion_sample import sampled
 from plays.core.motion_strip import count_strip
 from plays.core.play import ROLES, AgeGroup, Play, RuleSet
 from plays.core.stage_picture import stage

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from plays.core.check.check import Finding, check
+from plays.core.check.throws import longest_lob
 from plays.core.defence.verdict import Tactic
-from plays.core.findings import Finding, check
-from plays.core.findings_throws import longest_lob
 from plays.core.motion.pace import pace_of
 from plays.core.motion.throw import throw
 from plays.core.play import (
@@ -22,8 +22,8 @@ from plays.core.play import (
     Phase,
     Play,
 )
+from tests.plays.core.check.test_rules import starting
 from tests.plays.core.samples import box, cut, still
-from tests.plays.core.test_findings_rules import starting
 
 
 def found(play: Play, code: str, age: AgeGroup = AgeGroup.U16) -> list[Finding]:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Final
 
-from plays.core.findings_base import Voice
+from plays.core.check.finding import Voice
 from plays.core.motion.timeline import Flight, Span, Timeline
 from plays.core.motion.windows import COUNT
 from plays.core.play import Action, ActionKind, Cut, PassKind

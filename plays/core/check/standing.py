@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from plays.core.check.check import Report
+from plays.core.check.finding import Severity
 from plays.core.defence.verdict import Tactic
-from plays.core.findings import Report
-from plays.core.findings_base import Severity
 from plays.core.play import AgeGroup
 
 

@@ -13,10 +13,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from plays.core.court.courts import court
-from plays.core.court.rules import screen_rules, throw_in_rules
-from plays.core.defence.verdict import Tactic, Verdict, against
-from plays.core.findings_base import (
+from plays.core.check.count import count_findings
+from plays.core.check.finding import (
     ORDER,
     Finding,
     Fix,
@@ -24,18 +22,20 @@ from plays.core.findings_base import (
     Voice,
     apply_remedy,
 )
-from plays.core.findings_count import count_findings
-from plays.core.findings_looks import (
+from plays.core.check.looks import (
     CounterVerdict,
     counter_findings,
     counter_verdict,
     look_findings,
     order_findings,
 )
-from plays.core.findings_rules import rule_findings
-from plays.core.findings_screens import screen_findings
-from plays.core.findings_space import space_findings
-from plays.core.findings_throws import throw_findings
+from plays.core.check.rules import rule_findings
+from plays.core.check.screens import screen_findings
+from plays.core.check.space import space_findings
+from plays.core.check.throws import throw_findings
+from plays.core.court.courts import court
+from plays.core.court.rules import screen_rules, throw_in_rules
+from plays.core.defence.verdict import Tactic, Verdict, against
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import EFFORT, Pace, pace_of
 from plays.core.motion.timeline import Timeline

@@ -10,8 +10,8 @@ from dataclasses import replace
 
 import pytest
 
-from plays.core.findings import Finding, check
-from plays.core.findings_base import Severity
+from plays.core.check.check import Finding, check
+from plays.core.check.finding import Severity
 from plays.core.play import (
     Action,
     ActionKind,

@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from plays.core.findings_base import Basis, Finding, Severity, Voice
+from plays.core.check.finding import Basis, Finding, Severity, Voice
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats, distance
 from plays.core.motion.timeline import Timeline, Window

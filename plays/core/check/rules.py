@@ -13,9 +13,9 @@ from typing import Final
 
 import numpy as np
 
+from plays.core.check.finding import Basis, Finding, Severity, Voice
 from plays.core.court.courts import Court, feet
 from plays.core.court.rules import Article, Backcourt, Lines, Sideways, ThrowInRules
-from plays.core.findings_base import Basis, Finding, Severity, Voice
 from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, ActionKind, Point, Role, Situation
 from shared.core.language import N_

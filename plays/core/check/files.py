@@ -11,11 +11,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
-from plays.core.check_setting import Setting, checked, usual_defence
+from plays.core.check.check import Report
+from plays.core.check.finding import Severity
+from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.document.file import BadPlay, read_play
 from plays.core.document.form import problems
-from plays.core.findings import Report
-from plays.core.findings_base import Severity
 from plays.core.motion.pace import EFFORT
 from plays.core.play import AgeGroup, RuleSet
 from shared.core.language import ENGLISH, N_, Language

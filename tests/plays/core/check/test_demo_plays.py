@@ -11,14 +11,14 @@ from pathlib import Path
 
 import pytest
 
-from plays.core.check_file import OK, SERIOUS, UNREADABLE, check_data, check_folder
+from plays.core.check.check import Report, Tactic, check_many
+from plays.core.check.files import OK, SERIOUS, UNREADABLE, check_data, check_folder
+from plays.core.check.standing import standings
 from plays.core.defence.verdict import Word
 from plays.core.document.file import read_play
-from plays.core.findings import Report, Tactic, check_many
-from plays.core.findings_table import standings
 from plays.core.play import AgeGroup, Play
 
-FOLDER = Path(__file__).parents[3] / "coachbook" / "demo" / "plays"
+FOLDER = Path(__file__).parents[4] / "coachbook" / "demo" / "plays"
 AGES = (AgeGroup.U12, AgeGroup.U14, AgeGroup.U16, AgeGroup.ADULT)
 DEFENCES = (Tactic.CHASE, Tactic.SWITCH, Tactic.JUMP)
 FILES = sorted(FOLDER.glob("*.json"))

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from plays.core.findings import (
+from plays.core.check.check import (
     Finding,
     Fix,
     Report,
@@ -19,7 +19,7 @@ from plays.core.findings import (
     check,
     check_many,
 )
-from plays.core.findings_base import rounded_up
+from plays.core.check.finding import rounded_up
 from plays.core.motion.pace import pace_of
 from plays.core.play import AgeGroup, Cue, Look, Moment, Phase, Point, RuleSet, Spot
 from tests.plays.core.samples import box, cut, mirrored, on_set, still, with_cues

@@ -10,8 +10,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
+from plays.core.check.finding import Basis, Finding, Fix, Severity, Voice, rounded_up
 from plays.core.defence.verdict import CONTESTED, Tactic, Verdict, Word
-from plays.core.findings_base import Basis, Finding, Fix, Severity, Voice, rounded_up
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import Counter, Defence, Play
 from shared.core.language import N_
