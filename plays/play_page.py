@@ -12,7 +12,7 @@ from plays.core.diagram import diagram
 from plays.core.diagram_legend import legend
 from plays.core.play import ROLES, Counter, Look, Need, PassKind, Play, Quality, Role
 from plays.core.sequence.course import with_counter
-from plays.core.words import RolePart, part_of
+from plays.core.words.part import RolePart, part_of
 from plays.play_view import Drawing, drawn
 from shared.core.drawing.picture import Picture
 from shared.core.drawing.svg import svg_text

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from django.utils.safestring import SafeString
 
 from plays.core.diagram import diagram
-from plays.core.difference import Change, difference
 from plays.core.play import Phase, Play
+from plays.core.words.difference import Change, difference
 from plays.models import Revision
 from plays.play_page import UNDRAWABLE, svg_of
 from shared.core.language import Language

@@ -12,7 +12,7 @@ from typing import Final
 from plays.core.diagram_looks import Chance
 from plays.core.play import Action, ActionKind, Counter, Defence, Play, Role
 from plays.core.sequence.course import Scene
-from plays.core.speaker import NAMED, UNNAMED
+from plays.core.words.speaker import NAMED, UNNAMED
 from shared.core.language import N_, Language, sentence
 
 TITLE: Final = N_("{play}: {phase}")

@@ -31,7 +31,7 @@ from reportlab.platypus import (
 
 from plays.core.diagram import diagram
 from plays.core.diagram_legend import legend
-from plays.core.words import ChangeKind, CounterPart, PartChange, Step
+from plays.core.words.part import ChangeKind, CounterPart, PartChange, Step
 from roster.core.sheet import Sheet, SheetPart
 from shared.core.drawing.pdf import BOLD, REGULAR, draw_on_canvas, register_fonts
 from shared.core.drawing.picture import Picture, Sink

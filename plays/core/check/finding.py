@@ -16,7 +16,7 @@ from typing import Any, Final
 from plays.core.court.rules import Article
 from plays.core.motion.timeline import Window
 from plays.core.play import Action, Cue, Moment, Play, Point, Role
-from plays.core.speaker import NAMED, UNNAMED
+from plays.core.words.speaker import NAMED, UNNAMED
 from shared.core.language import ENGLISH, N_, Language, Slot, sentence
 
 HOUSE: Final = N_("A rule of thumb of ours; no book says so.")

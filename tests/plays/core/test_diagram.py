@@ -16,7 +16,7 @@ from plays.core.diagram_inks import SCHEMES
 from plays.core.moves.moves import mirror
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import scenes
-from plays.core.words import part_of
+from plays.core.words.part import part_of
 from shared.core.drawing.curves import distance
 from shared.core.drawing.pdf import write_pdf
 from shared.core.drawing.picture import Group, Text

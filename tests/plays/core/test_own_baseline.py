@@ -14,8 +14,8 @@ from plays.core.diagram import diagram
 from plays.core.document.file import content_hash, read_play, to_json, write_play
 from plays.core.document.form import problems
 from plays.core.play import AgeGroup, RuleSet, Spot
-from plays.core.speaker import near_side
-from plays.core.words import part_of
+from plays.core.words.part import part_of
+from plays.core.words.speaker import near_side
 from shared.core.drawing.picture import Circle
 from shared.core.language import language
 from tests.plays.core.drawn_plays import QUAYSIDE

@@ -24,7 +24,7 @@ from plays.core.play import (
     Start,
 )
 from plays.core.sequence.course import final_places, scenes, with_counter
-from plays.core.words import part_of
+from plays.core.words.part import part_of
 from tests.plays.core.demo_plays import DEMO
 from tests.plays.core.samples import cut
 

@@ -9,9 +9,9 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.difference_looks import list_changes
 from plays.core.play import Counter, Need, Play, Quality
-from plays.core.words_counters import TITLES
+from plays.core.words.counters import TITLES
+from plays.core.words.difference_looks import list_changes
 from shared.core.language import N_, Language
 
 # Single texts: what is said of a new one, and where the old one is gone.

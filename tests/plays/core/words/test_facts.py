@@ -15,14 +15,14 @@ from plays.core.document.file import read_play
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import with_counter
 from plays.core.sequence.cues import Why, waits
-from plays.core.words import RolePart, part_of
+from plays.core.words.part import RolePart, part_of
 from shared.core.language import ENGLISH, language
 from tests.plays.core.samples import with_action
-from tests.plays.core.spoken_plays import everything
-from tests.plays.core.told import complaints, expected, seconds_said
+from tests.plays.core.words.spoken_plays import everything
+from tests.plays.core.words.told import complaints, expected, seconds_said
 from tests.strategies import sound_plays
 
-FILES = sorted((Path(__file__).parents[3] / "coachbook" / "demo" / "plays").glob("*.json"))
+FILES = sorted((Path(__file__).parents[4] / "coachbook" / "demo" / "plays").glob("*.json"))
 PLAYS = [everything(), *(read_play(path.read_bytes()) for path in FILES)]
 RUNS = PLAYS + [with_counter(play, counter) for play in PLAYS for counter in play.counters]
 NAMES: dict[Role, str] = {"1": "Ada", "2": "Bo", "3": "Olga", "4": "Noor", "5": "Ida"}

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.facts import Looks
 from plays.core.play import PassKind
-from plays.core.speaker import Speaker
+from plays.core.words.facts import Looks
+from plays.core.words.speaker import Speaker
 from shared.core.language import N_
 
 READ: Final[Mapping[PassKind, str]] = MappingProxyType(

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from plays.core.facts import (
+from plays.core.play import Play, Role
+from plays.core.words.facts import (
     Awaits,
     Catches,
     Decoys,
@@ -22,12 +23,11 @@ from plays.core.facts import (
     StepFacts,
     Uses,
 )
-from plays.core.facts_of_play import part_facts
-from plays.core.play import Play, Role
-from plays.core.speaker import Speaker
-from plays.core.words_looks import NO_LOOK, look_line, read_here
-from plays.core.words_moves import DECOY, GO_ON, JOG, catch, detour, do, end, start, use
-from plays.core.words_waits import pause, wait
+from plays.core.words.facts_of_play import part_facts
+from plays.core.words.looks import NO_LOOK, look_line, read_here
+from plays.core.words.moves import DECOY, GO_ON, JOG, catch, detour, do, end, start, use
+from plays.core.words.speaker import Speaker
+from plays.core.words.waits import pause, wait
 from shared.core.language import N_
 
 NEAR_AND_FAR: Final = N_(

@@ -7,10 +7,10 @@ from dataclasses import replace
 import pytest
 
 from plays.core.play import Cue, Defence, Moment, Play, Role, Spot
-from plays.core.speaker import near_side, seconds_in_words
-from plays.core.words import ChangeKind, part_of
+from plays.core.words.part import ChangeKind, part_of
+from plays.core.words.speaker import near_side, seconds_in_words
 from shared.core.language import ENGLISH, language
-from tests.plays.core.spoken_plays import everything
+from tests.plays.core.words.spoken_plays import everything
 
 NAMES: dict[Role, str] = {"1": "Ada", "2": "Bo", "3": "Olga", "4": "Noor", "5": "Ida"}
 

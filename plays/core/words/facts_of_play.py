@@ -12,7 +12,10 @@ from typing import Final
 
 from plays.core.court.courts import court
 from plays.core.court.spots import nearest
-from plays.core.facts import (
+from plays.core.play import Action, ActionKind, CueRule, JointShape, Look, Moment, Play, Point, Role
+from plays.core.sequence.course import BALL_MOVERS, Leg, final_places, lane, legs
+from plays.core.sequence.cues import Link, Waits, Why, cutter_of, throw_in, waits
+from plays.core.words.facts import (
     Awaits,
     Catches,
     Decoys,
@@ -31,9 +34,6 @@ from plays.core.facts import (
     Uses,
     plain_jog,
 )
-from plays.core.play import Action, ActionKind, CueRule, JointShape, Look, Moment, Play, Point, Role
-from plays.core.sequence.course import BALL_MOVERS, Leg, final_places, lane, legs
-from plays.core.sequence.cues import Link, Waits, Why, cutter_of, throw_in, waits
 
 AT_SHOULDER: Final = 2.0  # who is within this of a screener runs past their shoulder
 DETOUR: Final = 1.2  # a waypoint this far off the straight way is worth telling

@@ -31,9 +31,9 @@ from plays.core.play import (
     Spot,
     Start,
 )
-from plays.core.words import RolePart, part_of
+from plays.core.words.part import RolePart, part_of
 from shared.core.language import language
-from tests.plays.core.spoken_plays import everything
+from tests.plays.core.words.spoken_plays import everything
 
 IDS = [f"a{number}" for number in range(12)]
 points = st.builds(Point, st.floats(-8, 8), st.floats(-0.5, 28.5))

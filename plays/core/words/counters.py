@@ -15,8 +15,8 @@ from typing import Final
 
 from plays.core.play import Counter, Defence, Play
 from plays.core.sequence.course import with_counter
-from plays.core.speaker import Speaker
-from plays.core.words_part import PlainPart, Step, plain_part
+from plays.core.words.plain import PlainPart, Step, plain_part
+from plays.core.words.speaker import Speaker
 from shared.core.language import N_
 
 TITLES: Final[Mapping[Defence, str]] = MappingProxyType(

@@ -12,12 +12,12 @@ from typing import Any
 import pytest
 
 from coachbook.demo.files import demo_play, demo_plays
-from plays.core.difference import EVERYBODY, UNTOLD, difference
 from plays.core.document.file import BadPlay, read_play, to_json
 from plays.core.document.form import problems
 from plays.core.moves.moves import mirror
 from plays.core.play import Conditions, Cue, Moment, Play, Point, Role
-from plays.core.words import part_of
+from plays.core.words.difference import EVERYBODY, UNTOLD, difference
+from plays.core.words.part import part_of
 from shared.core.language import language
 from tests.plays.core.samples import with_action
 

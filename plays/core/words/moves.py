@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.facts import Catches, Detours, Does, Ends, Starts, Uses, plain_jog
 from plays.core.play import Action, ActionKind, Cut, JointShape, PassKind, Role, ScreenStyle
-from plays.core.speaker import Speaker
+from plays.core.words.facts import Catches, Detours, Does, Ends, Starts, Uses, plain_jog
+from plays.core.words.speaker import Speaker
 from shared.core.language import N_
 
 START: Final = N_("Start at {place}.")

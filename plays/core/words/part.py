@@ -13,9 +13,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from plays.core.play import Play, Role
-from plays.core.speaker import speaker
-from plays.core.words_counters import ChangeKind, CounterPart, PartChange, counter_part
-from plays.core.words_part import LookLine, PlainPart, Reading, Step, plain_part
+from plays.core.words.counters import ChangeKind, CounterPart, PartChange, counter_part
+from plays.core.words.plain import LookLine, PlainPart, Reading, Step, plain_part
+from plays.core.words.speaker import speaker
 from shared.core.language import ENGLISH, Language
 
 __all__ = [

@@ -11,13 +11,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from plays.core.difference_looks import look_changes
-from plays.core.difference_play import play_changes
 from plays.core.play import ROLES, Action, Play, Role
-from plays.core.speaker import speaker
-from plays.core.words import RolePart, part_of
-from plays.core.words_counters import SAME, ChangeKind, CounterPart, part_changes
-from plays.core.words_part import Step
+from plays.core.words.counters import SAME, ChangeKind, CounterPart, part_changes
+from plays.core.words.difference_looks import look_changes
+from plays.core.words.difference_play import play_changes
+from plays.core.words.part import RolePart, part_of
+from plays.core.words.plain import Step
+from plays.core.words.speaker import speaker
 from shared.core.language import ENGLISH, N_, Language
 
 NEW_CUE: Final = N_("New cue for step {n}: “{cue}”")

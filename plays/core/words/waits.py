@@ -10,9 +10,9 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.facts import Awaits, Event, Pauses
 from plays.core.play import Action, ActionKind, CueRule, Moment, Point, Role
-from plays.core.speaker import Speaker, seconds_in_words
+from plays.core.words.facts import Awaits, Event, Pauses
+from plays.core.words.speaker import Speaker, seconds_in_words
 from shared.core.language import N_
 
 WAIT_SIGNAL: Final = N_("Wait for the signal.")
