@@ -20,11 +20,11 @@ from plays.core.court.courts import court
 from plays.core.court.spots import describe
 from plays.core.defence.march import Marking
 from plays.core.defence.verdict import Verdict, Word, marked
-from plays.core.diagram import diagram
-from plays.core.margin_picture import margin_picture
+from plays.core.drawing.margin import margin_picture
+from plays.core.drawing.phase import diagram
+from plays.core.drawing.stage import Stage, stage
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import scenes
-from plays.core.stage_picture import Stage, stage
 from plays.play_page import Figure, answer_title, look_words, svg_of
 from plays.strip_view import StripView, strip_view
 from shared.core.language import Language

@@ -11,7 +11,9 @@ from django import forms
 from django.core.cache import cache
 from django.utils.translation import gettext_lazy as _
 
-from plays.core.diagram import Scheme, diagram, overview
+from plays.core.drawing.inks import Scheme
+from plays.core.drawing.overview import overview
+from plays.core.drawing.phase import diagram
 from plays.core.play import Play
 from plays.models import Revision
 from plays.play_page import answer_title, changed_phases

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
-from plays.core.diagram import diagram
-from plays.core.diagram_legend import legend
+from plays.core.drawing.legend import legend
+from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Counter, Look, Need, PassKind, Play, Quality, Role
 from plays.core.sequence.course import with_counter
 from plays.core.words.part import RolePart, part_of

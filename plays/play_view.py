@@ -16,8 +16,8 @@ from django.utils.translation import gettext_lazy as _
 
 from plays.carriers import Carrier
 from plays.core.court.courts import court
-from plays.core.diagram import LabelKind
-from plays.core.diagram_frame import Crop
+from plays.core.drawing.frame import Crop
+from plays.core.drawing.scene import LabelKind
 from plays.core.moves.moves import OffTheLineError, mirror, slide, turn
 from plays.core.moves.off_court import off_court, pull_in, texts_to_reread
 from plays.core.moves.origins import step_words, steps

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
 
-from plays.core.diagram import diagram
+from plays.core.drawing.phase import diagram
 from plays.core.play import Phase, Play
 from plays.core.words.difference import Change, difference
 from plays.models import Revision

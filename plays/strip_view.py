@@ -13,10 +13,10 @@ from plays.core.check.finding import Voice
 from plays.core.check.moments import Happening, moments
 from plays.core.check.setting import Setting, line_of, usual_defence
 from plays.core.document.form import problems
+from plays.core.drawing.strip import count_strip
+from plays.core.drawing.strip_picture import strip_picture
 from plays.core.motion.timeline import Timeline
-from plays.core.motion_strip import count_strip
 from plays.core.play import Play, Role
-from plays.core.strip_picture import strip_picture
 from plays.play_page import svg_of
 from shared.core.language import Language
 

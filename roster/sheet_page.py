@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
 
-from plays.core.diagram import diagram
+from plays.core.drawing.phase import diagram
 from plays.core.words.part import CounterPart, Reading, Step
 from plays.play_page import svg_of
 from roster.core.sheet import SheetPart

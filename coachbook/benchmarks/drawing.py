@@ -21,8 +21,8 @@ from typing import Final, TextIO
 
 from reportlab.pdfgen.canvas import Canvas
 
-from plays.core.diagram import diagram
 from plays.core.document.file import read_play
+from plays.core.drawing.phase import diagram
 from plays.core.play import Play, Role
 from shared.core.drawing.pdf import draw_on_canvas, write_pdf
 from shared.core.drawing.picture import Picture

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Final
 
-from plays.core.diagram_inks import Scheme, inks
+from plays.core.drawing.inks import Scheme, inks
 from practice.core.moments import days_between
 from shared.core.drawing.curves import XY
 from shared.core.drawing.fonts import shortened, text_width

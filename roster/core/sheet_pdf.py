@@ -29,8 +29,8 @@ from reportlab.platypus import (
     Table,
 )
 
-from plays.core.diagram import diagram
-from plays.core.diagram_legend import legend
+from plays.core.drawing.legend import legend
+from plays.core.drawing.phase import diagram
 from plays.core.words.part import ChangeKind, CounterPart, PartChange, Step
 from roster.core.sheet import Sheet, SheetPart
 from shared.core.drawing.pdf import BOLD, REGULAR, draw_on_canvas, register_fonts

@@ -23,7 +23,7 @@ from plays.library import save_draft
 from plays.pictures import choices_of
 from shared.core.language import ENGLISH
 from tests.cast import FIVE, Cast
-from tests.plays.core.drawn_plays import QUAYSIDE
+from tests.plays.core.drawing.drawn_plays import QUAYSIDE
 
 GANGWAY = demo_play("gangway")
 

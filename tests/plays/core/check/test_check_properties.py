@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from plays.core.check.check import apply_remedy, check
 from plays.core.check.samples import sampled
 from plays.core.defence.verdict import Tactic, marked
+from plays.core.drawing.strip import count_strip
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
-from plays.core.motion_strip import count_strip
 from plays.core.moves.moves import mirror
 from plays.core.play import AgeGroup, Play
 from tests.strategies import sound_plays

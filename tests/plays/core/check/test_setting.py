@@ -13,12 +13,12 @@ from plays.core.check.moments import moments
 from plays.core.check.samples import sampled
 from plays.core.check.setting import DEFENCES, Setting, checked, line_of
 from plays.core.defence.verdict import marked
-from plays.core.margin_picture import margin_picture
+from plays.core.drawing.margin import margin_picture
+from plays.core.drawing.stage import stage
+from plays.core.drawing.strip import count_strip
+from plays.core.drawing.strip_picture import strip_picture
 from plays.core.motion.team_pace import TeamPace, Timed
-from plays.core.motion_strip import count_strip
 from plays.core.play import ROLES, AgeGroup, Play, RuleSet
-from plays.core.stage_picture import stage
-from plays.core.strip_picture import strip_picture
 from shared.core.drawing.svg import svg_text
 from tests.strategies import sound_plays
 

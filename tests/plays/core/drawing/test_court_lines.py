@@ -13,8 +13,8 @@ from shapely.geometry import MultiLineString, Point
 from shapely.geometry.base import BaseGeometry
 
 from plays.core.court.courts import COURTS, Court
-from plays.core.court_lines import court_shapes
-from plays.core.diagram_frame import MARGIN, Frame
+from plays.core.drawing.court_lines import court_shapes
+from plays.core.drawing.frame import MARGIN, Frame
 from plays.core.play import RuleSet
 from shared.core.drawing.picture import Box, Circle, Path
 from tests.shared.core.drawing.shapes import runs

@@ -88,3 +88,17 @@ def _rules(scheme: str) -> str:
 
 def _indented(rules: str) -> str:
     return "".join(f"  {rule}\n" for rule in rules.splitlines())
+
+
+FOUND: Final[Mapping[str, Mapping[Ink, str]]] = MappingProxyType(
+    {
+        "light": {"bad": "#93291c", "warn": "#7a4b00"},
+        "dark": {"bad": "#ffa898", "warn": "#f0bd68"},
+        "print": {"bad": "#000000", "warn": "#000000"},
+    }
+)
+
+
+def strip_inks(scheme: Scheme) -> Mapping[Ink, str]:
+    """The colours of a scheme; those of ``page`` are light until a style sheet speaks."""
+    return {**inks(scheme), **FOUND["light" if scheme == "page" else scheme]}

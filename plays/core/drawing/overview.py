@@ -6,12 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from plays.core.calls import CallName, call_for
-from plays.core.diagram_frame import Crop
-from plays.core.diagram_inks import Scheme, inks
-from plays.core.diagram_legend import legend
-from plays.core.diagram_phase import diagram
-from plays.core.diagram_scene import LabelKind
-from plays.core.diagram_words import OVERVIEW
+from plays.core.drawing.frame import Crop
+from plays.core.drawing.inks import Scheme, inks
+from plays.core.drawing.legend import legend
+from plays.core.drawing.phase import diagram
+from plays.core.drawing.scene import LabelKind
+from plays.core.drawing.titles import OVERVIEW
 from plays.core.play import Play, Role
 from shared.core.drawing.fonts import shortened
 from shared.core.drawing.picture import Box, Group, Paint, Picture, Shape, Text, shifted

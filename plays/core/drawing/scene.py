@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from plays.core.court.courts import court
-from plays.core.court_lines import court_shapes
-from plays.core.diagram_ground import Ground
-from plays.core.diagram_guards import Guard, guards
-from plays.core.diagram_labels import Label, block_strokes, label_shapes, placed
-from plays.core.diagram_looks import Chance
-from plays.core.diagram_marks import (
+from plays.core.drawing.chances import Chance
+from plays.core.drawing.court_lines import court_shapes
+from plays.core.drawing.ground import Ground
+from plays.core.drawing.guards import Guard, guards
+from plays.core.drawing.labels import Label, block_strokes, label_shapes, placed
+from plays.core.drawing.marks import (
     BALL,
     MOMENT_SIZE,
     Weight,
@@ -22,8 +22,8 @@ from plays.core.diagram_marks import (
     person,
     stroke_shapes,
 )
-from plays.core.diagram_strokes import Stroke, strokes
-from plays.core.diagram_words import LOOK
+from plays.core.drawing.strokes import Stroke, strokes
+from plays.core.drawing.titles import LOOK
 from plays.core.play import Play, Role
 from plays.core.sequence.course import Leg
 from shared.core.drawing.curves import XY, direction, distance

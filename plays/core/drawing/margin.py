@@ -6,7 +6,7 @@ from __future__ import annotations
 from typing import Final
 
 from plays.core.defence.verdict import CONTESTED, OPEN, Verdict
-from plays.core.diagram_inks import Scheme, inks
+from plays.core.drawing.inks import Scheme, inks
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, lines
 from shared.core.language import ENGLISH, N_, Language
 

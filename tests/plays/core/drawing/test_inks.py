@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from plays.core.diagram import diagram
-from plays.core.diagram_inks import SCHEMES, inks, stylesheet
+from plays.core.drawing.inks import SCHEMES, inks, stylesheet
+from plays.core.drawing.phase import diagram
 from shared.core.drawing.svg import svg_text
-from tests.plays.core.drawn_plays import GATEHOUSE
+from tests.plays.core.drawing.drawn_plays import GATEHOUSE
 
-SHEET = Path(__file__).parents[3] / "static" / "css" / "diagram.css"
+SHEET = Path(__file__).parents[4] / "static" / "css" / "diagram.css"
 
 
 def luminance(colour: str) -> float:

@@ -13,11 +13,11 @@ from enum import StrEnum
 from math import hypot
 from typing import Final
 
-from plays.core.diagram_detour import detour
-from plays.core.diagram_flights import flight, handoff, shot
-from plays.core.diagram_ground import Ground, Tip
-from plays.core.diagram_looks import Chance
-from plays.core.diagram_screens import cutter_way, leaning, stub
+from plays.core.drawing.chances import Chance
+from plays.core.drawing.detour import detour
+from plays.core.drawing.flights import flight, handoff, shot
+from plays.core.drawing.ground import Ground, Tip
+from plays.core.drawing.screens import cutter_way, leaning, stub
 from plays.core.play import ActionKind, PassKind, Role
 from plays.core.sequence.course import Leg
 from shared.core.drawing.curves import XY, Curve, direction, smooth

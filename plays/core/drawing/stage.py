@@ -13,11 +13,11 @@ from typing import Final
 import numpy as np
 
 from plays.core.court.courts import court
-from plays.core.court_lines import court_shapes
-from plays.core.diagram_frame import Frame, frame, places_of
-from plays.core.diagram_inks import Scheme, inks
-from plays.core.diagram_looks import chances
-from plays.core.diagram_marks import BALL, defender, person
+from plays.core.drawing.chances import chances
+from plays.core.drawing.court_lines import court_shapes
+from plays.core.drawing.frame import Frame, frame, places_of
+from plays.core.drawing.inks import Scheme, inks
+from plays.core.drawing.marks import BALL, defender, person
 from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, Role
 from plays.core.sequence.course import scenes

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from math import cos, radians, sin
 from typing import Final
 
-from plays.core.diagram_ground import Ground
-from plays.core.diagram_marks import CROSS
+from plays.core.drawing.ground import Ground
+from plays.core.drawing.marks import CROSS
 from plays.core.play import Play, Role, Stance
 from shared.core.drawing.curves import XY, between, direction
 from shared.core.drawing.room import Rect, Room

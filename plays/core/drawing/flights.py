@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from plays.core.diagram_ground import GAP, Ground
+from plays.core.drawing.ground import GAP, Ground
 from plays.core.play import PassKind, Point, Role
 from shared.core.drawing.curves import XY, Cubic, Curve, between, direction, distance, line
 

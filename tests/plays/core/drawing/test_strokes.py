@@ -6,13 +6,13 @@ import pytest
 from shapely.geometry import LineString, MultiPoint, Point
 from shapely.ops import unary_union
 
-from plays.core.diagram import diagram
+from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, ActionKind, Play
 from plays.core.sequence.course import legs
 from shared.core.drawing.curves import distance, smooth, turn
 from shared.core.drawing.picture import Path
-from tests.plays.core.diagram_parts import action, by_key, circle_of, first_path, pictures
-from tests.plays.core.drawn_plays import MILLWHEEL
+from tests.plays.core.drawing.diagram_parts import action, by_key, circle_of, first_path, pictures
+from tests.plays.core.drawing.drawn_plays import MILLWHEEL
 from tests.shared.core.drawing.shapes import groups, runs
 
 

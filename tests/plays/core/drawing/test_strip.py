@@ -10,9 +10,9 @@ import pytest
 from plays.core.check.check import check
 from plays.core.check.samples import sampled
 from plays.core.defence.verdict import Tactic, marked
+from plays.core.drawing.strip import count_strip
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
-from plays.core.motion_strip import count_strip
 from plays.core.play import ROLES, AgeGroup
 from tests.plays.core.samples import box, still
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from plays.core.diagram_inks import Scheme, inks
-from plays.core.diagram_marks import MOMENT_SIZE, Weight, defender, moment, person, stroke_shapes
-from plays.core.diagram_strokes import Stroke, Style
+from plays.core.drawing.inks import Scheme, inks
+from plays.core.drawing.marks import MOMENT_SIZE, Weight, defender, moment, person, stroke_shapes
+from plays.core.drawing.strokes import Stroke, Style
 from shared.core.drawing.curves import XY, Cubic, Curve, line
 from shared.core.drawing.fonts import CAP_HEIGHT, text_width
 from shared.core.drawing.picture import Box, Group, Paint, Picture, Shape, Text, shifted

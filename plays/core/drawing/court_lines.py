@@ -12,7 +12,7 @@ from math import acos, pi
 from typing import Final
 
 from plays.core.court.courts import Court
-from plays.core.diagram_frame import Frame
+from plays.core.drawing.frame import Frame
 from shared.core.drawing.curves import XY, Curve, arc
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Shape, Step, lines, trace
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from plays.core.diagram_marks import BALL
+from plays.core.drawing.marks import BALL
 from shared.core.drawing.fonts import CAP_HEIGHT, text_width
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Shape, Text, lines
 from shared.core.language import N_, Language

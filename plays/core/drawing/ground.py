@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from itertools import combinations
 from typing import Final, NamedTuple
 
-from plays.core.diagram_frame import Frame
+from plays.core.drawing.frame import Frame
 from plays.core.play import Point, Role
 from plays.core.sequence.course import Scene
 from shared.core.drawing.curves import XY, Curve, direction, distance

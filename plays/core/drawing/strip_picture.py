@@ -14,13 +14,11 @@ from itertools import pairwise
 from typing import Final
 
 from plays.core.defence.verdict import Word
-from plays.core.diagram_inks import Scheme
-from plays.core.diagram_marks import BALL, bar_ends
-from plays.core.motion_strip import Bar, LookBar, Mark, Row, Strip
-from plays.core.play import Role
-from plays.core.strip_inks import strip_inks
-from plays.core.strip_key import key_height, key_shapes
-from plays.core.strip_scale import (
+from plays.core.drawing.inks import Scheme, strip_inks
+from plays.core.drawing.marks import BALL, bar_ends
+from plays.core.drawing.strip import Bar, LookBar, Mark, Row, Strip
+from plays.core.drawing.strip_key import key_height, key_shapes
+from plays.core.drawing.strip_scale import (
     BAR,
     BAR_LANE,
     DISC,
@@ -33,6 +31,7 @@ from plays.core.strip_scale import (
     lanes_of,
     scale_of,
 )
+from plays.core.play import Role
 from shared.core.drawing.fonts import CAP_HEIGHT, shortened, text_width
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
 from shared.core.language import ENGLISH, N_, Language

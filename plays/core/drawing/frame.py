@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from plays.core.court.courts import Court
-from plays.core.diagram_looks import Chance
+from plays.core.drawing.chances import Chance
 from plays.core.play import Play, Point
 from plays.core.sequence.course import Scene
 from shared.core.drawing.curves import XY

@@ -12,8 +12,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from plays.core.diagram_marks import BAR, bar_ends, moment, moment_size
-from plays.core.diagram_strokes import Stroke, Style, midway
+from plays.core.drawing.marks import BAR, bar_ends, moment, moment_size
+from plays.core.drawing.strokes import Stroke, Style, midway
 from shared.core.drawing.curves import XY, direction, distance
 from shared.core.drawing.fonts import CAP_HEIGHT, DESCENT, text_width
 from shared.core.drawing.picture import Box, Group, Ink, Paint, Path, Shape, Text, lines

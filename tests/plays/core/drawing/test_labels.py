@@ -7,11 +7,12 @@ from itertools import pairwise
 import pytest
 from shapely.ops import unary_union
 
-from plays.core.diagram import LabelKind, diagram
+from plays.core.drawing.phase import diagram
+from plays.core.drawing.scene import LabelKind
 from plays.core.play import ROLES, Play, Role
 from shared.core.drawing.picture import Box, Text
-from tests.plays.core.diagram_parts import by_key, pictures, plate, texts
-from tests.plays.core.drawn_plays import GATEHOUSE, NAMES
+from tests.plays.core.drawing.diagram_parts import by_key, pictures, plate, texts
+from tests.plays.core.drawing.drawn_plays import GATEHOUSE, NAMES
 from tests.shared.core.drawing.shapes import groups, inked, parts
 
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from math import cos, pi, sin
 from typing import Final, Literal
 
-from plays.core.diagram_strokes import Stroke, Style
+from plays.core.drawing.strokes import Stroke, Style
 from plays.core.play import Role
 from shared.core.drawing.curves import XY, Curve, direction
 from shared.core.drawing.fonts import CAP_HEIGHT, text_width

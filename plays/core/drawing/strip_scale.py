@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from plays.core.motion_strip import LookBar, Row, Strip
+from plays.core.drawing.strip import LookBar, Row, Strip
 from plays.core.play import Role
 
 HEAD: Final = 34.0

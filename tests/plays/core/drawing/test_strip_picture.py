@@ -10,10 +10,10 @@ import pytest
 
 from plays.core.check.check import Report
 from plays.core.check.setting import Setting, checked, usual_defence
-from plays.core.motion_strip import count_strip
+from plays.core.drawing.strip import count_strip
+from plays.core.drawing.strip_picture import strip_picture
+from plays.core.drawing.strip_scale import NARROWEST, lanes_of, scale_of
 from plays.core.play import ROLES, AgeGroup
-from plays.core.strip_picture import strip_picture
-from plays.core.strip_scale import NARROWEST, lanes_of, scale_of
 from shared.core.drawing.picture import Box, Group, Path, Picture
 from shared.core.drawing.svg import write_svg
 from shared.core.language import ENGLISH, language

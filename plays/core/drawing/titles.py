@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from plays.core.diagram_looks import Chance
+from plays.core.drawing.chances import Chance
 from plays.core.play import Action, ActionKind, Counter, Defence, Play, Role
 from plays.core.sequence.course import Scene
 from plays.core.words.speaker import NAMED, UNNAMED

@@ -12,12 +12,12 @@ from math import sqrt
 from typing import Final
 
 from plays.core.court.courts import court
-from plays.core.diagram_frame import Crop, frame, places_of
-from plays.core.diagram_ground import RADIUS, Ground
-from plays.core.diagram_inks import Scheme, inks
-from plays.core.diagram_looks import chances
-from plays.core.diagram_scene import LabelKind, SceneDrawing, Wish
-from plays.core.diagram_words import description, title
+from plays.core.drawing.chances import chances
+from plays.core.drawing.frame import Crop, frame, places_of
+from plays.core.drawing.ground import RADIUS, Ground
+from plays.core.drawing.inks import Scheme, inks
+from plays.core.drawing.scene import LabelKind, SceneDrawing, Wish
+from plays.core.drawing.titles import description, title
 from plays.core.play import Counter, Play, Role
 from plays.core.sequence.course import scenes, with_counter
 from shared.core.drawing.picture import Picture, resized

@@ -11,8 +11,10 @@ import pytest
 from hypothesis import given
 from shapely.ops import unary_union
 
-from plays.core.diagram import diagram, legend, overview
-from plays.core.diagram_inks import SCHEMES
+from plays.core.drawing.inks import SCHEMES
+from plays.core.drawing.legend import legend
+from plays.core.drawing.overview import overview
+from plays.core.drawing.phase import diagram
 from plays.core.moves.moves import mirror
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import scenes
@@ -24,7 +26,7 @@ from shared.core.drawing.png import write_png
 from shared.core.drawing.svg import svg_text
 from shared.core.language import language
 from tests.plays.core.demo_plays import DEMO
-from tests.plays.core.diagram_parts import (
+from tests.plays.core.drawing.diagram_parts import (
     ALL,
     action,
     by_key,
@@ -34,7 +36,7 @@ from tests.plays.core.diagram_parts import (
     plate,
     texts,
 )
-from tests.plays.core.drawn_plays import GATEHOUSE, MILLWHEEL, NAMES
+from tests.plays.core.drawing.drawn_plays import GATEHOUSE, MILLWHEEL, NAMES
 from tests.shared.core.drawing.shapes import groups, inked, parts, runs
 from tests.strategies import sound_plays
 

@@ -18,13 +18,14 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageChops, ImageFilter
 
-from plays.core.diagram import Scheme, diagram
+from plays.core.drawing.inks import Scheme
+from plays.core.drawing.phase import diagram
 from shared.core.drawing.fonts import font_file
 from shared.core.drawing.pdf import write_pdf
 from shared.core.drawing.picture import Picture, shifted
 from shared.core.drawing.png import write_png
 from shared.core.drawing.svg import svg_text
-from tests.plays.core.drawn_plays import GATEHOUSE, MILLWHEEL, NAMES
+from tests.plays.core.drawing.drawn_plays import GATEHOUSE, MILLWHEEL, NAMES
 from tests.shared.core.drawing.shapes import parts
 
 SAMPLES = [

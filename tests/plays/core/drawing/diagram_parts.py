@@ -6,11 +6,11 @@ import pytest
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from plays.core.diagram import diagram
+from plays.core.drawing.phase import diagram
 from plays.core.play import Play, Role
 from shared.core.drawing.picture import Circle, Group, Path, Picture, Text
 from tests.plays.core.demo_plays import DEMO
-from tests.plays.core.drawn_plays import GATEHOUSE, MILLWHEEL
+from tests.plays.core.drawing.drawn_plays import GATEHOUSE, MILLWHEEL
 from tests.shared.core.drawing.shapes import groups, inked, parts
 
 ALL = (*DEMO, GATEHOUSE, MILLWHEEL)
