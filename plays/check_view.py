@@ -13,7 +13,6 @@ from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from plays.carriers import Carrier
 from plays.core.check.setting import DRAWN, Setting, usual_defence
 from plays.core.defence.verdict import Tactic
 from plays.core.motion.pace import EFFORT
@@ -23,6 +22,7 @@ from plays.core.sequence.course import with_counter
 from plays.models import AgeGroup as AgeGroups
 from plays.play_page import answer_title
 from plays.play_view import COURTS
+from plays.ports import Carrier
 from shared.forms import ClearForm
 
 TACTICS: Final = {

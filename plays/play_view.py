@@ -14,7 +14,6 @@ from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from plays.carriers import Carrier
 from plays.core.court.courts import court
 from plays.core.drawing.frame import Crop
 from plays.core.drawing.scene import LabelKind
@@ -23,6 +22,7 @@ from plays.core.moves.off_court import off_court, pull_in, texts_to_reread
 from plays.core.moves.origins import step_words, steps
 from plays.core.moves.other_court import on_court
 from plays.core.play import ROLES, Defender, Play, Role, RuleSet, Stance
+from plays.ports import Carrier
 from shared.core.language import Language
 from shared.forms import ClearForm
 

@@ -8,10 +8,10 @@ from django.db.models import Prefetch
 from django.urls import reverse
 from django.utils.translation import get_language
 
-from plays.carriers import Carrier
 from plays.core.calls import CallName, call_for, told_apart
 from plays.core.play import AgeGroup, Role, RuleSet
 from plays.models import Play
+from plays.ports import Carrier
 from roster.access import teams_for
 from roster.bridge import team_pace
 from roster.models import Casting, Duty, PackagePlay, Staff, Team

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plays.core.play import ROLES, Role
+from plays.values import play_value
 from roster.bridge import player_value
 from roster.casting import FAULTY
 from roster.core.cast import Cast, PlayerId, Slot
@@ -14,7 +15,6 @@ from roster.core.changes import Change, with_changes
 from roster.core.fit import Fit, fit
 from roster.core.fit import in_words as fit_in_words
 from roster.models import PackagePlay, Player
-from roster.play_values import play_value
 from roster.team_cast import TeamCast
 
 

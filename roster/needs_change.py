@@ -8,10 +8,10 @@ from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES, Need, Role
 from plays.models import Revision
+from plays.values import play_value
 from roster.bridge import player_value
 from roster.core.fit import fit
 from roster.models import PackagePlay
-from roster.play_values import play_value
 from roster.team_cast import TeamCast
 
 

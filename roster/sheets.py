@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from plays.values import play_value
 from roster.casting import cast_value, package_with_cast
 from roster.core.cast import Cast, PlayerId
 from roster.core.sheet import CarriedPlay, Sheet, sheet_of
 from roster.models import Availability, Player, Team
-from roster.play_values import play_value
 from shared.core.language import Language
 
 

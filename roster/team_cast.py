@@ -14,6 +14,7 @@ from django.utils.translation import get_language
 
 from plays.core.calls import CallName, call_for, told_apart
 from plays.core.play import AgeGroup, Need, Role
+from plays.values import play_value
 from roster.casting import cast_value, package_with_cast
 from roster.core.cast import Cast, Lesson, PlayerId, PlayId
 from roster.core.fives import MOST_PLAYERS
@@ -22,7 +23,6 @@ from roster.core.squad import Squad, squad
 from roster.core.stand_in import first_five
 from roster.knowing import readiness_of
 from roster.models import Availability, KeptApart, PackagePlay, Player, Priority, Team
-from roster.play_values import play_value
 from shared.core.language import Language, language
 
 # How much a play counts by its priority: our own choice.

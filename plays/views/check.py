@@ -13,7 +13,6 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from plays.access import kept_play_for, play_for, revision_for
-from plays.carriers import carriers
 from plays.check_inputs import defence_inputs, left_out, pace_inputs, role_paces
 from plays.check_page import CheckView, check_view, defence_word, motion
 from plays.check_remedy import RemedyForm, apply
@@ -24,6 +23,7 @@ from plays.core.play import Play as PlayValue
 from plays.library import ChangedMeanwhileError
 from plays.models import AgeGroup, Play, Revision
 from plays.play_view import COURTS, Moved, ViewForm
+from plays.ports import carriers
 from shared.access import user_of
 from shared.core.language import Language, language
 from shared.models import User

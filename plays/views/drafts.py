@@ -10,7 +10,6 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from plays.access import kept_play_for, revision_for
-from plays.carriers import carriers
 from plays.core.document.file import content_hash
 from plays.keeping import (
     DRAFT,
@@ -30,6 +29,7 @@ from plays.library import (
 from plays.models import Play, Revision
 from plays.play_page import view_if_drawable
 from plays.play_view import Moved, ViewForm
+from plays.ports import carriers
 from plays.text_form import TextsForm
 from shared.access import user_of
 from shared.core.language import language

@@ -9,10 +9,10 @@ from django.utils.translation import get_language
 from django.views.decorators.http import require_safe
 
 from plays.access import play_for, revision_for
-from plays.carriers import carriers
 from plays.pictures import CARD_SECONDS, TYPES, PictureForm, card_svg, picture_of, written
 from plays.play_page import UNDRAWABLE
 from plays.play_view import ViewForm
+from plays.ports import carriers
 from shared.access import user_of
 from shared.core.language import language
 

@@ -7,13 +7,13 @@ from django.utils.translation import get_language
 from django.views.decorators.http import require_safe
 
 from plays.access import play_for, revision_for
-from plays.carriers import carriers
 from plays.core.document.file import write_readable
 from plays.core.document.form import problems
 from plays.core.moves.origins import step_words, steps
 from plays.pictures import PictureForm
 from plays.play_page import view_if_drawable
 from plays.play_view import ViewForm
+from plays.ports import carriers
 from plays.strip_view import plain_strip
 from shared.access import user_of
 from shared.core.language import language
