@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from plays.core.check.finding import Fix, apply_remedy
 from plays.core.document.form import problems
-from plays.library import save_draft
+from plays.library.changes import save_draft
 from plays.models import Play, Revision
 from shared.forms import ClearForm
 from shared.models import User

@@ -19,7 +19,7 @@ from django.db import transaction
 from plays.core.document.file import content_hash, read_play, to_json
 from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
-from plays.library import add_play, save_draft
+from plays.library.changes import add_play, save_draft
 from plays.models import Revision
 from plays.play_files import PlayFile
 from shared.models import User

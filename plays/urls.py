@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from django.urls import path, re_path
 
-from plays.views import check, checks, drafts, files, library, pictures, play, revisions, shelf
+from plays.library import views as library
+from plays.library import views as shelf
+from plays.views import check, checks, drafts, files, pictures, play, revisions
 
 urlpatterns = [
     path("", library.library, name="library"),

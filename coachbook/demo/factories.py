@@ -9,7 +9,7 @@ import factory
 from factory.django import DjangoModelFactory
 
 from plays.core.play import Play as PlayValue
-from plays.library import add_play
+from plays.library.changes import add_play
 from plays.models import Play
 from practice.models import Attendance, Block, Game, Practice, Rep, RepRole
 from roster.models import Casting, PackagePlay, Player, Staff, Team, Unit

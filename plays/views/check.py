@@ -20,7 +20,7 @@ from plays.check_view import Asked, CheckForm
 from plays.core.document.form import problems
 from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
-from plays.library import ChangedMeanwhileError
+from plays.library.changes import ChangedMeanwhileError
 from plays.models import AgeGroup, Play, Revision
 from plays.play_view import COURTS, Moved, ViewForm
 from plays.ports import carriers

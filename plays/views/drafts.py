@@ -19,7 +19,7 @@ from plays.keeping import (
     name_of,
     same_move,
 )
-from plays.library import (
+from plays.library.changes import (
     ChangedMeanwhileError,
     FaultyPlayError,
     discard,

@@ -12,8 +12,8 @@ from django.utils.translation import get_language, ngettext
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from plays.browse import BrowseForm, found_plays
 from plays.imports import MovedOnError, StaleError, bring_in, preview_again, preview_of
+from plays.library.browse import BrowseForm, found_plays
 from plays.play_files import read_file, write_library
 from shared.access import require, user_of
 from shared.core.language import language

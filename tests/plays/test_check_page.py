@@ -17,7 +17,7 @@ from plays.core.check.finding import Fix, apply_remedy
 from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.play import AgeGroup, Cue, Moment
 from plays.core.play import Play as PlayValue
-from plays.library import save_draft
+from plays.library.changes import save_draft
 from plays.models import Play, Revision
 from tests.cast import Cast
 from tests.plays.core.samples import with_cues

@@ -13,7 +13,7 @@ from coachbook.demo.files import demo_play
 from plays.core.document.file import content_hash
 from plays.core.moves.moves import mirror, slide
 from plays.core.play import Play as PlayValue
-from plays.library import (
+from plays.library.changes import (
     ChangedMeanwhileError,
     FaultyPlayError,
     discard,

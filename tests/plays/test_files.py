@@ -16,7 +16,7 @@ from coachbook.demo.files import demo_play, demo_plays
 from plays.core.document.file import to_json, write_play
 from plays.core.play import Play as PlayValue
 from plays.imports import Fate, StaleError, bring_in, preview_of
-from plays.library import put_away, save_draft
+from plays.library.changes import put_away, save_draft
 from plays.models import Play, Revision
 from plays.play_files import read_file, write_library
 from shared.core.language import ENGLISH

@@ -19,7 +19,7 @@ from plays.core.moves.moves import mirror, slide, turn
 from plays.core.moves.off_court import off_court, pull_in
 from plays.core.moves.other_court import on_court
 from plays.core.play import RuleSet
-from plays.library import save_draft
+from plays.library.changes import save_draft
 from plays.pictures import choices_of
 from shared.core.language import ENGLISH
 from tests.cast import FIVE, Cast

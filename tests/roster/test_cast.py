@@ -11,7 +11,7 @@ from django.test import Client
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from plays.core.play import Need, Quality
-from plays.library import publish, save_draft
+from plays.library.changes import publish, save_draft
 from roster.models import CastLock, CastStep, PackagePlay
 from shared.models import Change
 from tests.cast import Cast

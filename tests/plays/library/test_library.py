@@ -10,10 +10,10 @@ from django.urls import reverse
 
 from coachbook.demo.factories import published
 from coachbook.demo.files import demo_play, demo_plays
-from plays.browse import levels_up_to
 from plays.core.drawing.phase import diagram
 from plays.core.play import AgeGroup, Play
-from plays.library import put_away, save_draft
+from plays.library.browse import levels_up_to
+from plays.library.changes import put_away, save_draft
 from plays.search import folded, search_text
 from tests.cast import Cast
 
