@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from django.urls import path, re_path
 
+from plays.files import views as files
 from plays.library import views as library
 from plays.library import views as shelf
-from plays.views import check, checks, drafts, files, pictures, play, revisions
+from plays.views import check, checks, drafts, pictures, play, revisions
 
 urlpatterns = [
     path("", library.library, name="library"),

@@ -6,8 +6,8 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 from coachbook.demo.files import demo_plays
-from plays.imports import preview_of
-from plays.play_files import FilePlay, PlayFile
+from plays.files.bring_in import preview_of
+from plays.files.file import FilePlay, PlayFile
 from shared.access import require, user_of
 from shared.pages import page
 

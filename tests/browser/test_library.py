@@ -16,9 +16,9 @@ from playwright.sync_api import Page, expect
 from coachbook.demo.factories import published
 from coachbook.demo.files import demo_play, demo_plays
 from plays.core.document.file import to_json
+from plays.files.file import write_library
 from plays.library.changes import publish, save_draft
 from plays.models import Play
-from plays.play_files import write_library
 from tests.browser.conftest import PHONE, Opener
 from tests.browser.test_pages import WCAG, WIDTHS, sideways
 from tests.cast import Cast

@@ -12,9 +12,9 @@ from django.utils.translation import get_language, ngettext
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from plays.imports import MovedOnError, StaleError, bring_in, preview_again, preview_of
+from plays.files.bring_in import MovedOnError, StaleError, bring_in, preview_again, preview_of
+from plays.files.file import read_file, write_library
 from plays.library.browse import BrowseForm, found_plays
-from plays.play_files import read_file, write_library
 from shared.access import require, user_of
 from shared.core.language import language
 from shared.models import User

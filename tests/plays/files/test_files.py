@@ -15,10 +15,10 @@ from coachbook.demo.factories import published
 from coachbook.demo.files import demo_play, demo_plays
 from plays.core.document.file import to_json, write_play
 from plays.core.play import Play as PlayValue
-from plays.imports import Fate, StaleError, bring_in, preview_of
+from plays.files.bring_in import Fate, StaleError, bring_in, preview_of
+from plays.files.file import read_file, write_library
 from plays.library.changes import put_away, save_draft
 from plays.models import Play, Revision
-from plays.play_files import read_file, write_library
 from shared.core.language import ENGLISH
 from tests.cast import Cast
 
@@ -210,7 +210,7 @@ def test_a_forged_preview_is_refused(token: str, cast: Cast) -> None:
 
 def test_an_old_preview_is_refused(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
     preview = preview_of(read_file(write_play(OAR), ENGLISH))
-    monkeypatch.setattr("plays.imports.LASTS", -1)
+    monkeypatch.setattr("plays.files.bring_in.LASTS", -1)
     with pytest.raises(StaleError):
         bring_in(preview.token, ["oar-rack"], cast.keeper)
 
@@ -222,7 +222,7 @@ def test_all_or_none(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
     def fails(*_: object, **__: object) -> None:
         raise RuntimeError
 
-    monkeypatch.setattr("plays.imports.note_change", fails)
+    monkeypatch.setattr("plays.files.bring_in.note_change", fails)
     with pytest.raises(RuntimeError):
         bring_in(preview.token, ["oar-rack", "slipway"], cast.keeper)
     assert state() == before

@@ -19,9 +19,9 @@ from django.db import transaction
 from plays.core.document.file import content_hash, read_play, to_json
 from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
+from plays.files.file import PlayFile
 from plays.library.changes import add_play, save_draft
 from plays.models import Revision
-from plays.play_files import PlayFile
 from shared.models import User
 from shared.record import note_change
 
