@@ -25,8 +25,8 @@ from plays.core.drawing.phase import diagram
 from plays.core.drawing.stage import Stage, stage
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import scenes
-from plays.play_page import Figure, answer_title, look_words, svg_of
-from plays.strip_view import StripView, strip_view
+from plays.play.page import Figure, answer_title, look_words, svg_of
+from plays.play.strip import StripView, strip_view
 from shared.core.language import Language
 
 HZ = 20.0

@@ -20,8 +20,8 @@ from plays.core.motion.team_pace import TeamPace
 from plays.core.play import AgeGroup, Counter, Play, RuleSet
 from plays.core.sequence.course import with_counter
 from plays.models import AgeGroup as AgeGroups
-from plays.play_page import answer_title
-from plays.play_view import COURTS
+from plays.play.page import answer_title
+from plays.play.view_form import COURTS
 from plays.ports import Carrier
 from shared.forms import ClearForm
 

@@ -11,7 +11,11 @@ from django.urls import path, re_path
 from plays.files import views as files
 from plays.library import views as library
 from plays.library import views as shelf
-from plays.views import check, checks, drafts, pictures, play, revisions
+from plays.play import views as pictures
+from plays.play import views as play
+from plays.play import views as revisions
+from plays.play import views_drafts as drafts
+from plays.views import check, checks
 
 urlpatterns = [
     path("", library.library, name="library"),

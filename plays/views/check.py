@@ -22,7 +22,7 @@ from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
 from plays.library.changes import ChangedMeanwhileError
 from plays.models import AgeGroup, Play, Revision
-from plays.play_view import COURTS, Moved, ViewForm
+from plays.play.view_form import COURTS, Moved, ViewForm
 from plays.ports import carriers
 from shared.access import user_of
 from shared.core.language import Language, language

@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from plays.core.play import ROLES
-from plays.play_page import svg_of
+from plays.play.page import svg_of
 from practice.bridge import moment
 from practice.core.assumptions import ORIGINS, to_json
 from practice.core.calibration import calibrate

@@ -8,7 +8,7 @@ from django.shortcuts import redirect
 from django.utils import timezone, translation
 from django.views.decorators.http import require_POST, require_safe
 
-from plays.play_page import legend_svg
+from plays.play.page import legend_svg
 from roster.access import coached_player_for, coached_team_for, may_coach, player_for, team_for
 from roster.models import Player, PlayerLink
 from roster.player_links import (

@@ -137,7 +137,7 @@ def test_card_pictures_are_drawn_once_and_kept(cast: Cast, monkeypatch: pytest.M
         drawn.append(phase)
         return diagram(play, phase, **options)  # type: ignore[arg-type]
 
-    monkeypatch.setattr("plays.pictures.diagram", counted)
+    monkeypatch.setattr("plays.play.pictures.diagram", counted)
     client = cast.client(cast.head)
     path = reverse("play-card", args=["gangway", 1, "dark"])
     first, again = client.get(path), client.get(path)

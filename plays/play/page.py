@@ -13,7 +13,7 @@ from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Counter, Look, Need, PassKind, Play, Quality, Role
 from plays.core.sequence.course import with_counter
 from plays.core.words.part import RolePart, part_of
-from plays.play_view import Drawing, drawn
+from plays.play.view_form import Drawing, drawn
 from shared.core.drawing.picture import Picture
 from shared.core.drawing.svg import svg_text
 from shared.core.language import Language

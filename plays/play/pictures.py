@@ -16,8 +16,8 @@ from plays.core.drawing.overview import overview
 from plays.core.drawing.phase import diagram
 from plays.core.play import Play
 from plays.models import Revision
-from plays.play_page import answer_title, changed_phases
-from plays.play_view import Drawing, drawn
+from plays.play.page import answer_title, changed_phases
+from plays.play.view_form import Drawing, drawn
 from shared.core.drawing.pdf import write_pdf
 from shared.core.drawing.picture import Picture, Sink
 from shared.core.drawing.png import write_png

@@ -11,7 +11,7 @@ from plays.core.drawing.phase import diagram
 from plays.core.play import Phase, Play
 from plays.core.words.difference import Change, difference
 from plays.models import Revision
-from plays.play_page import UNDRAWABLE, svg_of
+from plays.play.page import UNDRAWABLE, svg_of
 from shared.core.language import Language
 
 

@@ -22,7 +22,7 @@ from plays.core.play import AgeGroup as Level
 from plays.core.play import Formation as FormationValue
 from plays.core.play import Look, PassKind, Play
 from plays.models import AgeGroup, Formation
-from plays.play_page import answer_title
+from plays.play.page import answer_title
 from shared.core.language import Language
 from shared.forms import ClearForm
 

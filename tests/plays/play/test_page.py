@@ -20,7 +20,7 @@ from plays.core.moves.off_court import off_court, pull_in
 from plays.core.moves.other_court import on_court
 from plays.core.play import RuleSet
 from plays.library.changes import save_draft
-from plays.pictures import choices_of
+from plays.play.pictures import choices_of
 from shared.core.language import ENGLISH
 from tests.cast import FIVE, Cast
 from tests.plays.core.drawing.drawn_plays import QUAYSIDE

@@ -11,14 +11,6 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from plays.access import kept_play_for, revision_for
 from plays.core.document.file import content_hash
-from plays.keeping import (
-    DRAFT,
-    KeepForm,
-    keep_as_draft,
-    keep_as_new,
-    name_of,
-    same_move,
-)
 from plays.library.changes import (
     ChangedMeanwhileError,
     FaultyPlayError,
@@ -27,10 +19,18 @@ from plays.library.changes import (
     save_draft,
 )
 from plays.models import Play, Revision
-from plays.play_page import view_if_drawable
-from plays.play_view import Moved, ViewForm
+from plays.play.keep import (
+    DRAFT,
+    KeepForm,
+    keep_as_draft,
+    keep_as_new,
+    name_of,
+    same_move,
+)
+from plays.play.page import view_if_drawable
+from plays.play.text_form import TextsForm
+from plays.play.view_form import Moved, ViewForm
 from plays.ports import carriers
-from plays.text_form import TextsForm
 from shared.access import user_of
 from shared.core.language import language
 from shared.models import User

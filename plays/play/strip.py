@@ -17,7 +17,7 @@ from plays.core.drawing.strip import count_strip
 from plays.core.drawing.strip_picture import strip_picture
 from plays.core.motion.timeline import Timeline
 from plays.core.play import Play, Role
-from plays.play_page import svg_of
+from plays.play.page import svg_of
 from shared.core.language import Language
 
 WIDE: Final = 760.0  # points: on a desk
