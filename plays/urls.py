@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from django.urls import path, re_path
 
+from plays.check import views as check
+from plays.check import views as checks
 from plays.files import views as files
 from plays.library import views as library
 from plays.library import views as shelf
@@ -15,7 +17,6 @@ from plays.play import views as pictures
 from plays.play import views as play
 from plays.play import views as revisions
 from plays.play import views_drafts as drafts
-from plays.views import check, checks
 
 urlpatterns = [
     path("", library.library, name="library"),

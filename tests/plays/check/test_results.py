@@ -9,8 +9,8 @@ from django.urls import reverse
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_plays
-from plays import checks
-from plays.check_table import table
+from plays.check import results as checks
+from plays.check.table import table
 from plays.core.check.check import check_many
 from plays.core.check.setting import Setting, checked
 from plays.core.play import AgeGroup
@@ -61,7 +61,7 @@ def test_worst_margin_first_and_marks_by_severity(shelf: list[Play]) -> None:
 
 def test_reading_the_table_reckons_nothing(cast: Cast, shelf: list[Play]) -> None:
     client = cast.client(cast.assistant)
-    with patch("plays.checks.check_many", side_effect=AssertionError):
+    with patch("plays.check.results.check_many", side_effect=AssertionError):
         answer = client.get(reverse("checks"))
     assert b"not reckoned yet" in answer.content
     assert not CheckResult.objects.exists()
@@ -72,7 +72,7 @@ def test_each_request_reckons_a_few_until_all_is_there(cast: Cast, shelf: list[P
     pairs = len(shelf) * len(AgeGroup)
     rounds = 0
     while b"not reckoned yet" in client.get(reverse("checks"), {"age": "U12"}).content:
-        with patch("plays.checks.check_many", wraps=check_many) as called:
+        with patch("plays.check.results.check_many", wraps=check_many) as called:
             client.post(reverse("more-checks"), {"age": "U12"})
         assert 1 <= called.call_count <= checks.AT_ONCE
         rounds += 1
@@ -80,7 +80,7 @@ def test_each_request_reckons_a_few_until_all_is_there(cast: Cast, shelf: list[P
             assert set(CheckResult.objects.values_list("age", flat=True)) >= {"U12"}
         assert rounds <= pairs
     assert CheckResult.objects.count() == pairs * len(checks.DEFENCES)
-    with patch("plays.checks.check_many", side_effect=AssertionError):
+    with patch("plays.check.results.check_many", side_effect=AssertionError):
         client.post(reverse("more-checks"), {"age": "U12"})
 
 
@@ -88,7 +88,7 @@ def test_a_new_revision_and_new_code_are_reckoned_anew(shelf: list[Play]) -> Non
     fill()
     rows = checks.rows(Play.objects.on_shelf().select_related("current"))
     assert checks.missing(rows) == []
-    with patch("plays.checks.code_state", return_value="another"):
+    with patch("plays.check.results.code_state", return_value="another"):
         assert len(checks.missing(checks.rows(shelf))) == len(shelf) * len(AgeGroup)
         fill()
         assert set(CheckResult.objects.values_list("code", flat=True)) == {"another"}

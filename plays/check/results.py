@@ -28,7 +28,7 @@ from plays.models import CheckResult, Play, Revision
 AGES: Final = tuple(AgeGroup)
 DEFENCES: Final = (Tactic.CHASE, Tactic.SWITCH, Tactic.SAG)
 AT_ONCE: Final = 6  # pairs of play and age group that one request reckons
-CORE: Final = Path(__file__).parent / "core"
+CORE: Final = Path(__file__).parents[1] / "core"
 
 Key = tuple[str, str, str]  # content hash, age group, defence
 

@@ -10,7 +10,7 @@ from typing import Any
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
-from plays.check_view import TACTICS, Asked, run_of
+from plays.check.form import TACTICS, Asked, run_of
 from plays.core.check.check import Report
 from plays.core.check.finding import Basis, Finding, Severity, Voice
 from plays.core.check.moments import moments

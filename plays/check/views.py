@@ -13,10 +13,12 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from plays.access import kept_play_for, play_for, revision_for
-from plays.check_inputs import defence_inputs, left_out, pace_inputs, role_paces
-from plays.check_page import CheckView, check_view, defence_word, motion
-from plays.check_remedy import RemedyForm, apply
-from plays.check_view import Asked, CheckForm
+from plays.check import results as checks
+from plays.check.form import Asked, CheckForm
+from plays.check.inputs import defence_inputs, left_out, pace_inputs, role_paces
+from plays.check.page import CheckView, check_view, defence_word, motion
+from plays.check.remedy import RemedyForm, apply
+from plays.check.table import TableForm, table
 from plays.core.document.form import problems
 from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
@@ -146,3 +148,32 @@ def _switches(read: _Read) -> list[tuple[str, str]]:
 
 def _seen(read: _Read, speech: Language) -> CheckView:
     return check_view(read.moved.play, read.asked, speech)
+
+
+@require_safe
+def check_table(request: HttpRequest) -> HttpResponse:
+    """What is known of every play on the shelf. This page reckons nothing."""
+    user_of(request)
+    return _page(request, TableForm(request.GET).chosen())
+
+
+@require_POST
+def more_checks(request: HttpRequest) -> HttpResponse:
+    """Reckon a few results that are missing, and show the table with them."""
+    user_of(request)
+    age = TableForm(request.POST).chosen()
+    checks.work_off(_rows(), first=age)
+    if not getattr(request, "htmx", False):
+        return redirect(f"{reverse('checks')}?age={age}")
+    return _page(request, age)
+
+
+def _page(request: HttpRequest, age: str) -> HttpResponse:
+    form = TableForm({"age": age})
+    context = {"section": "library", "form": form, "age": age, **table(_rows(), age)}
+    return page(request, "plays/checks.html", context)
+
+
+def _rows() -> list[checks.Row]:
+    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
+    return checks.rows(shelf)
