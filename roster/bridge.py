@@ -8,7 +8,7 @@ from typing import cast
 from plays.core.motion.sprint import BEHIND_GATE
 from plays.core.motion.team_pace import TeamPace, Timed
 from plays.core.play import Role
-from roster.core.csv_file import PlayerRow
+from roster.core.file.roster import PlayerRow
 from roster.core.people import Availability as CoreAvailability
 from roster.core.people import Player as PlayerValue
 from roster.models import PackagePlay, Player, Team

@@ -15,8 +15,8 @@ from dataclasses import dataclass
 from django.db import transaction
 
 from roster.bridge import player_from
-from roster.core.csv_cells import COLUMNS
-from roster.core.csv_file import RosterFile, read_roster
+from roster.core.file.cells import COLUMNS
+from roster.core.file.roster import RosterFile, read_roster
 from roster.models import Team
 from shared.core.language import Language
 from shared.models import User

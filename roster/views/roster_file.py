@@ -12,8 +12,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from roster.access import coached_team_for, team_for
 from roster.bridge import file_row
-from roster.core.csv_cells import COLUMNS
-from roster.core.csv_file import write_roster
+from roster.core.file.cells import COLUMNS
+from roster.core.file.roster import write_roster
 from roster.imports import Preview, bring_in, preview_of_file, preview_of_form
 from shared.access import user_of
 from shared.core.language import language

@@ -15,8 +15,8 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from plays.core.play import Quality
-from roster.core import csv_cells as cells
-from roster.core.csv_text import (
+from roster.core.file import cells
+from roster.core.file.text import (
     MOST_LINES,
     SEPARATED_BY,
     BadTableError,

@@ -12,8 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.play import Quality
-from roster.core.csv_cells import COLUMNS, POSITION_LETTERS
-from roster.core.csv_file import PlayerRow, RosterFile, read_roster, write_roster
+from roster.core.file.cells import COLUMNS, POSITION_LETTERS
+from roster.core.file.roster import PlayerRow, RosterFile, read_roster, write_roster
 from roster.core.people import RATED, Availability
 
 HEAD = ",".join(COLUMNS)
