@@ -9,8 +9,8 @@ from datetime import datetime
 from plays.core.play import ROLES, Role
 from roster.casting import step_changes
 from roster.core.cast import DEPTHS, PlayerId, Slot
-from roster.core.cast_check import too_few
-from roster.core.changes import Change
+from roster.core.casting.changes import Change
+from roster.core.casting.faults import too_few
 from roster.models import CastLock, CastStep, PackagePlay, Player
 from roster.needs_change import needs_changed
 from roster.proposals import Suggestion

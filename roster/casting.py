@@ -15,8 +15,8 @@ from django.db.models import F, QuerySet
 
 from plays.core.play import ROLES, Role
 from roster.core.cast import DEPTHS, Assignment, Cast, PlayerId, Slot
-from roster.core.cast_check import cast_problems
-from roster.core.changes import Change, changes, stale, with_changes
+from roster.core.casting.changes import Change, changes, stale, with_changes
+from roster.core.casting.faults import cast_problems
 from roster.core.names import Names
 from roster.models import Casting, CastStep, PackagePlay, Player, Team
 from shared.models import User

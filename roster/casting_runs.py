@@ -20,7 +20,7 @@ from django.conf import settings
 from django.db import close_old_connections, connection
 from django.utils import timezone
 
-from roster.core.casting import CastingQuestion
+from roster.core.casting.question import CastingQuestion
 from roster.models import CastProposal
 
 SILENT = timedelta(seconds=30)  # a beat comes every second: this long without one means dead

@@ -17,8 +17,8 @@ import time
 from typing import Any
 
 from roster.core.cast import Cast
-from roster.core.casting import CastingQuestion
-from roster.core.casting_search import Progress, casting
+from roster.core.casting.question import CastingQuestion
+from roster.core.casting.search import Progress, casting
 
 BEAT = 1.0  # seconds
 

@@ -10,8 +10,8 @@ from plays.values import play_value
 from roster.bridge import player_value
 from roster.casting import FAULTY
 from roster.core.cast import Cast, PlayerId, Slot
-from roster.core.cast_check import cast_problems
-from roster.core.changes import Change, with_changes
+from roster.core.casting.changes import Change, with_changes
+from roster.core.casting.faults import cast_problems
 from roster.core.fit import Fit, fit
 from roster.core.fit import in_words as fit_in_words
 from roster.models import PackagePlay, Player

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
-from roster.core.casting import CastingQuestion, Ending
-from roster.core.casting_search import Stage
+from roster.core.casting.question import CastingQuestion, Ending
+from roster.core.casting.search import Stage
 from roster.models import CastProposal
 from roster.proposals import (
     Suggestion,

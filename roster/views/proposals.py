@@ -11,7 +11,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from roster.access import coached_team_for
 from roster.casting import ChangedMeanwhileError, FaultyCastError, Kind, change_cast
-from roster.core.changes import Change
+from roster.core.casting.changes import Change
 from roster.models import CastProposal, Team
 from roster.proposal_page import progress_of
 from roster.proposals import ask, key_of, open_proposal, read_change

@@ -10,7 +10,7 @@ from coachbook.demo.club import HERONS, PLAYS, SQUADS, TEALS, Squad
 from plays.core.calls import CallName, call_for, placeholders, told_apart
 from plays.core.document.file import read_play
 from plays.core.play import ROLES, AgeGroup, Quality, RuleSet
-from roster.core.cast_check import cast_problems
+from roster.core.casting.faults import cast_problems
 from roster.core.people import HEIGHTS_CM, RATED, RATINGS, Availability, Player
 from shared.core.drawing.fonts import read_face
 from shared.core.language import ENGLISH

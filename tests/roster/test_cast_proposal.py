@@ -11,8 +11,8 @@ from django.utils import timezone
 from coachbook.demo import factories
 from roster import casting_runs
 from roster.casting_runs import SILENT
-from roster.core.cast_check import cast_problems
-from roster.core.score import score
+from roster.core.casting.faults import cast_problems
+from roster.core.casting.score import score
 from roster.models import CastBan, CastLock, CastProposal, CastStep, Player
 from roster.proposals import (
     ask,

@@ -16,8 +16,8 @@ from scipy.optimize import linear_sum_assignment
 
 from plays.core.play import ROLES, AgeGroup, Need, Quality
 from roster.core.cast import Assignment, Cast, Lesson
-from roster.core.cast_check import cast_problems
-from roster.core.casting import (
+from roster.core.casting.faults import cast_problems
+from roster.core.casting.question import (
     BadCastingError,
     Ban,
     Casting,
@@ -28,10 +28,10 @@ from roster.core.casting import (
     Lock,
     Wishes,
 )
-from roster.core.casting_search import Progress, Stage, casting
+from roster.core.casting.quick import quick_casting
+from roster.core.casting.score import score
+from roster.core.casting.search import Progress, Stage, casting
 from roster.core.people import RATED, Availability, Player
-from roster.core.quick import quick_casting
-from roster.core.score import score
 
 
 def question(

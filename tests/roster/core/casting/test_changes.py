@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from plays.core.play import Need, Quality
 from roster.core.cast import Cast, Slot, cast_of, slots
-from roster.core.cast_check import cast_problems
-from roster.core.casting import CastingQuestion, CastPlay
-from roster.core.change_words import change_in_words
-from roster.core.changes import Change, beneath, change_sets, changes, stale, with_changes
+from roster.core.casting.change_words import change_in_words
+from roster.core.casting.changes import Change, beneath, change_sets, changes, stale, with_changes
+from roster.core.casting.faults import cast_problems
+from roster.core.casting.question import CastingQuestion, CastPlay
 from roster.core.names import Names
 from roster.core.people import Player
 

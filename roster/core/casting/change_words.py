@@ -6,8 +6,8 @@ from typing import Final
 
 from plays.core.play import ROLES
 from roster.core.cast import PlayerId
-from roster.core.casting import CastingQuestion
-from roster.core.changes import Change
+from roster.core.casting.changes import Change
+from roster.core.casting.question import CastingQuestion
 from roster.core.names import Names
 from shared.core.language import N_
 

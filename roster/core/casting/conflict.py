@@ -17,9 +17,9 @@ from typing import Final
 import numpy as np
 
 from plays.core.play import ROLES
-from roster.core.casting import Ban, CastingQuestion, Lock
-from roster.core.casting_model import Model, Rows, casting_model, lock_columns
-from roster.core.casting_solver import solved
+from roster.core.casting.model import Model, Rows, casting_model, lock_columns
+from roster.core.casting.question import Ban, CastingQuestion, Lock
+from roster.core.casting.solver import solved
 from roster.core.names import Names
 from shared.core.language import N_
 

@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from roster.core.casting_model import Model
+from roster.core.casting.model import Model
 
 OPTIMAL: Final = 0  # scipy's status codes
 INFEASIBLE: Final = 2

@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 
 from plays.core.play import ROLES
-from roster.core.casting import Ban, CastingQuestion, CastPlay, Ending, Limits, Lock
-from roster.core.casting_model import casting_model
-from roster.core.casting_search import casting
-from roster.core.casting_solver import solved
-from roster.core.conflict import conflict_in_words, locks_in_conflict
+from roster.core.casting.conflict import conflict_in_words, locks_in_conflict
+from roster.core.casting.model import casting_model
+from roster.core.casting.question import Ban, CastingQuestion, CastPlay, Ending, Limits, Lock
+from roster.core.casting.search import casting
+from roster.core.casting.solver import solved
 from roster.core.names import Names
 from roster.core.people import Availability, Player
 

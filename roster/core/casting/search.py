@@ -28,12 +28,12 @@ from numpy.typing import NDArray
 
 from plays.core.play import ROLES
 from roster.core.cast import Cast
-from roster.core.casting import Casting, CastingQuestion, Ending
-from roster.core.casting_model import Model, casting_model
-from roster.core.casting_solver import INFEASIBLE, relaxed, solved
-from roster.core.conflict import locks_in_conflict
-from roster.core.quick import quick_casting
-from roster.core.score import score
+from roster.core.casting.conflict import locks_in_conflict
+from roster.core.casting.model import Model, casting_model
+from roster.core.casting.question import Casting, CastingQuestion, Ending
+from roster.core.casting.quick import quick_casting
+from roster.core.casting.score import score
+from roster.core.casting.solver import INFEASIBLE, relaxed, solved
 
 Numbers = NDArray[np.float64]
 Clock = Callable[[], float]

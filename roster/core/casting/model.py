@@ -23,8 +23,8 @@ from numpy.typing import NDArray
 
 from plays.core.play import ROLES
 from roster.core.cast import Assignment, Cast
-from roster.core.casting import CastingQuestion, Lock
-from roster.core.score import unit_members
+from roster.core.casting.question import CastingQuestion, Lock
+from roster.core.casting.score import unit_members
 
 Numbers = NDArray[np.float64]
 Index = NDArray[np.int64]

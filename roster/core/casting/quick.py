@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 
 from plays.core.play import ROLES
 from roster.core.cast import Assignment, Cast
-from roster.core.casting import Casting, CastingQuestion, Ending, Lock
-from roster.core.score import score
+from roster.core.casting.question import Casting, CastingQuestion, Ending, Lock
+from roster.core.casting.score import score
 
 _FORBIDDEN = -1e6
 _IN_PLAY_ALREADY = -100.0  # rather anybody else than somebody with a role in the play

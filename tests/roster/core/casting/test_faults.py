@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from plays.core.play import ROLES
 from roster.core.cast import Assignment, Cast, Slot, cast_of, slots
-from roster.core.cast_check import cast_problems, too_few
+from roster.core.casting.faults import cast_problems, too_few
 from roster.core.names import Names
 
 NAMES = Names({1: "Ida", 2: "Noor", 3: "Mia"}, {"lantern": "Lantern"})

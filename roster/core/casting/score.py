@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from plays.core.play import ROLES
 from roster.core.cast import Cast
-from roster.core.casting import CastingQuestion
+from roster.core.casting.question import CastingQuestion
 
 Filled = NDArray[np.bool_]
 
