@@ -12,13 +12,13 @@ from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES, Role
 from roster.bridge import player_value
-from roster.core.absence import Absence, Covered, absences, covered
 from roster.core.cast import Lesson, PlayerId, PlayId
+from roster.core.coverage.absence import Absence, Covered, absences, covered
+from roster.core.coverage.squad import Squad
+from roster.core.coverage.teach import USUAL_REPS, Teaching, teach_next
+from roster.core.coverage.teach_words import gain_in_words, lesson_in_words, reason_in_words
 from roster.core.fit import NOTHING_ASKED, fit_table
 from roster.core.people import Player as PlayerValue
-from roster.core.squad import Squad
-from roster.core.teach import USUAL_REPS, Teaching, teach_next
-from roster.core.teach_words import gain_in_words, lesson_in_words, reason_in_words
 from roster.models import Lesson as Wish
 from roster.models import PackagePlay, Player
 from roster.team_cast import TeamCast

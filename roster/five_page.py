@@ -10,10 +10,10 @@ from typing import Final
 
 from plays.core.play import ROLES, Role
 from roster.core.cast import PlayerId, PlayId
-from roster.core.floor_five import Move, PlayFilling, moves, the_five
+from roster.core.coverage.floor_five import Move, PlayFilling, moves, the_five
+from roster.core.coverage.squad import Squad
+from roster.core.coverage.why_not import in_words
 from roster.core.names import Names
-from roster.core.squad import Squad
-from roster.core.why_not import in_words
 from roster.models import PackagePlay, Player
 from roster.team_cast import TeamCast
 from shared.core.language import N_

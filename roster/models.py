@@ -16,8 +16,8 @@ from plays.core.play import ROLES, Quality, Role
 from plays.models import AgeGroup, Play, Revision
 from roster.core import people
 from roster.core.cast import DEPTHS, Assignment
+from roster.core.coverage.stand_in import five_of
 from roster.core.people import HEIGHTS_CM, RATED, RATINGS
-from roster.core.stand_in import five_of
 from shared.core.language import ENGLISH
 
 ONE_TO_FIVE = (MinValueValidator(RATINGS[0]), MaxValueValidator(RATINGS[-1]))

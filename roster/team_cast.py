@@ -17,10 +17,10 @@ from plays.core.play import AgeGroup, Need, Role
 from plays.values import play_value
 from roster.casting import cast_value, package_with_cast
 from roster.core.cast import Cast, Lesson, PlayerId, PlayId
-from roster.core.fives import MOST_PLAYERS
+from roster.core.coverage.fives import MOST_PLAYERS
+from roster.core.coverage.squad import Squad, squad
+from roster.core.coverage.stand_in import first_five
 from roster.core.names import Names
-from roster.core.squad import Squad, squad
-from roster.core.stand_in import first_five
 from roster.knowing import readiness_of
 from roster.models import Availability, KeptApart, PackagePlay, Player, Priority, Team
 from shared.core.language import Language, language

@@ -18,17 +18,17 @@ from typing import Final, TextIO
 import numpy as np
 
 from plays.core.play import ROLES, AgeGroup, Need, Quality
-from roster.core.absence import absences
 from roster.core.cast import Cast
 from roster.core.casting.question import Casting, CastingQuestion, CastPlay
 from roster.core.casting.quick import quick_casting
 from roster.core.casting.search import Progress, casting
-from roster.core.coverage import Known, Worth, best_fillings, coverage
-from roster.core.fives import fives
+from roster.core.coverage.absence import absences
+from roster.core.coverage.fives import fives
+from roster.core.coverage.matching import Known, Worth, best_fillings, coverage
+from roster.core.coverage.squad import squad
+from roster.core.coverage.teach import teach_next
+from roster.core.coverage.weights import floor
 from roster.core.people import RATED, Player
-from roster.core.squad import squad
-from roster.core.teach import teach_next
-from roster.core.weights import floor
 
 PLAYERS: Final = 15
 PLAYS: Final = 40

@@ -14,7 +14,7 @@ from plays.core.calls import CallName, call_for, told_apart
 from plays.core.play import Play, Role
 from plays.core.words.part import RolePart, part_of
 from roster.core.cast import Assignment, Cast, PlayerId
-from roster.core.stand_in import five_of
+from roster.core.coverage.stand_in import five_of
 from shared.core.language import N_, Language
 
 # Said of a day on which somebody is out. Never why: that is nobody's business but theirs.

@@ -7,7 +7,7 @@ import io
 import pytest
 from pypdf import PdfReader
 
-from roster.core.absence import covered
+from roster.core.coverage.absence import covered
 from roster.team_cast import team_cast
 from tests.cast import Cast
 

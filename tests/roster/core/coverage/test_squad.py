@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from roster.core.absence import covered
 from roster.core.cast import Assignment, Cast, Lesson
-from roster.core.fives import membership
-from roster.core.squad import squad
-from tests.roster.core.squads import some_squad
+from roster.core.coverage.absence import covered
+from roster.core.coverage.fives import membership
+from roster.core.coverage.squad import squad
+from tests.roster.core.coverage.squads import some_squad
 
 CAST = Cast(
     (

@@ -7,9 +7,9 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from roster.core.absence import absences, covered
-from roster.core.squad import Squad
-from tests.roster.core.squads import some_squad, squad_knowing
+from roster.core.coverage.absence import absences, covered
+from roster.core.coverage.squad import Squad
+from tests.roster.core.coverage.squads import some_squad, squad_knowing
 
 
 def counted(squad: Squad, play: int, out: tuple[str, ...] = ()) -> float:

@@ -20,7 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from roster.core.cast import PlayerId
-from roster.core.fives import ON_FLOOR, membership
+from roster.core.coverage.fives import ON_FLOOR, membership
 
 Numbers = NDArray[np.float64]
 

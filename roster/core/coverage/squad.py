@@ -15,9 +15,9 @@ from numpy.typing import NDArray
 
 from plays.core.play import ROLES, Role
 from roster.core.cast import Cast, Lesson, PlayerId, PlayId
-from roster.core.coverage import Known, Worth, coverage
-from roster.core.fives import membership
-from roster.core.weights import Floor, Numbers, floor
+from roster.core.coverage.fives import membership
+from roster.core.coverage.matching import Known, Worth, coverage
+from roster.core.coverage.weights import Floor, Numbers, floor
 
 READY: Final = 0.60
 """The readiness from which a role counts as known: our own choice."""

@@ -14,10 +14,10 @@ from itertools import combinations
 import numpy as np
 
 from roster.core.cast import PlayerId, PlayId
-from roster.core.coverage import Known
-from roster.core.fives import membership
-from roster.core.squad import Squad
-from roster.core.weights import Numbers
+from roster.core.coverage.fives import membership
+from roster.core.coverage.matching import Known
+from roster.core.coverage.squad import Squad
+from roster.core.coverage.weights import Numbers
 
 
 @dataclass(frozen=True, slots=True, eq=False)

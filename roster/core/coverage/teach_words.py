@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from roster.core.cast import Lesson, PlayerId, PlayId
+from roster.core.coverage.squad import Squad
+from roster.core.coverage.teach import Teaching
 from roster.core.names import Names
-from roster.core.squad import Squad
-from roster.core.teach import Teaching
 from shared.core.language import N_, NN_, sentence
 
 TEACH: Final = N_("Teach {player} role {role} of {play}")

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from plays.core.play import ROLES, Role
 from roster.core.cast import Assignment, Cast, PlayerId, cast_of, slots
-from roster.core.squad import DEPTH_WORTH
-from roster.core.stand_in import StandIn, first_five, stand_ins
+from roster.core.coverage.squad import DEPTH_WORTH
+from roster.core.coverage.stand_in import StandIn, first_five, stand_ins
 
 PLAYERS = tuple(f"p{n}" for n in range(8))
 WHOLE = cast_of({slot: f"{slot.depth}{slot.role}" for slot in slots(["a"], 3)})

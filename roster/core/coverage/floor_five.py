@@ -15,9 +15,9 @@ import numpy as np
 
 from plays.core.play import ROLES, Role
 from roster.core.cast import PlayerId, PlayId
-from roster.core.coverage import Known, Worth
-from roster.core.squad import Squad
-from roster.core.why_not import Shortage, shortages
+from roster.core.coverage.matching import Known, Worth
+from roster.core.coverage.squad import Squad
+from roster.core.coverage.why_not import Shortage, shortages
 
 _ORDERS: Final = np.array(list(permutations(range(len(ROLES)))))  # (120, role) -> player
 

@@ -12,13 +12,13 @@ from scipy.optimize import linear_sum_assignment
 
 from plays.core.play import ROLES
 from roster.core.cast import Assignment, Cast, cast_of, slots
-from roster.core.coverage import coverage
-from roster.core.fives import fives
-from roster.core.floor_five import Move, NotAFiveError, moves, the_five
+from roster.core.coverage.fives import fives
+from roster.core.coverage.floor_five import Move, NotAFiveError, moves, the_five
+from roster.core.coverage.matching import coverage
+from roster.core.coverage.squad import squad
+from roster.core.coverage.why_not import Shortage, in_words, shortages
 from roster.core.names import Names
-from roster.core.squad import squad
-from roster.core.why_not import Shortage, in_words, shortages
-from tests.roster.core.squads import some_squad, squad_knowing
+from tests.roster.core.coverage.squads import some_squad, squad_knowing
 
 NAMES = Names({"p0": "Ida", "p1": "Noor", "p2": "Mia", "p3": "Eva"})
 

@@ -18,7 +18,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from roster.core.fives import ON_FLOOR, Level, levels
+from roster.core.coverage.fives import ON_FLOOR, Level, levels
 
 Known = NDArray[np.bool_]
 Worth = NDArray[np.float64]

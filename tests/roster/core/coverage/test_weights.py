@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from roster.core.cast import PlayerId
-from roster.core.fives import fives, membership
-from roster.core.weights import BadMinutesError, floor, shares_of
+from roster.core.coverage.fives import fives, membership
+from roster.core.coverage.weights import BadMinutesError, floor, shares_of
 
 MINUTES = (30.0, 28, 26, 25, 22, 18, 15, 12, 8, 6, 4, 3, 2, 1)
 UNEVEN: dict[PlayerId, float] = dict(enumerate(MINUTES))

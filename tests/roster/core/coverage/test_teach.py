@@ -8,13 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plays.core.play import ROLES
-from roster.core.absence import covered
 from roster.core.cast import Lesson
+from roster.core.coverage.absence import covered
+from roster.core.coverage.squad import Squad
+from roster.core.coverage.teach import lesson_gains, teach_next
+from roster.core.coverage.teach_words import gain_in_words, lesson_in_words, reason_in_words
 from roster.core.names import Names
-from roster.core.squad import Squad
-from roster.core.teach import lesson_gains, teach_next
-from roster.core.teach_words import gain_in_words, lesson_in_words, reason_in_words
-from tests.roster.core.squads import some_squad, squad_knowing
+from tests.roster.core.coverage.squads import some_squad, squad_knowing
 
 NAMES = Names(
     {"p0": "Ida", "p1": "Noor", "p2": "Mia"}, {"a": "Lantern", "b": "Harbour", "c": "Mill"}

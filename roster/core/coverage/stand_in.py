@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from plays.core.play import ROLES, Role
 from roster.core.cast import Assignment, Cast, PlayerId, PlayId
-from roster.core.squad import DEPTH_WORTH
+from roster.core.coverage.squad import DEPTH_WORTH
 
 
 @dataclass(frozen=True, slots=True)

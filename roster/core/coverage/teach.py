@@ -15,12 +15,12 @@ from itertools import combinations
 import numpy as np
 
 from plays.core.play import ROLES
-from roster.core.absence import mean_of
 from roster.core.cast import Lesson, PlayId
-from roster.core.coverage import best_fillings, coverage, four_of_five
-from roster.core.fives import fives, rest_of_five
-from roster.core.squad import Squad
-from roster.core.weights import Numbers
+from roster.core.coverage.absence import mean_of
+from roster.core.coverage.fives import fives, rest_of_five
+from roster.core.coverage.matching import best_fillings, coverage, four_of_five
+from roster.core.coverage.squad import Squad
+from roster.core.coverage.weights import Numbers
 
 USUAL_REPS = 6.0
 """Reps that a lesson is taken to need where nothing else is said: our own choice."""

@@ -13,14 +13,14 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 from scipy.optimize import linear_sum_assignment
 
-from roster.core.coverage import best_fillings, coverage, four_of_five, known_in
-from roster.core.fives import (
+from roster.core.coverage.fives import (
     TooManyPlayersError,
     combinations_of,
     fives,
     membership,
     rest_of_five,
 )
+from roster.core.coverage.matching import best_fillings, coverage, four_of_five, known_in
 
 Bools = NDArray[np.bool_]
 ROLE_SETS = [set(c) for size in range(1, 6) for c in combinations(range(5), size)]

@@ -6,7 +6,7 @@ import numpy as np
 
 from plays.core.play import ROLES
 from roster.core.cast import Assignment, Cast
-from roster.core.squad import Squad, squad
+from roster.core.coverage.squad import Squad, squad
 
 
 def some_squad(seed: int, players: int = 10, plays: int = 4, share: float = 0.4) -> Squad:
