@@ -8,9 +8,9 @@ from datetime import date
 from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES, Role
-from roster.core.bench_pdf import BenchColumn, BenchPlay
 from roster.core.cast import DEPTHS, Slot
-from roster.core.grid_pdf import GridLine, GridName, GridSheet
+from roster.core.paper.bench_pdf import BenchColumn, BenchPlay
+from roster.core.paper.grid_pdf import GridLine, GridName, GridSheet
 from roster.five_page import bench, first_choice
 from roster.models import PackagePlay, Unit
 from roster.team_cast import TeamCast

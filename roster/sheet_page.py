@@ -9,7 +9,7 @@ from django.utils.safestring import SafeString
 from plays.core.drawing.phase import diagram
 from plays.core.words.part import CounterPart, Reading, Step
 from plays.play.page import svg_of
-from roster.core.sheet import SheetPart
+from roster.core.paper.sheet import SheetPart
 from shared.core.language import Language
 
 

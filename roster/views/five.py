@@ -11,8 +11,8 @@ from django.views.decorators.http import require_safe
 
 from roster.access import may_coach, team_for
 from roster.cast_page import team_note
-from roster.core.bench_pdf import write_bench_card
-from roster.core.grid_pdf import PAPERS, write_grid
+from roster.core.paper.bench_pdf import write_bench_card
+from roster.core.paper.grid_pdf import PAPERS, write_grid
 from roster.five_page import bench
 from roster.models import Team
 from roster.paper import bench_columns, grid_sheet

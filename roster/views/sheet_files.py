@@ -12,8 +12,8 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
 from roster.access import player_for, team_for
-from roster.core.sheet import Sheet
-from roster.core.sheet_pdf import PAPERS, write_sheets
+from roster.core.paper.sheet import Sheet
+from roster.core.paper.sheet_pdf import PAPERS, write_sheets
 from roster.models import Player, Team
 from roster.player_links import player_behind
 from roster.sheets import team_sheets

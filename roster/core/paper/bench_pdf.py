@@ -14,7 +14,7 @@ from reportlab.lib.pagesizes import landscape
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from roster.core.grid_pdf import PAPERS
+from roster.core.paper.grid_pdf import PAPERS
 from shared.core.drawing.fonts import text_width
 from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
 from shared.core.drawing.picture import Sink

@@ -8,8 +8,8 @@ from datetime import date
 import pytest
 from pypdf import PdfReader
 
-from roster.core.bench_pdf import BenchColumn, BenchPlay, write_bench_card
-from roster.core.grid_pdf import GridLine, GridName, GridSheet, write_grid
+from roster.core.paper.bench_pdf import BenchColumn, BenchPlay, write_bench_card
+from roster.core.paper.grid_pdf import GridLine, GridName, GridSheet, write_grid
 from shared.core.language import ENGLISH
 
 DAY = date(2026, 11, 25)
