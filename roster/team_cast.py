@@ -21,8 +21,8 @@ from roster.core.coverage.fives import MOST_PLAYERS
 from roster.core.coverage.squad import Squad, squad
 from roster.core.coverage.stand_in import first_five
 from roster.core.names import Names
-from roster.knowing import readiness_of
 from roster.models import Availability, KeptApart, PackagePlay, Player, Priority, Team
+from roster.ports import readiness_of
 from shared.core.language import Language, language
 
 # How much a play counts by its priority: our own choice.

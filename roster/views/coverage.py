@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from plays.core.play import ROLES
-from roster import knowing
+from roster import ports as knowing
 from roster.access import coached_team_for, may_coach, team_for
 from roster.cast_page import team_note
 from roster.coverage_page import CoveragePage
