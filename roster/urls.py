@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from django.urls import path
 
+from roster.package import views as package
 from roster.views import (
     cast,
     coverage,
     five,
     pace,
-    package,
     person,
     players,
     proposals,

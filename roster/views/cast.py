@@ -23,8 +23,8 @@ from roster.casting import (
 )
 from roster.cell_page import changes_for, choices, role_of
 from roster.core.cast import DEPTHS, PlayerId, Slot
-from roster.forms.package import DEPTH_NAMES, CastForm, field_name
 from roster.models import CastLock, PackagePlay, Team
+from roster.package.forms import DEPTH_NAMES, CastForm, field_name
 from roster.proposal_page import panel_of
 from roster.team_cast import TeamCast, team_cast
 from shared.access import user_of
