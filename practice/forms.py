@@ -18,8 +18,8 @@ from practice.core.findings import Finding, errors
 from practice.core.reps import Mode, Rep, Slip
 from practice.models import Absence, Block, Game, ModeChoice, Practice, SlipChoice
 from practice.planning import sources
-from roster.forms.team_row import TeamRowForm
 from roster.models import PackagePlay, Player, Team
+from roster.squad.forms import TeamRowForm
 from shared.core.language import Language, language
 from shared.forms import ClearForm, ClearModelForm
 

@@ -5,20 +5,11 @@ from __future__ import annotations
 from django.urls import path
 
 from roster.package import views as package
-from roster.views import (
-    cast,
-    coverage,
-    five,
-    pace,
-    person,
-    players,
-    proposals,
-    roster_file,
-    sheet_files,
-    sheets,
-    teams,
-    wishes,
-)
+from roster.squad import views as players
+from roster.squad import views_file as roster_file
+from roster.squad import views_pace as pace
+from roster.squad import views_team as teams
+from roster.views import cast, coverage, five, person, proposals, sheet_files, sheets, wishes
 
 urlpatterns = [
     path("teams/new/", teams.new_team, name="new-team"),

@@ -11,7 +11,9 @@ from django.views.decorators.http import require_POST, require_safe
 from plays.play.page import legend_svg
 from roster.access import coached_player_for, coached_team_for, may_coach, player_for, team_for
 from roster.models import Player, PlayerLink
-from roster.player_links import (
+from roster.sheet_page import sheet_view
+from roster.sheets import team_sheets
+from roster.squad.links import (
     LinkCard,
     link_for,
     path_of_player,
@@ -19,8 +21,6 @@ from roster.player_links import (
     qr_code,
     renew_link,
 )
-from roster.sheet_page import sheet_view
-from roster.sheets import team_sheets
 from shared.access import user_of
 from shared.core.language import language
 from shared.pages import page

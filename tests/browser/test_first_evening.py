@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 
 from practice.models import Rep
 from roster.models import Player, Team
-from roster.player_links import link_for, path_of_player
+from roster.squad.links import link_for, path_of_player
 from tests.browser.conftest import PHONE, Opener
 
 ROSTER = "name;number;positions\nIda;4;1\nNoor;5;2\nAda;6;3\nMila;7;4\nZoë;8;5\nRuna;9;5\n"

@@ -9,7 +9,7 @@ from django.urls import URLResolver, get_resolver, reverse
 from django.utils import timezone
 
 from practice.calendar import feed_link, token
-from roster.player_links import link_for, path_of_player
+from roster.squad.links import link_for, path_of_player
 from shared.models import User
 from tests.cast import Cast
 

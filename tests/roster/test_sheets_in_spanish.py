@@ -13,7 +13,7 @@ from pypdf import PdfReader
 from coachbook.catalogue import po_files
 from coachbook.catalogue_po import read_po
 from roster.models import Player
-from roster.player_links import link_for, path_of_player
+from roster.squad.links import link_for, path_of_player
 from tests.cast import Cast
 
 STANDS_IN = "Sustituyes a Zoë"

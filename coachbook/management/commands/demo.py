@@ -15,7 +15,7 @@ from coachbook.accounts import new_link, path_of
 from coachbook.demo.build import build_demo
 from practice.models import Game
 from roster.models import Duty, Player
-from roster.player_links import link_for, path_of_player
+from roster.squad.links import link_for, path_of_player
 from shared.models import Club, User
 
 

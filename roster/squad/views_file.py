@@ -14,7 +14,7 @@ from roster.access import coached_team_for, team_for
 from roster.bridge import file_row
 from roster.core.file.cells import COLUMNS
 from roster.core.file.roster import write_roster
-from roster.imports import Preview, bring_in, preview_of_file, preview_of_form
+from roster.squad.bring_in import Preview, bring_in, preview_of_file, preview_of_form
 from shared.access import user_of
 from shared.core.language import language
 from shared.pages import page

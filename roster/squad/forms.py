@@ -1,16 +1,32 @@
-"""Forms for teams, players and units."""
+"""What the forms for rows of a team share."""
 
 from __future__ import annotations
 
 from typing import Any, ClassVar
 
 from django import forms
+from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
 from roster.core.people import RATED
-from roster.forms.team_row import TeamRowForm
 from roster.models import Player, Team, Unit
 from shared.forms import ClearModelForm
+
+
+class TeamRowForm(ClearModelForm):
+    """A form for a row of a team: the page sets the team, whose constraints are then checked."""
+
+    def __init__(self, *args: Any, team: Team, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.instance.team = team
+
+    def validate_constraints(self) -> None:
+        """Check constraints on fields that the form leaves out, too: the team is one."""
+        try:
+            self.instance.validate_constraints()
+        except ValidationError as error:
+            self.add_error(None, error)
+
 
 RATING_LABELS = {
     "passing": _("Passing"),

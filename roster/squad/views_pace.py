@@ -10,8 +10,8 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from roster.access import coached_team_for
-from roster.forms.pace import PaceForm
 from roster.models import Player, Team
+from roster.squad.pace_form import PaceForm
 from shared.access import user_of
 from shared.models import User
 from shared.pages import page, status_of

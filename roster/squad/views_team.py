@@ -10,8 +10,8 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from roster.access import coached_team_for, may_coach, team_for
-from roster.forms.people import TeamForm
 from roster.models import Duty, Staff
+from roster.squad.forms import TeamForm
 from shared.access import require, user_of
 from shared.pages import page, status_of
 from shared.record import note_change

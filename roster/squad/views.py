@@ -12,8 +12,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from roster.access import coached_player_for, coached_team_for, may_coach, player_for, team_for
 from roster.casting import clear_player
-from roster.forms.people import RATING_LABELS, PlayerForm, UnitForm
 from roster.models import Availability, Player, Team
+from roster.squad.forms import RATING_LABELS, PlayerForm, UnitForm
 from shared.access import user_of
 from shared.models import User
 from shared.pages import page, status_of
