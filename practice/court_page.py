@@ -16,7 +16,7 @@ from practice.core.reps import Mode
 from practice.logging import tally_of
 from practice.models import ModeChoice, Practice, SlipChoice
 from practice.presence import away_from
-from roster.casting import package_with_cast
+from roster.cast.changes import package_with_cast
 from roster.core.cast import DEPTHS
 from roster.models import Availability, PackagePlay, Player, Unit
 from shared.core.language import ENGLISH

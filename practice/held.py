@@ -18,7 +18,7 @@ from practice.core.tap_file import read_taps
 from practice.logging import waiting_for_decision
 from practice.models import HeldRep, ModeChoice, SlipChoice
 from practice.rep_checks import surroundings
-from roster.casting import package_with_cast
+from roster.cast.changes import package_with_cast
 from roster.models import Team
 from shared.core.language import ENGLISH, Language
 from shared.forms import ClearForm

@@ -22,9 +22,9 @@ from practice.history import in_force, settings_row, touches_of
 from practice.models import Block, Game, InstallPlan, Practice
 from practice.planning import block_row, fault_of
 from practice.presence import away_by_practice
-from roster.casting import package_with_cast
+from roster.cast.changes import package_with_cast
+from roster.cast.loaded import IMPORTANCE
 from roster.models import Availability, Lesson, PackagePlay, Team
-from roster.team_cast import IMPORTANCE
 from shared.core.language import ENGLISH, Language
 
 

@@ -17,7 +17,7 @@ from practice.core.readiness_picture import CurvePlot
 from practice.core.reps import Mode, Touch
 from practice.history import in_force, settings_row, touches_of
 from practice.models import Game
-from roster.casting import package_with_cast
+from roster.cast.changes import package_with_cast
 from roster.models import Casting, PackagePlay, Player, Team
 from shared.core.language import ENGLISH
 

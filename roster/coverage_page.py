@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES, Role
 from roster.bridge import player_value
+from roster.cast.loaded import TeamCast
 from roster.core.cast import Lesson, PlayerId, PlayId
 from roster.core.coverage.absence import Absence, Covered, absences, covered
 from roster.core.coverage.squad import Squad
@@ -21,7 +22,6 @@ from roster.core.fit import NOTHING_ASKED, fit_table
 from roster.core.people import Player as PlayerValue
 from roster.models import Lesson as Wish
 from roster.models import PackagePlay, Player
-from roster.team_cast import TeamCast
 
 OFTEN, AT_TIMES = 0.50, 0.15  # of game time: our own choice
 PAIRS_SHOWN = 5

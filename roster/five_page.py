@@ -9,13 +9,13 @@ from itertools import groupby
 from typing import Final
 
 from plays.core.play import ROLES, Role
+from roster.cast.loaded import TeamCast
 from roster.core.cast import PlayerId, PlayId
 from roster.core.coverage.floor_five import Move, PlayFilling, moves, the_five
 from roster.core.coverage.squad import Squad
 from roster.core.coverage.why_not import in_words
 from roster.core.names import Names
 from roster.models import PackagePlay, Player
-from roster.team_cast import TeamCast
 from shared.core.language import N_
 
 TAKES: Final = N_("{player} takes role {role} in {plays}.")

@@ -8,12 +8,12 @@ from datetime import date
 from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES, Role
+from roster.cast.loaded import TeamCast
 from roster.core.cast import DEPTHS, Slot
 from roster.core.paper.bench_pdf import BenchColumn, BenchPlay
 from roster.core.paper.grid_pdf import GridLine, GridName, GridSheet
 from roster.five_page import bench, first_choice
 from roster.models import PackagePlay, Unit
-from roster.team_cast import TeamCast
 
 
 def grid_sheet(known: TeamCast, made_on: date) -> GridSheet:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from plays.values import play_value
-from roster.casting import cast_value, package_with_cast
+from roster.cast.changes import cast_value, package_with_cast
 from roster.core.cast import Cast, PlayerId
 from roster.core.paper.sheet import CarriedPlay, Sheet, sheet_of
 from roster.models import Availability, Player, Team

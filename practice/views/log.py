@@ -26,7 +26,7 @@ from practice.models import Practice
 from practice.models import Rep as RepRow
 from practice.presence import away_from, present_value
 from roster.access import team_for
-from roster.casting import package_with_cast
+from roster.cast.changes import package_with_cast
 from roster.models import PackagePlay, Player
 from shared.access import user_of
 from shared.core.language import language

@@ -12,8 +12,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from plays.models import Play
 from roster.access import coached_entry_for, coached_team_for, may_coach, team_for
+from roster.cast.needs_change import cast_made_for
 from roster.models import PackagePlay
-from roster.needs_change import cast_made_for
 from roster.package.forms import EntryForm
 from shared.access import user_of
 from shared.pages import page, status_of

@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from roster.access import coached_player_for, coached_team_for, may_coach, player_for, team_for
-from roster.casting import clear_player
+from roster.cast.changes import clear_player
 from roster.models import Availability, Player, Team
 from roster.squad.forms import RATING_LABELS, PlayerForm, UnitForm
 from shared.access import user_of

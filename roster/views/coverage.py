@@ -12,10 +12,10 @@ from django.views.decorators.http import require_POST, require_safe
 from plays.core.play import ROLES
 from roster import ports as knowing
 from roster.access import coached_team_for, may_coach, team_for
-from roster.cast_page import team_note
+from roster.cast.loaded import team_cast
+from roster.cast.page import team_note
 from roster.coverage_page import CoveragePage
 from roster.models import Lesson, Team
-from roster.team_cast import team_cast
 from shared.access import user_of
 from shared.models import User
 from shared.pages import page

@@ -10,13 +10,13 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
 from roster.access import may_coach, team_for
-from roster.cast_page import team_note
+from roster.cast.loaded import team_cast
+from roster.cast.page import team_note
 from roster.core.paper.bench_pdf import write_bench_card
 from roster.core.paper.grid_pdf import PAPERS, write_grid
 from roster.five_page import bench
 from roster.models import Team
 from roster.paper import bench_columns, grid_sheet
-from roster.team_cast import team_cast
 from shared.access import user_of
 from shared.pages import page
 

@@ -8,8 +8,8 @@ from datetime import timedelta
 from django.utils import timezone
 
 from coachbook.demo import factories
+from roster.cast.loaded import team_cast
 from roster.models import KeptApart, Lesson
-from roster.team_cast import team_cast
 from tests.cast import Cast
 
 

@@ -12,7 +12,8 @@ from django.utils import timezone
 
 from plays.core.play import ROLES, Role
 from roster.bridge import player_values
-from roster.casting_runs import close_silent, start
+from roster.cast.loaded import IMPORTANCE, TeamCast, team_cast
+from roster.cast.runs import close_silent, start
 from roster.core.cast import Assignment, Cast, Lesson, Slot
 from roster.core.casting.change_words import change_in_words
 from roster.core.casting.changes import Change, beneath, change_sets
@@ -20,7 +21,6 @@ from roster.core.casting.conflict import conflict_in_words, locks_in_conflict
 from roster.core.casting.question import Ban, CastingQuestion, CastPlay, Lock
 from roster.core.casting.quick import quick_casting
 from roster.models import CastBan, CastLock, CastProposal, Team, Unit
-from roster.team_cast import IMPORTANCE, TeamCast, team_cast
 from shared.models import User
 
 State = CastProposal.State

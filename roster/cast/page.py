@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from plays.core.play import ROLES, Role
-from roster.casting import step_changes
+from roster.cast.changes import step_changes
+from roster.cast.loaded import TeamCast
+from roster.cast.needs_change import needs_changed
+from roster.cast.proposals import Suggestion
 from roster.core.cast import DEPTHS, PlayerId, Slot
 from roster.core.casting.changes import Change
 from roster.core.casting.faults import too_few
 from roster.models import CastLock, CastStep, PackagePlay, Player
-from roster.needs_change import needs_changed
-from roster.proposals import Suggestion
-from roster.team_cast import TeamCast
 
 STEPS_SHOWN = 20
 

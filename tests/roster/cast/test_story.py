@@ -7,8 +7,8 @@ import io
 import pytest
 from pypdf import PdfReader
 
+from roster.cast.loaded import team_cast
 from roster.core.coverage.absence import covered
-from roster.team_cast import team_cast
 from tests.cast import Cast
 
 

@@ -15,7 +15,7 @@ from django.utils.translation import get_language
 from plays.core.calls import CallName, call_for, told_apart
 from plays.core.play import AgeGroup, Need, Role
 from plays.values import play_value
-from roster.casting import cast_value, package_with_cast
+from roster.cast.changes import cast_value, package_with_cast
 from roster.core.cast import Cast, Lesson, PlayerId, PlayId
 from roster.core.coverage.fives import MOST_PLAYERS
 from roster.core.coverage.squad import Squad, squad

@@ -6,10 +6,8 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
-from roster.core.casting.question import CastingQuestion, Ending
-from roster.core.casting.search import Stage
-from roster.models import CastProposal
-from roster.proposals import (
+from roster.cast.loaded import TeamCast
+from roster.cast.proposals import (
     Suggestion,
     conflict_of,
     fingerprint,
@@ -17,7 +15,9 @@ from roster.proposals import (
     question_for,
     suggestions,
 )
-from roster.team_cast import TeamCast
+from roster.core.casting.question import CastingQuestion, Ending
+from roster.core.casting.search import Stage
+from roster.models import CastProposal
 
 State = CastProposal.State
 

@@ -6,8 +6,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 from roster.access import may_coach, player_for
-from roster.person_page import PersonPage
-from roster.team_cast import team_cast
+from roster.cast.loaded import team_cast
+from roster.cast.person import PersonPage
 from shared.access import user_of
 from shared.pages import page
 

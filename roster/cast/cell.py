@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from plays.core.play import ROLES, Role
 from plays.values import play_value
 from roster.bridge import player_value
-from roster.casting import FAULTY
+from roster.cast.changes import FAULTY
+from roster.cast.loaded import TeamCast
 from roster.core.cast import Cast, PlayerId, Slot
 from roster.core.casting.changes import Change, with_changes
 from roster.core.casting.faults import cast_problems
 from roster.core.fit import Fit, fit
 from roster.core.fit import in_words as fit_in_words
 from roster.models import PackagePlay, Player
-from roster.team_cast import TeamCast
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from plays.core.play import ROLES
 from roster.access import coached_entry_for, coached_team_for, may_coach, team_for
-from roster.cast_page import STEPS_SHOWN, grid_rows, step_lines, team_note
-from roster.casting import (
+from roster.cast.cell import changes_for, choices, role_of
+from roster.cast.changes import (
     ChangedMeanwhileError,
     FaultyCastError,
     change_cast,
@@ -21,12 +21,12 @@ from roster.casting import (
     save_cast,
     undo,
 )
-from roster.cell_page import changes_for, choices, role_of
+from roster.cast.loaded import TeamCast, team_cast
+from roster.cast.page import STEPS_SHOWN, grid_rows, step_lines, team_note
+from roster.cast.proposal_page import panel_of
 from roster.core.cast import DEPTHS, PlayerId, Slot
 from roster.models import CastLock, PackagePlay, Team
 from roster.package.forms import DEPTH_NAMES, CastForm, field_name
-from roster.proposal_page import panel_of
-from roster.team_cast import TeamCast, team_cast
 from shared.access import user_of
 from shared.models import User
 from shared.pages import page, status_of

@@ -25,7 +25,7 @@ from roster.models import CastProposal
 
 SILENT = timedelta(seconds=30)  # a beat comes every second: this long without one means dead
 OVER_TIME = 8.0  # seconds beyond its limit after which a search is ended
-WORKER = ("-m", "roster.casting_worker")
+WORKER = ("-m", "roster.cast.worker")
 
 State = CastProposal.State
 log = logging.getLogger(__name__)

@@ -10,12 +10,12 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST, require_safe
 
 from roster.access import coached_team_for
-from roster.casting import ChangedMeanwhileError, FaultyCastError, Kind, change_cast
+from roster.cast.changes import ChangedMeanwhileError, FaultyCastError, Kind, change_cast
+from roster.cast.proposal_page import progress_of
+from roster.cast.proposals import ask, key_of, open_proposal, read_change
+from roster.cast.views import grid_context
 from roster.core.casting.changes import Change
 from roster.models import CastProposal, Team
-from roster.proposal_page import progress_of
-from roster.proposals import ask, key_of, open_proposal, read_change
-from roster.views.cast import grid_context
 from shared.access import user_of
 from shared.models import User
 from shared.pages import page

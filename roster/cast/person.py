@@ -8,12 +8,12 @@ from functools import cached_property
 from plays.core.play import ROLES, Role
 from plays.values import play_value
 from roster.bridge import player_value
+from roster.cast.loaded import TeamCast
 from roster.core.cast import DEPTHS
 from roster.core.coverage.absence import absences
 from roster.core.fit import fit
 from roster.core.fit import in_words as fit_in_words
 from roster.models import PackagePlay, Player
-from roster.team_cast import TeamCast
 
 
 @dataclass(frozen=True, slots=True)

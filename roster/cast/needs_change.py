@@ -10,9 +10,9 @@ from plays.core.play import ROLES, Need, Role
 from plays.models import Revision
 from plays.values import play_value
 from roster.bridge import player_value
+from roster.cast.loaded import TeamCast
 from roster.core.fit import fit
 from roster.models import PackagePlay
-from roster.team_cast import TeamCast
 
 
 def needs_differ(old: Sequence[Need], new: Sequence[Need]) -> list[Role]:

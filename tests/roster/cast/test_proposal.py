@@ -9,12 +9,9 @@ import pytest
 from django.utils import timezone
 
 from coachbook.demo import factories
-from roster import casting_runs
-from roster.casting_runs import SILENT
-from roster.core.casting.faults import cast_problems
-from roster.core.casting.score import score
-from roster.models import CastBan, CastLock, CastProposal, CastStep, Player
-from roster.proposals import (
+from roster.cast import runs as casting_runs
+from roster.cast.loaded import team_cast
+from roster.cast.proposals import (
     ask,
     key_of,
     open_proposal,
@@ -24,7 +21,10 @@ from roster.proposals import (
     suggestions,
     written,
 )
-from roster.team_cast import team_cast
+from roster.cast.runs import SILENT
+from roster.core.casting.faults import cast_problems
+from roster.core.casting.score import score
+from roster.models import CastBan, CastLock, CastProposal, CastStep, Player
 from tests.cast import Cast, make_cast
 
 PATIENCE = 60.0  # seconds for a search that takes two by itself, on a machine with other work

@@ -10,10 +10,10 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from roster.access import coached_team_for
-from roster.forms.wishes import ApartForm, BanForm, LockForm, MinutesForm
+from roster.cast.loaded import team_cast
+from roster.cast.proposals import conflict_among_locks, question_for
+from roster.cast.wishes_form import ApartForm, BanForm, LockForm, MinutesForm
 from roster.models import CastBan, CastLock, KeptApart, Team
-from roster.proposals import conflict_among_locks, question_for
-from roster.team_cast import team_cast
 from shared.access import user_of
 from shared.models import User
 from shared.pages import page, status_of
