@@ -8,12 +8,14 @@ from roster.cast import views as cast
 from roster.cast import views_person as person
 from roster.cast import views_proposal as proposals
 from roster.cast import views_wishes as wishes
+from roster.coverage import views as coverage
+from roster.coverage import views_five as five
 from roster.package import views as package
 from roster.squad import views as players
 from roster.squad import views_file as roster_file
 from roster.squad import views_pace as pace
 from roster.squad import views_team as teams
-from roster.views import coverage, five, sheet_files, sheets
+from roster.views import sheet_files, sheets
 
 urlpatterns = [
     path("teams/new/", teams.new_team, name="new-team"),

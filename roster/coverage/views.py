@@ -14,7 +14,7 @@ from roster import ports as knowing
 from roster.access import coached_team_for, may_coach, team_for
 from roster.cast.loaded import team_cast
 from roster.cast.page import team_note
-from roster.coverage_page import CoveragePage
+from roster.coverage.page import CoveragePage
 from roster.models import Lesson, Team
 from shared.access import user_of
 from shared.models import User

@@ -14,9 +14,9 @@ from roster.cast.loaded import team_cast
 from roster.cast.page import team_note
 from roster.core.paper.bench_pdf import write_bench_card
 from roster.core.paper.grid_pdf import PAPERS, write_grid
-from roster.five_page import bench
+from roster.coverage.five import bench
+from roster.coverage.paper import bench_columns, grid_sheet
 from roster.models import Team
-from roster.paper import bench_columns, grid_sheet
 from shared.access import user_of
 from shared.pages import page
 

@@ -12,7 +12,7 @@ from roster.cast.loaded import TeamCast
 from roster.core.cast import DEPTHS, Slot
 from roster.core.paper.bench_pdf import BenchColumn, BenchPlay
 from roster.core.paper.grid_pdf import GridLine, GridName, GridSheet
-from roster.five_page import bench, first_choice
+from roster.coverage.five import bench, first_choice
 from roster.models import PackagePlay, Unit
 
 
