@@ -11,11 +11,12 @@ from roster.cast import views_wishes as wishes
 from roster.coverage import views as coverage
 from roster.coverage import views_five as five
 from roster.package import views as package
+from roster.sheets import views as sheets
+from roster.sheets import views_files as sheet_files
 from roster.squad import views as players
 from roster.squad import views_file as roster_file
 from roster.squad import views_pace as pace
 from roster.squad import views_team as teams
-from roster.views import sheet_files, sheets
 
 urlpatterns = [
     path("teams/new/", teams.new_team, name="new-team"),

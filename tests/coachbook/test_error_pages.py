@@ -6,7 +6,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from roster.views import sheets
+from roster.sheets import views as sheets
 
 pytestmark = pytest.mark.django_db
 

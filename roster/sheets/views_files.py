@@ -15,7 +15,7 @@ from roster.access import player_for, team_for
 from roster.core.paper.sheet import Sheet
 from roster.core.paper.sheet_pdf import PAPERS, write_sheets
 from roster.models import Player, Team
-from roster.sheets import team_sheets
+from roster.sheets.load import team_sheets
 from roster.squad.links import player_behind
 from shared.access import user_of
 from shared.core.language import Language, language

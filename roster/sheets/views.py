@@ -11,8 +11,8 @@ from django.views.decorators.http import require_POST, require_safe
 from plays.play.page import legend_svg
 from roster.access import coached_player_for, coached_team_for, may_coach, player_for, team_for
 from roster.models import Player, PlayerLink
-from roster.sheet_page import sheet_view
-from roster.sheets import team_sheets
+from roster.sheets.load import team_sheets
+from roster.sheets.page import sheet_view
 from roster.squad.links import (
     LinkCard,
     link_for,
