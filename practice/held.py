@@ -12,7 +12,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES
-from practice.core.findings import Finding
+from practice.core.finding import Finding
 from practice.core.reps import Rep
 from practice.core.tap_file import read_taps
 from practice.logging import waiting_for_decision

@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils.translation import gettext_lazy as _
 
 from practice.bridge import block_value, plan_value, squad_value
-from practice.core.findings import Severity
+from practice.core.finding import Severity
 from practice.core.plan import TEMPLATES, Block, BlockKind, scaled
 from practice.core.plan_rules import check_plan
 from practice.core.reps import Mode

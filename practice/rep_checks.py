@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from plays.models import Revision
-from practice.core.findings import Finding, Severity, errors
+from practice.core.finding import Finding, Severity, errors
 from practice.core.rep_rules import Present, check_rep
 from practice.core.reps import Id, Rep, strays
 from practice.models import Practice

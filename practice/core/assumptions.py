@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields
 from typing import Final, Literal
 
-from practice.core.findings import Finding, Severity
+from practice.core.finding import Finding, Severity
 from practice.core.reps import Id, Mode
 from shared.core.language import N_, Language
 

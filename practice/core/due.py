@@ -11,7 +11,7 @@ from datetime import datetime, timedelta
 
 from plays.core.play import ROLES
 from practice.core.assumptions import NO_OFFSETS, Assumptions, Offsets
-from practice.core.moments import days_between
+from practice.core.instants import days_between
 from practice.core.readiness import Cell, readiness, reps_needed
 from practice.core.readiness_grid import Grid
 from practice.core.reps import Id, Mode, Touch

@@ -13,7 +13,7 @@ from datetime import date, datetime, timedelta
 from typing import Final
 
 from plays.core.play import AgeGroup
-from practice.core.findings import Finding, Severity
+from practice.core.finding import Finding, Severity
 from shared.core.language import N_, Language
 
 SOURCE: Final = (

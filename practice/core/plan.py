@@ -11,7 +11,7 @@ from datetime import datetime
 from enum import StrEnum
 from typing import Final
 
-from practice.core.moments import later, minutes_between
+from practice.core.instants import later, minutes_between
 from practice.core.reps import Id, Mode
 
 

@@ -10,9 +10,9 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from plays.core.play import AgeGroup
-from practice.core.findings import Finding, Severity
+from practice.core.finding import Finding, Severity
+from practice.core.instants import minutes_between
 from practice.core.load import ACTIVITY_SOURCE, LONGEST_ACTIVITY, check_practice_length
-from practice.core.moments import minutes_between
 from practice.core.plan import Block, BlockKind, PracticePlan
 from practice.core.reps import Id, Mode
 from shared.core.language import N_, Language

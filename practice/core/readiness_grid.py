@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from plays.core.play import ROLES
 from practice.core.assumptions import NO_OFFSETS, Assumptions, Offsets
-from practice.core.moments import DAY_SECONDS
+from practice.core.instants import DAY_SECONDS
 from practice.core.readiness import Cell
 from practice.core.reps import Id, Touch
 

@@ -11,7 +11,7 @@ from datetime import datetime
 from typing import Final
 
 from plays.core.drawing.inks import Scheme, inks
-from practice.core.moments import days_between
+from practice.core.instants import days_between
 from shared.core.drawing.curves import XY
 from shared.core.drawing.fonts import shortened, text_width
 from shared.core.drawing.picture import Box, Circle, Paint, Path, Picture, Shape, Step, Text

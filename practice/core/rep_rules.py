@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from plays.core.play import ROLES, Role
-from practice.core.findings import Finding, Severity
+from practice.core.finding import Finding, Severity
 from practice.core.reps import PRACTICE_MODES, Id, Mode, Rep
 from shared.core.language import N_, Language
 

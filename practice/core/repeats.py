@@ -13,8 +13,8 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Final
 from zoneinfo import ZoneInfo
 
-from practice.core.findings import Finding, Severity
-from practice.core.moments import later
+from practice.core.finding import Finding, Severity
+from practice.core.instants import later
 from shared.core.language import N_, Language
 
 MOST_DAYS: Final = 730  # no season is longer; a rule without an end stops here

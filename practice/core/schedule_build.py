@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from plays.core.play import ROLES, Role
-from practice.core.moments import days_between
+from practice.core.instants import days_between
 from practice.core.readiness_grid import grid, ledger
 from practice.core.reps import PRACTICE_MODES, Id, Mode
 from practice.core.schedule import Ask, Carried, Slot, Unit

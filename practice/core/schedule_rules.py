@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from practice.core.findings import Finding, Severity
+from practice.core.finding import Finding, Severity
 from practice.core.reps import PRACTICE_MODES, Id
 from practice.core.schedule import Ask, Schedule
 from practice.core.schedule_build import model

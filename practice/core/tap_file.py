@@ -13,7 +13,7 @@ from datetime import datetime
 from typing import Final, TypeGuard
 
 from plays.core.play import ROLES, Role
-from practice.core.findings import Finding, Severity
+from practice.core.finding import Finding, Severity
 from practice.core.reps import Id, Mode, Rep, Slip, Tap, Undo, as_cast, to_json
 from shared.core.language import N_, Language
 

@@ -21,7 +21,7 @@ from coachbook.demo.season import (
 )
 from plays.core.play import ROLES, AgeGroup
 from practice.core.assumptions import Assumptions
-from practice.core.findings import errors
+from practice.core.finding import errors
 from practice.core.load import Session, check_weeks
 from practice.core.plan_rules import Squad, check_plan
 from practice.core.readiness_grid import Standing, grid, ledger, standings

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from plays.core.play import AgeGroup
-from practice.core.findings import Severity
+from practice.core.finding import Severity
 from practice.core.load import (
     AGES_7_8,
     AGES_9_11,

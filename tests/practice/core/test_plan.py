@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from plays.core.play import AgeGroup
 from practice.core.cautions import FOR_LIVE, FOR_PLAN
-from practice.core.findings import Severity, errors
+from practice.core.finding import Severity, errors
 from practice.core.plan import (
     TEMPLATES,
     Block,

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plays.core.play import ROLES
-from practice.core.findings import errors
+from practice.core.finding import errors
 from practice.core.reps import Id, Mode, Touch
 from practice.core.schedule import (
     SECONDS,
