@@ -15,9 +15,9 @@ from django.utils.crypto import salted_hmac
 from django.utils.translation import gettext as _
 
 from practice.bridge import moment
-from practice.core.calendar_feed import FeedEvent, write_feed
+from practice.core.dates.feed import FeedEvent, write_feed
+from practice.core.dates.repeats import Occurrence, Repeat, occurrences
 from practice.core.instants import minutes_between
-from practice.core.repeats import Occurrence, Repeat, occurrences
 from practice.models import FeedLink, Game, Practice, Series
 from practice.presence import away_by_practice
 from roster.models import Player, Team

@@ -18,7 +18,7 @@ from zoneinfo import ZoneInfo
 
 from icalendar import Calendar, Event
 
-from practice.core.calendar_zone import zone_component
+from practice.core.dates.zone import zone_component
 
 PRODUCT: Final = "-//Coachbook//Practice calendar//EN"
 REFRESH: Final = timedelta(hours=6)

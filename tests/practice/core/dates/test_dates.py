@@ -11,9 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from icalendar import Calendar
 
-from practice.core.calendar_feed import DoubleUidError, FeedEvent, write_feed
-from practice.core.calendar_zone import zone_component
-from practice.core.repeats import (
+from practice.core.dates.feed import DoubleUidError, FeedEvent, write_feed
+from practice.core.dates.repeats import (
     Change,
     Repeat,
     changed_from,
@@ -23,6 +22,7 @@ from practice.core.repeats import (
     occurrences,
     split,
 )
+from practice.core.dates.zone import zone_component
 from shared.core.language import ENGLISH
 
 OSLO = ZoneInfo("Europe/Oslo")
