@@ -7,8 +7,8 @@ from datetime import date, datetime, time
 from django.utils import timezone
 
 from plays.core.play import AgeGroup
-from practice.core.plan import Block, BlockKind, Booking, PracticePlan
-from practice.core.plan_rules import Squad
+from practice.core.plan.plan import Block, BlockKind, Booking, PracticePlan
+from practice.core.plan.rules import Squad
 from practice.core.reps import Mode
 from practice.models import Block as BlockRow
 from practice.models import Practice

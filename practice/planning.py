@@ -10,8 +10,8 @@ from django.utils.translation import gettext_lazy as _
 
 from practice.bridge import block_value, plan_value, squad_value
 from practice.core.finding import Severity
-from practice.core.plan import TEMPLATES, Block, BlockKind, scaled
-from practice.core.plan_rules import check_plan
+from practice.core.plan.plan import TEMPLATES, Block, BlockKind, scaled
+from practice.core.plan.rules import check_plan
 from practice.core.reps import Mode
 from practice.models import Block as BlockRow
 from practice.models import PlanPattern, Practice

@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from practice.core.plan import Block, BlockKind, whole_minutes
+from practice.core.plan.plan import Block, BlockKind, whole_minutes
 from practice.core.reps import PRACTICE_MODES, Id, Mode
 from practice.core.schedule import Ask, Entry, Schedule
 

@@ -19,7 +19,7 @@ from practice import calendar
 from practice.access import planned_practice_for
 from practice.bridge import moment
 from practice.core.dates.repeats import check_repeat
-from practice.core.load import Session, check_weeks
+from practice.core.plan.load import Session, check_weeks
 from practice.forms import AbsenceForm, SeriesForm
 from practice.install import plan_around
 from practice.models import Absence, Game, Practice

@@ -15,8 +15,8 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from practice.access import practice_for
-from practice.core import cautions
 from practice.core.finding import errors
+from practice.core.plan import cautions
 from practice.core.rep_rules import check_rep
 from practice.core.tap_file import read_taps
 from practice.court_page import court_data

@@ -17,10 +17,10 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from practice.access import planned_practice_for, practice_for
 from practice.bridge import plan_value, squad_value
-from practice.core import cautions
-from practice.core.plan import PracticePlan, at_moment, running_clock
-from practice.core.plan_pdf import BOOKED, PAPERS, TOTAL, PlanLine, PlanSheet, write_plan
-from practice.core.plan_rules import check_plan, left_out
+from practice.core.plan import cautions
+from practice.core.plan.pdf import BOOKED, PAPERS, TOTAL, PlanLine, PlanSheet, write_plan
+from practice.core.plan.plan import PracticePlan, at_moment, running_clock
+from practice.core.plan.rules import check_plan, left_out
 from practice.forms import BeginFromForm, BlockForm, PatternForm
 from practice.models import Block, KindChoice, Practice
 from practice.models import Rep as RepRow

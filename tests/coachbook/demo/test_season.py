@@ -22,8 +22,8 @@ from coachbook.demo.season import (
 from plays.core.play import ROLES, AgeGroup
 from practice.core.assumptions import Assumptions
 from practice.core.finding import errors
-from practice.core.load import Session, check_weeks
-from practice.core.plan_rules import Squad, check_plan
+from practice.core.plan.load import Session, check_weeks
+from practice.core.plan.rules import Squad, check_plan
 from practice.core.readiness_grid import Standing, grid, ledger, standings
 from practice.core.rep_rules import Present, check_rep
 from practice.core.reps import Id, Mode, merge, touches

@@ -12,8 +12,8 @@ from typing import Final
 from plays.core.play import AgeGroup
 from practice.core.finding import Finding, Severity
 from practice.core.instants import minutes_between
-from practice.core.load import ACTIVITY_SOURCE, LONGEST_ACTIVITY, check_practice_length
-from practice.core.plan import Block, BlockKind, PracticePlan
+from practice.core.plan.load import ACTIVITY_SOURCE, LONGEST_ACTIVITY, check_practice_length
+from practice.core.plan.plan import Block, BlockKind, PracticePlan
 from practice.core.reps import Id, Mode
 from shared.core.language import N_, Language
 

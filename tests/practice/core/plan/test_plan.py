@@ -10,9 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.play import AgeGroup
-from practice.core.cautions import FOR_LIVE, FOR_PLAN
 from practice.core.finding import Severity, errors
-from practice.core.plan import (
+from practice.core.plan.cautions import FOR_LIVE, FOR_PLAN
+from practice.core.plan.plan import (
     TEMPLATES,
     Block,
     BlockKind,
@@ -26,7 +26,7 @@ from practice.core.plan import (
     with_block,
     without,
 )
-from practice.core.plan_rules import Squad, check_plan, left_out
+from practice.core.plan.rules import Squad, check_plan, left_out
 from practice.core.reps import Mode
 from shared.core.language import ENGLISH
 

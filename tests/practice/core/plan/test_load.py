@@ -8,7 +8,7 @@ import pytest
 
 from plays.core.play import AgeGroup
 from practice.core.finding import Severity
-from practice.core.load import (
+from practice.core.plan.load import (
     AGES_7_8,
     AGES_9_11,
     AGES_12_14,
