@@ -9,7 +9,7 @@ from django.utils import timezone
 from plays.core.play import AgeGroup
 from practice.core.plan.plan import Block, BlockKind, Booking, PracticePlan
 from practice.core.plan.rules import Squad
-from practice.core.reps import Mode
+from practice.core.reps.rep import Mode
 from practice.models import Block as BlockRow
 from practice.models import Practice
 from roster.models import Availability, Player, Team

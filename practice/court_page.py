@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from plays.core.calls import told_apart
 from plays.core.play import ROLES
-from practice.core.reps import Mode
+from practice.core.reps.rep import Mode
 from practice.logging import tally_of
 from practice.models import ModeChoice, Practice, SlipChoice
 from practice.presence import away_from

@@ -15,7 +15,7 @@ from plays.core.play import ROLES, Role
 from practice.core.assumptions import ORIGINS, Assumptions, check_assumptions
 from practice.core.assumptions import from_json as assumptions_from
 from practice.core.finding import Finding, errors
-from practice.core.reps import Mode, Rep, Slip
+from practice.core.reps.rep import Mode, Rep, Slip
 from practice.models import Absence, Block, Game, ModeChoice, Practice, SlipChoice
 from practice.planning import sources
 from roster.models import PackagePlay, Player, Team

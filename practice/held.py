@@ -13,8 +13,8 @@ from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES
 from practice.core.finding import Finding
-from practice.core.reps import Rep
-from practice.core.tap_file import read_taps
+from practice.core.reps.rep import Rep
+from practice.core.reps.tap_file import read_taps
 from practice.logging import waiting_for_decision
 from practice.models import HeldRep, ModeChoice, SlipChoice
 from practice.rep_checks import surroundings

@@ -11,7 +11,7 @@ from practice.bridge import moment
 from practice.core import assumptions as core
 from practice.core.assumptions import Assumptions, Offsets
 from practice.core.calibration import Calibration
-from practice.core.reps import Id, Mode, Rep, Slip, Touch, as_cast, touches
+from practice.core.reps.rep import Id, Mode, Rep, Slip, Touch, as_cast, touches
 from practice.models import ReadinessSettings, RepRole
 from practice.models import Rep as RepRow
 from roster.models import Team

@@ -14,7 +14,7 @@ from django.utils import timezone
 from plays.core.calls import CallName, told_apart
 from plays.core.play import ROLES
 from practice.bridge import moment
-from practice.core.reps import Id, Mode
+from practice.core.reps.rep import Id, Mode
 from practice.core.schedule import FIRSTS, SECONDS, Ask, Carried, Entry, Schedule, Slot, Unit
 from practice.core.schedule_blocks import install_blocks, install_times
 from practice.core.schedule_rework import instant

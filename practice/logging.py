@@ -17,7 +17,7 @@ from typing import Final
 from django.db import connection, transaction
 from django.utils import timezone
 
-from practice.core.reps import Id, Rep, Tap, Undo, merge, to_json
+from practice.core.reps.rep import Id, Rep, Tap, Undo, merge, to_json
 from practice.models import HeldRep, RepRole
 from practice.models import Rep as RepRow
 from practice.models import Undo as UndoRow

@@ -14,7 +14,7 @@ from django.utils.translation import gettext_lazy as _
 from plays.core.play import ROLES
 from plays.models import Revision
 from practice.core.plan.plan import BlockKind
-from practice.core.reps import Mode, Slip
+from practice.core.reps.rep import Mode, Slip
 from roster.models import PackagePlay, Player, Team, Unit
 
 

@@ -12,7 +12,7 @@ from practice.bridge import block_value, plan_value, squad_value
 from practice.core.finding import Severity
 from practice.core.plan.plan import TEMPLATES, Block, BlockKind, scaled
 from practice.core.plan.rules import check_plan
-from practice.core.reps import Mode
+from practice.core.reps.rep import Mode
 from practice.models import Block as BlockRow
 from practice.models import PlanPattern, Practice
 from roster.models import Team

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from django.db.models import F
 
-from practice.core.rep_rules import Present
+from practice.core.reps.rep_rules import Present
 from practice.models import Absence, Attendance, Practice, Presence
 from roster.models import Availability, Player
 

@@ -14,7 +14,7 @@ from practice.core.assumptions import Assumptions, Offsets
 from practice.core.readiness import Readiness, curve, readiness, reps_needed
 from practice.core.readiness_grid import Ledger, Standing, grid, ledger, standings
 from practice.core.readiness_picture import CurvePlot
-from practice.core.reps import Mode, Touch
+from practice.core.reps.rep import Mode, Touch
 from practice.history import in_force, settings_row, touches_of
 from practice.models import Game
 from roster.cast.changes import package_with_cast

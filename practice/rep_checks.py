@@ -8,8 +8,8 @@ from typing import Final
 
 from plays.models import Revision
 from practice.core.finding import Finding, Severity, errors
-from practice.core.rep_rules import Present, check_rep
-from practice.core.reps import Id, Rep, strays
+from practice.core.reps.rep import Id, Rep, strays
+from practice.core.reps.rep_rules import Present, check_rep
 from practice.models import Practice
 from practice.presence import away_by_practice, present_value
 from roster.models import Team

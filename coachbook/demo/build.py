@@ -14,8 +14,8 @@ from coachbook.demo.club import CLUB, SEASON, SPRINTS, SQUADS, Carried, Squad
 from coachbook.demo.files import demo_plays
 from coachbook.demo.season import Season, SeasonPlay, SeasonPractice, SeasonTeam, season, stories
 from plays.models import Play
-from practice.core.reps import Id
-from practice.core.reps import Rep as RepValue
+from practice.core.reps.rep import Id
+from practice.core.reps.rep import Rep as RepValue
 from practice.models import Attendance, Block, Game, Practice, Rep, RepRole
 from roster.models import Casting, PackagePlay, Player, Team
 from shared.models import User

@@ -24,7 +24,7 @@ from practice.core.assumptions import Assumptions
 from practice.core.instants import later
 from practice.core.plan.plan import Block, BlockKind, Booking, PracticePlan, running_clock
 from practice.core.readiness import readiness
-from practice.core.reps import Id, Mode, Rep, Slip, Touch, as_cast, touches
+from practice.core.reps.rep import Id, Mode, Rep, Slip, Touch, as_cast, touches
 from practice.core.schedule import Rules
 
 WEEKS: Final = 6

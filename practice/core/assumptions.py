@@ -13,7 +13,7 @@ from dataclasses import asdict, dataclass, field, fields
 from typing import Final, Literal
 
 from practice.core.finding import Finding, Severity
-from practice.core.reps import Id, Mode
+from practice.core.reps.rep import Id, Mode
 from shared.core.language import N_, Language
 
 

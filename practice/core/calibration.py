@@ -18,7 +18,7 @@ import numpy as np
 
 from practice.core.assumptions import Assumptions, Offsets
 from practice.core.calibration_rows import MODES, Numbers, Rows, rows_of
-from practice.core.reps import Id, Mode, Touch
+from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import N_, Language
 
 FEWEST: Final = 150  # graded reps; below, nothing is fitted at all

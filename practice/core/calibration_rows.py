@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from practice.core.assumptions import Assumptions
 from practice.core.readiness import Cell
 from practice.core.readiness_grid import day_number
-from practice.core.reps import Id, Mode, Touch
+from practice.core.reps.rep import Id, Mode, Touch
 
 Numbers = NDArray[np.float64]
 Indices = NDArray[np.int64]

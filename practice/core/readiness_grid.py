@@ -19,7 +19,7 @@ from plays.core.play import ROLES
 from practice.core.assumptions import NO_OFFSETS, Assumptions, Offsets
 from practice.core.instants import DAY_SECONDS
 from practice.core.readiness import Cell
-from practice.core.reps import Id, Touch
+from practice.core.reps.rep import Id, Touch
 
 Numbers = NDArray[np.float64]
 Indices = NDArray[np.int64]

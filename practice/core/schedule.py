@@ -14,7 +14,7 @@ from typing import Final
 
 from plays.core.play import Role
 from practice.core.assumptions import NO_OFFSETS, Assumptions, Offsets
-from practice.core.reps import Id, Mode, Touch
+from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import N_
 
 VARIETY: Final = N_(

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from practice.core.plan.plan import Block, BlockKind, whole_minutes
-from practice.core.reps import PRACTICE_MODES, Id, Mode
+from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 from practice.core.schedule import Ask, Entry, Schedule
 
 

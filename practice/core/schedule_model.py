@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from plays.core.play import Role
 from practice.core.assumptions import Assumptions
-from practice.core.reps import PRACTICE_MODES, Id, Mode
+from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 from practice.core.schedule import Ask, Entry, Schedule, Slot
 
 Numbers = NDArray[np.float64]

@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 
 from plays.core.play import Role
-from practice.core.reps import PRACTICE_MODES, Id, Mode
+from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 from practice.core.schedule import Ask, Schedule
 from practice.core.schedule_build import model
 from practice.core.schedule_greedy import begins_in, minutes_to_ready

@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 
 from practice.core.finding import Finding, Severity
-from practice.core.reps import PRACTICE_MODES, Id
+from practice.core.reps.rep import PRACTICE_MODES, Id
 from practice.core.schedule import Ask, Schedule
 from practice.core.schedule_build import model
 from practice.core.schedule_greedy import begins_in, steps_lacking

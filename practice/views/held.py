@@ -12,7 +12,7 @@ from django.utils.translation import get_language, ngettext
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from practice.core.tap_file import read_taps
+from practice.core.reps.tap_file import read_taps
 from practice.forms import TapFileForm
 from practice.held import forms_of_held, held_form
 from practice.logging import decide, store

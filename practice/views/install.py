@@ -15,7 +15,7 @@ from django.views.decorators.http import require_POST, require_safe
 from practice import improving
 from practice import install as service
 from practice.access import game_for, planned_game_for
-from practice.core.reps import Mode
+from practice.core.reps.rep import Mode
 from practice.core.schedule import FIRSTS, SECONDS, VARIETY, Entry, Schedule
 from practice.core.schedule_build import NothingToPlanError
 from practice.core.schedule_outlook import PlayOutlook, outlook

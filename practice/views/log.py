@@ -17,8 +17,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from practice.access import practice_for
 from practice.core.finding import errors
 from practice.core.plan import cautions
-from practice.core.rep_rules import check_rep
-from practice.core.tap_file import read_taps
+from practice.core.reps.rep_rules import check_rep
+from practice.core.reps.tap_file import read_taps
 from practice.court_page import court_data
 from practice.forms import RepForm
 from practice.logging import open_held, save_rep, store, tally_of

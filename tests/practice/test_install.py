@@ -12,7 +12,7 @@ from coachbook.demo import factories
 from coachbook.demo.files import demo_plays
 from practice import improving
 from practice import install as service
-from practice.core.reps import Mode
+from practice.core.reps.rep import Mode
 from practice.core.schedule import Schedule
 from practice.models import Game, Improvement, ImproveState, InstallPlan, Practice
 from roster.models import Lesson

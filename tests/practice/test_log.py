@@ -12,7 +12,7 @@ import pytest
 from django.urls import reverse
 
 from plays.core.play import ROLES
-from practice.core.reps import Mode, Rep, Tap, Undo, as_cast
+from practice.core.reps.rep import Mode, Rep, Tap, Undo, as_cast
 from practice.court_page import court_data, prefilled
 from practice.logging import store, tally_of
 from practice.models import Absence, Attendance, HeldRep, RepRole

@@ -12,7 +12,7 @@ from enum import StrEnum
 from typing import Final
 
 from practice.core.instants import later, minutes_between
-from practice.core.reps import Id, Mode
+from practice.core.reps.rep import Id, Mode
 
 
 class BlockKind(StrEnum):

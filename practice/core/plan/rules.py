@@ -14,7 +14,7 @@ from practice.core.finding import Finding, Severity
 from practice.core.instants import minutes_between
 from practice.core.plan.load import ACTIVITY_SOURCE, LONGEST_ACTIVITY, check_practice_length
 from practice.core.plan.plan import Block, BlockKind, PracticePlan
-from practice.core.reps import Id, Mode
+from practice.core.reps.rep import Id, Mode
 from shared.core.language import N_, Language
 
 # A warm-up, a cool-down and free text are no single activity.

@@ -25,8 +25,8 @@ from practice.core.finding import errors
 from practice.core.plan.load import Session, check_weeks
 from practice.core.plan.rules import Squad, check_plan
 from practice.core.readiness_grid import Standing, grid, ledger, standings
-from practice.core.rep_rules import Present, check_rep
-from practice.core.reps import Id, Mode, merge, touches
+from practice.core.reps.rep import Id, Mode, merge, touches
+from practice.core.reps.rep_rules import Present, check_rep
 from roster.core.people import Availability
 from shared.core.language import ENGLISH
 

@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta
 from plays.core.play import ROLES
 from practice.core.assumptions import Assumptions
 from practice.core.readiness import readiness
-from practice.core.reps import Id, Mode, Touch
+from practice.core.reps.rep import Id, Mode, Touch
 from practice.core.schedule import FIRSTS, Ask, Carried, Rules, Schedule, Slot, Unit
 
 GAME = datetime(2026, 4, 1, 12, 0, tzinfo=UTC)

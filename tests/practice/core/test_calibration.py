@@ -28,7 +28,7 @@ from practice.core.calibration import (
 )
 from practice.core.calibration_rows import rows_of
 from practice.core.readiness import chance, readiness
-from practice.core.reps import Id, Mode, Touch
+from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import ENGLISH
 
 START = datetime(2026, 1, 5, 18, 0, tzinfo=UTC)

@@ -8,7 +8,7 @@ from practice.core.assumptions import Assumptions, Offsets
 from practice.core.due import DueFor, cast_cells, curve_moments, due, ready_cells
 from practice.core.readiness import Cell, curve, readiness
 from practice.core.readiness_grid import grid, ledger
-from practice.core.reps import Mode, Touch
+from practice.core.reps.rep import Mode, Touch
 
 NOW = datetime(2026, 3, 10, 12, 0, tzinfo=UTC)
 GAME = NOW + timedelta(days=6)

@@ -31,7 +31,7 @@ from practice.core.readiness import (
     strength_for,
 )
 from practice.core.readiness_grid import Standing, grid, ledger, over_time, standings
-from practice.core.reps import Id, Mode, Touch
+from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import ENGLISH
 
 GAME = datetime(2026, 3, 20, 12, 0, tzinfo=UTC)

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from plays.core.play import ROLES
 from practice.core.finding import errors
-from practice.core.reps import Id, Mode, Touch
+from practice.core.reps.rep import Id, Mode, Touch
 from practice.core.schedule import (
     SECONDS,
     Ask,

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from practice.core.assumptions import Assumptions
 from practice.core.readiness import chance
-from practice.core.reps import Mode
+from practice.core.reps.rep import Mode
 from practice.core.schedule import Ask, Entry
 from practice.core.schedule_build import model
 from practice.core.schedule_greedy import is_sound

@@ -27,7 +27,7 @@ from practice.core.plan.plan import (
     without,
 )
 from practice.core.plan.rules import Squad, check_plan, left_out
-from practice.core.reps import Mode
+from practice.core.reps.rep import Mode
 from shared.core.language import ENGLISH
 
 OSLO = ZoneInfo("Europe/Oslo")

@@ -12,8 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.play import ROLES
-from practice.core.rep_rules import Present, check_rep
-from practice.core.reps import (
+from practice.core.reps.rep import (
     Id,
     Mode,
     Rep,
@@ -28,7 +27,8 @@ from practice.core.reps import (
     to_json,
     touches,
 )
-from practice.core.tap_file import read_taps, write_taps
+from practice.core.reps.rep_rules import Present, check_rep
+from practice.core.reps.tap_file import read_taps, write_taps
 from shared.core.language import ENGLISH
 
 START = datetime(2026, 3, 3, 18, 0, tzinfo=UTC)

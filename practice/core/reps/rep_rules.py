@@ -12,7 +12,7 @@ from typing import Final
 
 from plays.core.play import ROLES, Role
 from practice.core.finding import Finding, Severity
-from practice.core.reps import PRACTICE_MODES, Id, Mode, Rep
+from practice.core.reps.rep import PRACTICE_MODES, Id, Mode, Rep
 from shared.core.language import N_, Language
 
 EMPTY_ROLE: Final = N_("Nobody is in role {role}.")

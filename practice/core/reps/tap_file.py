@@ -14,7 +14,7 @@ from typing import Final, TypeGuard
 
 from plays.core.play import ROLES, Role
 from practice.core.finding import Finding, Severity
-from practice.core.reps import Id, Mode, Rep, Slip, Tap, Undo, as_cast, to_json
+from practice.core.reps.rep import Id, Mode, Rep, Slip, Tap, Undo, as_cast, to_json
 from shared.core.language import N_, Language
 
 VERSION: Final = 1
