@@ -12,9 +12,9 @@ from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.play import ROLES, Role
-from practice.core.assumptions import ORIGINS, Assumptions, check_assumptions
-from practice.core.assumptions import from_json as assumptions_from
 from practice.core.finding import Finding, errors
+from practice.core.readiness.assumptions import ORIGINS, Assumptions, check_assumptions
+from practice.core.readiness.assumptions import from_json as assumptions_from
 from practice.core.reps.rep import Mode, Rep, Slip
 from practice.models import Absence, Block, Game, ModeChoice, Practice, SlipChoice
 from practice.planning import sources

@@ -8,9 +8,9 @@ from django.utils import timezone
 
 from plays.core.play import ROLES
 from practice.bridge import moment
-from practice.core import assumptions as core
-from practice.core.assumptions import Assumptions, Offsets
-from practice.core.calibration import Calibration
+from practice.core.readiness import assumptions as core
+from practice.core.readiness.assumptions import Assumptions, Offsets
+from practice.core.readiness.calibration import Calibration
 from practice.core.reps.rep import Id, Mode, Rep, Slip, Touch, as_cast, touches
 from practice.models import ReadinessSettings, RepRole
 from practice.models import Rep as RepRow

@@ -10,10 +10,10 @@ from typing import Final
 from plays.core.calls import told_apart
 from plays.core.play import ROLES, Role
 from practice.bridge import moment
-from practice.core.assumptions import Assumptions, Offsets
-from practice.core.readiness import Readiness, curve, readiness, reps_needed
-from practice.core.readiness_grid import Ledger, Standing, grid, ledger, standings
-from practice.core.readiness_picture import CurvePlot
+from practice.core.readiness.assumptions import Assumptions, Offsets
+from practice.core.readiness.cell import Readiness, curve, readiness, reps_needed
+from practice.core.readiness.grid import Ledger, Standing, grid, ledger, standings
+from practice.core.readiness.picture import CurvePlot
 from practice.core.reps.rep import Mode, Touch
 from practice.history import in_force, settings_row, touches_of
 from practice.models import Game

@@ -19,10 +19,10 @@ from typing import Final, TextIO
 import numpy as np
 
 from plays.core.play import ROLES
-from practice.core.assumptions import Assumptions
-from practice.core.calibration import calibrate
-from practice.core.readiness import readiness
-from practice.core.readiness_grid import grid, ledger, over_time, standings
+from practice.core.readiness.assumptions import Assumptions
+from practice.core.readiness.calibration import calibrate
+from practice.core.readiness.cell import readiness
+from practice.core.readiness.grid import grid, ledger, over_time, standings
 from practice.core.reps.rep import PRACTICE_MODES, Id, Rep, Touch, as_cast, merge, touches
 from practice.core.schedule import Ask, Carried, Entry, Schedule, Slot, Unit
 from practice.core.schedule_build import model

@@ -13,7 +13,7 @@ from datetime import datetime
 from typing import Final
 
 from plays.core.play import Role
-from practice.core.assumptions import NO_OFFSETS, Assumptions, Offsets
+from practice.core.readiness.assumptions import NO_OFFSETS, Assumptions, Offsets
 from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import N_
 

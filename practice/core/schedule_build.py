@@ -10,7 +10,7 @@ import numpy as np
 
 from plays.core.play import ROLES, Role
 from practice.core.instants import days_between
-from practice.core.readiness_grid import grid, ledger
+from practice.core.readiness.grid import grid, ledger
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 from practice.core.schedule import Ask, Carried, Slot, Unit
 from practice.core.schedule_model import EXAMS, Flags, Indices, Model, Numbers, Place, counted

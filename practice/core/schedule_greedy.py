@@ -15,7 +15,7 @@ from typing import Final
 
 import numpy as np
 
-from practice.core.readiness import strength_for
+from practice.core.readiness.cell import strength_for
 from practice.core.schedule_model import (
     HALF,
     LIVE,

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plays.core.play import Role
-from practice.core.assumptions import Assumptions
+from practice.core.readiness.assumptions import Assumptions
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 from practice.core.schedule import Ask, Entry, Schedule, Slot
 

@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from practice.core.assumptions import Assumptions
+from practice.core.readiness.assumptions import Assumptions
 
 Line = tuple[float, float]
 

@@ -15,9 +15,9 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from plays.core.play import ROLES
 from plays.play.page import svg_of
 from practice.bridge import moment
-from practice.core.assumptions import ORIGINS, to_json
-from practice.core.calibration import calibrate
-from practice.core.readiness_picture import NARROW, curve_picture
+from practice.core.readiness.assumptions import ORIGINS, to_json
+from practice.core.readiness.calibration import calibrate
+from practice.core.readiness.picture import NARROW, curve_picture
 from practice.forms import AssumptionsForm
 from practice.history import chosen, in_force, keep_calibration, settings_row, touches_of
 from practice.models import Game, Practice

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
 
 from plays.core.play import ROLES
-from practice.core.assumptions import Assumptions
-from practice.core.readiness import readiness
+from practice.core.readiness.assumptions import Assumptions
+from practice.core.readiness.cell import readiness
 from practice.core.reps.rep import Id, Mode, Touch
 from practice.core.schedule import FIRSTS, Ask, Carried, Rules, Schedule, Slot, Unit
 

@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from practice.core.assumptions import Assumptions
-from practice.core.readiness import chance
+from practice.core.readiness.assumptions import Assumptions
+from practice.core.readiness.cell import chance
 from practice.core.reps.rep import Mode
 from practice.core.schedule import Ask, Entry
 from practice.core.schedule_build import model

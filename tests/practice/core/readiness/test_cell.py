@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize
 
 from plays.core.play import ROLES
-from practice.core.assumptions import (
+from practice.core.readiness.assumptions import (
     ORIGINS,
     Assumptions,
     Offsets,
@@ -22,7 +22,7 @@ from practice.core.assumptions import (
     from_json,
     to_json,
 )
-from practice.core.readiness import (
+from practice.core.readiness.cell import (
     Cell,
     chance,
     curve,
@@ -30,7 +30,7 @@ from practice.core.readiness import (
     reps_needed,
     strength_for,
 )
-from practice.core.readiness_grid import Standing, grid, ledger, over_time, standings
+from practice.core.readiness.grid import Standing, grid, ledger, over_time, standings
 from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import ENGLISH
 

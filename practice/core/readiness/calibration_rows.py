@@ -13,9 +13,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from practice.core.assumptions import Assumptions
-from practice.core.readiness import Cell
-from practice.core.readiness_grid import day_number
+from practice.core.readiness.assumptions import Assumptions
+from practice.core.readiness.cell import Cell
+from practice.core.readiness.grid import day_number
 from practice.core.reps.rep import Id, Mode, Touch
 
 Numbers = NDArray[np.float64]

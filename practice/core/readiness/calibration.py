@@ -16,8 +16,8 @@ from typing import Final
 
 import numpy as np
 
-from practice.core.assumptions import Assumptions, Offsets
-from practice.core.calibration_rows import MODES, Numbers, Rows, rows_of
+from practice.core.readiness.assumptions import Assumptions, Offsets
+from practice.core.readiness.calibration_rows import MODES, Numbers, Rows, rows_of
 from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import N_, Language
 

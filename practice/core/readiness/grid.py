@@ -16,9 +16,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plays.core.play import ROLES
-from practice.core.assumptions import NO_OFFSETS, Assumptions, Offsets
 from practice.core.instants import DAY_SECONDS
-from practice.core.readiness import Cell
+from practice.core.readiness.assumptions import NO_OFFSETS, Assumptions, Offsets
+from practice.core.readiness.cell import Cell
 from practice.core.reps.rep import Id, Touch
 
 Numbers = NDArray[np.float64]

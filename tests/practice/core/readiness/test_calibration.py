@@ -12,8 +12,8 @@ import pytest
 from scipy.optimize import approx_fprime
 
 from plays.core.play import ROLES
-from practice.core.assumptions import Assumptions, Offsets
-from practice.core.calibration import (
+from practice.core.readiness.assumptions import Assumptions, Offsets
+from practice.core.readiness.calibration import (
     ENOUGH_FOR_ALL,
     NOT_LIVE,
     PRIORS,
@@ -26,8 +26,8 @@ from practice.core.calibration import (
     score_of,
     walk_forward,
 )
-from practice.core.calibration_rows import rows_of
-from practice.core.readiness import chance, readiness
+from practice.core.readiness.calibration_rows import rows_of
+from practice.core.readiness.cell import chance, readiness
 from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import ENGLISH
 

@@ -18,8 +18,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from plays.core.play import Role
-from practice.core.assumptions import NO_OFFSETS, Assumptions, Offsets
 from practice.core.instants import days_between
+from practice.core.readiness.assumptions import NO_OFFSETS, Assumptions, Offsets
 from practice.core.reps.rep import Id, Mode, Touch
 
 Cell = tuple[Id, Id, Role]  # player, play, role

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
-from practice.core.assumptions import Assumptions, Offsets
-from practice.core.due import DueFor, cast_cells, curve_moments, due, ready_cells
-from practice.core.readiness import Cell, curve, readiness
-from practice.core.readiness_grid import grid, ledger
+from practice.core.readiness.assumptions import Assumptions, Offsets
+from practice.core.readiness.cell import Cell, curve, readiness
+from practice.core.readiness.due import DueFor, cast_cells, curve_moments, due, ready_cells
+from practice.core.readiness.grid import grid, ledger
 from practice.core.reps.rep import Mode, Touch
 
 NOW = datetime(2026, 3, 10, 12, 0, tzinfo=UTC)

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from plays.core.play import ROLES
-from practice.core.assumptions import NO_OFFSETS, Assumptions, Offsets
 from practice.core.instants import days_between
-from practice.core.readiness import Cell, readiness, reps_needed
-from practice.core.readiness_grid import Grid
+from practice.core.readiness.assumptions import NO_OFFSETS, Assumptions, Offsets
+from practice.core.readiness.cell import Cell, readiness, reps_needed
+from practice.core.readiness.grid import Grid
 from practice.core.reps.rep import Id, Mode, Touch
 
 DAY_BEFORE = 1.0  # days: where no practice is known, the reps are counted for the day before
