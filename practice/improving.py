@@ -20,9 +20,9 @@ from django.conf import settings
 from django.db import connection, transaction
 from django.utils import timezone
 
-from practice.core.schedule_build import NothingToPlanError
-from practice.core.schedule_milp import Improvement as Made
-from practice.core.schedule_milp import Progress, improve
+from practice.core.install.build import NothingToPlanError
+from practice.core.install.improve import Improvement as Made
+from practice.core.install.improve import Progress, improve
 from practice.install import entries_of, question, take_over
 from practice.models import Improvement, ImproveState, InstallPlan
 

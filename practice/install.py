@@ -14,10 +14,19 @@ from django.utils import timezone
 from plays.core.calls import CallName, told_apart
 from plays.core.play import ROLES
 from practice.bridge import moment
+from practice.core.install.blocks import install_blocks, install_times
+from practice.core.install.question import (
+    FIRSTS,
+    SECONDS,
+    Ask,
+    Carried,
+    Entry,
+    Schedule,
+    Slot,
+    Unit,
+)
+from practice.core.install.rework import instant
 from practice.core.reps.rep import Id, Mode
-from practice.core.schedule import FIRSTS, SECONDS, Ask, Carried, Entry, Schedule, Slot, Unit
-from practice.core.schedule_blocks import install_blocks, install_times
-from practice.core.schedule_rework import instant
 from practice.history import in_force, settings_row, touches_of
 from practice.models import Block, Game, InstallPlan, Practice
 from practice.planning import block_row, fault_of

@@ -19,18 +19,18 @@ from typing import Final, TextIO
 import numpy as np
 
 from plays.core.play import ROLES
+from practice.core.install.build import model
+from practice.core.install.improve import improve
+from practice.core.install.model import Indices, Model, as_reps, minutes_used, worth
+from practice.core.install.outlook import outlook
+from practice.core.install.programme import Programme
+from practice.core.install.question import Ask, Carried, Entry, Schedule, Slot, Unit
+from practice.core.install.rework import instant
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.calibration import calibrate
 from practice.core.readiness.cell import readiness
 from practice.core.readiness.grid import grid, ledger, over_time, standings
 from practice.core.reps.rep import PRACTICE_MODES, Id, Rep, Touch, as_cast, merge, touches
-from practice.core.schedule import Ask, Carried, Entry, Schedule, Slot, Unit
-from practice.core.schedule_build import model
-from practice.core.schedule_milp import improve
-from practice.core.schedule_model import Indices, Model, as_reps, minutes_used, worth
-from practice.core.schedule_outlook import outlook
-from practice.core.schedule_programme import Programme
-from practice.core.schedule_rework import instant
 from shared.core.language import ENGLISH
 
 NOW: Final = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)

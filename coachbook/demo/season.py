@@ -20,12 +20,12 @@ from typing import Final
 from zoneinfo import ZoneInfo
 
 from plays.core.play import ROLES, Role
+from practice.core.install.question import Rules
 from practice.core.instants import later
 from practice.core.plan.plan import Block, BlockKind, Booking, PracticePlan, running_clock
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.cell import readiness
 from practice.core.reps.rep import Id, Mode, Rep, Slip, Touch, as_cast, touches
-from practice.core.schedule import Rules
 
 WEEKS: Final = 6
 MOST_PER_BLOCK: Final = 9  # minutes

@@ -12,8 +12,8 @@ from coachbook.demo import factories
 from coachbook.demo.files import demo_plays
 from practice import improving
 from practice import install as service
+from practice.core.install.question import Schedule
 from practice.core.reps.rep import Mode
-from practice.core.schedule import Schedule
 from practice.models import Game, Improvement, ImproveState, InstallPlan, Practice
 from roster.models import Lesson
 from tests.cast import Cast

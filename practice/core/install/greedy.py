@@ -15,8 +15,7 @@ from typing import Final
 
 import numpy as np
 
-from practice.core.readiness.cell import strength_for
-from practice.core.schedule_model import (
+from practice.core.install.model import (
     HALF,
     LIVE,
     WALK,
@@ -27,6 +26,7 @@ from practice.core.schedule_model import (
     chances,
     efforts,
 )
+from practice.core.readiness.cell import strength_for
 
 BLOCKS: Final = (1, 2, 4)
 LEAST_GAIN: Final = 1e-7

@@ -7,10 +7,10 @@ from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
 
 from plays.core.play import ROLES
+from practice.core.install.question import FIRSTS, Ask, Carried, Rules, Schedule, Slot, Unit
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.cell import readiness
 from practice.core.reps.rep import Id, Mode, Touch
-from practice.core.schedule import FIRSTS, Ask, Carried, Rules, Schedule, Slot, Unit
 
 GAME = datetime(2026, 4, 1, 12, 0, tzinfo=UTC)
 SPEED = (Mode.WALK_THROUGH, Mode.HALF_SPEED, Mode.LIVE)

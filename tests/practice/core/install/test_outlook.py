@@ -7,17 +7,17 @@ from dataclasses import replace
 import pytest
 
 from plays.core.play import ROLES
-from practice.core.schedule import (
+from practice.core.install.build import model
+from practice.core.install.model import as_reps, worth
+from practice.core.install.outlook import outlook
+from practice.core.install.question import (
     Rules,
     Schedule,
     Unit,
 )
-from practice.core.schedule_build import model
-from practice.core.schedule_model import as_reps, worth
-from practice.core.schedule_outlook import outlook
-from practice.core.schedule_rework import instant
+from practice.core.install.rework import instant
 from shared.core.language import ENGLISH
-from tests.practice.core.schedule_cases import (
+from tests.practice.core.install.cases import (
     small_ask,
 )
 

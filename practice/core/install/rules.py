@@ -11,11 +11,11 @@ from typing import Final
 import numpy as np
 
 from practice.core.finding import Finding, Severity
+from practice.core.install.build import model
+from practice.core.install.greedy import begins_in, steps_lacking
+from practice.core.install.model import Model, as_reps, minutes_used
+from practice.core.install.question import Ask, Schedule
 from practice.core.reps.rep import PRACTICE_MODES, Id
-from practice.core.schedule import Ask, Schedule
-from practice.core.schedule_build import model
-from practice.core.schedule_greedy import begins_in, steps_lacking
-from practice.core.schedule_model import Model, as_reps, minutes_used
 from shared.core.language import N_, Language
 
 ELSEWHERE: Final = N_("This entry names a practice, play or unit that is not in the plan any more.")

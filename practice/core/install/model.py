@@ -17,9 +17,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plays.core.play import Role
+from practice.core.install.question import Ask, Entry, Schedule, Slot
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
-from practice.core.schedule import Ask, Entry, Schedule, Slot
 
 Numbers = NDArray[np.float64]
 Indices = NDArray[np.int64]

@@ -12,7 +12,7 @@ from typing import Final
 
 import numpy as np
 
-from practice.core.schedule_model import (
+from practice.core.install.model import (
     HALF,
     LIVE,
     WALK,
@@ -22,8 +22,8 @@ from practice.core.schedule_model import (
     bonuses,
     efforts,
 )
-from practice.core.schedule_pieces import Curve, Line, curve_over, gain_lines
-from practice.core.schedule_rows import Rows, Term, weighted
+from practice.core.install.pieces import Curve, Line, curve_over, gain_lines
+from practice.core.install.rows import Rows, Term, weighted
 
 MOST_REPS: Final = 16  # of one play, unit and mode in one practice
 SAME: Final = 9  # digits in which two exams must agree to share a column

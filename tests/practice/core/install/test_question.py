@@ -13,8 +13,11 @@ from hypothesis import strategies as st
 
 from plays.core.play import ROLES
 from practice.core.finding import errors
-from practice.core.reps.rep import Id, Mode, Touch
-from practice.core.schedule import (
+from practice.core.install.blocks import install_blocks, install_times
+from practice.core.install.build import NothingToPlanError, model
+from practice.core.install.model import as_reps, as_schedule, bonuses
+from practice.core.install.outlook import outlook
+from practice.core.install.question import (
     SECONDS,
     Ask,
     Carried,
@@ -24,14 +27,11 @@ from practice.core.schedule import (
     replanned,
     shifts,
 )
-from practice.core.schedule_blocks import install_blocks, install_times
-from practice.core.schedule_build import NothingToPlanError, model
-from practice.core.schedule_model import as_reps, as_schedule, bonuses
-from practice.core.schedule_outlook import outlook
-from practice.core.schedule_rework import instant
-from practice.core.schedule_rules import check_schedule
+from practice.core.install.rework import instant
+from practice.core.install.rules import check_schedule
+from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import ENGLISH
-from tests.practice.core.schedule_cases import (
+from tests.practice.core.install.cases import (
     GAME,
     SPEED,
     big_ask,

@@ -20,12 +20,12 @@ from typing import Final, Literal
 
 import numpy as np
 
-from practice.core.schedule import Ask, Schedule
-from practice.core.schedule_build import model
-from practice.core.schedule_greedy import filled
-from practice.core.schedule_model import Flags, Indices, Model, as_schedule, worth
-from practice.core.schedule_programme import Around, Programme
-from practice.core.schedule_rework import TIE, instant_reps, parts, refilled
+from practice.core.install.build import model
+from practice.core.install.greedy import filled
+from practice.core.install.model import Flags, Indices, Model, as_schedule, worth
+from practice.core.install.programme import Around, Programme
+from practice.core.install.question import Ask, Schedule
+from practice.core.install.rework import TIE, instant_reps, parts, refilled
 
 Stage = Literal["instant", "reworked", "whole", "parts", "done"]
 PART_SECONDS: Final = 3.0

@@ -11,18 +11,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from practice.core.install.build import model
+from practice.core.install.greedy import is_sound
+from practice.core.install.improve import Progress, improve
+from practice.core.install.model import Indices, as_schedule, minutes_used, worth
+from practice.core.install.pieces import curve_over, gain_lines
+from practice.core.install.programme import Programme
+from practice.core.install.question import Ask, Entry
+from practice.core.install.rework import instant
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.cell import chance
 from practice.core.reps.rep import Mode
-from practice.core.schedule import Ask, Entry
-from practice.core.schedule_build import model
-from practice.core.schedule_greedy import is_sound
-from practice.core.schedule_milp import Progress, improve
-from practice.core.schedule_model import Indices, as_schedule, minutes_used, worth
-from practice.core.schedule_pieces import curve_over, gain_lines
-from practice.core.schedule_programme import Programme
-from practice.core.schedule_rework import instant
-from tests.practice.core.schedule_cases import big_ask, broken_rules, small_ask
+from tests.practice.core.install.cases import big_ask, broken_rules, small_ask
 
 
 def best_by_trying(ask: Ask) -> float:

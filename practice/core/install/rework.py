@@ -12,10 +12,10 @@ from typing import Final
 
 import numpy as np
 
-from practice.core.schedule import Ask, Schedule
-from practice.core.schedule_build import NothingToPlanError, model
-from practice.core.schedule_greedy import filled, is_sound
-from practice.core.schedule_model import Flags, Indices, Model, as_schedule, worth
+from practice.core.install.build import NothingToPlanError, model
+from practice.core.install.greedy import filled, is_sound
+from practice.core.install.model import Flags, Indices, Model, as_schedule, worth
+from practice.core.install.question import Ask, Schedule
 
 TIE: Final = 1e-9
 

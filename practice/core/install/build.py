@@ -9,11 +9,11 @@ from typing import Final
 import numpy as np
 
 from plays.core.play import ROLES, Role
+from practice.core.install.model import EXAMS, Flags, Indices, Model, Numbers, Place, counted
+from practice.core.install.question import Ask, Carried, Slot, Unit
 from practice.core.instants import days_between
 from practice.core.readiness.grid import grid, ledger
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
-from practice.core.schedule import Ask, Carried, Slot, Unit
-from practice.core.schedule_model import EXAMS, Flags, Indices, Model, Numbers, Place, counted
 
 FEWEST_CAST: Final = 3  # of a unit's five: our choice; a rep of fewer is no rep of the play
 STAND_IN: Final = 6.0  # costs of a place in a five: our choice

@@ -11,9 +11,9 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from practice.core.install.question import Ask, Entry, Schedule
 from practice.core.plan.plan import Block, BlockKind, whole_minutes
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
-from practice.core.schedule import Ask, Entry, Schedule
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,11 +14,9 @@ from typing import Final
 import numpy as np
 
 from plays.core.play import Role
-from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
-from practice.core.schedule import Ask, Schedule
-from practice.core.schedule_build import model
-from practice.core.schedule_greedy import begins_in, minutes_to_ready
-from practice.core.schedule_model import (
+from practice.core.install.build import model
+from practice.core.install.greedy import begins_in, minutes_to_ready
+from practice.core.install.model import (
     Indices,
     Model,
     as_reps,
@@ -26,6 +24,8 @@ from practice.core.schedule_model import (
     minutes_used,
     strengths,
 )
+from practice.core.install.question import Ask, Schedule
+from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 from shared.core.language import N_, NN_, Language
 
 MOST_EXTRA: Final = 120.0  # minutes; beyond, no number is named
