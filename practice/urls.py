@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from django.urls import path
 
-from practice.views import calendar, court, held, install, log, plan, practices, readiness
+from practice.dates import views as calendar
+from practice.dates import views_dates as practices
+from practice.views import court, held, install, log, plan, readiness
 
 urlpatterns = [
     path("teams/<int:pk>/practices/", practices.practices, name="practices"),

@@ -8,7 +8,7 @@ import pytest
 from django.urls import URLResolver, get_resolver, reverse
 from django.utils import timezone
 
-from practice.calendar import feed_link, token
+from practice.dates.feeds import feed_link, token
 from roster.squad.links import link_for, path_of_player
 from shared.models import User
 from tests.cast import Cast

@@ -11,7 +11,7 @@ from typing import Any
 from django.urls import reverse
 from icalendar import Calendar
 
-from practice.calendar import feed_link, token
+from practice.dates.feeds import feed_link, token
 from practice.models import Absence, Attendance, Practice
 from practice.presence import away_from
 from tests.cast import Cast

@@ -13,7 +13,7 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
 from practice.access import planned_game_for, planned_practice_for
-from practice.calendar import save_change, touch
+from practice.dates.feeds import save_change, touch
 from practice.forms import GameForm, PracticeForm
 from practice.logging import open_held
 from practice.models import Practice

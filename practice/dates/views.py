@@ -15,11 +15,11 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from plays.core.play import AgeGroup
-from practice import calendar
 from practice.access import planned_practice_for
 from practice.bridge import moment
 from practice.core.dates.repeats import check_repeat
 from practice.core.plan.load import Session, check_weeks
+from practice.dates import feeds as calendar
 from practice.forms import AbsenceForm, SeriesForm
 from practice.install import plan_around
 from practice.models import Absence, Game, Practice
