@@ -29,7 +29,7 @@ from practice.core.install.rework import instant
 from practice.core.reps.rep import Id, Mode
 from practice.history import in_force, settings_row, touches_of
 from practice.models import Block, Game, InstallPlan, Practice
-from practice.planning import block_row, fault_of
+from practice.plan.changes import block_row, fault_of
 from practice.presence import away_by_practice
 from roster.cast.changes import package_with_cast
 from roster.cast.loaded import IMPORTANCE

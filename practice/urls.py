@@ -6,7 +6,9 @@ from django.urls import path
 
 from practice.dates import views as calendar
 from practice.dates import views_dates as practices
-from practice.views import court, held, install, log, plan, readiness
+from practice.plan import views as plan
+from practice.plan import views_court as court
+from practice.views import held, install, log, readiness
 
 urlpatterns = [
     path("teams/<int:pk>/practices/", practices.practices, name="practices"),

@@ -20,9 +20,9 @@ from practice.bridge import moment
 from practice.core.dates.repeats import check_repeat
 from practice.core.plan.load import Session, check_weeks
 from practice.dates import feeds as calendar
-from practice.forms import AbsenceForm, SeriesForm
 from practice.install import plan_around
 from practice.models import Absence, Game, Practice
+from practice.plan.forms import AbsenceForm, SeriesForm
 from practice.presence import absences_of
 from roster.access import coached_team_for, may_coach, team_for
 from roster.models import Team

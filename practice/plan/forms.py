@@ -17,7 +17,7 @@ from practice.core.readiness.assumptions import ORIGINS, Assumptions, check_assu
 from practice.core.readiness.assumptions import from_json as assumptions_from
 from practice.core.reps.rep import Mode, Rep, Slip
 from practice.models import Absence, Block, Game, ModeChoice, Practice, SlipChoice
-from practice.planning import sources
+from practice.plan.changes import sources
 from roster.models import PackagePlay, Player, Team
 from roster.squad.forms import TeamRowForm
 from shared.core.language import Language, language

@@ -21,10 +21,10 @@ from practice.core.plan import cautions
 from practice.core.plan.pdf import BOOKED, PAPERS, TOTAL, PlanLine, PlanSheet, write_plan
 from practice.core.plan.plan import PracticePlan, at_moment, running_clock
 from practice.core.plan.rules import check_plan, left_out
-from practice.forms import BeginFromForm, BlockForm, PatternForm
 from practice.models import Block, KindChoice, Practice
 from practice.models import Rep as RepRow
-from practice.planning import PlanFaultError, begin_from, fault_of, reorder, save_pattern
+from practice.plan.changes import PlanFaultError, begin_from, fault_of, reorder, save_pattern
+from practice.plan.forms import BeginFromForm, BlockForm, PatternForm
 from roster.access import may_coach
 from shared.access import user_of
 from shared.core.language import Language, language
