@@ -6,7 +6,7 @@ from django.utils import timezone
 
 from plays.core.play import ROLES
 from practice.core.readiness.grid import grid, ledger
-from practice.history import in_force, settings_row, touches_of
+from practice.reps.touches import in_force, settings_row, touches_of
 from roster.core.cast import Lesson
 from roster.models import Team
 

@@ -13,9 +13,9 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from practice.core.reps.tap_file import read_taps
-from practice.held import forms_of_held, held_form
-from practice.logging import decide, store
 from practice.plan.forms import TapFileForm
+from practice.reps.store import decide, store
+from practice.reps.undecided import forms_of_held, held_form
 from roster.access import team_for
 from roster.models import Team
 from shared.access import user_of

@@ -13,11 +13,11 @@ from django.urls import reverse
 
 from plays.core.play import ROLES
 from practice.core.reps.rep import Mode, Rep, Tap, Undo, as_cast
-from practice.court_page import court_data, prefilled
-from practice.logging import store, tally_of
 from practice.models import Absence, Attendance, HeldRep, RepRole
 from practice.models import Rep as RepRow
 from practice.models import Undo as UndoRow
+from practice.reps.page import court_data, prefilled
+from practice.reps.store import store, tally_of
 from tests.cast import Cast
 
 AT = "2026-09-01T16:00:00.000+00:00"

@@ -21,7 +21,7 @@ from practice.core.reps.rep import Id, Rep, Tap, Undo, merge, to_json
 from practice.models import HeldRep, RepRole
 from practice.models import Rep as RepRow
 from practice.models import Undo as UndoRow
-from practice.rep_checks import Surroundings, surroundings
+from practice.reps.surroundings import Surroundings, surroundings
 from roster.models import Team
 from shared.core.language import ENGLISH
 from shared.models import User

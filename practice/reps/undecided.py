@@ -15,9 +15,9 @@ from plays.core.play import ROLES
 from practice.core.finding import Finding
 from practice.core.reps.rep import Rep
 from practice.core.reps.tap_file import read_taps
-from practice.logging import waiting_for_decision
 from practice.models import HeldRep, ModeChoice, SlipChoice
-from practice.rep_checks import surroundings
+from practice.reps.store import waiting_for_decision
+from practice.reps.surroundings import surroundings
 from roster.cast.changes import package_with_cast
 from roster.models import Team
 from shared.core.language import ENGLISH, Language

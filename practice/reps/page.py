@@ -13,9 +13,9 @@ from django.utils.translation import gettext as _
 from plays.core.calls import told_apart
 from plays.core.play import ROLES
 from practice.core.reps.rep import Mode
-from practice.logging import tally_of
 from practice.models import ModeChoice, Practice, SlipChoice
 from practice.presence import away_from
+from practice.reps.store import tally_of
 from roster.cast.changes import package_with_cast
 from roster.core.cast import DEPTHS
 from roster.models import Availability, PackagePlay, Player, Unit
