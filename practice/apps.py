@@ -8,7 +8,7 @@ class PracticeConfig(AppConfig):
 
     def ready(self) -> None:
         """Tell the roster how to ask who is ready for which role."""
-        from practice.knowing import readiness_now  # noqa: PLC0415 - models are loaded by now
+        from practice.readiness.answer import readiness_now  # noqa: PLC0415 - models are loaded by now
         from roster.ports import answer_with  # noqa: PLC0415
 
         answer_with(readiness_now)

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from coachbook.demo import factories
 from practice.models import ReadinessSettings, Undo
-from practice.readiness_page import team_readiness
+from practice.readiness.page import team_readiness
 from tests.cast import Cast
 
 
