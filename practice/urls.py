@@ -6,12 +6,12 @@ from django.urls import path
 
 from practice.dates import views as calendar
 from practice.dates import views_dates as practices
+from practice.install import views as install
 from practice.plan import views as plan
 from practice.plan import views_court as court
 from practice.readiness import views as readiness
 from practice.reps import views as log
 from practice.reps import views_undecided as held
-from practice.views import install
 
 urlpatterns = [
     path("teams/<int:pk>/practices/", practices.practices, name="practices"),

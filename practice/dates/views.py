@@ -20,7 +20,7 @@ from practice.bridge import moment
 from practice.core.dates.repeats import check_repeat
 from practice.core.plan.load import Session, check_weeks
 from practice.dates import feeds as calendar
-from practice.install import plan_around
+from practice.install.plan import plan_around
 from practice.models import Absence, Game, Practice
 from practice.plan.forms import AbsenceForm, SeriesForm
 from practice.presence import absences_of

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from practice.improving import work
+from practice.install.improving import work
 from practice.models import Improvement
 
 

@@ -23,7 +23,7 @@ from django.utils import timezone
 from practice.core.install.build import NothingToPlanError
 from practice.core.install.improve import Improvement as Made
 from practice.core.install.improve import Progress, improve
-from practice.install import entries_of, question, take_over
+from practice.install.plan import entries_of, question, take_over
 from practice.models import Improvement, ImproveState, InstallPlan
 
 SILENT: Final = timedelta(seconds=20)  # then the worker is taken for dead

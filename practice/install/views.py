@@ -12,14 +12,14 @@ from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from practice import improving
-from practice import install as service
 from practice.access import game_for, planned_game_for
 from practice.core.install.build import NothingToPlanError
 from practice.core.install.outlook import PlayOutlook, outlook
 from practice.core.install.question import FIRSTS, SECONDS, VARIETY, Entry, Schedule
 from practice.core.install.rules import check_schedule
 from practice.core.reps.rep import Mode
+from practice.install import improving
+from practice.install import plan as service
 from practice.models import InstallPlan, ModeChoice, Practice
 from roster.access import may_coach
 from shared.access import user_of

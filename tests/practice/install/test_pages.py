@@ -10,10 +10,10 @@ from django.utils import timezone
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_plays
-from practice import improving
-from practice import install as service
 from practice.core.install.question import Schedule
 from practice.core.reps.rep import Mode
+from practice.install import improving
+from practice.install import plan as service
 from practice.models import Game, Improvement, ImproveState, InstallPlan, Practice
 from roster.models import Lesson
 from tests.cast import Cast
