@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from django.urls import include, path
 
-from coachbook.views import guide, home, service, set_up, sign_in, starter
+from coachbook.accounts import views as sign_in
+from coachbook.accounts import views_set_up as set_up
+from coachbook.views import guide, home, service, starter
 
 urlpatterns = [
     path("", home.home, name="home"),

@@ -8,7 +8,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from coachbook.accounts import found_club
+from coachbook.accounts.changes import found_club
 from coachbook.demo.files import demo_plays
 from plays.models import Play
 from roster.models import Duty, Staff, Team

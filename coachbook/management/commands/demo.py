@@ -11,7 +11,7 @@ from django.core.management.base import BaseCommand, CommandParser
 from django.utils import timezone
 
 from coachbook import serving
-from coachbook.accounts import new_link, path_of
+from coachbook.accounts.changes import new_link, path_of
 from coachbook.demo.build import build_demo
 from practice.models import Game
 from roster.models import Duty, Player

@@ -7,7 +7,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
-from coachbook.accounts import new_link, path_of
+from coachbook.accounts.changes import new_link, path_of
 from shared.models import User
 
 

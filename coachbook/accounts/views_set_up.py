@@ -8,8 +8,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods
 
-from coachbook.accounts import found_club
-from coachbook.forms import SetUpForm
+from coachbook.accounts.changes import found_club
+from coachbook.accounts.forms import SetUpForm
 from shared.models import Club
 from shared.pages import page, status_of
 

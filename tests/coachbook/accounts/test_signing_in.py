@@ -8,7 +8,7 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from coachbook.accounts import new_link, path_of
+from coachbook.accounts.changes import new_link, path_of
 from shared.models import Club, User
 from tests.cast import Cast
 

@@ -13,8 +13,8 @@ from django.utils.decorators import method_decorator
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from coachbook.accounts import address_of, invite, open_link
-from coachbook.forms import InviteForm, NewPasswordForm, SignInForm
+from coachbook.accounts.changes import address_of, invite, open_link
+from coachbook.accounts.forms import InviteForm, NewPasswordForm, SignInForm
 from shared.access import require, user_of
 from shared.models import Club, User
 from shared.pages import page, status_of
