@@ -8,7 +8,7 @@ from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.functional import SimpleLazyObject
 
-from coachbook.help_pages import topic_of_route
+from coachbook.help.pages import topic_of_route
 from shared.models import Club
 
 

@@ -6,7 +6,8 @@ from django.urls import include, path
 
 from coachbook.accounts import views as sign_in
 from coachbook.accounts import views_set_up as set_up
-from coachbook.views import guide, home, service, starter
+from coachbook.help import views as guide
+from coachbook.views import home, service, starter
 
 urlpatterns = [
     path("", home.home, name="home"),

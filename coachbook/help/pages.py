@@ -13,7 +13,7 @@ from pathlib import Path
 from django.utils.safestring import SafeString, mark_safe
 from markdown_it import MarkdownIt
 
-DOCS = Path(__file__).resolve().parent / "docs"
+DOCS = Path(__file__).resolve().parents[1] / "docs"
 ROUTES = "Pages:"
 
 

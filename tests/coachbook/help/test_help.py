@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 from django.core.management import get_commands
 
-from coachbook import help_pages
 from coachbook.bootstrap import DEV_COMMANDS
+from coachbook.help import pages as help_pages
 from tests.cast import Cast
 from tests.coachbook.test_access import named_routes
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[3]
 UNEXPLAINED = {"help", "help-topic", "health"}  # the help itself, and the watchman's page
 OUR_APPS = {"coachbook", "plays", "roster", "practice", "shared"}
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse
 
-from coachbook.help_pages import help_pages
+from coachbook.help.pages import help_pages
 from shared.pages import page
 
 
