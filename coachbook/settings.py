@@ -62,7 +62,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "coachbook.navigation.navigation",
+                "coachbook.home.navigation.navigation",
             ],
             "builtins": [
                 "django.templatetags.i18n",

@@ -7,7 +7,9 @@ from django.urls import include, path
 from coachbook.accounts import views as sign_in
 from coachbook.accounts import views_set_up as set_up
 from coachbook.help import views as guide
-from coachbook.views import home, service, starter
+from coachbook.home import views as home
+from coachbook.home import views_service as service
+from coachbook.home import views_starter as starter
 
 urlpatterns = [
     path("", home.home, name="home"),
