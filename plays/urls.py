@@ -9,39 +9,35 @@ from __future__ import annotations
 from django.urls import path, re_path
 
 from plays.check import views as check
-from plays.check import views as checks
 from plays.files import views as files
 from plays.library import views as library
-from plays.library import views as shelf
-from plays.play import views as pictures
 from plays.play import views as play
-from plays.play import views as revisions
 from plays.play import views_drafts as drafts
 
 urlpatterns = [
     path("", library.library, name="library"),
     path("files/bring-in/", files.import_plays, name="import-plays"),
     path("files/library.json", files.library_file, name="library-file"),
-    path("files/checks/", checks.check_table, name="checks"),
-    path("files/checks/more/", checks.more_checks, name="more-checks"),
+    path("files/checks/", check.check_table, name="checks"),
+    path("files/checks/more/", check.more_checks, name="more-checks"),
     path("<slug:key>/", play.play, name="play"),
     path("<slug:key>/check/", check.check, name="check"),
     path("<slug:key>/words/", drafts.edit_texts, name="edit-texts"),
-    path("<slug:key>/put-away/", shelf.away, name="put-away"),
-    path("<slug:key>/bring-back/", shelf.back, name="bring-back"),
-    path("<slug:key>/revisions/", revisions.revisions, name="revisions"),
+    path("<slug:key>/put-away/", library.away, name="put-away"),
+    path("<slug:key>/bring-back/", library.back, name="bring-back"),
+    path("<slug:key>/revisions/", play.revisions, name="revisions"),
     path("<slug:key>/revisions/<int:number>/", play.play, name="revision"),
     path("<slug:key>/revisions/<int:number>/check/", check.check, name="check-revision"),
     path("<slug:key>/revisions/<int:number>/motion/", check.check_motion, name="check-motion"),
     path("<slug:key>/revisions/<int:number>/remedy/", check.apply_fix, name="apply-remedy"),
     path("<slug:key>/revisions/<int:number>/file/", play.play_file, name="play-file"),
-    path("<slug:key>/revisions/<int:number>/picture/", pictures.play_picture, name="play-picture"),
+    path("<slug:key>/revisions/<int:number>/picture/", play.play_picture, name="play-picture"),
     path("<slug:key>/revisions/<int:number>/keep/", drafts.save_view, name="save-view"),
     path("<slug:key>/revisions/<int:number>/publish/", drafts.publish_draft, name="publish-draft"),
     path("<slug:key>/revisions/<int:number>/discard/", drafts.discard_draft, name="discard-draft"),
     re_path(
         r"^(?P<key>[-\w]+)/revisions/(?P<number>[0-9]+)/card-(?P<scheme>light|dark)\.svg$",
-        pictures.play_card,
+        play.play_card,
         name="play-card",
     ),
 ]

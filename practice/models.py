@@ -25,6 +25,9 @@ class ModeChoice(models.TextChoices):
     GAME = Mode.GAME.value, _("Game")
 
 
+PRACTICE_MODES = [choice for choice in ModeChoice.choices if choice[0] != ModeChoice.GAME.value]
+
+
 class KindChoice(models.TextChoices):
     WARM_UP = BlockKind.WARM_UP.value, _("Warm-up")
     SKILL = BlockKind.SKILL.value, _("Skill")

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from django.urls import path
 
-from practice.dates import views as calendar
+from practice.dates import views as dates
 from practice.dates import views_dates as practices
 from practice.install import views as install
 from practice.plan import views as plan
 from practice.plan import views_court as court
 from practice.readiness import views as readiness
 from practice.reps import views as log
-from practice.reps import views_undecided as held
+from practice.reps import views_undecided as undecided
 
 urlpatterns = [
     path("teams/<int:pk>/practices/", practices.practices, name="practices"),
@@ -32,14 +32,14 @@ urlpatterns = [
     ),
     path("readiness/assumptions/", readiness.assumptions, name="assumptions"),
     path("readiness/calibrate/", readiness.calibrate_now, name="calibrate"),
-    path("teams/<int:pk>/calendar/", calendar.month, name="calendar"),
-    path("teams/<int:pk>/practices/repeat/", calendar.new_series, name="new-series"),
-    path("teams/<int:pk>/absences/", calendar.add_absence, name="add-absence"),
-    path("teams/<int:pk>/absences/<int:absence>/", calendar.remove_absence, name="remove-absence"),
-    path("teams/<int:pk>/feeds/", calendar.feeds, name="feeds"),
-    path("calendar/<str:token>.ics", calendar.feed, name="feed"),
+    path("teams/<int:pk>/calendar/", dates.month, name="calendar"),
+    path("teams/<int:pk>/practices/repeat/", dates.new_series, name="new-series"),
+    path("teams/<int:pk>/absences/", dates.add_absence, name="add-absence"),
+    path("teams/<int:pk>/absences/<int:absence>/", dates.remove_absence, name="remove-absence"),
+    path("teams/<int:pk>/feeds/", dates.feed_addresses, name="feeds"),
+    path("calendar/<str:token>.ics", dates.feed, name="feed"),
     path("games/<int:pk>/edit/", practices.edit_game, name="edit-game"),
-    path("practices/<int:pk>/cancel/", calendar.cancel_practice, name="cancel-practice"),
+    path("practices/<int:pk>/cancel/", dates.cancel_practice, name="cancel-practice"),
     path("practices/<int:pk>/", plan.practice, name="practice"),
     path("practices/<int:pk>/edit/", practices.edit_practice, name="edit-practice"),
     path("practices/<int:pk>/blocks/", plan.add_block, name="add-block"),
@@ -53,6 +53,6 @@ urlpatterns = [
     path("court/<int:pk>/", log.log, name="log"),
     path("court/worker.js", log.worker, name="log-worker"),
     path("teams/<int:pk>/taps/", log.taps, name="taps"),
-    path("teams/<int:pk>/reps/held/", held.held_reps, name="held-reps"),
-    path("teams/<int:pk>/reps/held/<uuid:rep>/", held.decide_rep, name="decide-rep"),
+    path("teams/<int:pk>/reps/held/", undecided.held_reps, name="held-reps"),
+    path("teams/<int:pk>/reps/held/<uuid:rep>/", undecided.decide_rep, name="decide-rep"),
 ]

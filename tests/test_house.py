@@ -11,7 +11,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 ORDER = ("shared", "plays", "roster", "practice", "coachbook")  # each may lean on those before it
-CORES = sorted(path for app in ORDER for path in (ROOT / app).glob("core/*.py"))
+CORES = sorted(path for app in ORDER for path in (ROOT / app / "core").rglob("*.py"))
 MODULES = sorted(
     path for app in ORDER for path in (ROOT / app).rglob("*.py") if "migrations" not in path.parts
 )
@@ -19,10 +19,62 @@ MODULES = sorted(
 COMPUTING = {"numpy", "scipy"}
 WRITERS = {"PIL", "reportlab"}  # in shared.core's writers, and where pages are laid out
 ALLOWED = {
-    "plays/core/document.py": {"pydantic", "pydantic_core"},
-    "practice/core/calendar_feed.py": {"icalendar"},
-    "practice/core/calendar_zone.py": {"icalendar"},
+    "plays/core/document/file.py": {"pydantic", "pydantic_core"},
+    "practice/core/dates/feed.py": {"icalendar"},
+    "practice/core/dates/zone.py": {"icalendar"},
 }
+# Every package of the house, each after those that it may lean on. "wiring" is what ties an app
+# together (urls and apps), the bare name of an app what stands beside its packages.
+PACKAGES = (
+    "shared.core.drawing",
+    "shared.core",
+    "shared",
+    "shared.templatetags",
+    "shared.wiring",
+    "plays.core",
+    "plays.core.court",
+    "plays.core.sequence",
+    "plays.core.document",
+    "plays.core.motion",
+    "plays.core.words",
+    "plays.core.moves",
+    "plays.core.defence",
+    "plays.core.check",
+    "plays.core.drawing",
+    "plays",
+    "plays.library",
+    "plays.files",
+    "plays.play",
+    "plays.check",
+    "plays.wiring",
+    "roster.core",
+    "roster.core.casting",
+    "roster.core.coverage",
+    "roster.core.file",
+    "roster.core.paper",
+    "roster",
+    "roster.cast",
+    "roster.package",
+    "roster.squad",
+    "roster.coverage",
+    "roster.sheets",
+    "roster.wiring",
+    "practice.core",
+    "practice.core.dates",
+    "practice.core.reps",
+    "practice.core.plan",
+    "practice.core.readiness",
+    "practice.core.install",
+    "practice",
+    "practice.plan",
+    "practice.reps",
+    "practice.install",
+    "practice.readiness",
+    "practice.dates",
+    "practice.wiring",
+    "coachbook",
+    "coachbook.wiring",
+)
 UNCERTAIN = {"time", "random", "secrets"}  # clock and chance come in as arguments
 
 
@@ -47,6 +99,40 @@ def test_arrows_point_one_way(path: Path) -> None:
     above = ORDER[ORDER.index(app) + 1 :]
     wrong = {name for name in imported(path) if name.split(".")[0] in above}
     assert not wrong
+
+
+def package(module: str) -> str:
+    """The package that a module belongs to, by its dotted name."""
+    parts = module.split(".")
+    if parts[-1] in {"urls", "apps"}:
+        return f"{parts[0]}.wiring"
+    if parts[0] == "coachbook":
+        return "coachbook"
+    folder = ROOT.joinpath(*parts)
+    return module if folder.is_dir() else ".".join(parts[:-1])
+
+
+def arrows() -> dict[str, set[str]]:
+    """Which package imports which, read from the sources."""
+    found: dict[str, set[str]] = {}
+    for path in MODULES:
+        here = package(inside(path)[:-3].replace("/", ".").removesuffix(".__init__"))
+        targets = {package(name) for name in imported(path) if name.split(".")[0] in ORDER}
+        found.setdefault(here, set()).update(targets - {here})
+    return found
+
+
+def test_packages_lean_only_on_those_before_them() -> None:
+    found = arrows()
+    assert set(found) == set(PACKAGES)
+    place = {name: number for number, name in enumerate(PACKAGES)}
+    back = {
+        (one, other)
+        for one, others in found.items()
+        for other in others
+        if place[other] > place[one]
+    }
+    assert not back
 
 
 @pytest.mark.parametrize("path", CORES, ids=inside)

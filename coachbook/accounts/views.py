@@ -6,15 +6,15 @@ from django.contrib import messages
 from django.contrib.auth import login, logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.views import LoginView
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
 from django.utils.decorators import method_decorator
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from coachbook.accounts.changes import address_of, invite, open_link
-from coachbook.accounts.forms import InviteForm, NewPasswordForm, SignInForm
+from coachbook.accounts.changes import address_of, found_club, invite, open_link
+from coachbook.accounts.forms import InviteForm, NewPasswordForm, SetUpForm, SignInForm
 from shared.access import require, user_of
 from shared.models import Club, User
 from shared.pages import page, status_of
@@ -83,3 +83,17 @@ def staff(request: HttpRequest) -> HttpResponse:
     people = User.objects.prefetch_related("staff_places__team").order_by("name")
     context = {"form": form, "people": people, "address": address}
     return page(request, "coachbook/staff.html", context, status=status_of(form))
+
+
+@login_not_required
+@require_http_methods(["GET", "POST"])
+def set_up(request: HttpRequest) -> HttpResponse:
+    """Ask for the club and the head coach's account; gone once there is a club."""
+    if Club.objects.exists():
+        raise Http404
+    form = SetUpForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        user = found_club(**form.cleaned_data)
+        login(request, user, backend="django.contrib.auth.backends.ModelBackend")
+        return redirect("home")
+    return page(request, "coachbook/set_up.html", {"form": form}, status=status_of(form))

@@ -28,7 +28,9 @@ from plays.models import CheckResult, Play, Revision
 AGES: Final = tuple(AgeGroup)
 DEFENCES: Final = (Tactic.CHASE, Tactic.SWITCH, Tactic.SAG)
 AT_ONCE: Final = 6  # pairs of play and age group that one request reckons
-CORE: Final = Path(__file__).parents[1] / "core"
+ROOT: Final = Path(__file__).parents[2]
+# What a result is computed with: the core of plays, and the curves that its runs follow.
+COMPUTING: Final = ("plays/core", "shared/core/drawing/curves.py")
 
 Key = tuple[str, str, str]  # content hash, age group, defence
 
@@ -56,8 +58,15 @@ class Row:
 @cache
 def code_state() -> str:
     """A fingerprint of the sources that a result depends on."""
-    sources = sorted(CORE.glob("*.py"))
-    return sha256(b"".join(path.read_bytes() for path in sources)).hexdigest()[:16]
+    return sha256(b"".join(path.read_bytes() for path in sources())).hexdigest()[:16]
+
+
+def sources() -> list[Path]:
+    """The files that a result depends on, in a steady order."""
+    places = [ROOT / place for place in COMPUTING]
+    return sorted(
+        file for place in places for file in (place, *place.rglob("*.py")) if file.is_file()
+    )
 
 
 def rows(plays: Iterable[Play]) -> list[Row]:

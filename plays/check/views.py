@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from plays.access import kept_play_for, play_for, revision_for
-from plays.check import results as checks
+from plays.check import results
 from plays.check.form import Asked, CheckForm
 from plays.check.inputs import defence_inputs, left_out, pace_inputs, role_paces
 from plays.check.page import CheckView, check_view, defence_word, motion
@@ -162,7 +162,7 @@ def more_checks(request: HttpRequest) -> HttpResponse:
     """Reckon a few results that are missing, and show the table with them."""
     user_of(request)
     age = TableForm(request.POST).chosen()
-    checks.work_off(_rows(), first=age)
+    results.work_off(_rows(), first=age)
     if not getattr(request, "htmx", False):
         return redirect(f"{reverse('checks')}?age={age}")
     return _page(request, age)
@@ -174,6 +174,6 @@ def _page(request: HttpRequest, age: str) -> HttpResponse:
     return page(request, "plays/checks.html", context)
 
 
-def _rows() -> list[checks.Row]:
+def _rows() -> list[results.Row]:
     shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
-    return checks.rows(shelf)
+    return results.rows(shelf)

@@ -19,10 +19,10 @@ from practice.access import planned_practice_for
 from practice.bridge import moment
 from practice.core.dates.repeats import check_repeat
 from practice.core.plan.load import Session, check_weeks
-from practice.dates import feeds as calendar
+from practice.dates import feeds
+from practice.dates.forms import AbsenceForm, SeriesForm
 from practice.install.plan import plan_around
 from practice.models import Absence, Game, Practice
-from practice.plan.forms import AbsenceForm, SeriesForm
 from practice.presence import absences_of
 from roster.access import coached_team_for, may_coach, team_for
 from roster.models import Team
@@ -64,13 +64,13 @@ def new_series(request: HttpRequest, pk: int) -> HttpResponse:
     team = coached_team_for(user, pk)
     form = SeriesForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        repeat = calendar.repeat_of(form.cleaned_data)
+        repeat = feeds.repeat_of(form.cleaned_data)
         faults = check_repeat(repeat, language(get_language() or "en"))
         for fault in faults:
             name = fault.place.strip("/")
             form.add_error(name if name in form.fields else None, fault.sentence)
         if not faults:
-            n = calendar.make_series(team, repeat)
+            n = feeds.make_series(team, repeat)
             note_change(user, "repeated", team, team=team.pk, after=n)
             said = ngettext("%(n)d practice is planned.", "%(n)d practices are planned.", n)
             messages.success(request, said % {"n": n})
@@ -85,7 +85,7 @@ def cancel_practice(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     found = planned_practice_for(user, pk)
     cancelled = "back" not in request.POST
-    calendar.cancel(found, cancelled=cancelled, following="following" in request.POST)
+    feeds.cancel(found, cancelled=cancelled, following="following" in request.POST)
     note_change(user, "cancelled" if cancelled else "brought back", found, team=found.team_id)
     if cancelled and "plan_again" in request.POST and plan_around(found, timezone.now()):
         messages.success(request, _("The install plan is made anew without this practice."))
@@ -93,7 +93,7 @@ def cancel_practice(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-def feeds(request: HttpRequest, pk: int) -> HttpResponse:
+def feed_addresses(request: HttpRequest, pk: int) -> HttpResponse:
     """The secret addresses of the calendars: make and withdraw them."""
     team = coached_team_for(user_of(request), pk)
     if request.method == "POST":
@@ -101,9 +101,9 @@ def feeds(request: HttpRequest, pk: int) -> HttpResponse:
         players = team.players.present()
         player = get_object_or_404(players, pk=named) if named.isdigit() else None
         if "withdraw" in request.POST:
-            calendar.withdraw(team, player)
+            feeds.withdraw(team, player)
         else:
-            calendar.feed_link(team, player)
+            feeds.feed_link(team, player)
         return redirect("feeds", pk)
     return page(request, "practice/feeds.html", _feeds_context(request, team))
 
@@ -112,17 +112,17 @@ def feeds(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 def feed(_request: HttpRequest, token: str) -> HttpResponse:
     """The calendar behind a secret address. One that opens nothing is a 404."""
-    link = calendar.link_behind(token)
+    link = feeds.link_behind(token)
     if link is None:
         raise Http404
     with translation.override(link.team.language):
-        return HttpResponse(calendar.feed(link), content_type="text/calendar; charset=utf-8")
+        return HttpResponse(feeds.feed(link), content_type="text/calendar; charset=utf-8")
 
 
 def _feeds_context(request: HttpRequest, team: Team) -> dict[str, object]:
     links = team.feed_links.filter(withdrawn_at=None)
     by_player = {
-        link.player_id: request.build_absolute_uri(reverse("feed", args=[calendar.token(link)]))
+        link.player_id: request.build_absolute_uri(reverse("feed", args=[feeds.token(link)]))
         for link in links
     }
     people = [(None, team.name), *((p, str(p)) for p in team.players.present())]
@@ -132,8 +132,8 @@ def _feeds_context(request: HttpRequest, team: Team) -> dict[str, object]:
 
 def _month_page(request: HttpRequest, team: Team, form: AbsenceForm) -> HttpResponse:
     today = timezone.localdate()
-    first = calendar.month_of(request.GET.get("month", ""), today)
-    days = calendar.days_of(team, first)
+    first = feeds.month_of(request.GET.get("month", ""), today)
+    days = feeds.days_of(team, first)
     rows = [row for _day, held in days for row in held if not row.cancelled]
     found = check_weeks(
         [_session(row) for row in rows],
@@ -158,7 +158,7 @@ def _month_page(request: HttpRequest, team: Team, form: AbsenceForm) -> HttpResp
 
 def _session(row: Practice | Game) -> Session:
     starts = moment(row.date, row.start)
-    minutes: float = calendar.USUAL_MINUTES
+    minutes: float = feeds.USUAL_MINUTES
     if isinstance(row, Practice):
         minutes = getattr(row, "planned", None) or minutes
     return Session(starts, minutes, is_game=isinstance(row, Game))

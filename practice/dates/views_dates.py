@@ -14,9 +14,9 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from practice.access import planned_game_for, planned_practice_for
 from practice.dates.feeds import save_change, touch
+from practice.dates.forms import GameForm, PracticeForm
 from practice.models import Practice
 from practice.models import Rep as RepRow
-from practice.plan.forms import GameForm, PracticeForm
 from practice.reps.store import open_held
 from roster.access import coached_team_for, may_coach, team_for
 from shared.access import user_of

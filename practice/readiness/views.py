@@ -19,7 +19,7 @@ from practice.core.readiness.assumptions import ORIGINS, to_json
 from practice.core.readiness.calibration import calibrate
 from practice.core.readiness.picture import NARROW, curve_picture
 from practice.models import Game, Practice
-from practice.plan.forms import AssumptionsForm
+from practice.readiness.forms import AssumptionsForm
 from practice.readiness.page import coming_games, team_readiness
 from practice.reps.touches import chosen, in_force, keep_calibration, settings_row, touches_of
 from roster.access import entry_for, player_for, team_for

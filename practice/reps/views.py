@@ -21,8 +21,8 @@ from practice.core.reps.rep_rules import check_rep
 from practice.core.reps.tap_file import read_taps
 from practice.models import Practice
 from practice.models import Rep as RepRow
-from practice.plan.forms import RepForm
 from practice.presence import away_from, present_value
+from practice.reps.forms import RepForm
 from practice.reps.page import court_data
 from practice.reps.store import open_held, save_rep, store, tally_of
 from roster.access import team_for

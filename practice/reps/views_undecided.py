@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from practice.core.reps.tap_file import read_taps
-from practice.plan.forms import TapFileForm
+from practice.reps.forms import TapFileForm
 from practice.reps.store import decide, store
 from practice.reps.undecided import forms_of_held, held_form
 from roster.access import team_for

@@ -21,12 +21,12 @@ from roster.cast.changes import (
     save_cast,
     undo,
 )
+from roster.cast.forms import DEPTH_NAMES, CastForm, field_name
 from roster.cast.loaded import TeamCast, team_cast
 from roster.cast.page import STEPS_SHOWN, grid_rows, step_lines, team_note
 from roster.cast.proposal_page import panel_of
 from roster.core.cast import DEPTHS, PlayerId, Slot
 from roster.models import CastLock, PackagePlay, Team
-from roster.package.forms import DEPTH_NAMES, CastForm, field_name
 from shared.access import user_of
 from shared.models import User
 from shared.pages import page, status_of

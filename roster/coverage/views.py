@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from plays.core.play import ROLES
-from roster import ports as knowing
+from roster import ports
 from roster.access import coached_team_for, may_coach, team_for
 from roster.cast.loaded import team_cast
 from roster.cast.page import team_note
@@ -31,14 +31,14 @@ def coverage(request: HttpRequest, pk: int) -> HttpResponse:
     asked = {int(text) for text in request.GET.getlist("out") if text.isdecimal()}
     out = tuple(who for who in known.reckoned if who in asked and who not in known.out)
     wishes = tuple(open_lessons(team))
-    only_ready = knowing.is_known() and request.GET.get("ready") == "on"
+    only_ready = ports.is_known() and request.GET.get("ready") == "on"
     context = {
         "team": team,
         "section": "cast",
         "known": known,
         "coverage": CoveragePage(known, out, only_ready, wishes),
         "wishes": wishes,
-        "has_readiness": knowing.is_known(),
+        "has_readiness": ports.is_known(),
         "too_few": team_note(known),
         "may_coach": may_coach(user, team),
     }

@@ -54,7 +54,7 @@ def test_update_adds_what_is_needed_and_drops_what_is_dead() -> None:
     old = (Entry("Gone.", texts=("Fuera.",)), Entry("Save", texts=("Guardar",)))
     found: dict[Key, Places] = {
         ("Save", None): ("templates/plays/editor.html",),
-        ("Wait.", None): ("plays/core/words_waits.py",),
+        ("Wait.", None): ("plays/core/words/waits.py",),
         ("Delete", None): ("templates/plays/editor.html",),
     }
     new = catalogue.updated(old, found)
@@ -149,7 +149,7 @@ def test_what_cannot_be_read(text: str) -> None:
 )
 def test_each_fault_is_found(entry: str, fault: str) -> None:
     head, entries = read_po(f"{HEAD}\n{entry}\n")
-    found: dict[Key, Places] = {("Wait {time}.", None): ("plays/core/words_waits.py",)}
+    found: dict[Key, Places] = {("Wait {time}.", None): ("plays/core/words/waits.py",)}
     assert any(line.startswith(fault) for line in catalogue.faults(entries, found, head.forms))
 
 
@@ -158,7 +158,7 @@ def test_staff_pages_may_be_behind() -> None:
     places: dict[Key, Places] = {("Save", None): page}
     assert list(catalogue.faults((), places, 2)) == []
     assert list(catalogue.faults((Entry("Gone.", None, ("Fuera.",), places=page),), {}, 2)) == []
-    core = Entry("Gone.", None, ("Fuera.",), places=("plays/core/words.py",))
+    core = Entry("Gone.", None, ("Fuera.",), places=("plays/core/words/part.py",))
     assert list(catalogue.faults((core,), {}, 2)) == ["no longer used: 'Gone.'"]
 
 

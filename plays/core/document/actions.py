@@ -174,7 +174,7 @@ def _agreement(name: str, members: list[tuple[Line, Joint]]) -> Iterator[Fault]:
             yield Fault((*line.place, "cutter"), "joint_cutters", JOINT_CUTTERS, slots)
 
 
-TWICE: Final = N_("The need of the {role} for {quality} is written twice. Keep one.")
+NEED_TWICE: Final = N_("The need of the {role} for {quality} is written twice. Keep one.")
 
 
 def needs(play: Play) -> Iterator[Fault]:
@@ -183,5 +183,5 @@ def needs(play: Play) -> Iterator[Fault]:
     for index, need in enumerate(play.needs):
         if (need.role, need.quality) in seen:
             slots = {"role": need.role, "quality": need.quality.value}
-            yield Fault(("needs", index), "need_twice", TWICE, slots)
+            yield Fault(("needs", index), "need_twice", NEED_TWICE, slots)
         seen.add((need.role, need.quality))

@@ -64,7 +64,7 @@ def stylesheet() -> str:
     Whoever changes a colour writes this text into that file; a test compares the two.
     """
     head = (
-        "/* Colours of the diagrams on web pages, written from plays/core/diagram_inks.py.\n"
+        "/* Colours of the diagrams on web pages, written from plays/core/drawing/inks.py.\n"
         f"   .{CLASS_PREFIX} is the drawing, .{CLASS_PREFIX}-s-INK a line and "
         f".{CLASS_PREFIX}-f-INK an area or text in that ink. */\n"
         f".{CLASS_PREFIX} {{ max-width: 100%; height: auto; }}\n"

@@ -9,7 +9,7 @@ from django.urls import reverse
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_plays
-from plays.check import results as checks
+from plays.check import results
 from plays.check.table import table
 from plays.core.check.check import check_many
 from plays.core.check.setting import Setting, checked
@@ -27,7 +27,9 @@ def shelf(cast: Cast) -> list[Play]:
 
 
 def fill() -> None:
-    while checks.work_off(checks.rows(Play.objects.on_shelf().select_related("current")), most=50):
+    while results.work_off(
+        results.rows(Play.objects.on_shelf().select_related("current")), most=50
+    ):
         pass
 
 
@@ -46,7 +48,7 @@ def test_a_result_is_what_the_check_says(shelf: list[Play]) -> None:
 
 def test_worst_margin_first_and_marks_by_severity(shelf: list[Play]) -> None:
     fill()
-    rows = checks.rows(Play.objects.on_shelf().select_related("current"))
+    rows = results.rows(Play.objects.on_shelf().select_related("current"))
     shown = table(rows, "U12")
     worst = [line.worst for line in shown["lines"]]
     assert worst == sorted(worst)
@@ -74,22 +76,22 @@ def test_each_request_reckons_a_few_until_all_is_there(cast: Cast, shelf: list[P
     while b"not reckoned yet" in client.get(reverse("checks"), {"age": "U12"}).content:
         with patch("plays.check.results.check_many", wraps=check_many) as called:
             client.post(reverse("more-checks"), {"age": "U12"})
-        assert 1 <= called.call_count <= checks.AT_ONCE
+        assert 1 <= called.call_count <= results.AT_ONCE
         rounds += 1
         if rounds == 1:  # the age group that is looked at comes first
             assert set(CheckResult.objects.values_list("age", flat=True)) >= {"U12"}
         assert rounds <= pairs
-    assert CheckResult.objects.count() == pairs * len(checks.DEFENCES)
+    assert CheckResult.objects.count() == pairs * len(results.DEFENCES)
     with patch("plays.check.results.check_many", side_effect=AssertionError):
         client.post(reverse("more-checks"), {"age": "U12"})
 
 
 def test_a_new_revision_and_new_code_are_reckoned_anew(shelf: list[Play]) -> None:
     fill()
-    rows = checks.rows(Play.objects.on_shelf().select_related("current"))
-    assert checks.missing(rows) == []
+    rows = results.rows(Play.objects.on_shelf().select_related("current"))
+    assert results.missing(rows) == []
     with patch("plays.check.results.code_state", return_value="another"):
-        assert len(checks.missing(checks.rows(shelf))) == len(shelf) * len(AgeGroup)
+        assert len(results.missing(results.rows(shelf))) == len(shelf) * len(AgeGroup)
         fill()
         assert set(CheckResult.objects.values_list("code", flat=True)) == {"another"}
 

@@ -1,7 +1,7 @@
 """The drawn court against the numbers of the rule books, read back from the shapes.
 
 FIBA Official Basketball Rules 2022, art. 2; NFHS Rules Book 2025-26, rule 1; NCAA court
-diagram of 2019; NBA Official Rules, rule 1. Sources and flags stand in plays/core/courts.py.
+diagram of 2019; NBA Official Rules, rule 1. Sources and flags stand in plays/core/court/courts.py.
 """
 
 from __future__ import annotations

@@ -1,0 +1,35 @@
+"""The form for the parameters of readiness."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+from django.utils.translation import get_language
+
+from practice.core.finding import Finding, errors
+from practice.core.readiness.assumptions import ORIGINS, Assumptions, check_assumptions
+from practice.core.readiness.assumptions import from_json as assumptions_from
+from shared.core.language import Language, language
+from shared.forms import ClearForm
+
+
+class AssumptionsForm(ClearForm):
+    """The parameters of readiness, a number each."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        speech = language(get_language() or "en")
+        for name, origin in ORIGINS.items():
+            self.fields[name] = forms.FloatField(
+                label=speech.say(origin.says),
+                widget=forms.NumberInput(
+                    attrs={"step": "any", "min": origin.low, "max": origin.high}
+                ),
+            )
+
+    def assumptions(self, speech: Language) -> tuple[Assumptions | None, tuple[Finding, ...]]:
+        """The parameters, None where one is out of its range; and what is wrong."""
+        made = assumptions_from(self.cleaned_data)
+        stopping = errors(check_assumptions(made, speech))
+        return (None if stopping else made), stopping
