@@ -82,8 +82,11 @@ def _build(lock: Path) -> None:
 def _again(argv: list[str]) -> int:
     """Run the same command line with the environment's interpreter.
 
-    A child process and not exec: on Windows exec returns to the prompt at once.
+    In this very process, so that a signal to it ends the site; as a child on Windows, where
+    exec returns to the prompt at once.
     """
+    if os.name == "posix":
+        os.execv(python(), [str(python()), *argv])  # noqa: S606 - our own interpreter, no shell
     try:
         return subprocess.run([str(python()), *argv], check=False).returncode
     except KeyboardInterrupt:

@@ -7,12 +7,13 @@ never silently taken for something else.
 from __future__ import annotations
 
 import os
-import secrets
 from pathlib import Path
 from urllib.parse import parse_qsl, unquote, urlsplit
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from django.core.exceptions import ImproperlyConfigured
+
+from coachbook.data_folder import DATABASE_FILE, KEY_FILE, SHORTEST_KEY, kept_key, touch_private
 
 YES = frozenset({"1", "true", "yes", "on"})
 NO = frozenset({"0", "false", "no", "off", ""})
@@ -68,26 +69,23 @@ def secret_key(data: Path) -> str:
     """
     given = os.environ.get("COACHBOOK_SECRET_KEY")
     if given is not None:
-        if len(given) < 50:
+        if len(given) < SHORTEST_KEY:
             raise ImproperlyConfigured(
                 "COACHBOOK_SECRET_KEY is shorter than 50 characters. Leave it out and one is "
-                f"made and kept in {data / 'secret.key'}."
+                f"made and kept in {data / KEY_FILE}."
             )
         return given
-    kept = data / "secret.key"
-    if not kept.exists():
-        kept.touch(mode=0o600)
-        kept.write_text(secrets.token_urlsafe(64), "ascii")
-    return kept.read_text("ascii").strip()
+    return kept_key(data)
 
 
 def database(data: Path) -> dict[str, object]:
     """SQLite in the data folder, or what COACHBOOK_DATABASE names: a postgresql:// address."""
     address = os.environ.get("COACHBOOK_DATABASE", "")
-    return _postgresql(address) if address else _sqlite(data / "club.sqlite3")
+    return _postgresql(address) if address else _sqlite(data / DATABASE_FILE)
 
 
 def _sqlite(path: Path) -> dict[str, object]:
+    touch_private(path)
     # IMMEDIATE: a deferred transaction that reads and then writes fails when another has
     # written meanwhile; taking the lock at once makes it wait its turn instead.
     return {

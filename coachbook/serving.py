@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import hashlib
 import ipaddress
+import signal
 import socket
 from collections.abc import Iterator
 from pathlib import Path
 
 from django.conf import settings
 from django.core.management import CommandError, call_command
-from django.db import connection
+from django.db import connection, connections
 from django.db.migrations.executor import MigrationExecutor
+from django.db.migrations.loader import MigrationLoader
 
 THREADS = 8
 
@@ -19,6 +21,7 @@ THREADS = 8
 def prepare() -> None:
     """Bring the database and the collected static files up to date; quick when they are."""
     executor = MigrationExecutor(connection)
+    check_not_newer(executor.loader)
     if executor.migration_plan(executor.loader.graph.leaf_nodes()):
         call_command("migrate", interactive=False, verbosity=0)
     stamp = settings.STATIC_ROOT / "collected.stamp"
@@ -26,6 +29,29 @@ def prepare() -> None:
     if not stamp.exists() or stamp.read_text("utf-8") != now:
         call_command("collectstatic", interactive=False, verbosity=0, clear=True)
         stamp.write_text(now, "utf-8")
+
+
+def check_not_newer(loader: MigrationLoader) -> None:
+    """Raise CommandError where a later version of Coachbook has changed the database already."""
+    known = set(loader.disk_migrations)
+    for migration in loader.disk_migrations.values():
+        known |= {(app, name) for app, name in migration.replaces}
+    applied = {key for key in loader.applied_migrations if key[0] in loader.migrated_apps}
+    if unknown := sorted(applied - known):
+        names = ", ".join(f"{app}.{name}" for app, name in unknown)
+        raise CommandError(
+            f"The database was written by a newer version: it knows {names}, which this version "
+            "does not. Start the newer version again, or put back the backup that was made "
+            "before the update. Nothing was changed."
+        )
+
+
+def close_database() -> None:
+    """Close the last connection, so that the database is one file again and no log beside it."""
+    if connection.vendor == "sqlite":
+        with connection.cursor() as cursor:
+            cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    connections.close_all()
 
 
 def check_reachable(host: str, port: int) -> None:
@@ -50,12 +76,20 @@ def address(host: str, port: int) -> str:
 
 
 def serve(host: str, port: int) -> None:
-    """Serve until interrupted."""
+    """Serve until interrupted or told to end (SIGTERM); then close the database."""
     from waitress import serve as serve_forever  # noqa: PLC0415 - only the serving commands pay for it
 
     from coachbook.wsgi import application  # noqa: PLC0415
 
-    serve_forever(application, host=host, port=port, threads=THREADS, ident="coachbook")
+    signal.signal(signal.SIGTERM, _end)
+    try:
+        serve_forever(application, host=host, port=port, threads=THREADS, ident="coachbook")
+    finally:
+        close_database()
+
+
+def _end(*_: object) -> None:
+    raise SystemExit(0)
 
 
 def _only_any(host: str) -> bool:

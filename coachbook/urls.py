@@ -7,6 +7,7 @@ from django.urls import include, path
 from coachbook.accounts import views as accounts
 from coachbook.help import views as help_views
 from coachbook.home import views as home
+from coachbook.home.health import health
 
 urlpatterns = [
     path("", home.home, name="home"),
@@ -18,7 +19,7 @@ urlpatterns = [
     path("staff/", accounts.staff, name="staff"),
     path("help/", help_views.contents, name="help"),
     path("help/<slug:slug>/", help_views.topic, name="help-topic"),
-    path("health/", home.health, name="health"),
+    path("health/", health, name="health"),
     path("library/files/starter/", home.starter_plays, name="starter-plays"),
     path("library/", include("plays.urls")),
     path("", include("roster.urls")),

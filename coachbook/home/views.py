@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from django.contrib.auth.decorators import login_not_required
-from django.db import connection
 from django.db.models import Count, Prefetch, Q, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
@@ -42,14 +41,6 @@ def _with_dates(teams: QuerySet[Team]) -> QuerySet[Team]:
         Prefetch("practices", queryset=practices, to_attr="coming_practices"),
         Prefetch("games", queryset=games, to_attr="coming_games"),
     )
-
-
-@login_not_required
-def health(_request: HttpRequest) -> HttpResponse:
-    """Answer "ok" when the database answers."""
-    with connection.cursor() as cursor:
-        cursor.execute("SELECT 1")
-    return HttpResponse("ok", content_type="text/plain")
 
 
 @require_safe

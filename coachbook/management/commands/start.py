@@ -8,6 +8,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandParser
 
 from coachbook import serving
+from coachbook.data_folder import make_private
 from shared.models import Club
 
 
@@ -21,6 +22,8 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, host: str, port: int, **options: Any) -> None:
         serving.check_reachable(host, port)
+        for path in make_private(settings.DATA):
+            self.stdout.write(f"Mended: other accounts of this machine could read {path}.")
         serving.prepare()
         self.stdout.write(f"Data: {settings.DATA}")
         self.stdout.write(f"Open {serving.address(host, port)}")

@@ -1,0 +1,38 @@
+"""Whether the site can do its work: for the watchman of a server, who asks every minute."""
+
+from __future__ import annotations
+
+import shutil
+
+from django.conf import settings
+from django.contrib.auth.decorators import login_not_required
+from django.db import DatabaseError, transaction
+from django.http import HttpRequest, HttpResponse
+
+from shared.record import note_change
+
+LEAST_FREE = 50_000_000  # bytes; an evening at the court takes less than one million
+
+
+@login_not_required
+def health(_request: HttpRequest) -> HttpResponse:
+    """Answer "ok" when the database takes a change and the disk has room, else 503 and why."""
+    fault = _writing_fault() or _room_fault()
+    status = 503 if fault else 200
+    return HttpResponse(fault or "ok", content_type="text/plain", status=status)
+
+
+def _writing_fault() -> str:
+    """Write one line and take it back: reading alone works on a disk that is read-only."""
+    try:
+        with transaction.atomic():
+            note_change(None, "health", "")
+            transaction.set_rollback(True)
+    except DatabaseError:
+        return "the database takes no change"
+    return ""
+
+
+def _room_fault() -> str:
+    free = shutil.disk_usage(settings.DATA).free
+    return "" if free >= LEAST_FREE else "the disk is nearly full"
