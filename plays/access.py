@@ -11,7 +11,7 @@ from shared.models import User
 
 def play_for(user: User, key: str) -> Play:
     """A play with its current revision. Drafts are for keepers; Http404 for everybody else."""
-    rows = Play.objects.select_related("current")
+    rows = Play.objects.select_related("current").defer("current__document", "search")
     if not user.may_edit_library:
         rows = rows.filter(current__isnull=False)
     return one_of(rows, key=key)
@@ -31,7 +31,7 @@ def revision_for(user: User, play: Play, number: int | None = None) -> Revision:
     """
     if number is None and play.current is not None:
         return play.current
-    rows = play.revisions.select_related("author")
+    rows = play.revisions.select_related("author").defer("document")
     if not user.may_edit_library:
         rows = rows.exclude(published_at=None)
     if number is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar, Self
+from typing import ClassVar, Self
 
 from django.conf import settings
 from django.db import models
@@ -10,7 +10,7 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from plays.core import play as core
-from plays.core.document import file as document
+from plays.core.document.file import Written, read_own
 from plays.core.play import Play as PlayValue
 from plays.search import search_text
 
@@ -84,12 +84,13 @@ class Play(models.Model):
             raise Revision.DoesNotExist(self.key)
         return self.current
 
-    def describe_from(self, value: PlayValue) -> None:
+    def describe_from(self, written: Written) -> None:
         """Take over from the document the fields named in DESCRIBED."""
+        value = written.play
         self.name, self.series = value.name, value.series
         self.situation, self.formation = value.situation.value, value.formation.value
         self.level, self.use = value.level.value, value.use
-        self.search = search_text(document.to_json(value))
+        self.search = search_text(written.document)
 
 
 class Revision(models.Model):
@@ -118,14 +119,15 @@ class Revision(models.Model):
 
     def value(self) -> PlayValue:
         """The play as the core computes with it."""
-        return document.read_play(self.document)
+        return read_own(self.document)
 
-    @classmethod
-    def from_value(cls, value: PlayValue, **fields: Any) -> Revision:
-        """A revision, not saved yet, that holds this play."""
-        return cls(
-            document=document.to_json(value), content_hash=document.content_hash(value), **fields
-        )
+    def written(self) -> Written:
+        """The play with the document that holds it."""
+        return Written(self.value(), self.document, self.content_hash)
+
+    def hold(self, written: Written) -> None:
+        """Take this play in, without saving."""
+        self.document, self.content_hash = written.document, written.content_hash
 
 
 class CheckResult(models.Model):

@@ -48,6 +48,7 @@ def coached_player_for(user: User, pk: int) -> Player:
 def entry_for(user: User, pk: int) -> PackagePlay:
     """A play of a team's package. Raises Http404 for a stranger to the team."""
     rows = PackagePlay.objects.select_related("team", "play", "revision")
+    rows = rows.defer("play__search", "revision__document")
     return one_of(rows.filter(team__in=teams_for(user)), pk=pk)
 
 

@@ -12,6 +12,7 @@ from plays.core.check.finding import Fix, apply_remedy
 from plays.core.document.form import problems
 from plays.library.changes import save_draft
 from plays.models import Play, Revision
+from plays.values import play_value
 from shared.forms import ClearForm
 from shared.models import User
 
@@ -43,7 +44,7 @@ def apply(play: Play, shown: Revision, form: RemedyForm, user: User) -> Revision
     is not the newest any more.
     """
     said = form.cleaned_data
-    mended = apply_remedy(shown.value(), said["fix"])
+    mended = apply_remedy(play_value(shown), said["fix"])
     if problems(mended):
         raise ValueError("the remedy would leave the play with faults of form")
     note = said["note"] or _("A remedy of the check")

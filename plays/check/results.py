@@ -23,7 +23,8 @@ from plays.core.document.form import problems
 from plays.core.motion.pace import EFFORT
 from plays.core.play import AgeGroup
 from plays.core.play import Play as PlayValue
-from plays.models import CheckResult, Play, Revision
+from plays.models import CheckResult, Play
+from plays.values import play_value, read_ahead
 
 AGES: Final = tuple(AgeGroup)
 DEFENCES: Final = (Tactic.CHASE, Tactic.SWITCH, Tactic.SAG)
@@ -94,10 +95,10 @@ def work_off(table: Sequence[Row], first: str = "", most: int = AT_ONCE) -> int:
     """Reckon the first ``most`` that are missing; how many are left then."""
     todo = missing(table, first)
     now = todo[:most]
-    documents = Revision.objects.in_bulk({play.current_id for play, _ in now})
+    read_ahead(play.published() for play, _ in now)
     fresh: list[CheckResult] = []
     for play, age in now:
-        value = documents[play.published().pk].value()
+        value = play_value(play.published())
         if not problems(value):
             fresh.extend(results_of(value, play.published().content_hash, age))
         else:

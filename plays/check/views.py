@@ -26,6 +26,7 @@ from plays.library.changes import ChangedMeanwhileError
 from plays.models import AgeGroup, Play, Revision
 from plays.play.view_form import COURTS, Moved, ViewForm
 from plays.ports import carriers
+from plays.values import play_value
 from shared.access import user_of
 from shared.core.language import Language, language
 from shared.models import User
@@ -125,7 +126,7 @@ def _read(
 ) -> _Read:
     found = play_for(user, key)
     revision = revision_for(user, found, number)
-    value = revision.value()
+    value = play_value(revision)
     teams = carriers(user, found)
     view = ViewForm(request.GET, play=value, teams=teams)
     moved = view.moved(speech)

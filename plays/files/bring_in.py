@@ -16,11 +16,11 @@ from typing import Final
 from django.core import signing
 from django.db import transaction
 
-from plays.core.document.file import content_hash, read_play, to_json
+from plays.core.document.file import Written, read_own, written
 from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
 from plays.files.file import PlayFile
-from plays.library.changes import add_play, save_draft
+from plays.library.changes import add_written, save_written_draft
 from plays.models import Revision
 from shared.models import User
 from shared.record import note_change
@@ -57,7 +57,7 @@ class Item:
     """
 
     name: str
-    value: PlayValue | None
+    written: Written | None
     fate: Fate
     known: Revision | None = None
     problems: tuple[Problem, ...] = ()
@@ -65,6 +65,10 @@ class Item:
     @property
     def can_come(self) -> bool:
         return self.fate in (Fate.ADD, Fate.REVISE)
+
+    @property
+    def value(self) -> PlayValue | None:
+        return self.written.play if self.written else None
 
     @property
     def key(self) -> str:
@@ -128,42 +132,43 @@ def bring_in(token: str, chosen: Collection[str], user: User) -> tuple[Item, ...
 
 
 def _bring(item: Item, user: User) -> None:
-    assert item.value is not None
+    assert item.written is not None
     if item.fate is Fate.ADD:
-        add_play(item.value, user)
+        add_written(item.written, user)
     elif item.known is not None:
-        save_draft(item.known.play, item.value, user, seen=item.known.content_hash)
+        save_written_draft(item.known.play, item.written, user, seen=item.known.content_hash)
 
 
 def _weighed(values: Sequence[PlayValue]) -> Iterable[Item]:
     """Each play against what the library holds by its key and by its content."""
-    hashes = {content_hash(value): value for value in values}
+    new = [written(value) for value in values]
+    hashes = {each.content_hash for each in new}
     rows = Revision.objects.select_related("play").defer("document").order_by("number")
     by_content = {row.content_hash: row for row in rows.filter(content_hash__in=hashes)}
     newest = {row.play.key: row for row in rows.filter(play__key__in={v.key for v in values})}
     seen: set[str] = set()
-    for value in values:
-        yield _weigh(value, by_content.get(content_hash(value)), newest.get(value.key), seen)
-        seen.add(value.key)
+    for each in new:
+        key = each.play.key
+        yield _weigh(each, by_content.get(each.content_hash), newest.get(key), seen)
+        seen.add(key)
 
 
-def _weigh(
-    value: PlayValue, same: Revision | None, newest: Revision | None, seen: set[str]
-) -> Item:
-    if value.key in seen:
-        return Item(value.name, value, Fate.TWICE)
+def _weigh(new: Written, same: Revision | None, newest: Revision | None, seen: set[str]) -> Item:
+    name = new.play.name
+    if new.play.key in seen:
+        return Item(name, new, Fate.TWICE)
     if same is not None:
-        return Item(value.name, value, Fate.HERE, same)
+        return Item(name, new, Fate.HERE, same)
     if newest is None:
-        return Item(value.name, value, Fate.ADD)
+        return Item(name, new, Fate.ADD)
     fate = Fate.WAITS if newest.published_at is None else Fate.REVISE
-    return Item(value.name, value, fate, newest)
+    return Item(name, new, fate, newest)
 
 
 def _packed(items: Iterable[Item]) -> str:
     """The plays that could come, each with its fate, so that a change of fate is noticed."""
     held = [
-        [item.fate.value, to_json(item.value)] for item in items if item.value and item.can_come
+        [item.fate.value, item.written.document] for item in items if item.written and item.can_come
     ]
     return signing.dumps(held, salt=SALT, compress=True)
 
@@ -173,4 +178,4 @@ def _unpacked(token: str) -> list[tuple[PlayValue, Fate]]:
         held = signing.loads(token, salt=SALT, max_age=LASTS)
     except signing.BadSignature as error:
         raise StaleError from error
-    return [(read_play(document), Fate(fate)) for fate, document in held]
+    return [(read_own(document), Fate(fate)) for fate, document in held]

@@ -15,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from plays.files.bring_in import MovedOnError, StaleError, bring_in, preview_again, preview_of
 from plays.files.file import read_file, write_library
 from plays.library.browse import BrowseForm, found_plays
+from plays.values import play_value, read_ahead
 from shared.access import require, user_of
 from shared.core.language import language
 from shared.models import User
@@ -67,8 +68,9 @@ def _bring_in(request: HttpRequest, user: User, context: dict[str, Any]) -> Http
 def library_file(request: HttpRequest) -> HttpResponse:
     """The plays that the filters leave, in their current revisions, as one file."""
     form = BrowseForm(request.GET, user=user_of(request))
-    plays = found_plays(form).filter(current__isnull=False).defer(None)
-    data = write_library(play.published().value() for play in plays)
+    current = [play.published() for play in found_plays(form).filter(current__isnull=False)]
+    read_ahead(current)
+    data = write_library(play_value(revision) for revision in current)
     response = HttpResponse(data, content_type="application/json")
     name = f"plays-{timezone.localdate():%Y-%m-%d}.json"
     response.headers["Content-Disposition"] = f'attachment; filename="{name}"'

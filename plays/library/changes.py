@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db import transaction
 from django.utils import timezone
 
+from plays.core.document.file import Written, written
 from plays.core.document.form import problems
 from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
@@ -26,22 +27,41 @@ class FaultyPlayError(Exception):
         self.problems = found
 
 
-@transaction.atomic
 def add_play(value: PlayValue, user: User | None, *, note: str = "") -> Play:
     """A new play with its first revision, published. Raises IntegrityError on a known key."""
-    return publish(add_draft_play(value, user, note=note), user).play
+    return add_written(written(value), user, note=note)
+
+
+@transaction.atomic
+def add_written(new: Written, user: User | None, *, note: str = "") -> Play:
+    """Like ``add_play``, for a play that is put into writing already."""
+    first = _first_revision(new, user, note)
+    first.published_at = timezone.now()
+    first.save()
+    first.play.current = first
+    first.play.save(update_fields=["current"])
+    note_change(user, "published", first, after=first.content_hash)
+    return first.play
 
 
 @transaction.atomic
 def add_draft_play(value: PlayValue, user: User | None, *, note: str = "") -> Revision:
     """A new play that is a draft only. Raises IntegrityError on a known key."""
-    play = Play(key=value.key)
-    play.describe_from(value)
-    play.save()
-    return save_draft(play, value, user, note=note)
+    draft = _first_revision(written(value), user, note)
+    draft.save()
+    return draft
 
 
-@transaction.atomic
+def _first_revision(new: Written, user: User | None, note: str) -> Revision:
+    """The first revision of a new play, which is saved; the revision is not saved yet."""
+    play = Play(key=new.play.key)
+    play.describe_from(new)
+    play.save(force_insert=True)
+    made = Revision(play=play, number=1, author=user, note=note)
+    made.hold(new)
+    return made
+
+
 def save_draft(
     play: Play, value: PlayValue, user: User | None, *, note: str = "", seen: str | None = None
 ) -> Revision:
@@ -50,20 +70,27 @@ def save_draft(
     ``seen`` is the content hash of the newest revision that the person had before their eyes;
     where there is another by now ChangedMeanwhileError is raised and nothing written.
     """
+    return save_written_draft(play, written(value), user, note=note, seen=seen)
+
+
+@transaction.atomic
+def save_written_draft(
+    play: Play, new: Written, user: User | None, *, note: str = "", seen: str | None = None
+) -> Revision:
+    """Like ``save_draft``, for a play that is put into writing already."""
     Play.objects.select_for_update().get(pk=play.pk)  # two who save at once wait for each other
-    newest = play.revisions.order_by("-number").first()
+    newest = play.revisions.defer("document").order_by("-number").first()
     if seen is not None and (newest is None or seen != newest.content_hash):
         raise ChangedMeanwhileError
     if newest is None or newest.published_at is not None:
         draft = Revision(play=play, number=newest.number + 1 if newest else 1)
     else:
         draft = newest
-    fresh = Revision.from_value(value)
-    draft.document, draft.content_hash = fresh.document, fresh.content_hash
+    draft.hold(new)
     draft.author, draft.note = user, note
     draft.save()
     if play.current_id is None:
-        play.describe_from(value)
+        play.describe_from(new)
         play.save(update_fields=DESCRIBED)
     return draft
 
@@ -77,7 +104,7 @@ def publish(draft: Revision, user: User | None) -> Revision:
     draft.published_at = timezone.now()
     draft.save(update_fields=["published_at"])
     draft.play.current = draft
-    draft.play.describe_from(draft.value())
+    draft.play.describe_from(draft.written())
     draft.play.save(update_fields=[*DESCRIBED, "current"])
     note_change(user, "published", draft, after=draft.content_hash)
     return draft

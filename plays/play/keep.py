@@ -62,7 +62,8 @@ def same_move(value: PlayValue) -> Revision | None:
     rows = Revision.objects.filter(
         document__origin__content=value.origin.content, document__origin__move=value.origin.move
     )
-    return rows.select_related("play").order_by("play__put_away", "-number").first()
+    rows = rows.select_related("play").defer("document")
+    return rows.order_by("play__put_away", "-number").first()
 
 
 def keep_as_new(value: PlayValue, name: str, user: User, note: str) -> Revision:

@@ -18,6 +18,7 @@ from plays.core.play import Play
 from plays.models import Revision
 from plays.play.page import answer_title, changed_phases
 from plays.play.view_form import Drawing, drawn
+from plays.values import play_value
 from shared.core.drawing.pdf import write_pdf
 from shared.core.drawing.picture import Picture, Sink
 from shared.core.drawing.png import write_png
@@ -108,7 +109,7 @@ def card_svg(revision: Revision, scheme: Literal["light", "dark"], language: Lan
     key = f"card-{revision.content_hash}-{scheme}-{language.code}"
 
     def draw() -> bytes:
-        play = revision.value()
+        play = play_value(revision)
         first = play.phases[0].id
         picture = diagram(play, first, scheme=scheme, language=language, width=CARD_WIDTH)
         return written(picture, "svg")

@@ -12,6 +12,7 @@ from plays.core.play import Phase, Play
 from plays.core.words.difference import Change, difference
 from plays.models import Revision
 from plays.play.page import UNDRAWABLE, svg_of
+from plays.values import play_value, read_ahead
 from shared.core.language import Language
 
 
@@ -39,7 +40,8 @@ class Comparison:
 
 def comparison(old: Revision, new: Revision, language: Language) -> Comparison:
     """What changed from one revision to the other."""
-    before, after = old.value(), new.value()
+    read_ahead((old, new))
+    before, after = play_value(old), play_value(new)
     try:
         changes = difference(before, after, language)
         return Comparison(old, new, changes, _pairs(before, after, language))

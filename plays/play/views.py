@@ -18,6 +18,7 @@ from plays.play.revisions import comparison, two_of
 from plays.play.strip import plain_strip
 from plays.play.view_form import ViewForm
 from plays.ports import carriers
+from plays.values import play_value
 from shared.access import user_of
 from shared.core.language import language
 from shared.pages import page, status_of
@@ -29,7 +30,7 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
     user = user_of(request)
     found = play_for(user, key)
     revision = revision_for(user, found, number)
-    value = revision.value()
+    value = play_value(revision)
     teams = carriers(user, found)
     form = ViewForm(request.GET, play=value, teams=teams)
     speech = language(get_language() or "en")
@@ -41,7 +42,7 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
         "play": found,
         "revision": revision,
         "is_draft": is_draft,
-        "draft": found.revisions.filter(published_at=None).first()
+        "draft": found.revisions.filter(published_at=None).defer("document").first()
         if user.may_edit_library
         else None,
         "value": moved.play,
@@ -67,7 +68,7 @@ def play_file(request: HttpRequest, key: str, number: int) -> HttpResponse:
     user = user_of(request)
     found = play_for(user, key)
     revision = revision_for(user, found, number)
-    response = HttpResponse(write_readable(revision.value()), content_type="application/json")
+    response = HttpResponse(write_readable(play_value(revision)), content_type="application/json")
     name = f"{found.key}-{revision.number}.json"
     response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
     return response
@@ -78,7 +79,7 @@ def play_picture(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """One diagram, or all of them, as a file; as seen on the page whose address this carries."""
     user = user_of(request)
     found = play_for(user, key)
-    value = revision_for(user, found, number).value()
+    value = play_value(revision_for(user, found, number))
     speech = language(get_language() or "en")
     view = ViewForm(request.GET, play=value, teams=carriers(user, found))
     seen = view.moved(speech).play
@@ -118,7 +119,7 @@ def revisions(request: HttpRequest, key: str) -> HttpResponse:
     """All revisions, and what changed between the two that the address names."""
     user = user_of(request)
     found = play_for(user, key)
-    rows = found.revisions.select_related("author")
+    rows = found.revisions.select_related("author").defer("document")
     if not user.may_edit_library:
         rows = rows.exclude(published_at=None)
     shown = list(rows)

@@ -31,6 +31,7 @@ from plays.play.page import view_if_drawable
 from plays.play.text_form import TextsForm
 from plays.play.view_form import Moved, ViewForm
 from plays.ports import carriers
+from plays.values import play_value
 from shared.access import user_of
 from shared.core.language import language
 from shared.models import User
@@ -46,7 +47,7 @@ def edit_texts(request: HttpRequest, key: str) -> HttpResponse:
     speech = language(get_language() or "en")
     form = TextsForm(
         request.POST or None,
-        play=newest.value(),
+        play=play_value(newest),
         language=speech,
         initial={"seen": newest.content_hash},
     )
@@ -73,7 +74,7 @@ def save_view(request: HttpRequest, key: str, number: int) -> HttpResponse:
     found = kept_play_for(user, key)
     revision = revision_for(user, found, number)
     speech = language(get_language() or "en")
-    view = ViewForm(request.GET, play=revision.value(), teams=carriers(user, found))
+    view = ViewForm(request.GET, play=play_value(revision), teams=carriers(user, found))
     moved = view.moved(speech)
     if not moved.is_moved:
         messages.info(request, _("Move the play first: then there is something to keep."))
@@ -147,13 +148,15 @@ def _kept(
 
 
 def _newest(found: Play) -> Revision:
-    return get_object_or_404(found.revisions.select_related("author").order_by("-number")[:1])
+    return get_object_or_404(
+        found.revisions.select_related("author").defer("document").order_by("-number")[:1]
+    )
 
 
 def _shown_again(request: HttpRequest, form: TextsForm, newest: Revision) -> TextsForm:
     """The same words, with a warning that the play has moved on, ready to be sent on purpose."""
     data = {**request.POST.dict(), "seen": newest.content_hash}
-    again = TextsForm(data, play=newest.value(), language=form.language)
+    again = TextsForm(data, play=play_value(newest), language=form.language)
     said = _(
         "Somebody changed this play meanwhile (revision %(n)d). "
         "Save again to put your words in place of theirs."

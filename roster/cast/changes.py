@@ -60,7 +60,8 @@ class CastRow:
 
 def package_with_cast(team: Team) -> QuerySet[PackagePlay]:
     """The plays a team carries, with their cast: three queries whatever the size."""
-    return team.package.all().carried().with_cast().select_related("play", "revision", "cast_for")
+    rows = team.package.all().carried().with_cast().select_related("play", "revision", "cast_for")
+    return rows.defer("play__search", "revision__document", "cast_for__document")
 
 
 def row_of(entry: PackagePlay) -> CastRow:

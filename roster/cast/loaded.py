@@ -14,7 +14,7 @@ from django.utils.translation import get_language
 
 from plays.core.calls import CallName, call_for, told_apart
 from plays.core.play import AgeGroup, Need, Role
-from plays.values import play_value
+from plays.values import play_value, read_ahead
 from roster.cast.changes import cast_value, package_with_cast
 from roster.core.cast import Cast, Lesson, PlayerId, PlayId
 from roster.core.coverage.fives import MOST_PLAYERS
@@ -133,10 +133,12 @@ class TeamCast:
 def team_cast(team: Team) -> TeamCast:
     """Everything in five queries, whatever the size of squad and package."""
     pairs = KeptApart.objects.filter(team=team).values_list("one_id", "other_id")
+    entries = tuple(package_with_cast(team))
+    read_ahead(entry.revision for entry in entries)
     return TeamCast(
         team,
         {player.pk: player for player in team.players.present()},
-        tuple(package_with_cast(team)),
+        entries,
         tuple(pairs),
         language(get_language() or "en"),
     )

@@ -23,6 +23,7 @@ def carriers_of(user: User, play: Play) -> tuple[Carrier, ...]:
     """The teams a person may see, with the play's call and cast: four queries at most."""
     firsts = Casting.objects.filter(depth=1).select_related("player")
     entries = PackagePlay.objects.carried().filter(play=play).select_related("revision")
+    entries = entries.defer("revision__document")
     entries = entries.prefetch_related(Prefetch("castings", queryset=firsts))
     teams = teams_for(user).prefetch_related(Prefetch("package", entries, to_attr="of_this_play"))
     headed = set(Staff.objects.filter(user=user, duty=Duty.HEAD).values_list("team_id", flat=True))

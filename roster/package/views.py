@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from plays.models import Play
+from plays.values import play_value
 from roster.access import coached_entry_for, coached_team_for, may_coach, team_for
 from roster.cast.needs_change import cast_made_for
 from roster.models import PackagePlay
@@ -26,14 +27,15 @@ def package(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     team = team_for(user, pk)
     kept = team.package.all().carried().with_cast()
-    entries = list(kept.select_related("play__current", "revision"))
+    kept = kept.select_related("play__current", "revision")
+    entries = list(kept.defer("play__search", "play__current__document", "revision__document"))
     carried = {entry.play_id for entry in entries}
     context = {
         "team": team,
         "section": "package",
         "may_coach": may_coach(user, team),
         "entries": entries,
-        "others": [play for play in Play.objects.on_shelf() if play.pk not in carried],
+        "others": [p for p in Play.objects.on_shelf().defer("search") if p.pk not in carried],
     }
     return page(request, "roster/package.html", context)
 
@@ -43,13 +45,14 @@ def take_up(request: HttpRequest, pk: int, key: str) -> HttpResponse:
     """Add a play of the library to the package, in its current revision."""
     user = user_of(request)
     team = coached_team_for(user, pk)
-    play = get_object_or_404(Play.objects.on_shelf().select_related("current"), key=key)
+    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
+    play = get_object_or_404(shelf, key=key)
     if team.package.all().carried().filter(play=play).exists():
         return redirect("package", team.pk)
     entry = team.package.filter(play=play).first() or PackagePlay(team=team, play=play)
     revision = play.published()
     entry.revision, entry.dropped_on = revision, None
-    call = entry.call or revision.document.get("call") or play.name
+    call = entry.call or play_value(revision).call or play.name
     form = EntryForm(request.POST or None, instance=entry, initial={"call": call})
     if request.method == "POST" and form.is_valid():
         with transaction.atomic():

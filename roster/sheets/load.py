@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from plays.values import play_value
+from plays.values import play_value, read_ahead
 from roster.cast.changes import cast_value, package_with_cast
 from roster.core.cast import Cast, PlayerId
 from roster.core.paper.sheet import CarriedPlay, Sheet, sheet_of
@@ -42,6 +42,7 @@ class TeamSheets:
 def team_sheets(team: Team) -> TeamSheets:
     """Load what the sheets need. Who is out stays in the cast; the next in depth steps in."""
     entries = list(package_with_cast(team))
+    read_ahead(entry.revision for entry in entries)
     package = tuple(
         CarriedPlay(
             entry.pk, play_value(entry.revision), entry.revision.number, entry.call, entry.signal

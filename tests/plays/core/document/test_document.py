@@ -22,6 +22,7 @@ from plays.core.document.file import (
     from_json,
     json_schema,
     read_draft,
+    read_own,
     read_play,
     schema_text,
     to_json,
@@ -29,7 +30,7 @@ from plays.core.document.file import (
     write_readable,
 )
 from plays.core.document.limits import MAX_BYTES, MAX_ITEMS, MAX_TEXT
-from plays.core.play import Cue, Moment, Point, RuleSet, Start
+from plays.core.play import VERSION, Cue, Moment, Point, RuleSet, Start
 
 DATA = Path(__file__).parents[3] / "data" / "plays"
 SCHEMA = Path(__file__).parents[4] / "plays" / "schema" / "play.schema.json"
@@ -59,6 +60,21 @@ def test_reads_what_is_written_and_writes_what_was_read() -> None:
     assert from_json(to_json(play)) == play
     assert read_play(write_play(play)) == play
     assert read_play(write_readable(play)) == play
+
+
+def test_own_documents_are_read_like_anybodys_and_bad_ones_are_still_told() -> None:
+    play = read_play(LANTERN)
+    assert read_own(to_json(play)) == play
+    assert read_own(values() | {"coachbook_play": VERSION}) == read_play(values())
+    with pytest.raises(BadPlay):
+        read_own(to_json(play) | {"phases": 3})
+    with pytest.raises(BadPlay):
+        read_own(to_json(play) | {"coachbook_play": VERSION + 1})
+
+
+def test_an_own_document_of_an_older_version_is_carried_forward() -> None:
+    old = values() | {"coachbook_play": 0}
+    assert read_own(old) == read_play(old)
 
 
 def test_text_bytes_and_mapping_are_read_alike() -> None:
