@@ -35,6 +35,7 @@ PACKAGES = (
     "plays.core.court",
     "plays.core.sequence",
     "plays.core.document",
+    "plays.core.shorthand",
     "plays.core.motion",
     "plays.core.words",
     "plays.core.moves",

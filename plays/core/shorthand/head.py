@@ -1,0 +1,233 @@
+"""What a shorthand says of the play as a whole: its names, throw-in, starts, needs, texts."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from enum import StrEnum
+from functools import partial
+from typing import Final, Literal, Protocol, TypeVar, cast
+
+from plays.core.court.courts import Court
+from plays.core.play import (
+    AgeGroup,
+    Conditions,
+    Defender,
+    Formation,
+    Need,
+    Origin,
+    Phase,
+    Play,
+    Point,
+    Quality,
+    Role,
+    RuleSet,
+    Situation,
+    Spot,
+    Stance,
+    Start,
+)
+from plays.core.shorthand.clauses import LineError, place, split, text_of
+from plays.core.shorthand.naming import slug
+from plays.core.shorthand.sheet import Line, Sheet
+from shared.core.language import N_
+
+E = TypeVar("E", bound=StrEnum)
+T = TypeVar("T")
+
+ONE_OF: Final = N_("“{found}” is not known here. Known are: {known}.")
+NO_ROLE: Final = N_("“{found}” is no role. The roles are 1 to 5.")
+NO_THROW_IN: Final = N_(
+    "Write the throw-in as “1, right sideline at 8.3” or “1, left baseline at 1.2”."
+)
+NO_START: Final = N_("Write a start as “5 at the left block”.")
+NO_NEED: Final = N_("Write a need as “5 needs finishing 4, weight 2”.")
+NO_DEFENDER: Final = N_("Write a defender as “on 5 front” or “on 5 at the left block”.")
+NO_CONDITION: Final = N_("Write conditions as “at most 5 s left, margin at least -3”.")
+
+_SPOT: Final = re.compile(r"(left|right) (own )?(sideline|baseline) at (\d{1,3}(?:\.\d{1,3})?)")
+_START: Final = re.compile(r"([1-5]) at (\S.*)")
+_NEED: Final = re.compile(r"([1-5]) needs ([a-z]+) (\d)(?:, weight (\d))?")
+_DEFENDER: Final = re.compile(r"on ([1-5])(?: (between|deny|front))?(?: at (\S.*))?")
+_LEFT: Final = re.compile(r"(at least|at most) (\d{1,4}(?:\.\d{1,20})?) s left")
+_MARGIN: Final = re.compile(r"margin (at least|at most) (-?\d{1,3})")
+
+
+class Trying(Protocol):
+    """Reads a line, or notes its fault and gives None."""
+
+    def __call__(self, line: Line, reader: Callable[[str], T]) -> T | None: ...
+
+
+def rule_set(sheet: Sheet) -> RuleSet:
+    """The court that a text is written for; FIBA where it says none, or none that is known."""
+    said = sheet.head.get("court")
+    known = {_value(each.value): each for each in RuleSet}
+    return known.get(_value(said.text), RuleSet.FIBA) if said else RuleSet.FIBA
+
+
+def play_of(
+    sheet: Sheet,
+    floor: Court,
+    phases: tuple[Phase, ...],
+    trying: Trying,
+    lines: dict[tuple[str | int, ...], int],
+) -> Play:
+    """The play without its looks and counters; ``lines`` learns which line says what."""
+    reader = _Head(sheet, trying, lines)
+    thrower, spot = reader.value("throw-in", _throw_in) or (None, None)
+    starts = reader.rows("starts", partial(_start, floor=floor))
+    name = reader.value("play", text_of) or ""
+    reader.value("court", lambda text: _one_of(RuleSet, text))
+    return Play(
+        key=reader.value("key", text_of) or slug(name, (), "play"),
+        name=name,
+        situation=reader.value("situation", lambda text: _one_of(Situation, text)) or _usual(spot),
+        formation=reader.value("formation", lambda text: _one_of(Formation, text))
+        or Formation.OTHER,
+        court=floor.rule_set,
+        ball=reader.value("ball", _role) or thrower or "1",
+        starts=_with_thrower(starts, thrower, spot, floor),
+        phases=phases,
+        spot=spot,
+        thrower=thrower,
+        series=reader.value("series", text_of) or "",
+        level=reader.value("level", lambda text: _one_of(AgeGroup, text)) or AgeGroup.U12,
+        call=reader.value("call", text_of) or "",
+        needs=reader.rows("needs", _need),
+        defenders=reader.rows("defenders", lambda text: _defender(text, floor)),
+        use=reader.value("use", text_of) or "",
+        teach=reader.rows("teach", text_of),
+        errors=reader.rows("errors", text_of),
+        cautions=reader.rows("cautions", text_of),
+        conditions=reader.value("conditions", _conditions),
+        origin=reader.value("origin", _origin),
+    )
+
+
+class _Head:
+    """Reads single values and rows, and remembers their lines."""
+
+    FIELDS: Final = {"play": "name", "throw-in": "spot"}
+
+    def __init__(
+        self,
+        sheet: Sheet,
+        trying: Trying,
+        lines: dict[tuple[str | int, ...], int],
+    ) -> None:
+        self.sheet = sheet
+        self.trying = trying
+        self.lines = lines
+
+    def value(self, heading: str, reader: Callable[[str], T]) -> T | None:
+        line = self.sheet.head.get(heading)
+        if line is None:
+            return None
+        self.lines[self.FIELDS.get(heading, heading),] = line.number
+        if heading == "throw-in":
+            self.lines["thrower",] = line.number
+        return self.trying(line, reader)
+
+    def rows(self, section: str, reader: Callable[[str], T]) -> tuple[T, ...]:
+        made: list[T] = []
+        for line in self.sheet.section(section):
+            row = self.trying(line, reader)
+            if row is not None:
+                self.lines[section, len(made)] = line.number
+                made.append(row)
+        return tuple(made)
+
+
+def _usual(spot: Spot | None) -> Situation:
+    if spot is None:
+        return Situation.HALF_COURT
+    return Situation.SIDELINE if spot.edge == "sideline" else Situation.BASELINE
+
+
+def _with_thrower(
+    starts: tuple[Start, ...], thrower: Role | None, spot: Spot | None, floor: Court
+) -> tuple[Start, ...]:
+    """The starts; a thrower who has none stands at the throw-in spot."""
+    if thrower is None or spot is None or thrower in {start.role for start in starts}:
+        return starts
+    at = floor.spot_place(spot)
+    return (Start(thrower, Point(round(at.x, 3), round(at.y, 3))), *starts)
+
+
+def _throw_in(text: str) -> tuple[Role | None, Spot | None]:
+    who, *rest = split(text)
+    role = None if who == "nobody" else _role(who)
+    if not rest:
+        return role, None
+    found = _SPOT.fullmatch(rest[0])
+    if found is None or len(rest) > 1:
+        raise LineError(NO_THROW_IN)
+    side = cast("Literal['left', 'right']", found[1])
+    edge = cast("Literal['sideline', 'baseline']", found[3])
+    return role, Spot(edge, side, float(found[4]), bool(found[2]))
+
+
+def _start(text: str, floor: Court) -> Start:
+    found = _START.fullmatch(text)
+    if found is None:
+        raise LineError(NO_START)
+    return Start(_role(found[1]), place(found[2], floor))
+
+
+def _need(text: str) -> Need:
+    found = _NEED.fullmatch(text)
+    if found is None:
+        raise LineError(NO_NEED)
+    return Need(_role(found[1]), _one_of(Quality, found[2]), int(found[3]), int(found[4] or 1))
+
+
+def _defender(text: str, floor: Court) -> Defender:
+    found = _DEFENDER.fullmatch(text)
+    if found is None:
+        raise LineError(NO_DEFENDER)
+    at = None if found[3] is None else place(found[3], floor)
+    return Defender(_role(found[1]), at, Stance(found[2]) if found[2] else None)
+
+
+def _conditions(text: str) -> Conditions:
+    limits: dict[str, float | int] = {}
+    for clause in () if text == "none" else split(text):
+        if found := _LEFT.fullmatch(clause):
+            limits[f"seconds_left_{_end(found[1])}"] = float(found[2])
+        elif found := _MARGIN.fullmatch(clause):
+            limits[f"margin_{_end(found[1])}"] = int(found[2])
+        else:
+            raise LineError(NO_CONDITION)
+    return Conditions(**limits)  # type: ignore[arg-type]
+
+
+def _end(bound: str) -> str:
+    return "from" if bound == "at least" else "to"
+
+
+def _origin(text: str) -> Origin:
+    move, _, content = text.partition(" | ")
+    return Origin(text_of(content), text_of(move))
+
+
+def _one_of(kind: type[E], text: str) -> E:
+    known = {_value(each.value): each for each in kind}
+    found = known.get(_value(text))
+    if found is None:
+        raise LineError(ONE_OF, found=text, known=", ".join(_names(kind)))
+    return found
+
+
+def _names(kind: Iterable[StrEnum]) -> list[str]:
+    return [each.value.replace("_", " ") for each in kind]
+
+
+def _value(text: str) -> str:
+    return text.strip().lower().replace("_", " ")
+
+
+def _role(text: str) -> Role:
+    if text not in {"1", "2", "3", "4", "5"}:
+        raise LineError(NO_ROLE, found=text)
+    return cast("Role", text)

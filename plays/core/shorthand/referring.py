@@ -1,0 +1,59 @@
+"""What "4's second screen" means: the actions of a play by the way in which lines name them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from plays.core.play import ROLES, ActionKind
+from plays.core.shorthand.clauses import LineError
+from plays.core.shorthand.naming import Reference
+from plays.core.shorthand.vocabulary import KINDS, NOUNS, ordinal_number
+from shared.core.language import N_
+
+NO_REFERENCE: Final = N_("“{text}” is no action. Name it as in “4's screen” or “4's second cut”.")
+NOT_DONE: Final = N_("The {role} has no such {noun}.")
+WHICH: Final = N_("The {role} does that {count} times. Say which, as in “{role}'s second {noun}”.")
+_REFERENCE: Final = re.compile(r"([1-5])(?:'s|’s) (?:([a-z0-9]+) )??(new )?([a-z-]+)")
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """How a line names an action: whose, of which kind, which of several, if a counter's own."""
+
+    role: str
+    kind: ActionKind | None
+    number: int | None
+    new: bool
+
+    @property
+    def noun(self) -> str:
+        return "action" if self.kind is None else NOUNS[self.kind]
+
+    def fits(self, action: Reference) -> bool:
+        kind = self.kind is None or (action.kind is self.kind and action.of_counter is self.new)
+        return action.role == self.role and kind
+
+
+def naming_of(text: str, only: ActionKind | None = None) -> Named:
+    """What "4's second screen" names, or a bare "4". Raises LineError."""
+    if text in ROLES:
+        return Named(text, only, None, new=False)
+    found = _REFERENCE.fullmatch(text)
+    number = ordinal_number(found[2]) if found and found[2] else None
+    if found is None or found[4] not in KINDS or (found[2] and number is None):
+        raise LineError(NO_REFERENCE, text=text)
+    return Named(found[1], KINDS[found[4]], number, bool(found[3]))
+
+
+def referred(text: str, known: Mapping[Reference, str], only: ActionKind | None = None) -> str:
+    """The id of the action that a text names; ``only`` of one kind. Raises LineError."""
+    named = naming_of(text, only)
+    alike = [each for each in known if named.fits(each)]
+    if named.number is None and len(alike) > 1:
+        raise LineError(WHICH, role=named.role, count=len(alike), noun=named.noun)
+    if not 1 <= (named.number or 1) <= len(alike):
+        raise LineError(NOT_DONE, role=named.role, noun=named.noun)
+    return known[alike[(named.number or 1) - 1]]

@@ -1,0 +1,186 @@
+"""The lines of a shorthand text sorted by what they belong to; nothing in them is read yet."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Final, NamedTuple
+
+from shared.core.language import N_, Slot
+
+NO_HEADING: Final = N_("“{text}” belongs to nothing. Begin with a heading, such as “phase: Entry”.")
+TWICE: Final = N_("“{heading}” is written twice. Keep one.")
+NO_COUNTER: Final = N_("Write a counter as “counter switch from phase 1: what changes”.")
+NO_INSTEAD: Final = N_(
+    "Write what is done instead as “instead of 4's screen: 4 slips to the basket”."
+)
+NO_TEACHING: Final = N_(
+    "A line with a dash belongs under an action, or under teach, errors or cautions."
+)
+TOO_LONG: Final = N_("The text has {count} lines; {most} is the most.")
+MOST_LINES: Final = 1000
+
+_VALUES: Final = (
+    *("play", "key", "series", "call", "situation", "formation", "court", "level"),
+    *("throw-in", "ball", "use", "conditions", "origin"),
+)
+_HEAD: Final = re.compile(rf"({'|'.join(_VALUES)}):(.*)")
+_SECTION: Final = re.compile(r"(starts|looks|needs|defenders|teach|errors|cautions):")
+_PHASE: Final = re.compile(r"(phase|rotation):(.*)")
+_COUNTER: Final = re.compile(r"counter ([a-z]+)(?: from phase (\d{1,3}))?:(.*)")
+_LISTS: Final = frozenset({"teach", "errors", "cautions"})
+
+
+class Line(NamedTuple):
+    """A line of the text: its number from 1, and what it says."""
+
+    number: int
+    text: str
+
+
+class LineFault(NamedTuple):
+    """What is wrong with a line: the template of the sentence, and what fills it."""
+
+    line: int
+    template: str
+    slots: dict[str, Slot]
+
+
+@dataclass
+class Entry:
+    """An action line with the teaching cues under it, and what it is done instead of."""
+
+    line: Line
+    teach: list[Line] = field(default_factory=list)
+    instead: str | None = None
+
+
+@dataclass
+class PhasePart:
+    title: Line
+    rotation: bool
+    entries: list[Entry] = field(default_factory=list)
+
+
+@dataclass
+class CounterPart:
+    says: Line
+    defence: str
+    phase: int
+    without: list[Line] = field(default_factory=list)
+    entries: list[Entry] = field(default_factory=list)
+    looks: list[Line] = field(default_factory=list)
+
+
+@dataclass
+class Sheet:
+    """A shorthand text by its parts."""
+
+    head: dict[str, Line] = field(default_factory=dict)
+    sections: dict[str, list[Line]] = field(default_factory=dict)
+    phases: list[PhasePart] = field(default_factory=list)
+    counters: list[CounterPart] = field(default_factory=list)
+    faults: list[LineFault] = field(default_factory=list)
+
+    def section(self, name: str) -> list[Line]:
+        return self.sections.get(name, [])
+
+
+def sheet_of(text: str) -> Sheet:
+    """Every line at its place; what belongs nowhere is a fault of its line."""
+    lines = text.replace("\r\n", "\n").split("\n")
+    sorter = _Sorter(Sheet())
+    if len(lines) > MOST_LINES:
+        sorter.fault(MOST_LINES, TOO_LONG, count=len(lines), most=MOST_LINES)
+    for number, line in enumerate(lines[:MOST_LINES], start=1):
+        said = line.strip()
+        if said and not said.startswith("#"):
+            sorter.take(Line(number, said))
+    return sorter.sheet
+
+
+class _Sorter:
+    """Remembers under which heading the next line stands."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet = sheet
+        self.section = ""
+        self.entries: list[Entry] | None = None
+        self.counter: CounterPart | None = None
+
+    def fault(self, line: int, template: str, **slots: Slot) -> None:
+        self.sheet.faults.append(LineFault(line, template, slots))
+
+    def take(self, line: Line) -> None:
+        for pattern, heading in self._headings():
+            if found := pattern.fullmatch(line.text):
+                heading(line, found)
+                return
+        if line.text.startswith("counter "):
+            self.fault(line.number, NO_COUNTER)
+        elif line.text.startswith("- "):
+            self._dash(Line(line.number, line.text.removeprefix("- ")))
+        else:
+            self._body(line)
+
+    def _headings(
+        self,
+    ) -> tuple[tuple[re.Pattern[str], Callable[[Line, re.Match[str]], None]], ...]:
+        return (
+            (_HEAD, self._value),
+            (_PHASE, self._phase),
+            (_SECTION, self._open),
+            (_COUNTER, self._counter),
+        )
+
+    def _value(self, line: Line, found: re.Match[str]) -> None:
+        if found[1] in self.sheet.head:
+            self.fault(line.number, TWICE, heading=found[1])
+        self.sheet.head.setdefault(found[1], Line(line.number, found[2].strip()))
+
+    def _phase(self, line: Line, found: re.Match[str]) -> None:
+        part = PhasePart(Line(line.number, found[2].strip()), found[1] == "rotation")
+        self.sheet.phases.append(part)
+        self.section, self.entries, self.counter = "phase", part.entries, None
+
+    def _open(self, _line: Line, found: re.Match[str]) -> None:
+        self.section, self.entries = found[1], None
+        if found[1] != "looks":
+            self.counter = None
+
+    def _counter(self, line: Line, found: re.Match[str]) -> None:
+        says = Line(line.number, found[3].strip())
+        self.counter = CounterPart(says, found[1], int(found[2] or 1))
+        self.sheet.counters.append(self.counter)
+        self.section, self.entries = "counter", self.counter.entries
+
+    def _dash(self, line: Line) -> None:
+        if self.section in _LISTS:
+            self.sheet.sections.setdefault(self.section, []).append(line)
+        elif self.entries:
+            self.entries[-1].teach.append(line)
+        else:
+            self.fault(line.number, NO_TEACHING)
+
+    def _body(self, line: Line) -> None:
+        if self.entries is not None:
+            self._entry(line, self.entries)
+        elif self.section == "looks" and self.counter is not None:
+            self.counter.looks.append(line)
+        elif self.section in _LISTS or not self.section:
+            self.fault(line.number, NO_HEADING, text=line.text)
+        else:
+            self.sheet.sections.setdefault(self.section, []).append(line)
+
+    def _entry(self, line: Line, entries: list[Entry]) -> None:
+        if self.counter is not None and line.text.startswith("without "):
+            self.counter.without.append(Line(line.number, line.text.removeprefix("without ")))
+        elif self.counter is not None and line.text.startswith("instead of "):
+            of, colon, action = line.text.removeprefix("instead of ").partition(":")
+            if not colon:
+                self.fault(line.number, NO_INSTEAD)
+                return
+            entries.append(Entry(Line(line.number, action.strip()), instead=of.strip()))
+        else:
+            entries.append(Entry(line))

@@ -1,0 +1,250 @@
+"""What a coach types: a whole play, and each kind of slip at its own line."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from plays.core.court.courts import court
+from plays.core.court.spots import named_spots
+from plays.core.play import (
+    Cue,
+    CueRule,
+    Cut,
+    Formation,
+    Moment,
+    PassKind,
+    Point,
+    RuleSet,
+    Situation,
+    Spot,
+)
+from plays.core.shorthand.read import Reading, read
+
+BOX = """\
+# A box from the baseline, as a coach would type it in a chat.
+play: Box Nine
+call: Nine {5}
+formation: box
+level: U14
+throw-in: 1, right baseline at 1.2
+
+starts:
+2 at the left elbow
+3 at the right elbow
+4 at the left block
+5 at the right block
+
+phase: Across
+5 cross screens for 4 at the left block
+4 cuts to the right block, on to the right short corner, when 5 is set
+- Low hip first, then the ball.
+2 clears out to the left wing
+phase: Down
+3 down screens for 5 at a step above the right block, when 4's cut ends or 1.5 s after 2 goes
+5 pops to the top, 0.2 s after 3 is set, decoy
+
+looks:
+1 to 4 on 4's cut, bounce, if the middle is open
+1 to 5 on 5's cut, guess 0.4
+
+counter switch from phase 2: They switch: 3 slips.
+without 5's cut
+instead of 3's screen: 3 slips to the basket
+2 fades to the left corner, when 2's cut ends
+looks:
+1 to 3 on 3's screen, lob
+
+needs:
+4 needs finishing 4, weight 2
+"""
+
+
+def without(line: str, *instead: str) -> Reading:
+    """The box with one line written otherwise."""
+    assert f"{line}\n" in BOX
+    return read(BOX.replace(f"{line}\n", "".join(f"{each}\n" for each in instead)))
+
+
+def line_of(text: str, reading: Reading) -> list[tuple[str, str]]:
+    """The faults with the words of their lines."""
+    lines = ["", *text.split("\n")]
+    return [(lines[fault.line], fault.sentence) for fault in reading.faults]
+
+
+def test_a_play_is_read() -> None:
+    found = read(BOX)
+    assert found.faults == ()
+    play = found.play
+    assert (play.name, play.key, play.call) == ("Box Nine", "box-nine", "Nine {5}")
+    assert play.formation is Formation.BOX
+    assert play.spot == Spot("baseline", "right", 1.2)
+    assert (play.thrower, play.ball) == ("1", "1")
+    assert play.start_of("4") == named_spots(court(RuleSet.FIBA))["left_block"]
+    across, down = play.phases
+    assert [action.id for action in across.actions] == ["5-screen", "4-cut", "2-cut"]
+    low = across.actions[1]
+    assert low.cues == (Cue(Moment.SET, "5-screen"),)
+    assert low.teach == ("Low hip first, then the ball.",)
+    assert len(low.path) == 2
+    screen, pop = down.actions
+    assert screen.cue_rule is CueRule.FIRST
+    assert screen.cues == (Cue(Moment.END, "4-cut"), Cue(Moment.START, "2-cut", wait=1.5))
+    assert (pop.cut, pop.decoy, pop.cues[0].wait) == (Cut.POP, True, 0.2)
+    assert [look.pass_kind for look in play.looks] == [PassKind.BOUNCE, PassKind.DIRECT]
+    assert play.looks[0].condition == "the middle is open"
+    (counter,) = play.counters
+    assert counter.from_phase == "down"
+    assert counter.remove == ("5-cut",)
+    assert [(each.id, each.cut) for each in counter.replace] == [("3-screen", Cut.SLIP)]
+    assert [each.id for each in counter.add] == ["switch-2-cut"]
+    assert [look.action for look in counter.looks] == ["3-screen"]
+
+
+def test_what_is_left_out_is_guessed_from_the_rest() -> None:
+    found = without("throw-in: 1, right baseline at 1.2", "throw-in: 1, left sideline at 8.325")
+    assert found.play.situation is Situation.SIDELINE
+    assert without("formation: box").play.formation is Formation.OTHER
+
+
+@pytest.mark.parametrize(
+    ("place", "point"),
+    [
+        # A step is 0.8 m (common practice, no source); FIBA's lane is 4.9 m wide (rule book 2024,
+        # article 2.4.4 and diagram 4), so the block stands 2.45 m from the middle line.
+        ("a step outside the left block", (-0.8, 0.0)),
+        ("half a step inside the left block", (0.4, 0.0)),
+        ("2 steps above the left block", (0.0, 1.6)),
+        ("a step below the left block", (0.0, -0.8)),
+        ("1.5 steps left of the left block", (-1.2, 0.0)),
+        ("a step right of the left block", (0.8, 0.0)),
+    ],
+)
+def test_steps_from_a_place(place: str, point: tuple[float, float]) -> None:
+    spot = named_spots(court(RuleSet.FIBA))["left_block"]
+    assert spot.x == -2.45
+    found = without("4 at the left block", f"4 at {place}").play.start_of("4")
+    assert found == pytest.approx(Point(spot.x + point[0], spot.y + point[1]), abs=5e-4)
+
+
+def test_a_thrower_without_a_start_stands_at_the_spot() -> None:
+    assert read(BOX).play.start_of("1") == court(RuleSet.FIBA).spot_place(
+        Spot("baseline", "right", 1.2)
+    )
+    moved = without("2 at the left elbow", "2 at the left elbow", "1 at the top").play
+    assert moved.start_of("1") == named_spots(court(RuleSet.FIBA))["top"]
+
+
+def test_a_place_between_two() -> None:
+    spots = named_spots(court(RuleSet.FIBA))
+    found = without("4 at the left block", "4 at between the left block and the left elbow")
+    low, high = spots["left_block"], spots["left_elbow"]
+    assert found.play.start_of("4") == pytest.approx((low.x, (low.y + high.y) / 2), abs=5e-4)
+
+
+@pytest.mark.parametrize(
+    ("line", "instead", "said"),
+    [
+        ("4 at the left block", "4 at the left elbo", "Did you mean “left elbow”?"),
+        ("4 at the left block", "4 at zzz", "No place is called “zzz”."),
+        ("4 at the left block", "six at the left block", "Write a start"),
+        ("formation: box", "formation: pentagon", "Known are: line across, line along"),
+        ("formation: box", "call: Ten", "“call” is written twice."),
+        ("level: U14", "level: U99", "“U99” is not known here."),
+        ("throw-in: 1, right baseline at 1.2", "throw-in: 1, roof at 2", "Write the throw-in"),
+        ("throw-in: 1, right baseline at 1.2", "throw-in: 6", "“6” is no role."),
+        ("2 clears out to the left wing", "2 teleports to the left wing", "is no action"),
+        ("2 clears out to the left wing", "2 cuts to the top, quickly", "“quickly” says nothing"),
+        ("2 clears out to the left wing", "2 cuts to the top, when it rains", "is nothing"),
+        ("2 clears out to the left wing", "2 cuts to the top, when 3's pass ends", "no such pass"),
+        ("2 clears out to the left wing", "2 cuts to the top, when 5 goes", "does that 2 times"),
+        (
+            "2 clears out to the left wing",
+            "2 cuts to the top, when 5's third cut ends",
+            "The 5 has no such cut.",
+        ),
+        (
+            "2 clears out to the left wing",
+            "2 cuts to the top, when 4 goes and 5 is set or 3 goes",
+            "not both",
+        ),
+        (
+            "5 cross screens for 4 at the left block",
+            '5 screens for 4 at the left block, in ring "x"',
+            "says nothing",
+        ),
+        ("1 to 5 on 5's cut, guess 0.4", "1 to 5 whenever", "is no look"),
+        ("1 to 5 on 5's cut, guess 0.4", "1 to 5 on 5's cut, guess often", "is no look"),
+        ("without 5's cut", "without a doubt", "“a doubt” is no action."),
+        ("instead of 3's screen: 3 slips to the basket", "instead of 3", "Write"),
+        ("4 needs finishing 4, weight 2", "4 needs luck 4", "“luck” is not known"),
+        ("4 needs finishing 4, weight 2", "4 wants more", "Write a need"),
+        ("- Low hip first, then the ball.", '- "Low hip', "has no partner"),
+    ],
+)
+def test_a_slip_is_told_at_its_line(line: str, instead: str, said: str) -> None:
+    text = BOX.replace(f"{line}\n", f"{instead}\n")
+    ((where, sentence), *_) = line_of(text, read(text))
+    assert where == instead
+    assert said in sentence
+
+
+def test_counters_name_a_known_defence_and_phase() -> None:
+    heading = "counter switch from phase 2: They switch: 3 slips."
+    for instead, said in (
+        ("counter yawn from phase 2: x", "“yawn” is nothing that a defence does here."),
+        ("counter switch from phase 9: x", "There is no phase 9."),
+        ("counter Switch", "Write a counter as"),
+    ):
+        text = BOX.replace(heading, instead)
+        assert any(said in fault.sentence for fault in read(text).faults), instead
+
+
+def test_every_slip_is_told_and_the_rest_is_still_read() -> None:
+    text = BOX.replace("the left elbow", "the lift elbow").replace("2 clears out", "2 walks")
+    found = read(text)
+    assert [fault.line for fault in found.faults] == sorted(fault.line for fault in found.faults)
+    assert len(found.faults) >= 2
+    assert [action.id for action in found.play.actions()] == [
+        *("5-screen", "4-cut", "3-screen", "5-cut")
+    ]
+
+
+def test_a_problem_of_form_is_told_at_the_line_that_makes_it() -> None:
+    text = BOX.replace("2 clears out to the left wing", "2 clears out to (-40 3)")
+    assert line_of(text, read(text)) == [
+        ("2 clears out to (-40 3)", "In “2-cut” the 2 runs off the court.")
+    ]
+    text = BOX.replace("5 at the right block\n", "")
+    ((line, sentence), *_) = [(fault.line, fault.sentence) for fault in read(text).faults]
+    assert line == 0
+    assert "5" in sentence
+
+
+def test_a_long_text_is_refused_without_reading_it_all() -> None:
+    found = read("5 cuts to the top\n" * 1500)
+    assert any("1501 lines; 1000 is the most" in fault.sentence for fault in found.faults)
+
+
+@given(st.lists(st.sampled_from(BOX.split("\n")), max_size=40).map("\n".join))
+def test_lines_in_any_order_never_fail(text: str) -> None:
+    assert all(0 <= fault.line <= 40 and fault.sentence for fault in read(text).faults)
+
+
+@given(st.text(max_size=200))
+def test_any_text_is_read_or_told(text: str) -> None:
+    assert read(text).faults
+
+
+def test_problem_pointers_find_their_lines() -> None:
+    """A fault of form in each part of the document stands at that part's line, not at 0."""
+    parts = {
+        "call: Nine {5}": "call: Nine {7}",
+        "4 needs finishing 4, weight 2": "4 needs finishing 9",
+        "1 to 5 on 5's cut, guess 0.4": "1 to 5 on 5's cut, guess 4",
+        "2 fades to the left corner, when 2's cut ends": "2 fades to (0 -30)",
+    }
+    for line, instead in parts.items():
+        text = BOX.replace(line, instead)
+        assert line_of(text, read(text))[0][0] == instead
