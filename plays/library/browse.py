@@ -59,7 +59,7 @@ def found_plays(form: BrowseForm) -> QuerySet[Play]:
             plays = plays.filter(**{name: wanted[name]})
     if "level" in wanted:
         plays = plays.filter(level__in=levels_up_to(wanted["level"]))
-    for word in folded(wanted.get("text", ""))[:100].split():
+    for word in folded(wanted.get("text", "")[:100]).split():
         plays = plays.filter(search__contains=word)
     return plays
 

@@ -28,6 +28,7 @@ from roster.access import coached_team_for, may_coach, team_for
 from roster.models import Team
 from shared.access import user_of
 from shared.core.language import language
+from shared.core.numbers import whole_number
 from shared.pages import page, status_of
 from shared.record import note_change
 
@@ -97,9 +98,9 @@ def feed_addresses(request: HttpRequest, pk: int) -> HttpResponse:
     """The secret addresses of the calendars: make and withdraw them."""
     team = coached_team_for(user_of(request), pk)
     if request.method == "POST":
-        named = request.POST.get("player", "")
+        named = whole_number(request.POST.get("player"))
         players = team.players.present()
-        player = get_object_or_404(players, pk=named) if named.isdigit() else None
+        player = get_object_or_404(players, pk=named) if named is not None else None
         if "withdraw" in request.POST:
             feeds.withdraw(team, player)
         else:

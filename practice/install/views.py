@@ -76,8 +76,9 @@ def change(request: HttpRequest, pk: int) -> HttpResponse:
     kept, locked = [], []
     for index, entry in enumerate(service.entries_of(plan)):
         reps = request.POST.get(f"reps-{index}", "")
-        if reps.isdigit():
-            entry = _with_reps(entry, min(int(reps), MOST_REPS))  # noqa: PLW2901 - as it now reads
+        if reps.isascii() and reps.isdigit():
+            fewer = MOST_REPS if len(reps) > 9 else min(int(reps), MOST_REPS)
+            entry = _with_reps(entry, fewer)  # noqa: PLW2901 - as it now reads
         if entry.reps:
             kept.append(entry)
             locked += [entry] if f"lock-{index}" in request.POST else []

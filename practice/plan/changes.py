@@ -17,6 +17,7 @@ from practice.models import Block as BlockRow
 from practice.models import PlanPattern, Practice
 from roster.models import Team
 from shared.core.language import Language
+from shared.core.numbers import whole_number
 
 HALL_CODES: Final = frozenset({"too_long", "too_early", "booking_backwards"})
 TEMPLATE_NAMES: Final = {
@@ -121,11 +122,12 @@ def _blocks_of(practice: Practice, source: str) -> tuple[Block, ...]:
     kind, _dash, key = source.partition("-")
     if kind == "template" and key in TEMPLATES:
         return TEMPLATES[key]
-    if key.isdigit() and kind == "pattern":
-        pattern = practice.team.patterns.filter(pk=int(key)).first()
+    pk = whole_number(key)
+    if pk is not None and kind == "pattern":
+        pattern = practice.team.patterns.filter(pk=pk).first()
         return tuple(_block(value) for value in pattern.blocks) if pattern else ()
-    if key.isdigit() and kind == "practice":
-        other = practice.team.practices.filter(pk=int(key)).first()
+    if pk is not None and kind == "practice":
+        other = practice.team.practices.filter(pk=pk).first()
         return _carried(practice.team, other.blocks.all()) if other else ()
     raise PlanFaultError(_("Choose what to begin from."))
 

@@ -28,6 +28,7 @@ from practice.plan.forms import BeginFromForm, BlockForm, PatternForm
 from roster.access import may_coach
 from shared.access import user_of
 from shared.core.language import Language, language
+from shared.core.numbers import whole_number
 from shared.models import User
 from shared.pages import page, status_of
 from shared.record import note_change
@@ -75,7 +76,7 @@ def order_blocks(request: HttpRequest, pk: int) -> HttpResponse:
     """Put the blocks into the order in which they were dragged."""
     found = planned_practice_for(user_of(request), pk)
     named = request.POST.get("order", "").split(",")
-    reorder(found, [int(each) for each in named if each.isdigit()])
+    reorder(found, [key for each in named if (key := whole_number(each)) is not None])
     return redirect("practice", pk)
 
 

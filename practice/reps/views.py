@@ -30,6 +30,7 @@ from roster.cast.changes import package_with_cast
 from roster.models import PackagePlay, Player
 from shared.access import user_of
 from shared.core.language import language
+from shared.core.numbers import whole_number
 from shared.pages import page, status_of
 
 WORKER = "js/log_worker.js"
@@ -113,14 +114,14 @@ def taps(request: HttpRequest, pk: int) -> HttpResponse:
     team = team_for(user, pk)
     read = read_taps(request.body, language(get_language() or "en"))
     stored = store(read.taps, team, user)
-    wanted = request.GET.get("practice", "")
-    counts = wanted.isdigit() and team.practices.filter(pk=int(wanted)).exists()
+    wanted = whole_number(request.GET.get("practice"))
+    counts = wanted is not None and team.practices.filter(pk=wanted).exists()
     return JsonResponse(
         {
             "kept": stored.kept,
             "held": stored.held,
             "faults": [{"place": f.place, "sentence": f.sentence} for f in read.findings],
-            "tally": tally_of(int(wanted)) if counts else None,
+            "tally": tally_of(wanted) if counts and wanted else None,
         },
         status=200 if read.taps or not read.findings else 422,
     )

@@ -28,6 +28,7 @@ from roster.cast.proposal_page import panel_of
 from roster.core.cast import DEPTHS, PlayerId, Slot
 from roster.models import CastLock, PackagePlay, Team
 from shared.access import user_of
+from shared.core.numbers import whole_number
 from shared.models import User
 from shared.pages import page, status_of
 from shared.record import note_change
@@ -152,7 +153,7 @@ def _changed_words(known: TeamCast, slot: Slot) -> str:
 
 
 def _player(text: str | None) -> int | None:
-    return int(text) if text and text.isdecimal() else None
+    return whole_number(text)
 
 
 @require_POST

@@ -15,6 +15,7 @@ from roster.cast.proposals import conflict_among_locks, question_for
 from roster.cast.wishes_form import ApartForm, BanForm, LockForm, MinutesForm
 from roster.models import CastBan, CastLock, KeptApart, Team
 from shared.access import user_of
+from shared.core.numbers import whole_number
 from shared.models import User
 from shared.pages import page, status_of
 from shared.record import note_change
@@ -112,4 +113,4 @@ def _part_no_more(request: HttpRequest, user: User, team: Team) -> HttpResponse:
 
 
 def _number(text: str) -> int:
-    return int(text) if text.isdecimal() else 0
+    return whole_number(text) or 0

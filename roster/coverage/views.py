@@ -17,6 +17,7 @@ from roster.cast.page import team_note
 from roster.coverage.page import CoveragePage
 from roster.models import Lesson, Team
 from shared.access import user_of
+from shared.core.numbers import whole_number
 from shared.models import User
 from shared.pages import page
 from shared.record import note_change
@@ -28,7 +29,7 @@ def coverage(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     team = team_for(user, pk)
     known = team_cast(team)
-    asked = {int(text) for text in request.GET.getlist("out") if text.isdecimal()}
+    asked = {whole_number(text) for text in request.GET.getlist("out")}
     out = tuple(who for who in known.reckoned if who in asked and who not in known.out)
     wishes = tuple(open_lessons(team))
     only_ready = ports.is_known() and request.GET.get("ready") == "on"
@@ -67,7 +68,7 @@ def wish_lesson(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _strike(request: HttpRequest, team: Team, user: User) -> None:
     number = request.POST["strike"]
-    lesson = get_object_or_404(Lesson, pk=int(number) if number.isdecimal() else 0, team=team)
+    lesson = get_object_or_404(Lesson, pk=whole_number(number) or 0, team=team)
     lesson.done = True
     lesson.save(update_fields=["done"])
     note_change(user, "struck off lesson", lesson, team=team.pk)
@@ -76,10 +77,10 @@ def _strike(request: HttpRequest, team: Team, user: User) -> None:
 def _wish(text: str, team: Team, user: User) -> bool:
     """One lesson, written as player.play.role. False where it is there or makes no sense."""
     parts = text.split(".")
-    if len(parts) != 3 or parts[2] not in ROLES or not all(part.isdecimal() for part in parts):
+    if len(parts) != 3 or parts[2] not in ROLES:
         return False
-    player = team.players.present().filter(pk=int(parts[0])).first()
-    entry = team.package.all().carried().filter(pk=int(parts[1])).first()
+    player = team.players.present().filter(pk=whole_number(parts[0]) or 0).first()
+    entry = team.package.all().carried().filter(pk=whole_number(parts[1]) or 0).first()
     if player is None or entry is None:
         return False
     with transaction.atomic():

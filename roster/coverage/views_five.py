@@ -18,6 +18,7 @@ from roster.coverage.five import bench
 from roster.coverage.paper import bench_columns, grid_sheet
 from roster.models import Team
 from shared.access import user_of
+from shared.core.numbers import whole_number
 from shared.pages import page
 
 
@@ -80,7 +81,7 @@ def cast_pdf(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _numbers(texts: list[str]) -> list[int]:
-    return [int(text) for text in texts if text.isdecimal() and len(text) < 19]
+    return [number for text in texts if (number := whole_number(text)) is not None]
 
 
 def _paper(request: HttpRequest) -> str:

@@ -67,4 +67,7 @@ def _said(fault: Fault, language: Language) -> Problem:
 
 def _document_order(found: Problem) -> tuple[tuple[int, str], ...]:
     tokens = found.pointer.split("/")[1:]
-    return tuple((int(t), "") if t.isdigit() else (_RANK.get(t, len(_RANK)), t) for t in tokens)
+    return tuple(
+        (int(t), "") if t.isascii() and t.isdigit() else (_RANK.get(t, len(_RANK)), t)
+        for t in tokens
+    )

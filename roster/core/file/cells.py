@@ -24,6 +24,7 @@ AVAILABILITY: Final = "availability"
 COLUMNS: Final = (NAME, NUMBER, HEIGHT, POSITIONS, *(str(q) for q in RATED), AVAILABILITY)
 
 LONGEST_NAME: Final = 40
+LONGEST_CELL: Final = 200  # of anything that is read letter by letter; ours
 
 # Other words for the columns, as people write them; English first, then Spanish.
 _OTHER_NAMES: Final[Mapping[str, str]] = {
@@ -54,6 +55,7 @@ _POSITION_WORDS: Final[Mapping[str, str]] = {
     "5": "C, 5, centre, center, post, pívot",
 }
 
+LONG_CELL: Final = N_("This cell has {found} letters; {most} is the most.")
 EMPTY_NAME: Final = N_("The name is empty: write a name or a nickname.")
 LONG_NAME: Final = N_("The name has more than {most} letters.")
 NO_NUMBER: Final = N_("The shirt number is empty: write 0, 00 or 1 to 99.")
@@ -71,9 +73,11 @@ BAD_POSITION: Final = N_(
     '"{found}" is no position known here: write a number from 1 to 5, or {known}.'
 )
 
-_FEET: Final = re.compile(r"""^(\d)\s*(?:'|’|ft)\s*(\d{1,2})?\s*(?:"|”|''|in)?$""")
-_METRES: Final = re.compile(r"^([12])[.,](\d{1,2})\s*m?$")
-_SPLIT: Final = re.compile(r"\s*[/|,;+&]\s*")
+# Spaces are taken out before a pattern looks: two runs of them in one pattern, or one that may
+# begin anywhere, cost the square of their length.
+_FEET: Final = re.compile(r"""([0-9])(?:'|’|ft)([0-9]{1,2})?(?:"|”|''|in)?""")
+_METRES: Final = re.compile(r"([12])[.,]([0-9]{1,2})m?")
+_SPLIT: Final = re.compile(r"[/|,;+&]")
 
 
 class BadCellError(ValueError):
@@ -85,8 +89,12 @@ class BadCellError(ValueError):
 
 
 def plain(words: str) -> str:
-    """Words for comparing: lower case, no accents, only letters, digits and #."""
-    bare = unicodedata.normalize("NFKD", words.casefold())
+    """Words for comparing: lower case, no accents, only letters, digits and #.
+
+    Only the first ``LONGEST_CELL`` letters count: putting thousands of accents on one letter
+    into their order costs the square of their number.
+    """
+    bare = unicodedata.normalize("NFKD", words[:LONGEST_CELL].casefold())
     return "".join(letter for letter in bare if letter.isalnum() or letter == "#")
 
 
@@ -102,6 +110,14 @@ _POSITION_OF: Final = _lookup(_POSITION_WORDS)
 def column_of(heading: str) -> str | None:
     """The column that a heading means, or None."""
     return _COLUMN_OF.get(plain(heading))
+
+
+def of_bearable_length(found: str, language: Language) -> str:
+    """The cell itself. Raises BadCellError for one that is longer than any cell of a roster."""
+    if len(found) > LONGEST_CELL:
+        said = language.say(LONG_CELL, found=len(found), most=LONGEST_CELL)
+        raise BadCellError("long_cell", said)
+    return found
 
 
 def name_in(found: str, language: Language) -> str:
@@ -130,7 +146,7 @@ def height_in(found: str, language: Language) -> int | None:
     if not found:
         return None
     low, high = HEIGHTS_CM
-    digits = re.fullmatch(r"(\d{1,4})\s*(?:cm)?", found)
+    digits = re.fullmatch(r"([0-9]{1,4})\s*(?:cm)?", found)
     if digits and low <= int(digits[1]) <= high:
         return int(digits[1])
     meant = _other_unit(found)
@@ -161,7 +177,7 @@ def availability_in(found: str, language: Language) -> Availability:
 def positions_in(found: str, language: Language) -> tuple[str, ...]:
     """Usual positions, "1" to "5", in the order written: "PG/2" is 1, 2."""
     positions = []
-    for word in filter(None, _SPLIT.split(found.strip())):
+    for word in filter(None, map(str.strip, _SPLIT.split(found))):
         known = _POSITION_OF.get(plain(word))
         if known is None:
             choice = language.any_of(list(POSITION_LETTERS.values()))
@@ -171,8 +187,9 @@ def positions_in(found: str, language: Language) -> tuple[str, ...]:
 
 
 def _other_unit(found: str) -> int | None:
-    if metres := _METRES.match(found):
+    bare = "".join(found.split())
+    if metres := _METRES.fullmatch(bare):
         return int(metres[1]) * 100 + int(metres[2].ljust(2, "0"))
-    if feet := _FEET.match(found):
+    if feet := _FEET.fullmatch(bare):
         return round(int(feet[1]) * 30.48 + int(feet[2] or 0) * 2.54)
     return None

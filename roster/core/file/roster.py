@@ -17,6 +17,7 @@ from typing import Any, Final
 from plays.core.play import Quality
 from roster.core.file import cells
 from roster.core.file.text import (
+    MOST_LETTERS,
     MOST_LINES,
     SEPARATED_BY,
     BadTableError,
@@ -44,6 +45,11 @@ SAME_NAME: Final = N_("More than one player is called {name}: their numbers tell
 # Cells that a spreadsheet would run as a formula (OWASP, "CSV Injection"), the full-width
 # signs included, and cells that were made safe by the apostrophe before them.
 _FORMULA: Final = re.compile(r"^'*[=+\-@\t\r＝＋－＠]")
+
+
+# Of the headings that mean nothing here: how many a note names, and how much of each.
+MOST_SHOWN: Final = 30
+LONGEST_SHOWN: Final = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,13 +113,14 @@ def read_roster(
         separator = separator_of(text.text, lambda heading: cells.column_of(heading) is not None)
         table = lines(text.text, separator)
     except BadTableError as error:
-        said = language.say(error.template, most=MOST_LINES)
+        said = language.say(error.template, most=MOST_LINES, letters=MOST_LETTERS)
         return RosterFile((), (RowProblem(error.line, None, "bad_file", said),))
     notes = [language.say(text.said), language.say(SEPARATED_BY[separator])]
     columns = [cells.column_of(heading) for heading in table[0].cells]
     unused = [h for h, c in zip(table[0].cells, columns, strict=True) if c is None and h]
     if unused:
-        notes.append(language.say(COLUMNS_UNUSED, columns=language.all_of(unused)))
+        shown = [heading[:LONGEST_SHOWN] for heading in unused[:MOST_SHOWN]]
+        notes.append(language.say(COLUMNS_UNUSED, columns=language.all_of(shown)))
     problems = _heading_problems(table[0].number, columns, language)
     rows: tuple[FileRow, ...] = ()
     here = tuple(present)
@@ -199,7 +206,8 @@ class _Reader:
 
         def cell(column: str, read: Callable[[str, Language], Any]) -> Any:
             try:
-                return read(found.get(column, ""), self.language)
+                text = cells.of_bearable_length(found.get(column, ""), self.language)
+                return read(text, self.language)
             except cells.BadCellError as bad:
                 self.problems.append(RowProblem(line, column, bad.code, str(bad)))
                 return None

@@ -16,6 +16,7 @@ from shared.core.language import N_
 
 SEPARATORS: Final = (",", ";", "\t")
 MOST_LINES: Final = 1000
+MOST_LETTERS: Final = 100_000  # in one cell; below the limit at which the csv module stops
 
 UTF8: Final = N_("Read as UTF-8.")
 UTF16: Final = N_("Read as UTF-16, as its first bytes say.")
@@ -30,6 +31,7 @@ SEPARATED_BY: Final = {
 NO_TEXT: Final = N_("This is not a text file. Save the table as CSV and choose that file.")
 EMPTY: Final = N_("The file is empty.")
 OPEN_QUOTE: Final = N_("A quotation mark opens a cell and is not closed, or text follows it.")
+LONG_CELL: Final = N_("A cell has more than {letters} letters: this is no roster.")
 TOO_LONG: Final = N_("The file has more than {most} lines; a roster has fewer.")
 
 
@@ -78,7 +80,7 @@ def decoded(data: bytes) -> Text:
 
 def separator_of(text: str, known: Callable[[str], bool]) -> str:
     """The separator by which most names of the first line are known; a comma at a tie."""
-    first = next((line for line in text.splitlines() if line.strip()), "")
+    first = next((line for line in text.splitlines() if line.strip()), "")[:MOST_LETTERS]
 
     def names(separator: str) -> tuple[int, int]:
         cells = next(csv.reader([first], delimiter=separator), [])
@@ -100,7 +102,8 @@ def lines(text: str, separator: str) -> tuple[Line, ...]:
                 raise BadTableError(TOO_LONG)
             begins = reader.line_num + 1
     except csv.Error as error:
-        raise BadTableError(OPEN_QUOTE, begins) from error
+        limited = str(csv.field_size_limit()) in str(error)
+        raise BadTableError(LONG_CELL if limited else OPEN_QUOTE, begins) from error
     if not found:
         raise BadTableError(EMPTY)
     return tuple(found)

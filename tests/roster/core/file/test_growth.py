@@ -1,0 +1,86 @@
+"""No file costs more than its length: eight times the text is never sixty-four times the work."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from time import perf_counter
+
+import pytest
+
+from plays.core.calls import call_for
+from plays.core.moves.side_words import is_doubtful, mirrored_text, names_a_place
+from roster.core.file import cells
+from roster.core.file.roster import read_roster
+from shared.core.language import ENGLISH
+
+# What makes a careless pattern begin again at every letter, or sort a heap of accents.
+SHORT, TIMES = 4_000, 8
+UNITS = (
+    " ",
+    "5'",
+    "PG /",
+    "\t",
+    "'",
+    "{",
+    "{a",
+    "right ",
+    "follows left ",
+    "a\u0301\u0323",
+    ",",
+    "1,",
+)
+
+
+def cell_reader(read: Callable[..., object]) -> Callable[[str], object]:
+    def look(text: str) -> object:
+        try:
+            return read(text, ENGLISH)
+        except cells.BadCellError:
+            return None
+
+    return look
+
+
+READERS: dict[str, Callable[[str], object]] = {
+    "positions": cell_reader(cells.positions_in),
+    "height": cell_reader(cells.height_in),
+    "heading": cells.column_of,
+    "file": lambda text: read_roster(f"name,number\n{text},5".encode()),
+    "headings": lambda text: read_roster(f"{text},name\n".encode()),
+    "call": lambda text: call_for(text, {}, ENGLISH),
+    "sides": lambda text: (mirrored_text(text), names_a_place(text), is_doubtful(text)),
+}
+
+
+def best(read: Callable[[str], object], text: str) -> float:
+    """The shortest of three tries: what else the machine does never makes it shorter."""
+    found = []
+    for _ in range(3):
+        begun = perf_counter()
+        read(text)
+        found.append(perf_counter() - begun)
+    return min(found)
+
+
+@pytest.mark.parametrize("name", READERS)
+@pytest.mark.parametrize("unit", UNITS)
+def test_work_grows_no_faster_than_the_text(name: str, unit: str) -> None:
+    read = READERS[name]
+    short = "5' 6" + unit * (SHORT // len(unit)) + "x"
+    long = "5' 6" + unit * (TIMES * SHORT // len(unit)) + "x"
+    # Half the square of the growth; the floor keeps a clock's grain from deciding.
+    assert best(read, long) < 0.5 * TIMES**2 * max(best(read, short), 0.0005)
+
+
+def test_a_cell_longer_than_any_is_said_to_be() -> None:
+    found = read_roster(("name,number,positions\nIda,7," + " /" * 40_000).encode())
+    assert [(p.column, p.code) for p in found.problems] == [("positions", "long_cell")]
+
+
+@pytest.mark.parametrize("place", ["heading", "cell"])
+def test_a_cell_beyond_what_the_csv_module_takes(place: str) -> None:
+    much = "a" * 140_000
+    text = f"name,{much}\nIda,7" if place == "heading" else f"name,number\n{much},7"
+    (problem,) = read_roster(text.encode()).problems
+    assert problem.code == "bad_file"
+    assert "100000 letters" in problem.sentence.replace(",", "")
