@@ -16,6 +16,7 @@ from plays.models import Revision
 from practice.core.plan.plan import BlockKind
 from practice.core.reps.rep import Mode, Slip
 from roster.models import PackagePlay, Player, Team, Unit
+from shared.worker import Work
 
 
 class ModeChoice(models.TextChoices):
@@ -353,29 +354,29 @@ class InstallPlan(models.Model):
         return 100 * (self.approximation or 0.0) / self.worth if self.worth else 0.0
 
 
-class ImproveState(models.TextChoices):
-    WAITING = "waiting", _("Waiting to begin")
-    RUNNING = "running", _("Running")
-    DONE = "done", _("Done")
-    CANCELLED = "cancelled", _("Cancelled")
-    OVERTAKEN = "overtaken", _("The plan was changed meanwhile, so this result was put aside")
-    FAILED = "failed", _("Failed")
-
-
-class Improvement(models.Model):
+class Improvement(Work):
     """One run of the worker that improves a plan: what it was asked, and how far it is."""
 
+    class State(models.TextChoices):
+        RUNNING = "running", _("Running")
+        DONE = "done", _("Done")
+        CANCELLED = "cancelled", _("Cancelled")
+        OVERTAKEN = (
+            "overtaken",
+            _("The plan was changed meanwhile, so this result was put aside"),
+        )
+        FAILED = "failed", _("Failed")
+
+    worker = "practice.install.improving.work"
+
     plan = models.ForeignKey(InstallPlan, on_delete=models.CASCADE, related_name="improvements")
-    state = models.CharField(max_length=10, choices=ImproveState, default=ImproveState.WAITING)
+    state = models.CharField(max_length=10, choices=State, default=State.RUNNING)
     of_version = models.PositiveIntegerField()
     seconds = models.PositiveSmallIntegerField(default=60)
     share = models.FloatField(default=0.0)
     worth = models.FloatField(null=True)
     bound = models.FloatField(null=True)
-    stop = models.BooleanField(default=False)
-    fault = models.CharField(max_length=200, blank=True)
     began_at = models.DateTimeField(default=timezone.now)
-    heard_at = models.DateTimeField(default=timezone.now)
 
     class Meta:
         ordering = ("-began_at", "-pk")

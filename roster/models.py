@@ -19,6 +19,7 @@ from roster.core.cast import DEPTHS, Assignment
 from roster.core.coverage.stand_in import five_of
 from roster.core.people import HEIGHTS_CM, RATED, RATINGS
 from shared.core.language import ENGLISH
+from shared.worker import Work
 
 ONE_TO_FIVE = (MinValueValidator(RATINGS[0]), MaxValueValidator(RATINGS[-1]))
 
@@ -385,12 +386,11 @@ class CastStep(models.Model):
         return f"{self.get_kind_display()} {self.at:%Y-%m-%d %H:%M}"
 
 
-class CastProposal(models.Model):
+class CastProposal(Work):
     """A cast for the whole package, being worked out beside the requests, or ready.
 
     ``answer`` is a list of [entry, role, depth, player]; ``declined`` the changes that the
-    coach has turned down. ``beat_at`` tells a search that goes on from one that died with its
-    server.
+    coach has turned down.
     """
 
     class State(models.TextChoices):
@@ -400,12 +400,13 @@ class CastProposal(models.Model):
         FAILED = "failed", _("failed")
         CLOSED = "closed", _("put away")
 
+    worker = "roster.cast.search.search"
+    grace = 0.0  # what the search has found is in the row already
+
     team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="proposals")
     asked_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL)
     asked_at = models.DateTimeField(auto_now_add=True)
-    beat_at = models.DateTimeField()
     state = models.CharField(max_length=10, choices=State, default=State.RUNNING)
-    stop_asked = models.BooleanField(default=False)
     depth = models.PositiveSmallIntegerField(default=2, choices=[(2, "2"), (3, "3")])
     question_hash = models.CharField(max_length=64)
     stage = models.CharField(max_length=10, default="quick")

@@ -7,10 +7,14 @@ luck; ``HYPOTHESIS_PROFILE=wide`` looks further, with new examples in every run.
 from __future__ import annotations
 
 import os
+import threading
+from collections.abc import Iterator
 
 import pytest
+from django.db import connection
 from hypothesis import HealthCheck, settings
 
+from shared import worker
 from tests.cast import Cast, make_cast
 
 SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
@@ -30,3 +34,32 @@ settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 def cast(db: None) -> Cast:
     """The small cast: a club, two teams, a head coach, an assistant, strangers, a play."""
     return make_cast()
+
+
+@pytest.fixture(autouse=True)
+def spawned(monkeypatch: pytest.MonkeyPatch) -> list[worker.Work]:
+    """The workers that were asked for: a process would open another database than the test's."""
+    asked: list[worker.Work] = []
+    monkeypatch.setattr(worker, "spawn", asked.append)
+    return asked
+
+
+@pytest.fixture
+def working(monkeypatch: pytest.MonkeyPatch, transactional_db: None) -> Iterator[None]:
+    """Workers do their work, in threads beside the test."""
+    threads: list[threading.Thread] = []
+
+    def work(row: worker.Work) -> None:
+        try:
+            worker.perform(row)
+        finally:
+            connection.close()
+
+    def spawn(row: worker.Work) -> None:
+        threads.append(threading.Thread(target=work, args=(row,)))
+        threads[-1].start()
+
+    monkeypatch.setattr(worker, "spawn", spawn)
+    yield
+    for thread in threads:
+        thread.join()

@@ -40,7 +40,7 @@ def install(request: HttpRequest, pk: int) -> HttpResponse:
     asked = service.question(game, now, service.entries_of(plan, locked=True))
     speech = language(get_language() or "en")
     calls = {entry.pk: entry.spoken() for entry in asked.entries}
-    run = plan.improvements.first() if plan.pk else None
+    run = improving.latest_of(plan)
     context = {
         "team": game.team,
         "section": "practices",
@@ -52,7 +52,6 @@ def install(request: HttpRequest, pk: int) -> HttpResponse:
         "least": round(100 * asked.ask.assumptions.ready),
         "findings": _findings(asked, plan, calls, speech),
         "run": run,
-        "going": bool(run and improving.is_going(run)),
         "variety": speech.say(VARIETY),
         "may_coach": may_coach(user, game.team),
     }
@@ -110,9 +109,7 @@ def improve(request: HttpRequest, pk: int) -> HttpResponse:
     game = planned_game_for(user_of(request), pk)
     plan = service.plan_of(game)
     if plan.pk:
-        run, is_new = improving.begin(plan, LASTS)
-        if is_new:
-            improving.launch(run)
+        improving.begin(plan, LASTS)
     return redirect("install", pk)
 
 
@@ -122,7 +119,7 @@ def stop(request: HttpRequest, pk: int) -> HttpResponse:
     game = planned_game_for(user_of(request), pk)
     plan = service.plan_of(game)
     if plan.pk:
-        plan.improvements.filter(state__in=improving.GOING).update(stop=True)
+        plan.improvements.filter(state=improving.State.RUNNING).update(stop_asked=True)
     return redirect("install", pk)
 
 
@@ -131,11 +128,10 @@ def progress(request: HttpRequest, pk: int) -> HttpResponse:
     """How far the worker is: a small part that the page asks for again and again."""
     game = game_for(user_of(request), pk)
     plan = service.plan_of(game)
-    run = plan.improvements.first() if plan.pk else None
-    going = bool(run and improving.is_going(run))
-    context = {"game": game, "plan": plan, "run": run, "going": going, "team": game.team}
+    run = improving.latest_of(plan)
+    context = {"game": game, "plan": plan, "run": run, "team": game.team}
     response = page(request, "practice/improve_progress.html", context)
-    if getattr(request, "htmx", False) and not going:
+    if getattr(request, "htmx", False) and not (run and run.is_running):
         response.headers["HX-Refresh"] = "true"
     return response
 

@@ -57,7 +57,7 @@ def panel_of(known: TeamCast) -> Panel | None:
     return Panel(
         proposal,
         _suggested(proposal, known, question),
-        progress_of(proposal) if proposal.state == State.RUNNING else None,
+        progress_of(proposal) if proposal.is_running else None,
         verdict(proposal),
         conflict_of(proposal, question, known),
         fingerprint(question) != proposal.question_hash,

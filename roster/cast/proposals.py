@@ -8,12 +8,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from django.db import IntegrityError, transaction
-from django.utils import timezone
 
 from plays.core.play import ROLES, Role
 from roster.bridge import player_values
 from roster.cast.loaded import IMPORTANCE, TeamCast, team_cast
-from roster.cast.runs import close_silent, start
 from roster.core.cast import Assignment, Cast, Lesson, Slot
 from roster.core.casting.change_words import change_in_words
 from roster.core.casting.changes import Change, beneath, change_sets
@@ -22,6 +20,7 @@ from roster.core.casting.question import Ban, CastingQuestion, CastPlay, Lock
 from roster.core.casting.quick import quick_casting
 from roster.models import CastBan, CastLock, CastProposal, Team, Unit
 from shared.models import User
+from shared.worker import launch, look_after
 
 State = CastProposal.State
 _WRITTEN = re.compile(
@@ -85,16 +84,14 @@ def ask(team: Team, user: User, depth: int) -> CastProposal:
 
     A search that is running is not begun twice: it is answered with itself.
     """
-    close_silent(team.pk)
-    running = team.proposals.filter(state=State.RUNNING).first()
-    if running is not None:
-        return running
+    found = open_proposal(team)
+    if found is not None and found.is_running:
+        return found
     question = question_for(team_cast(team), depth)
     quick = quick_casting(question)
     proposal = CastProposal(
         team=team,
         asked_by=user,
-        beat_at=timezone.now(),
         depth=depth,
         question_hash=fingerprint(question),
         answer=[list(a) for a in quick.cast.assignments],
@@ -107,14 +104,14 @@ def ask(team: Team, user: User, depth: int) -> CastProposal:
             proposal.save()
     except IntegrityError:  # two coaches asked in the same moment
         return team.proposals.get(state=State.RUNNING)
-    transaction.on_commit(lambda: start(proposal, question))
+    launch(proposal)
     return proposal
 
 
 def open_proposal(team: Team) -> CastProposal | None:
     """The proposal that the grid shows, running or ready; None when it is put away."""
-    close_silent(team.pk)
-    return team.proposals.exclude(state=State.CLOSED).first()
+    found = team.proposals.exclude(state=State.CLOSED).first()
+    return found and look_after(found)
 
 
 def fingerprint(question: CastingQuestion) -> str:

@@ -46,7 +46,7 @@ def proposal(request: HttpRequest, pk: int) -> HttpResponse:
     if not request.htmx:  # type: ignore[attr-defined]
         return redirect("cast", team.pk)
     found = open_proposal(team)
-    if found is not None and found.state == State.RUNNING:
+    if found is not None and found.is_running:
         context = {"team": team, "progress": progress_of(found)}
         return page(request, "roster/cast_progress.html", context)
     response = page(request, "roster/cast.html", grid_context(team, user))

@@ -71,7 +71,9 @@ def test_two_coaches_at_once(opened: Opener, cast: Cast) -> None:
     assert first_in(cast, "1") == "Pia"
 
 
-def test_a_proposal_comes_in_while_the_page_stays_open(opened: Opener, cast: Cast) -> None:
+def test_a_proposal_comes_in_while_the_page_stays_open(
+    working: None, opened: Opener, cast: Cast
+) -> None:
     Player.objects.filter(pk=cast.players[5].pk).update(passing=5, finishing=5, strength=5)
     page = opened(reverse("cast", args=[cast.team.pk]), cast.head)
     page.get_by_role("button", name="Propose a cast").click()

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import http.client
 import json
+import os
+import signal
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,7 +19,7 @@ PREPARE = """
 from datetime import timedelta
 from django.utils import timezone
 from coachbook.demo import factories
-from practice import install
+from practice.install import plan as install
 from roster.models import Staff, Team
 Staff.objects.update(duty="head")
 team, today = Team.objects.get(), timezone.localdate()
@@ -27,11 +29,35 @@ game = factories.GameFactory.create(team=team, date=today + timedelta(days=5))
 install.propose(game, timezone.now())
 print(game.pk)
 """
+MORE_PLAYS = """
+from coachbook.demo import factories
+from coachbook.demo.files import demo_plays
+from practice.install import plan as install
+from practice.models import Game
+from django.utils import timezone
+game = Game.objects.get()
+players = list(game.team.players.all())
+for number, value in enumerate(list(demo_plays())[1:9]):
+    entry = factories.PackagePlayFactory.create(
+        team=game.team, play=factories.published(value), call=value.name
+    )
+    for role in range(5):
+        who = players[(role + number) % len(players)]
+        factories.CastingFactory.create(entry=entry, role=str(role + 1), player=who)
+install.propose(game, timezone.now())
+print(game.pk)
+"""
 LOOK = """
 import json
 from practice.models import Improvement, InstallPlan
 run = Improvement.objects.first()
-print(json.dumps([run.state, run.fault, InstallPlan.objects.get().gap]))
+print(json.dumps([run.state, run.fault, InstallPlan.objects.get().gap, run.starts, run.share]))
+"""
+FALL_SILENT = """
+from django.utils import timezone
+from practice.models import Improvement
+from shared.worker import SILENT
+print(Improvement.objects.update(beat_at=timezone.now() - SILENT - SILENT))
 """
 
 
@@ -71,7 +97,53 @@ def test_the_worker_outlives_the_server_and_hears_a_stop(place: Hall) -> None:
     place.kill()
     place.start()
     post(place, "stop")
-    state, fault, gap = wait(place, "cancelled", "done")
+    state, fault, gap, *_ = wait(place, "cancelled", "done")
     assert fault == ""
     assert gap is not None
     assert state in {"cancelled", "done"}
+
+
+def worker_of(place: Hall) -> int:
+    """The process that works for this hall and no other, by the data folder in its environment."""
+    mine = f"COACHBOOK_DATA={place.data}".encode()
+    for process in Path("/proc").glob("[0-9]*"):
+        try:
+            command = (process / "cmdline").read_bytes().split(b"\0")
+            if b"work" in command and mine in (process / "environ").read_bytes().split(b"\0"):
+                return int(process.name)
+        except OSError:  # of another user, or gone
+            continue
+    return 0
+
+
+def kill_worker(place: Hall) -> None:
+    """SIGKILL, as the system does when memory runs out; then the time that makes it noticed."""
+    before = json.loads(place.run(LOOK))[4]
+    for _ in range(40):
+        *_, share = json.loads(place.run(LOOK))
+        if share != before:  # it is at work
+            break
+    os.kill(worker_of(place), signal.SIGKILL)
+    place.run(FALL_SILENT)
+
+
+def look(place: Hall) -> str:
+    link = http.client.HTTPConnection("127.0.0.1", place.port, timeout=10)
+    headers = {"Cookie": f"{COOKIE}={place.facts['sessions'][0]}"}
+    link.request("GET", f"/games/{place.facts['game']}/install/", headers=headers)
+    text = link.getresponse().read().decode()
+    link.close()
+    return text
+
+
+@pytest.mark.alone
+@pytest.mark.skipif(not Path("/proc/self/environ").exists(), reason="finds the worker by /proc")
+def test_a_killed_worker_is_begun_again_and_then_reported(place: Hall) -> None:
+    place.run(MORE_PLAYS)  # enough to keep it busy
+    post(place, "improve")
+    kill_worker(place)
+    assert "Improving in the background" in look(place)
+    assert wait(place, "running")[3] == 2
+    kill_worker(place)
+    assert "ended twice" in look(place)
+    assert wait(place, "failed")[3] == 2

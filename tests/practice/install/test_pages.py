@@ -14,8 +14,9 @@ from practice.core.install.question import Schedule
 from practice.core.reps.rep import Mode
 from practice.install import improving
 from practice.install import plan as service
-from practice.models import Game, Improvement, ImproveState, InstallPlan, Practice
+from practice.models import Game, Improvement, InstallPlan, Practice
 from roster.models import Lesson
+from shared.worker import SILENT, perform
 from tests.cast import Cast
 
 
@@ -137,9 +138,7 @@ def test_a_hall_that_is_too_short_keeps_its_plan(cast: Cast, game: Game) -> None
 
 
 def run_of(game: Game, seconds: int = 3) -> Improvement:
-    run, is_new = improving.begin(plan(game), seconds)
-    assert is_new
-    return run
+    return improving.begin(plan(game), seconds)
 
 
 @pytest.mark.django_db(transaction=True)
@@ -147,9 +146,9 @@ def test_improving_is_never_worse_and_tells_its_gap(cast: Cast, game: Game) -> N
     send(cast, game, "propose")
     before = plan(game).worth
     run = run_of(game)
-    improving.work(run)
+    perform(run)
     run.refresh_from_db()
-    assert run.state == ImproveState.DONE
+    assert run.state == Improvement.State.DONE
     after = plan(game)
     assert after.worth >= before
     assert after.gap is not None
@@ -163,9 +162,9 @@ def test_a_plan_changed_meanwhile_is_not_overwritten(cast: Cast, game: Game) -> 
     send(cast, game, "propose")
     run = run_of(game, 1)
     service.keep(plan(game), Schedule((), 0.0))
-    improving.work(run)
+    perform(run)
     run.refresh_from_db()
-    assert run.state == ImproveState.OVERTAKEN
+    assert run.state == Improvement.State.OVERTAKEN
     assert plan(game).entries == []
 
 
@@ -175,24 +174,23 @@ def test_a_run_that_is_stopped_brings_its_plan_home(cast: Cast, game: Game) -> N
     run = run_of(game, 30)
     send(cast, game, "stop-improving")
     began = datetime.now()  # noqa: DTZ005 - only a difference is read
-    improving.work(run)
+    perform(run)
     assert (datetime.now() - began).total_seconds() < 25  # noqa: DTZ005
     run.refresh_from_db()
-    assert run.state in {ImproveState.CANCELLED, ImproveState.DONE}
+    assert run.state in {Improvement.State.CANCELLED, Improvement.State.DONE}
 
 
-def test_one_worker_at_a_time_and_a_silent_one_is_replaced(cast: Cast, game: Game) -> None:
+def test_one_worker_at_a_time_and_a_silent_one_is_begun_again_once(cast: Cast, game: Game) -> None:
     send(cast, game, "propose")
     run = run_of(game)
-    same, is_new = improving.begin(plan(game), 3)
-    assert (same, is_new) == (run, False)
-    old = timezone.now() - timedelta(minutes=1)
-    Improvement.objects.update(heard_at=old)
-    text = cast.client(cast.head).get(reverse("install", args=[game.pk])).content.decode()
-    assert "fell silent" in text
-    other, is_new = improving.begin(plan(game), 3)
-    assert is_new
-    assert other != run
+    assert improving.begin(plan(game), 3) == run
+    client, path = cast.client(cast.head), reverse("install", args=[game.pk])
+    for said in ("Improving in the background", "ended twice"):
+        Improvement.objects.update(beat_at=timezone.now() - SILENT - timedelta(seconds=1))
+        assert said in client.get(path).content.decode()
+    run.refresh_from_db()
+    assert (run.state, run.starts) == (Improvement.State.FAILED, 2)
+    assert improving.begin(plan(game), 3) != run
 
 
 def test_a_page_without_practices_says_what_to_do(cast: Cast, game: Game) -> None:

@@ -9,7 +9,6 @@ import pytest
 from django.utils import timezone
 
 from coachbook.demo import factories
-from roster.cast import runs as casting_runs
 from roster.cast.loaded import team_cast
 from roster.cast.proposals import (
     ask,
@@ -21,17 +20,19 @@ from roster.cast.proposals import (
     suggestions,
     written,
 )
-from roster.cast.runs import SILENT
+from roster.cast.search import CHANGED
 from roster.core.casting.faults import cast_problems
 from roster.core.casting.score import score
 from roster.models import CastBan, CastLock, CastProposal, CastStep, Player
+from shared import worker
+from shared.worker import MOST_STARTS, SILENT
 from tests.cast import Cast, make_cast
 
 PATIENCE = 60.0  # seconds for a search that takes two by itself, on a machine with other work
 
 
 @pytest.fixture
-def waited(transactional_db: None) -> Cast:
+def waited(working: None) -> Cast:
     """A cast whose rows other threads see."""
     return make_cast()
 
@@ -114,21 +115,32 @@ def test_stopping_keeps_what_was_found(waited: Cast) -> None:
     assert open_proposal(waited.team) is None
 
 
-def test_a_process_that_cannot_work_ends_in_a_word_and_keeps_the_quick_answer(
-    waited: Cast, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
-) -> None:
-    monkeypatch.setattr(casting_runs, "WORKER", ("-c", "raise SystemExit(3)"))
-    client, team = waited.client(waited.head), waited.team.pk
-    client.post(f"/teams/{team}/cast/propose/")
-    done = finished(waited)
-    assert done.state == "failed"
-    assert done.answer
-    assert "The search ended early" in client.get(f"/teams/{team}/cast/").content.decode()
-
-
-def test_a_search_that_died_with_its_server_is_said_to_have_ended(cast: Cast) -> None:
+@pytest.mark.django_db(transaction=True)
+def test_a_question_that_was_changed_before_the_search_keeps_the_quick_answer() -> None:
+    cast = make_cast()
     proposal = ask(cast.team, cast.head, 2)
+    rate(cast)
+    worker.perform(proposal)
+    proposal.refresh_from_db()
+    assert (proposal.state, proposal.fault) == ("failed", CHANGED)
+    assert proposal.answer
+    text = cast.client(cast.head).get(f"/teams/{cast.team.pk}/cast/").content.decode()
+    assert "The search ended early" in text
+
+
+def fall_silent() -> None:
     CastProposal.objects.update(beat_at=timezone.now() - SILENT - timedelta(seconds=1))
+
+
+def test_a_search_that_died_is_begun_again_and_then_said_to_have_ended(cast: Cast) -> None:
+    proposal = ask(cast.team, cast.head, 2)
+    for start in range(2, MOST_STARTS + 1):
+        fall_silent()
+        text = cast.client(cast.head).get(f"/teams/{cast.team.pk}/cast/").content.decode()
+        assert "The search ended early" not in text
+        proposal.refresh_from_db()
+        assert (proposal.state, proposal.starts) == ("running", start)
+    fall_silent()
     text = cast.client(cast.head).get(f"/teams/{cast.team.pk}/cast/").content.decode()
     assert "The search ended early" in text
     proposal.refresh_from_db()
