@@ -69,7 +69,7 @@ def test_a_sixth_asks_who_goes_off_best_way_first(cast: Cast) -> None:
     text = five(cast, 0, 1, 2, 3, 4, 5, was=(0, 1, 2, 3, 4))
     assert "Who goes off for Runa?" in text
     ways = re.findall(
-        r'class="button second" href="[^"]*">(\w+) <span class="way-can">then (\d)', text
+        r'class="button second"\s+href="[^"]*">\s*(\w+)\s+<span class="way-can">\s*then (\d)', text
     )
     assert ways[0] == ("Zoë", "1")
     assert {can for _, can in ways[1:]} == {"0"}
