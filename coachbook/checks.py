@@ -39,6 +39,21 @@ def origins_have_schemes(**_: Any) -> list[CheckMessage]:
     ]
 
 
+@register()
+def proxy_is_named(**_: Any) -> list[CheckMessage]:
+    """Over https without a known proxy every page would send the browser to itself for ever."""
+    if not settings.HTTPS or settings.PROXY:
+        return []
+    return [
+        Error(
+            "COACHBOOK_HTTPS is on, and no proxy is named.",
+            hint="Write the address from which the proxy comes: COACHBOOK_PROXY=127.0.0.1 where "
+            "it runs on this machine.",
+            id="coachbook.E003",
+        )
+    ]
+
+
 @register(deploy=True)
 def travels_encrypted(**_: Any) -> list[CheckMessage]:
     """Outside the machine itself, sign-in and sheets should travel over https."""
@@ -47,7 +62,7 @@ def travels_encrypted(**_: Any) -> list[CheckMessage]:
     return [
         Caution(
             "COACHBOOK_HTTPS is off.",
-            hint="Behind a proxy that speaks https set COACHBOOK_HTTPS=yes.",
+            hint="Behind a proxy that speaks https set COACHBOOK_HTTPS=yes and COACHBOOK_PROXY.",
             id="coachbook.W001",
         )
     ]

@@ -6,6 +6,7 @@ never silently taken for something else.
 
 from __future__ import annotations
 
+import ipaddress
 import os
 from pathlib import Path
 from urllib.parse import parse_qsl, unquote, urlsplit
@@ -47,6 +48,18 @@ def number(name: str, default: int, least: int, most: int) -> int:
     if not text.strip().isdigit() or not least <= int(text) <= most:
         raise ImproperlyConfigured(f"{name} is {text!r}: write a number from {least} to {most}.")
     return int(text)
+
+
+def ip_address(name: str) -> str:
+    """One IP address in its usual spelling, or nothing."""
+    text = os.environ.get(name, "").strip()
+    try:
+        return str(ipaddress.ip_address(text)) if text else ""
+    except ValueError as error:
+        raise ImproperlyConfigured(
+            f"{name} is {text!r}: write the one IP address from which the proxy comes, such as "
+            "127.0.0.1."
+        ) from error
 
 
 def folder(name: str, default: Path) -> Path:

@@ -70,20 +70,21 @@ def check_reachable(host: str, port: int) -> None:
 
 
 def address(host: str, port: int) -> str:
-    """The address to print."""
+    """The address to print: behind a proxy the one that people open, where it is named."""
+    if settings.HTTPS and settings.CSRF_TRUSTED_ORIGINS:
+        return str(settings.CSRF_TRUSTED_ORIGINS[0]).rstrip("/")
     shown = f"[{host}]" if ":" in host else host
     return f"http://{shown}:{port}"
 
 
 def serve(host: str, port: int) -> None:
     """Serve until interrupted or told to end (SIGTERM); then close the database."""
-    from waitress import serve as serve_forever  # noqa: PLC0415 - only the serving commands pay for it
-
+    from coachbook.gate import open_gate  # noqa: PLC0415 - only the serving commands pay for it
     from coachbook.wsgi import application  # noqa: PLC0415
 
     signal.signal(signal.SIGTERM, _end)
     try:
-        serve_forever(application, host=host, port=port, threads=THREADS, ident="coachbook")
+        open_gate(application, host, port, threads=THREADS, proxy=settings.PROXY).run()
     finally:
         close_database()
 

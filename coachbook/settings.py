@@ -106,13 +106,14 @@ AXES_LOCKOUT_TEMPLATE = "coachbook/locked_out.html"
 AXES_VERBOSE = False
 AXES_RESET_ON_SUCCESS = True
 
+# The one proxy whose word counts: who the visitor is, and whether they came over https. The
+# server (coachbook/gate.py) reads its headers and drops everybody else's.
+PROXY = environment.ip_address("COACHBOOK_PROXY")
 # Who serves over https says so; cookies then refuse to travel without it.
 HTTPS = environment.switch("COACHBOOK_HTTPS", default=False)
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
 SECURE_SSL_REDIRECT = HTTPS
 SECURE_HSTS_SECONDS = 31_536_000 if HTTPS else 0
-if HTTPS:
-    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 30
 SESSION_COOKIE_HTTPONLY = True
 X_FRAME_OPTIONS = "DENY"

@@ -14,7 +14,7 @@ from django.core.management import CommandError
 from pytest_django.fixtures import Settings
 
 from coachbook import bootstrap, environment, serving
-from coachbook.checks import hosts_are_named
+from coachbook.checks import hosts_are_named, proxy_is_named
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -103,6 +103,8 @@ def test_a_key_is_made_once_and_is_nobody_elses(
         ("COACHBOOK_TIME_ZONE", "Lindwater", "IANA time zone"),
         ("COACHBOOK_DATABASE", "mysql://x", "postgresql://"),
         ("COACHBOOK_DATA", "/proc/nowhere", "may write to"),
+        ("COACHBOOK_PROXY", "*", "one IP address"),
+        ("COACHBOOK_PROXY", "10.0.0.0/8", "one IP address"),
     ],
 )
 def test_a_wrong_setting_stops_the_start_and_says_how_to_mend_it(
@@ -127,3 +129,10 @@ def test_any_host_at_all_is_an_error_of_the_checks(settings: Settings) -> None:
     assert [found.id for found in hosts_are_named()] == ["coachbook.E001"]
     settings.ALLOWED_HOSTS = ["localhost"]
     assert hosts_are_named() == []
+
+
+def test_https_without_a_known_proxy_is_an_error_of_the_checks(settings: Settings) -> None:
+    settings.HTTPS, settings.PROXY = True, ""
+    assert [found.id for found in proxy_is_named()] == ["coachbook.E003"]
+    settings.PROXY = "127.0.0.1"
+    assert proxy_is_named() == []
