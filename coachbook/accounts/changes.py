@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from django.db import transaction
+from django.db.models import Q
 from django.http import HttpRequest
 from django.urls import reverse
 
@@ -16,15 +17,35 @@ from shared.models import Club, SignInLink, User
 from shared.record import note_change
 
 PURPOSE = "sign-in"
+FIRST_PAGE = "set-up"
 INVITATION_LASTS = timedelta(days=7)
+
+
+class ClubExistsError(Exception):
+    """There is a club already."""
+
+
+def set_up_path() -> str:
+    """Where the first page asks: its address is printed where the site is started.
+
+    The same at every start, so it needs no row; it opens nothing once there is a club.
+    """
+    return reverse("set-up-link", args=[token_of(FIRST_PAGE, FIRST_PAGE)])
+
+
+def opens_set_up(token: str) -> bool:
+    return nonce_of(token, FIRST_PAGE) == FIRST_PAGE
 
 
 @transaction.atomic
 def found_club(club: str, name: str, username: str, password: str) -> User:
-    """Make the club and its first head coach. Raises RuntimeError where there is a club."""
-    if Club.objects.exists():
-        raise RuntimeError("there is a club already")
-    Club.objects.create(name=club)
+    """Make the club and its first head coach. Raises ClubExistsError where there is a club.
+
+    Of several at once one wins: the club's row has one number, for which the database makes
+    the others wait and then turns them away.
+    """
+    if Club.objects.exists() or not Club.objects.get_or_create(pk=1, defaults={"name": club})[1]:
+        raise ClubExistsError
     user = User(username=username, name=name, runs_club=True, keeps_library=True)
     user.set_password(password)
     user.save()
@@ -69,3 +90,9 @@ def open_link(token: str, now: datetime) -> SignInLink | None:
     if link is None or not link.is_open(now) or not link.user.is_active:
         return None
     return link
+
+
+def use_link(link: SignInLink, now: datetime) -> bool:
+    """Use the link up, and whether it was still there: of several at once one gets True."""
+    unused = SignInLink.objects.filter(Q(once=False) | Q(used_at=None), pk=link.pk)
+    return bool(unused.update(used_at=now))

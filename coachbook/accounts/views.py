@@ -11,9 +11,17 @@ from django.shortcuts import redirect
 from django.utils import timezone
 from django.utils.decorators import method_decorator
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from coachbook.accounts.changes import address_of, found_club, invite, open_link
+from coachbook.accounts.changes import (
+    ClubExistsError,
+    address_of,
+    found_club,
+    invite,
+    open_link,
+    opens_set_up,
+    use_link,
+)
 from coachbook.accounts.forms import InviteForm, NewPasswordForm, SetUpForm, SignInForm
 from shared.access import require, user_of
 from shared.models import Club, User
@@ -40,12 +48,10 @@ class SignIn(LoginView):
 def by_link(request: HttpRequest, token: str) -> HttpResponse:
     """Sign in through a link. The GET only asks: a chat that previews it must not use it up."""
     link = open_link(token, timezone.now())
-    if link is None:
-        return page(request, "coachbook/link_closed.html", {}, status=404)
-    if request.method == "GET":
+    if link is not None and request.method == "GET":
         return page(request, "coachbook/sign_in_link.html", {"person": link.user})
-    link.used_at = timezone.now()
-    link.save(update_fields=["used_at"])
+    if link is None or not use_link(link, timezone.now()):
+        return page(request, "coachbook/link_closed.html", {}, status=404)
     login(request, link.user, backend=BACKEND)
     return redirect("home" if link.user.has_usable_password() or not link.once else "account")
 
@@ -86,14 +92,26 @@ def staff(request: HttpRequest) -> HttpResponse:
 
 
 @login_not_required
-@require_http_methods(["GET", "POST"])
+@require_safe
 def set_up(request: HttpRequest) -> HttpResponse:
-    """Ask for the club and the head coach's account; gone once there is a club."""
+    """Say where the first page is; gone once there is a club."""
     if Club.objects.exists():
+        raise Http404
+    return page(request, "coachbook/set_up_closed.html", {})
+
+
+@login_not_required
+@require_http_methods(["GET", "POST"])
+def set_up_link(request: HttpRequest, token: str) -> HttpResponse:
+    """Ask for the club and the head coach's account; gone once there is a club."""
+    if Club.objects.exists() or not opens_set_up(token):
         raise Http404
     form = SetUpForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        user = found_club(**form.cleaned_data)
-        login(request, user, backend="django.contrib.auth.backends.ModelBackend")
+        try:
+            user = found_club(**form.cleaned_data)
+        except ClubExistsError as error:
+            raise Http404 from error
+        login(request, user, backend=BACKEND)
         return redirect("home")
     return page(request, "coachbook/set_up.html", {"form": form}, status=status_of(form))

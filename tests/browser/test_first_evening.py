@@ -8,6 +8,7 @@ from pathlib import Path
 from django.utils import timezone
 from playwright.sync_api import Page, expect
 
+from coachbook.accounts.changes import set_up_path
 from practice.models import Rep
 from roster.models import Player, Team
 from roster.squad.links import link_for, path_of_player
@@ -28,6 +29,7 @@ def bring_in_the_plays(page: Page) -> None:
 def test_a_coach_goes_from_an_empty_club_to_sheets(opened: Opener, tmp_path: Path) -> None:
     page = opened("/")
     expect(page).to_have_url(re.compile("/set-up/$"))
+    page.goto(set_up_path())
     page.get_by_label("Name of the club").fill("Lindwater")
     page.get_by_label("Your name").fill("Hedda")
     page.get_by_label("Name to sign in with").fill("hedda")

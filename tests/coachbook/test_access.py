@@ -27,6 +27,7 @@ SENDS = (302, 405, 405, 405, 405, 405)
 TABLE: dict[str, tuple[int, ...]] = {
     "home": STAFF,
     "set-up": (404,) * 6,
+    "set-up-link": (404,) * 6,
     "sign-in": (200, 302, 302, 302, 302, 302),
     "sign-in-link": (404,) * 6,
     "sign-out": SENDS,
@@ -225,6 +226,7 @@ def address(name: str, cast: Cast) -> str:
         "remove-absence": [cast.team.pk, 0],
         "decide-rep": [cast.team.pk, "00000000-0000-4000-8000-000000000000"],
         "sign-in-link": ["none.none"],
+        "set-up-link": ["none.none"],
     }
     if name == "save-view":
         return reverse(name, args=[cast.play.key, 1]) + "?mirror=on"

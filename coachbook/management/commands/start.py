@@ -8,6 +8,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandParser
 
 from coachbook import serving
+from coachbook.accounts.changes import set_up_path
 from coachbook.data_folder import make_private
 from shared.models import Club
 
@@ -26,9 +27,12 @@ class Command(BaseCommand):
             self.stdout.write(f"Mended: other accounts of this machine could read {path}.")
         serving.prepare()
         self.stdout.write(f"Data: {settings.DATA}")
-        self.stdout.write(f"Open {serving.address(host, port)}")
-        if not Club.objects.exists():
-            self.stdout.write("The first page asks for your club and your account.")
+        address = serving.address(host, port)
+        if Club.objects.exists():
+            self.stdout.write(f"Open {address}")
+        else:
+            self.stdout.write("The first page asks for your club and your account. Open")
+            self.stdout.write(f"{address}{set_up_path()}")
         self.stdout.write("Stop with Ctrl-C.")
         self.stdout.flush()
         serving.serve(host, port)

@@ -8,7 +8,7 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
-from coachbook.accounts.changes import new_link, path_of
+from coachbook.accounts.changes import new_link, path_of, set_up_path
 from shared.models import Club, User
 from tests.cast import Cast
 
@@ -24,12 +24,22 @@ FOUNDING = {
 def test_the_first_page_founds_the_club_once() -> None:
     client = Client()
     assert client.get("/").headers["Location"] == "/set-up/"
-    assert client.post("/set-up/", FOUNDING).headers["Location"] == "/"
+    assert client.post(set_up_path(), FOUNDING).headers["Location"] == "/"
     assert Club.objects.get().name == "Lindwater"
     assert User.objects.get().runs_club
     assert client.get("/").status_code == 200
-    assert Client().post("/set-up/", FOUNDING).status_code == 404
+    assert Client().post(set_up_path(), FOUNDING).status_code == 404
     assert User.objects.count() == 1
+
+
+@pytest.mark.django_db
+def test_who_does_not_know_the_printed_address_founds_nothing() -> None:
+    client = Client()
+    assert "no club yet" in client.get("/set-up/").content.decode()
+    assert client.post("/set-up/", FOUNDING).status_code == 405
+    for guess in ("set-up", set_up_path().split("/")[2][:-1] + "x"):
+        assert client.post(f"/set-up/{guess}/", FOUNDING).status_code == 404
+    assert not Club.objects.exists()
 
 
 @pytest.mark.django_db
@@ -45,7 +55,7 @@ def test_the_first_page_founds_the_club_once() -> None:
 def test_a_fault_is_told_at_its_field_and_nothing_is_lost(
     field: str, value: str, said: str
 ) -> None:
-    response = Client().post("/set-up/", {**FOUNDING, field: value})
+    response = Client().post(set_up_path(), {**FOUNDING, field: value})
     assert response.status_code == 422
     text = response.content.decode()
     assert said in text

@@ -1,0 +1,64 @@
+"""What may happen once happens once, also when eight ask in the same moment."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from typing import Any
+
+import pytest
+from django.contrib.sessions.models import Session
+from django.db import connections
+from django.test import Client
+from django.utils import timezone
+
+from coachbook.accounts.changes import found_club, new_link, path_of, set_up_path, use_link
+from shared.models import Club, User
+from tests.cast import make_cast
+
+AT_ONCE = 8
+VIEWS = "coachbook.accounts.views"
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+def together(real: Callable[..., Any]) -> Callable[..., Any]:
+    """The same function, which lets nobody through before all eight have come to it."""
+    barrier = threading.Barrier(AT_ONCE, timeout=30)
+
+    def waiting(*args: Any, **more: Any) -> Any:
+        barrier.wait()
+        return real(*args, **more)
+
+    return waiting
+
+
+def posted(path: str, data: dict[str, str]) -> int:
+    try:
+        return Client(raise_request_exception=False).post(path, data).status_code
+    finally:
+        connections.close_all()
+
+
+def answers(paths: list[tuple[str, dict[str, str]]]) -> list[int]:
+    with ThreadPoolExecutor(AT_ONCE) as pool:
+        return sorted(pool.map(lambda each: posted(*each), paths))
+
+
+def test_a_link_opens_one_session(monkeypatch: pytest.MonkeyPatch) -> None:
+    path = path_of(new_link(make_cast().assistant, timezone.now()))
+    monkeypatch.setattr(f"{VIEWS}.use_link", together(use_link))
+    assert answers([(path, {})] * AT_ONCE) == [302] + [404] * (AT_ONCE - 1)
+    assert Session.objects.count() == 1
+
+
+def test_the_first_page_has_one_winner(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(f"{VIEWS}.found_club", together(found_club))
+    sent = [
+        {"club": "River", "name": "Rana", "username": f"rana{n}", "password": "heron lamp 19 oar"}
+        for n in range(AT_ONCE)
+    ]
+    path = set_up_path()
+    assert answers([(path, data) for data in sent]) == [302] + [404] * (AT_ONCE - 1)
+    assert (Club.objects.count(), User.objects.count()) == (1, 1)
