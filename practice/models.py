@@ -16,6 +16,7 @@ from plays.models import Revision
 from practice.core.plan.plan import BlockKind
 from practice.core.reps.rep import Mode, Slip
 from roster.models import PackagePlay, Player, Team, Unit
+from shared.fields import DayField, MomentField
 from shared.worker import Work
 
 
@@ -72,7 +73,7 @@ class Practice(models.Model):
     """A practice and its plan, which must fit the booking of the hall where one is given."""
 
     team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="practices")
-    date = models.DateField(_("date"))
+    date = DayField(_("date"))
     start = models.TimeField(_("start"))
     place = models.CharField(_("place"), max_length=80, blank=True)
     hall_from = models.TimeField(_("hall booked from"), null=True, blank=True)
@@ -150,8 +151,8 @@ class Absence(models.Model):
     """Days on which somebody is known to be away, both included; never the reason."""
 
     player = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="absences")
-    first = models.DateField(_("first day"))
-    last = models.DateField(_("last day"))
+    first = DayField(_("first day"))
+    last = DayField(_("last day"))
 
     class Meta:
         ordering = ("first", "pk")
@@ -190,7 +191,7 @@ class PlanPattern(models.Model):
 
 class Game(models.Model):
     team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="games")
-    date = models.DateField(_("date"))
+    date = DayField(_("date"))
     start = models.TimeField(_("start"))
     opponent = models.CharField(_("opponent"), max_length=60)
     place = models.CharField(_("place"), max_length=80, blank=True)
@@ -242,7 +243,7 @@ class Rep(models.Model):
     is_clean = models.BooleanField()
     erred = models.CharField(max_length=1, blank=True)
     slip = models.CharField(max_length=10, choices=SlipChoice, blank=True)
-    at = models.DateTimeField()
+    at = MomentField()
     logged_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL)
     received_at = models.DateTimeField(auto_now_add=True)
 
@@ -278,7 +279,7 @@ class Undo(models.Model):
     id = models.UUIDField(primary_key=True, default=uuid.uuid4)
     rep_id = models.UUIDField(db_index=True)
     team = models.ForeignKey(Team, null=True, on_delete=models.CASCADE, related_name="undos")
-    at = models.DateTimeField()
+    at = MomentField()
     logged_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL)
     received_at = models.DateTimeField(auto_now_add=True)
 

@@ -19,6 +19,7 @@ from roster.core.cast import DEPTHS, Assignment
 from roster.core.coverage.stand_in import five_of
 from roster.core.people import HEIGHTS_CM, RATED, RATINGS
 from shared.core.language import ENGLISH
+from shared.fields import DayField
 from shared.worker import Work
 
 ONE_TO_FIVE = (MinValueValidator(RATINGS[0]), MaxValueValidator(RATINGS[-1]))
@@ -135,7 +136,7 @@ class Player(models.Model):
     expected_minutes = models.PositiveSmallIntegerField(
         _("expected minutes"), null=True, blank=True, validators=[MaxValueValidator(60)]
     )
-    left_on = models.DateField(null=True, blank=True)
+    left_on = DayField(null=True, blank=True)
 
     objects: ClassVar[PlayerQuerySet] = PlayerQuerySet.as_manager()  # type: ignore[assignment]
 
@@ -219,7 +220,7 @@ class PackagePlay(models.Model):
     priority = models.PositiveSmallIntegerField(
         _("priority"), choices=Priority, default=Priority.REGULAR
     )
-    ready_by = models.DateField(_("ready by"), null=True, blank=True)
+    ready_by = DayField(_("ready by"), null=True, blank=True)
     setup_minutes = models.PositiveSmallIntegerField(
         _("minutes to set it up"), null=True, blank=True, validators=[MaxValueValidator(20)]
     )
@@ -231,7 +232,7 @@ class PackagePlay(models.Model):
     cast_version = models.PositiveIntegerField(default=0)
     # The revision whose needs the cast was made for, while that is not the one carried.
     cast_for = models.ForeignKey(Revision, null=True, on_delete=models.SET_NULL, related_name="+")
-    dropped_on = models.DateField(null=True)
+    dropped_on = DayField(null=True)
 
     objects: ClassVar[PackageQuerySet] = PackageQuerySet.as_manager()  # type: ignore[assignment]
 

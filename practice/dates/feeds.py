@@ -21,6 +21,8 @@ from practice.core.instants import minutes_between
 from practice.models import FeedLink, Game, Practice, Series
 from practice.presence import away_by_practice
 from roster.models import Player, Team
+from shared.core.days import bearable_day
+from shared.fields import check_season, season
 from shared.links import new_nonce, nonce_of, token_of
 
 PURPOSE: Final = "calendar"
@@ -69,12 +71,15 @@ def _practice(team: Team, series: Series, repeat: Repeat, each: Occurrence) -> P
 def save_change(practice: Practice, before: Practice, *, following: bool) -> int:
     """Save a changed practice, and with ``following`` all later ones of its series as well.
 
-    Those that were changed by themselves stay as they are. Returns how many changed.
+    Those that were changed by themselves stay as they are. Returns how many changed. Raises
+    ValidationError where one of them would leave the season.
     """
     practice.is_changed = practice.is_changed or (practice.series_id is not None and not following)
     later = _later(practice, before) if following and practice.series_id else []
-    touch(practice)
     shift = practice.date - before.date
+    for each in later:
+        check_season(each.date + shift)
+    touch(practice)
     for each in later:
         each.date += shift
         each.start, each.place = practice.start, practice.place
@@ -139,15 +144,19 @@ def link_behind(text: str) -> FeedLink | None:
 
 
 def feed(link: FeedLink) -> bytes:
-    """The calendar as iCalendar; a player's leaves out the practices they are away from."""
+    """The calendar as iCalendar; a player's leaves out the practices they are away from.
+
+    Two years back and ahead: a day beyond is a slip, and would ask for a century of clock changes.
+    """
     team, player = link.team, link.player
-    rows = team.practices.annotate(planned=Sum("blocks__minutes"))
+    near = {"date__gte": season().first, "date__lte": season().last}
+    rows = team.practices.filter(**near).annotate(planned=Sum("blocks__minutes"))
     practices = list(rows)
     if player is not None:
         away = away_by_practice(practices)
         practices = [each for each in practices if player.pk not in away[each.pk]]
     title = f"{team.name} · {player.name}" if player else str(team)
-    events = [*map(_practice_event, practices), *map(_game_event, team.games.all())]
+    events = [*map(_practice_event, practices), *map(_game_event, team.games.filter(**near))]
     return write_feed(title, events)
 
 
@@ -192,9 +201,12 @@ def _uid(kind: str, pk: int) -> str:
 
 
 def month_of(text: str, today: date) -> date:
-    """The first day of the month in ``?month=2026-11``; this month for anything else."""
+    """The first day of the month in ``?month=2026-11``; this month for anything else.
+
+    A month at either end of the calendar is the nearest from 1900 to 2199.
+    """
     try:
-        return date.fromisoformat(f"{text}-01")
+        return bearable_day(date.fromisoformat(f"{text}-01")).replace(day=1)
     except ValueError:
         return today.replace(day=1)
 

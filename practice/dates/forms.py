@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from practice.models import Absence, Game, Practice
 from roster.models import Team
 from roster.squad.forms import TeamRowForm
+from shared.fields import SeasonDateField
 from shared.forms import ClearForm, ClearModelForm
 
 
@@ -65,8 +66,8 @@ class GameForm(TeamRowForm):
 class SeriesForm(ClearForm):
     """A rule by which practices repeat."""
 
-    first = forms.DateField(label=_("First day"), widget=day_field())
-    last = forms.DateField(label=_("Last day"), widget=day_field())
+    first = SeasonDateField(label=_("First day"), widget=day_field())
+    last = SeasonDateField(label=_("Last day"), widget=day_field())
     start = forms.TimeField(label=_("Start"), widget=time_field())
     minutes = forms.IntegerField(
         label=_("Minutes in the hall"), initial=90, min_value=1, max_value=600

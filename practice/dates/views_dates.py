@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.db import IntegrityError
 from django.db.models import Count, OuterRef, Subquery, Sum
 from django.http import HttpRequest, HttpResponse
@@ -71,6 +72,8 @@ def edit_practice(request: HttpRequest, pk: int) -> HttpResponse:
             n = save_change(form.instance, before, following=following)
         except IntegrityError:
             form.add_error("date", _("One of the practices would fall on another one."))
+        except ValidationError as error:
+            form.add_error("date", error)
         else:
             said = ngettext("%(n)d practice is changed.", "%(n)d practices are changed.", n)
             messages.success(request, said % {"n": n})

@@ -1,21 +1,23 @@
 """Writing reps: each once, whatever is sent twice, out of order, or for what is gone.
 
 A tap is answered for only when it is safe in the database: as a rep, as an undo, or held for
-a decision. Nothing that can be read is refused.
+a decision. One that the database cannot take is refused by itself: it never costs the others.
 """
 
 from __future__ import annotations
 
 import json
+import logging
 import threading
 import uuid
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
-from django.db import connection, transaction
+from django.db import OperationalError, connection, transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from practice.core.reps.rep import Id, Rep, Tap, Undo, merge, to_json
 from practice.models import HeldRep, RepRole
@@ -23,9 +25,12 @@ from practice.models import Rep as RepRow
 from practice.models import Undo as UndoRow
 from practice.reps.surroundings import Surroundings, surroundings
 from roster.models import Team
+from shared.core.days import Span
 from shared.core.language import ENGLISH
 from shared.models import User
+from shared.record import note_change
 
+LOG: Final = logging.getLogger(__name__)
 _TURN: Final = threading.Lock()
 # Our own name space, for ids that are no UUID and for a second rep under a taken id.
 IDS: Final = uuid.UUID("5f2b7a52-0c1e-4d29-8a35-6f4f4b6a9f10")
@@ -33,14 +38,57 @@ IDS: Final = uuid.UUID("5f2b7a52-0c1e-4d29-8a35-6f4f4b6a9f10")
 
 @dataclass(frozen=True, slots=True)
 class Stored:
-    """The ids of the taps that are safe: counted or undoing, and held for a decision."""
+    """The ids of the taps that are safe: counted or undoing, and held for a decision.
+
+    ``refused`` says by id why a tap could not be stored; the phone keeps it.
+    """
 
     kept: tuple[str, ...]
     held: tuple[str, ...]
+    refused: Mapping[str, str] = field(default_factory=dict)
 
 
 def store(taps: Iterable[Tap], team: Team, user: User) -> Stored:
     """Store a batch for a team; what is there already stays as it is.
+
+    All at once, or where that fails one by one, so that a tap which spoils the batch is found
+    and refused, and the rest is stored. Raises OperationalError where the database is away:
+    then nothing is wrong with any tap, and the phone tries again.
+    """
+    batch = tuple(taps)
+    try:
+        return _store(batch, team, user)
+    except OperationalError:
+        raise
+    except Exception:
+        LOG.exception("a batch of %d taps is stored one by one", len(batch))
+    return _one_by_one(batch, team, user)
+
+
+def _one_by_one(batch: Sequence[Tap], team: Team, user: User) -> Stored:
+    """Each id by itself, with all the taps that share it."""
+    by_id: dict[str, list[Tap]] = {}
+    for tap in batch:
+        by_id.setdefault(tap.id, []).append(tap)
+    kept: list[str] = []
+    held: list[str] = []
+    refused: dict[str, str] = {}
+    for key, same in by_id.items():
+        try:
+            stored = _store(same, team, user)
+        except OperationalError:
+            raise
+        except Exception:
+            LOG.exception("a tap is refused")
+            refused[key] = _("The server cannot store this rep. Hand it over as a file.")
+        else:
+            kept += stored.kept
+            held += stored.held
+    return Stored(tuple(kept), tuple(held), refused)
+
+
+def _store(taps: Iterable[Tap], team: Team, user: User) -> Stored:
+    """Store a batch in one transaction.
 
     Everything is read before the write begins, so that phones wait for each other's writes
     only. Two sends of one rep at one moment both write it, and the second changes nothing.
@@ -56,7 +104,7 @@ def store(taps: Iterable[Tap], team: Team, user: User) -> Stored:
     kept_apart = [(uuid_of(rep.id), rep) for rep in faulty]
     kept_apart += [(_id_from_content(other), other) for other in others]
     with _my_turn(), transaction.atomic():
-        _write_undos(undos, team, user)
+        _write_undos(undos, team, user, around.days)
         _write_reps([rep for rep in fresh if rep not in faulty], around, user)
         _hold(kept_apart, team, user)
     held = {rep.id for rep in faulty} | {rep.id for rep in reps if known.get(uuid_of(rep.id))}
@@ -174,8 +222,7 @@ def _row(rep: Rep, around: Surroundings, user: User, key: uuid.UUID) -> RepRow:
         erred=rep.erred or "",
         slip=rep.slip.value if rep.slip else "",
         at=rep.at,
-        # Whose thumb it was, even when a colleague's sign-in sends it.
-        logged_by_id=_int_or_none(rep.by, around.staff) or user.pk,
+        logged_by_id=user.pk,  # who is signed in, whatever the tap says
     )
 
 
@@ -190,17 +237,39 @@ def _hold(reps: Sequence[tuple[uuid.UUID, Rep]], team: Team, user: User) -> None
     )
 
 
-def _write_undos(undos: Sequence[Undo], team: Team, user: User) -> None:
+def _write_undos(undos: Sequence[Undo], team: Team, user: User, days: Span) -> None:
+    """Rows for undos, and a line of the record for those that are new.
+
+    The time of a wrong clock gives way to the server's: an undo works whenever it came.
+    """
+    undos = _new(undos)
+    if not undos:
+        return
     UndoRow.objects.bulk_create(
         [
             UndoRow(
                 id=uuid_of(undo.id),
                 rep_id=uuid_of(undo.rep),
                 team=team,
-                at=undo.at,
+                at=undo.at if undo.at.date() in days else timezone.now(),
                 logged_by=user,
             )
             for undo in undos
         ],
         ignore_conflicts=True,
     )
+    note_change(user, "took back reps", team, team=team.pk, after=_taken_back(undos, user))
+
+
+def _new(undos: Sequence[Undo]) -> list[Undo]:
+    """The undos that are not stored yet."""
+    keys = [uuid_of(undo.id) for undo in undos]
+    known = set(UndoRow.objects.filter(pk__in=keys).values_list("pk", flat=True)) if keys else set()
+    return [undo for undo, key in zip(undos, keys, strict=True) if key not in known]
+
+
+def _taken_back(undos: Sequence[Undo], user: User) -> dict[str, object]:
+    """Which reps, and how many of them somebody else had logged."""
+    reps = [uuid_of(undo.rep) for undo in undos]
+    others = RepRow.objects.filter(pk__in=reps).exclude(logged_by=user).count()
+    return {"reps": [str(rep) for rep in reps], "logged_by_others": others}

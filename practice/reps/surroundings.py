@@ -13,10 +13,13 @@ from practice.core.reps.rep_rules import Present, check_rep
 from practice.models import Practice
 from practice.presence import away_by_practice, present_value
 from roster.models import Team
+from shared.core.days import Span
 from shared.core.language import N_, Language
+from shared.fields import season
 
 PRACTICE_GONE: Final = N_("The practice is not there any more.")
 PLAY_GONE: Final = N_("The play is not in the package any more.")
+ODD_TIME: Final = N_("The phone's clock was wrong: the rep says {year}. When was it?")
 PLAYER_GONE: Final = N_("Role {role}: the player is not in the team any more.")
 
 
@@ -30,14 +33,24 @@ class Surroundings:
     practices: dict[Id, Practice]
     revisions: dict[Id, int]
     units: frozenset[Id]
-    staff: frozenset[Id]
     squad: frozenset[Id]
     known_revisions: frozenset[Id]
     present: dict[Id, Present]
+    days: Span
 
     def against(self, rep: Rep, language: Language) -> tuple[Finding, ...]:
         """Why a rep cannot count as it is; nothing for a sound one."""
-        return (*self._gone(rep, language), *self._broken(rep, language))
+        return (
+            *self._gone(rep, language),
+            *self._broken(rep, language),
+            *self._at_odd_time(rep, language),
+        )
+
+    def _at_odd_time(self, rep: Rep, language: Language) -> list[Finding]:
+        if rep.at.date() in self.days:
+            return []
+        said = language.say(ODD_TIME, year=str(rep.at.year))
+        return [Finding("odd_time", Severity.ERROR, "/at", said)]
 
     def _gone(self, rep: Rep, language: Language) -> list[Finding]:
         found = []
@@ -75,10 +88,10 @@ def surroundings(team: Team, reps: Sequence[Rep]) -> Surroundings:
         practices={pk: practice for pk, practice in practices.items()},  # noqa: C416 (wider keys)
         revisions={pk: revision for pk, revision in _package(team)},  # noqa: C416
         units=frozenset(team.units.values_list("pk", flat=True)),
-        staff=frozenset(team.staff.values_list("pk", flat=True)),
         squad=frozenset(player.pk for player in squad),
         known_revisions=frozenset(revisions.values_list("pk", flat=True)),
         present={pk: present_value(squad, away[pk]) for pk in practices},
+        days=season(),
     )
 
 

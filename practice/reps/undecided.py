@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
-from typing import Any, cast
+from dataclasses import dataclass, replace
+from typing import Any, ClassVar, cast
 
 from django import forms
 from django.utils import timezone
@@ -21,6 +21,7 @@ from practice.reps.surroundings import surroundings
 from roster.cast.changes import package_with_cast
 from roster.models import Team
 from shared.core.language import ENGLISH, Language
+from shared.fields import check_season, season
 from shared.forms import ClearForm
 
 Choices = list[tuple[str, str]]
@@ -46,6 +47,19 @@ class HeldForm(ClearForm):
             self.fields[f"role-{role}"] = forms.ChoiceField(
                 choices=empty + choices["player"], label=_("Role %(role)s") % {"role": role}
             )
+        if rep.at.date() not in season():
+            self.fields["at"] = forms.DateTimeField(
+                label=_("When it was run"),
+                validators=[check_season],
+                widget=forms.DateTimeInput(
+                    attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M"
+                ),
+            )
+            self.initial["at"] = dict(choices["start"]).get(str(rep.practice))
+
+    def when(self) -> forms.BoundField | None:
+        """The field for the time, where the phone's clock was wrong."""
+        return self["at"] if "at" in self.fields else None
 
     def roles(self) -> list[forms.BoundField]:
         return [self[f"role-{role}"] for role in ROLES]
@@ -63,6 +77,7 @@ class HeldForm(ClearForm):
         data = self.cleaned_data
         rep = replace(
             self.rep,
+            at=data.get("at", self.rep.at),
             practice=int(data["practice"]),
             play=int(data["play"]),
             revision=self.rep.revision if int(data["play"]) == self.rep.play else None,
@@ -77,31 +92,50 @@ class HeldForm(ClearForm):
         self.add_error(name if name in self.fields else None, finding.sentence)
 
 
-def forms_of_held(team: Team, language: Language) -> list[HeldForm]:
+@dataclass(frozen=True, slots=True)
+class Unreadable:
+    """A held row that no edition of the reader makes a rep of: it can only be set aside."""
+
+    row: HeldRep
+    about: str
+
+    unreadable: ClassVar[bool] = True
+
+
+def forms_of_held(team: Team, language: Language) -> list[HeldForm | Unreadable]:
     """Every rep that waits, with what speaks against it now."""
     rows = waiting_for_decision(team)
     if not rows:
         return []
     choices = _choices(team)
-    made = [HeldForm(row=row, rep=_rep(row), choices=choices) for row in rows]
-    around = surroundings(team, [form.rep for form in made])
-    for form in made:
-        form.against = around.against(form.rep, language)
+    reps = [(row, _rep(row)) for row in rows]
+    around = surroundings(team, [rep for _row, rep in reps if rep])
+    made: list[HeldForm | Unreadable] = []
+    for row, rep in reps:
+        if rep is None:
+            made.append(Unreadable(row, _("A rep that cannot be read")))
+        else:
+            form = HeldForm(row=row, rep=rep, choices=choices)
+            form.against = around.against(rep, language)
+            made.append(form)
     return made
 
 
 def held_form(
     row: HeldRep, team: Team, language: Language, data: Mapping[str, Any] | None = None
-) -> HeldForm:
-    """One held rep with what was sent for it."""
-    form = HeldForm(data, row=row, rep=_rep(row), choices=_choices(team))
+) -> HeldForm | None:
+    """One held rep with what was sent for it; None for a row that cannot be read."""
+    rep = _rep(row)
+    if rep is None:
+        return None
+    form = HeldForm(data, row=row, rep=rep, choices=_choices(team))
     form.against = surroundings(team, [form.rep]).against(form.rep, language)
     return form
 
 
-def _rep(row: HeldRep) -> Rep:
+def _rep(row: HeldRep) -> Rep | None:
     read = read_taps({"taps": [row.tap]}, ENGLISH)
-    return cast("Rep", read.taps[0])
+    return next((tap for tap in read.taps if isinstance(tap, Rep)), None)
 
 
 def _initial(rep: Rep) -> dict[str, str]:
@@ -112,6 +146,7 @@ def _initial(rep: Rep) -> dict[str, str]:
 def _choices(team: Team) -> dict[str, Choices]:
     return {
         "practice": [(str(p.pk), str(p)) for p in team.practices.order_by("-date", "-start")],
+        "start": [(str(p.pk), f"{p.date}T{p.start:%H:%M}") for p in team.practices.all()],
         "play": [(str(e.pk), e.spoken()) for e in package_with_cast(team)],
         "player": [(str(p.pk), str(p)) for p in team.players.present()],
     }

@@ -120,6 +120,7 @@ def taps(request: HttpRequest, pk: int) -> HttpResponse:
         {
             "kept": stored.kept,
             "held": stored.held,
+            "refused": stored.refused,
             "faults": [{"place": f.place, "sentence": f.sentence} for f in read.findings],
             "tally": tally_of(wanted) if counts and wanted else None,
         },

@@ -47,11 +47,13 @@ def _took_in(request: HttpRequest, form: TapFileForm, team: Team, user: User) ->
     for finding in read.findings:
         form.add_error("file", f"{finding.place} {finding.sentence}".strip())
     stored = store(read.taps, team, user)
+    for sentence in stored.refused.values():
+        form.add_error("file", sentence)
     n = len(stored.kept) + len(stored.held)
     if n:
         said = ngettext("%(n)d tap is safe here now.", "%(n)d taps are safe here now.", n)
         messages.success(request, said % {"n": n})
-    return not read.findings
+    return not read.findings and not stored.refused
 
 
 @require_POST
@@ -66,6 +68,9 @@ def decide_rep(request: HttpRequest, pk: int, rep: uuid.UUID) -> HttpResponse:
         return redirect("held-reps", pk)
     speech = language(get_language() or "en")
     form = held_form(row, team, speech, request.POST)
+    if form is None:
+        messages.error(request, _("This rep cannot be read. Set it aside."))
+        return redirect("held-reps", pk)
     mended = form.mended(speech) if form.is_valid() else None
     if mended is None:
         context = {"team": team, "section": "practices", "form": TapFileForm(), "held": [form]}

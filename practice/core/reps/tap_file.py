@@ -15,10 +15,13 @@ from typing import Final, TypeGuard
 from plays.core.play import ROLES, Role
 from practice.core.finding import Finding, Severity
 from practice.core.reps.rep import Id, Mode, Rep, Slip, Tap, Undo, as_cast, to_json
+from shared.core.days import bearable_moment
 from shared.core.language import N_, Language
 
 VERSION: Final = 1
 LONGEST_ID: Final = 64
+
+LARGEST: Final = 2**63 - 1  # of the key of a row
 
 NO_JSON: Final = N_("This is no file of waiting reps: it cannot be read as JSON.")
 NO_LIST: Final = N_("This is no file of waiting reps: it has no list of taps.")
@@ -65,7 +68,7 @@ def _document(data: bytes | str | Mapping[str, object]) -> Mapping[str, object] 
     if isinstance(data, Mapping):
         return data
     try:
-        document = json.loads(data)
+        document = json.loads(data, parse_int=_whole)
     except (ValueError, RecursionError):
         return None
     return document if isinstance(document, dict) else None
@@ -77,8 +80,19 @@ def _error(code: str, place: str, sentence: str) -> Finding:
 
 def _is_id(value: object) -> TypeGuard[Id]:
     if isinstance(value, str):
-        return 0 < len(value) <= LONGEST_ID
-    return isinstance(value, int) and not isinstance(value, bool)
+        return 0 < len(value) <= LONGEST_ID and value.isprintable()
+    return isinstance(value, int) and not isinstance(value, bool) and abs(value) <= LARGEST
+
+
+def _whole(digits: str) -> int | float:
+    """A number of the document; one beyond every id is no whole number, and so no id."""
+    return int(digits) if len(digits) < 20 else float(digits)
+
+
+def _shown(value: object) -> str:
+    """The beginning of what somebody sent, as a page can show it."""
+    text = str(value)[:LONGEST_ID]
+    return "".join(letter if letter.isprintable() else "?" for letter in text)
 
 
 def _is_cast(value: object) -> TypeGuard[dict[Role, Id]]:
@@ -145,7 +159,7 @@ class _Reader:
 
     def text(self, field: str) -> str:
         value = self.entry.get(field)
-        if isinstance(value, str) and 0 < len(value) <= LONGEST_ID:
+        if _is_id(value) and isinstance(value, str):
             return value
         self._bad_id(field, value)
         return ""
@@ -167,6 +181,10 @@ class _Reader:
             self.fault("bad_id", field, self.language.say(BAD_ID, field=field))
 
     def moment(self, field: str) -> datetime | None:
+        """A moment as the phone's clock had it; at the ends of the calendar a bearable one.
+
+        Whether the clock was right is asked later: a wrong time is no reason to lose a rep.
+        """
         value = self.entry.get(field)
         try:
             moment = datetime.fromisoformat(value) if isinstance(value, str) else None
@@ -175,7 +193,7 @@ class _Reader:
         if moment is None or moment.utcoffset() is None:
             self.fault("bad_time", field, self.language.say(BAD_TIME, field=field))
             return None
-        return moment
+        return bearable_moment(moment)
 
     def choice(self, field: str, choices: tuple[str, ...]) -> str | None:
         value = self.entry.get(field)
@@ -185,7 +203,7 @@ class _Reader:
         self.fault(
             "bad_choice",
             field,
-            self.language.say(BAD_CHOICE, value=str(value)[:LONGEST_ID], choices=shown),
+            self.language.say(BAD_CHOICE, value=_shown(value), choices=shown),
         )
         return None
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 import json
 import random
 import uuid
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from plays.core.play import ROLES
 from practice.core.reps.rep import Mode, Rep, Tap, Undo, as_cast
@@ -18,9 +19,10 @@ from practice.models import Rep as RepRow
 from practice.models import Undo as UndoRow
 from practice.reps.page import court_data, prefilled
 from practice.reps.store import store, tally_of
+from shared.models import Change
 from tests.cast import Cast
 
-AT = "2026-09-01T16:00:00.000+00:00"
+AT = (timezone.now() - timedelta(days=1)).isoformat(timespec="milliseconds")
 
 
 def tap(cast: Cast, **more: Any) -> dict[str, Any]:
@@ -118,14 +120,24 @@ def test_a_rep_for_another_teams_practice_is_held_not_counted_there(cast: Cast) 
     assert counted(cast) == 0
 
 
-def test_the_thumb_is_named_even_when_a_colleague_sends(cast: Cast) -> None:
-    send(cast, tap(cast, by=cast.assistant.pk), user=cast.head)
+def test_nobody_logs_as_somebody_else(cast: Cast) -> None:
+    """Who is signed in is the author, whatever the tap says."""
+    send(cast, tap(cast, by=cast.head.pk), user=cast.assistant)
     assert RepRow.objects.get().logged_by == cast.assistant
-    send(cast, tap(cast, by=cast.stranger.pk), user=cast.head)
-    assert set(RepRow.objects.values_list("logged_by", flat=True)) == {
-        cast.assistant.pk,
-        cast.head.pk,
-    }
+
+
+def test_every_undo_stands_in_the_record(cast: Cast) -> None:
+    own, others = tap(cast), tap(cast)
+    send(cast, own, user=cast.assistant)
+    send(cast, others, user=cast.head)
+    backs = [undo(own["id"]), undo(others["id"])]
+    for _ in range(2):  # sent twice, written down once
+        send(cast, *backs, user=cast.assistant)
+    line = Change.objects.get(verb="took back reps")
+    assert (line.user, line.team) == (cast.assistant, cast.team.pk)
+    after: dict[str, Any] = line.after or {}
+    assert set(after["reps"]) == {own["id"], others["id"]}
+    assert after["logged_by_others"] == 1
 
 
 def test_one_spoilt_tap_does_not_cost_the_good_ones(cast: Cast) -> None:

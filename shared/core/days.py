@@ -1,0 +1,44 @@
+"""Which days a staff's work can lie on, and how far a stored day may stray before it is moved.
+
+A date that somebody enters lies within two years of today: a season, the one before and the
+one after. A row may hold an older slip, so what is read is moved to where every sum over days
+and every time zone still holds: Python's calendar ends at the years 1 and 9999, and one day
+beyond it raises OverflowError.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Final
+
+REACH: Final = timedelta(days=2 * 366)
+EARLIEST: Final = date(1900, 1, 1)
+LATEST: Final = date(2199, 12, 31)
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Some days, the first and the last included."""
+
+    first: date
+    last: date
+
+    def __contains__(self, day: date) -> bool:
+        return self.first <= day <= self.last
+
+
+def span_around(today: date) -> Span:
+    """The days that may be entered: two years back to two years ahead."""
+    return Span(bearable_day(today - REACH), bearable_day(today + REACH))
+
+
+def bearable_day(day: date) -> date:
+    """The day, or the nearest one from 1900 to 2199."""
+    return min(max(day, EARLIEST), LATEST)
+
+
+def bearable_moment(moment: datetime) -> datetime:
+    """The moment, or the same time of day on the nearest day from 1900 to 2199."""
+    day = bearable_day(moment.date())
+    return moment if day == moment.date() else datetime.combine(day, moment.timetz())
