@@ -23,17 +23,18 @@ from practice.core.install.model import (
     efforts,
 )
 from practice.core.install.pieces import Curve, Line, curve_over, gain_lines
-from practice.core.install.rows import Rows, Term, weighted
+from shared.core.milp import Growing, Solved, Term, solved, weighted
 
 MOST_REPS: Final = 16  # of one play, unit and mode in one practice
 SAME: Final = 9  # digits in which two exams must agree to share a column
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Solved:
+class PlanFound:
+    """``reps`` are None where no plan was found; nothing is worth more than ``bound``."""
+
     reps: Indices | None
     bound: float
-    finished: bool
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,7 +59,7 @@ class Programme:
 
     def __init__(self, model_: Model) -> None:
         self.model = model_
-        self.rows = Rows()
+        self.rows = Growing()
         self.constant = 0.0
         self.members = _members(model_)
         self.lines = gain_lines(model_.assumptions.massing, _least_effort(model_))
@@ -73,21 +74,20 @@ class Programme:
         for exam in self._exams():
             self._add_exam(exam)
         self._add_bonuses()
+        self.milp = self.rows.milp()
         rules = model_.ask.rules
         best_bonus = rules.touch_bonus + rules.live_bonus + rules.second_bonus
         self.loosest = float(model_.weight.sum() + best_bonus * model_.priority.sum())
 
-    def solve(self, seconds: float, relative_gap: float, around: Around | None = None) -> Solved:
+    def solve(self, seconds: float, relative_gap: float, around: Around | None = None) -> PlanFound:
         """Solve for at most ``seconds``; ``around`` a plan, only a part of it may change.
 
         The bound is for the whole question only where nothing is held.
         """
-        held = None if around is None else self._held(around)
-        found = self.rows.solve(seconds, relative_gap, held=held)
-        bound = self.loosest if found.bound is None else found.bound + self.constant
-        if found.values is None:
-            return Solved(None, bound, found.finished)
-        return Solved(np.rint(found.values[self.reps]).astype(np.int64), bound, found.finished)
+        held = {} if around is None else self._held(around)
+        found = solved(self.milp.with_held(held), seconds, relative_gap)
+        reps = None if found.x is None else np.rint(found.x[self.reps]).astype(np.int64)
+        return PlanFound(reps, self._bound(found))
 
     def _held(self, around: Around) -> dict[int, float]:
         columns, reps = self.reps[~around.free], around.reps[~around.free]
@@ -95,8 +95,10 @@ class Programme:
 
     def relaxed_bound(self) -> float:
         """The bound of the linear relaxation."""
-        found = self.rows.solve(None, 0.0, relaxed=True)
-        return self.loosest if found.bound is None else found.bound + self.constant
+        return self._bound(solved(self.milp.in_fractions(), None, 0.0))
+
+    def _bound(self, found: Solved) -> float:
+        return self.loosest if found.bound is None else self.constant - found.bound
 
     def value_of(self, reps: Indices) -> float:
         """What the pieces say a plan is worth: never less than its exact worth."""

@@ -17,11 +17,11 @@ from typing import Final
 import numpy as np
 
 from plays.core.play import ROLES
-from roster.core.casting.model import Model, Rows, casting_model, lock_columns
+from roster.core.casting.model import CastingModel, casting_model, lock_columns
 from roster.core.casting.question import Ban, CastingQuestion, Lock
-from roster.core.casting.solver import solved
 from roster.core.names import Names
 from shared.core.language import N_
+from shared.core.milp import Rows, solved
 
 _SECONDS: Final = 5.0  # for one answer: these programmes have hardly anything to weigh
 
@@ -63,10 +63,10 @@ def conflict_in_words(question: CastingQuestion, locks: Sequence[Lock], names: N
 
 
 def _give_way(
-    model: Model, locks: tuple[Lock, ...], held: frozenset[Lock]
+    model: CastingModel, locks: tuple[Lock, ...], held: frozenset[Lock]
 ) -> frozenset[Lock] | None:
     """Which locks give way at least when ``held`` hold; None when these cannot hold."""
-    rows = Rows(len(model.cost))
+    rows = Rows()
     cost = model.cost.copy()
     for lock in locks:
         columns = lock_columns(model, lock)

@@ -16,7 +16,7 @@ that the same question has the same answer.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,26 +25,17 @@ from plays.core.play import ROLES
 from roster.core.cast import Assignment, Cast
 from roster.core.casting.question import CastingQuestion, Lock
 from roster.core.casting.score import unit_members
-
-Numbers = NDArray[np.float64]
-Index = NDArray[np.int64]
+from shared.core.milp import Index, Milp, Numbers, Rows
 
 _GOLDEN: Final = 0.6180339887498949
 _LAST_DIGIT: Final = 1e-5
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Model:
-    """minimise cost @ v with low <= matrix @ v <= high and lower <= v <= upper."""
+class CastingModel(Milp):
+    """The programme, and which of its columns say what."""
 
     question: CastingQuestion
-    cost: Numbers
-    whole: Numbers
-    lower: Numbers
-    upper: Numbers
-    matrix: Any  # scipy.sparse, (rows, variables)
-    low: Numbers
-    high: Numbers
     x: Index
     z: Index
     role_limits: Index  # the rows that limit the role numbers of each player
@@ -61,88 +52,39 @@ class Model:
             )
         )
 
-    def with_roles(self, roles: NDArray[np.bool_]) -> Model:
+    def with_roles(self, roles: NDArray[np.bool_]) -> CastingModel:
         """(players, 5): the same, with only these role numbers open to each player."""
         upper = self.upper.copy()
         upper[self.z] = np.minimum(upper[self.z], roles)
         return replace(self, upper=upper)
 
-    def with_locks(self, locks: tuple[Lock, ...]) -> Model:
+    def with_locks(self, locks: tuple[Lock, ...]) -> CastingModel:
         """The same, with these locks held as rows."""
-        rows = Rows(len(self.cost))
+        rows = Rows()
         for lock in locks:
             columns = lock_columns(self, lock)
             rows.add(columns[None, :], np.ones(len(columns)), 1.0, 1.0)
         return self.with_rows(rows)
 
-    def without_role_limits(self) -> Model:
+    def without_role_limits(self) -> CastingModel:
         """The same, where role numbers cost nothing and nobody has too many."""
         cost, high = self.cost.copy(), self.high.copy()
         cost[self.z] = 0.0
         high[self.role_limits] = len(ROLES)
         return replace(self, cost=cost, high=high)
 
-    def free_of_cost(self) -> Model:
+    def free_of_cost(self) -> CastingModel:
         """The same, where anything that is allowed will do."""
         return replace(self, cost=np.zeros_like(self.cost))
 
-    def with_ceiling(self, cost: float) -> Model:
+    def with_ceiling(self, cost: float) -> CastingModel:
         """The same, with no more cost than this."""
-        rows = Rows(len(self.cost))
+        rows = Rows()
         rows.add(np.arange(len(self.cost), dtype=np.int64)[None, :], self.cost, -np.inf, cost)
         return self.with_rows(rows)
 
-    def with_rows(self, rows: Rows) -> Model:
-        """The same, with more rows."""
-        from scipy.sparse import vstack  # noqa: PLC0415 (slow to import)
 
-        if not rows.low:
-            return self
-        matrix, low, high = rows.made()
-        return replace(
-            self,
-            matrix=vstack([self.matrix, matrix], format="csr"),
-            low=np.concatenate([self.low, low]),
-            high=np.concatenate([self.high, high]),
-        )
-
-
-class Rows:
-    """Collects rows of a sparse matrix, many at a time."""
-
-    def __init__(self, variables: int) -> None:
-        self.variables = variables
-        self.count = 0
-        self.rows: list[Index] = []
-        self.columns: list[Index] = []
-        self.values: list[Numbers] = []
-        self.low: list[Numbers] = []
-        self.high: list[Numbers] = []
-
-    def add(
-        self, columns: Index, values: Numbers, low: float | Numbers, high: float | Numbers
-    ) -> None:
-        """``columns`` (rows, m) hold variables, ``values`` (m,) their factors in every row."""
-        count = len(columns)
-        at = np.arange(self.count, self.count + count)
-        self.rows.append(np.repeat(at, columns.shape[1]))
-        self.columns.append(columns.ravel())
-        self.values.append(np.tile(values, count))
-        self.low.append(np.broadcast_to(np.asarray(low, dtype=np.float64), (count,)))
-        self.high.append(np.broadcast_to(np.asarray(high, dtype=np.float64), (count,)))
-        self.count += count
-
-    def made(self) -> tuple[Any, Numbers, Numbers]:
-        from scipy.sparse import coo_array  # noqa: PLC0415 (slow to import)
-
-        places = (np.concatenate(self.rows), np.concatenate(self.columns))
-        matrix = coo_array(
-            (np.concatenate(self.values), places), shape=(self.count, self.variables)
-        )
-        return matrix.tocsr(), np.concatenate(self.low), np.concatenate(self.high)
-
-
-def casting_model(question: CastingQuestion) -> Model:
+def casting_model(question: CastingQuestion) -> CastingModel:
     """The programme without the locks: add them by ``with_locks``."""
     n, plays, depth = len(question.players), len(question.plays), question.depth
     sizes = {
@@ -156,13 +98,13 @@ def casting_model(question: CastingQuestion) -> Model:
         "outside": (plays,),
     }
     at, total = _numbered(sizes)
-    rows = Rows(total)
+    rows = Rows()
     _add_slots(rows, at)
     role_limits = _add_roles(rows, at, question)
     _add_loads(rows, at, question)
     _add_fives(rows, at, question)
-    matrix, low, high = rows.made()
-    return Model(
+    matrix, low, high = rows.made(total)
+    return CastingModel(
         question=question,
         cost=_cost(question, at, total),
         whole=_whole(at, total),
@@ -177,7 +119,7 @@ def casting_model(question: CastingQuestion) -> Model:
     )
 
 
-def lock_columns(model: Model, lock: Lock) -> Index:
+def lock_columns(model: CastingModel, lock: Lock) -> Index:
     """The variables of which a lock asks one to be 1; none where there is no such slot."""
     question = model.question
     if lock.player not in question.player_index:

@@ -29,11 +29,11 @@ from numpy.typing import NDArray
 from plays.core.play import ROLES
 from roster.core.cast import Cast
 from roster.core.casting.conflict import locks_in_conflict
-from roster.core.casting.model import Model, casting_model
+from roster.core.casting.model import CastingModel, casting_model
 from roster.core.casting.question import Casting, CastingQuestion, Ending
 from roster.core.casting.quick import quick_casting
 from roster.core.casting.score import score
-from roster.core.casting.solver import INFEASIBLE, relaxed, solved
+from shared.core.milp import INFEASIBLE, relaxed, solved
 
 Numbers = NDArray[np.float64]
 Clock = Callable[[], float]
@@ -73,7 +73,7 @@ class Progress:
 class _Search:
     """The state of one search; ``values`` is the solution behind the best cast."""
 
-    model: Model
+    model: CastingModel
     clock: Clock
     began: float
     limit: float
@@ -193,7 +193,7 @@ def _pieces(search: _Search) -> Iterator[Progress]:
         yield _proof(search)
 
 
-def _relaxed(search: _Search, model: Model, seconds: float) -> Iterator[Progress]:
+def _relaxed(search: _Search, model: CastingModel, seconds: float) -> Iterator[Progress]:
     """A bound from fractions, and a first whole cast in the roles that they use most."""
     result = relaxed(model, seconds)
     if result.x is None or result.fun is None:
@@ -205,7 +205,7 @@ def _relaxed(search: _Search, model: Model, seconds: float) -> Iterator[Progress
     yield from _first(search, narrowed)
 
 
-def _first(search: _Search, model: Model) -> list[Progress]:
+def _first(search: _Search, model: CastingModel) -> list[Progress]:
     """One attempt at a cast for the whole package: none or one step of progress."""
     if search.left <= 0:
         return []
@@ -215,7 +215,7 @@ def _first(search: _Search, model: Model) -> list[Progress]:
     return [search.progress(Stage.WHOLE)] if search.take(result.x) else []
 
 
-def _roles_most_used(model: Model, fractions: Numbers) -> NDArray[np.bool_]:
+def _roles_most_used(model: CastingModel, fractions: Numbers) -> NDArray[np.bool_]:
     """(players, 5): as many role numbers as each may have, the most used first."""
     used = fractions[model.x].sum(axis=(1, 3)) + 1e-3 * fractions[model.z]
     for lock in model.question.locks:

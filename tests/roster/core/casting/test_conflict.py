@@ -14,9 +14,9 @@ from roster.core.casting.conflict import conflict_in_words, locks_in_conflict
 from roster.core.casting.model import casting_model
 from roster.core.casting.question import Ban, CastingQuestion, CastPlay, Ending, Limits, Lock
 from roster.core.casting.search import casting
-from roster.core.casting.solver import solved
 from roster.core.names import Names
 from roster.core.people import Availability, Player
+from shared.core.milp import solved
 
 NAMES = Names({0: "Ida", 1: "Noor", 2: "Mia"}, {"a": "Lantern", "b": "Harbour"})
 
