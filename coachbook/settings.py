@@ -87,12 +87,16 @@ AUTHENTICATION_BACKENDS = [
     "axes.backends.AxesStandaloneBackend",
     "django.contrib.auth.backends.ModelBackend",
 ]
+_CHECKS = "django.contrib.auth.password_validation"
 AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"{_CHECKS}.MinimumLengthValidator", "OPTIONS": {"min_length": 12}},
     {
-        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
-        "OPTIONS": {"min_length": 10},
+        "NAME": f"{_CHECKS}.UserAttributeSimilarityValidator",
+        "OPTIONS": {"user_attributes": ("username", "name")},
     },
-    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": f"{_CHECKS}.CommonPasswordValidator"},
+    {"NAME": f"{_CHECKS}.NumericPasswordValidator"},
+    {"NAME": "coachbook.accounts.passwords.DecoratedWordValidator"},
 ]
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher"]
 LOGIN_URL = "sign-in"

@@ -96,3 +96,12 @@ def use_link(link: SignInLink, now: datetime) -> bool:
     """Use the link up, and whether it was still there: of several at once one gets True."""
     unused = SignInLink.objects.filter(Q(once=False) | Q(used_at=None), pk=link.pk)
     return bool(unused.update(used_at=now))
+
+
+@transaction.atomic
+def choose_password(user: User, password: str) -> None:
+    """Set a new password; every link that still signs this person in dies with the old one."""
+    user.set_password(password)
+    user.save(update_fields=["password"])
+    user.sign_in_links.all().delete()
+    note_change(user, "chose a password", user)

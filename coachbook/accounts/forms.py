@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
+from django.contrib.auth import authenticate
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.password_validation import validate_password
 from django.core.validators import RegexValidator
+from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
 from roster.models import Duty, Team
@@ -17,6 +19,7 @@ from shared.models import User
 SIGN_IN_NAME = RegexValidator(
     r"^[a-z0-9][a-z0-9.@_-]{1,58}$", _("Use small letters, digits, dots and dashes only.")
 )
+LENGTH_HINT = _("Twelve characters or more; four unrelated words are good.")
 
 
 def clean_new_name(value: str) -> str:
@@ -28,10 +31,16 @@ def clean_new_name(value: str) -> str:
     return name
 
 
+def clean_new_password(password: str, person: User) -> str:
+    """A password that is not guessed early. Raises ValidationError with every reason."""
+    validate_password(password, person)
+    return password
+
+
 class PasswordField(forms.CharField):
-    def __init__(self, **kwargs: Any) -> None:
-        widget = forms.PasswordInput(attrs={"autocomplete": "new-password"})
-        super().__init__(widget=widget, strip=False, **kwargs)
+    def __init__(self, *, autocomplete: str = "new-password", **kwargs: Any) -> None:
+        widget = forms.PasswordInput(attrs={"autocomplete": autocomplete})
+        super().__init__(widget=widget, strip=False, max_length=200, **kwargs)
 
 
 class SetUpForm(ClearForm):
@@ -42,15 +51,15 @@ class SetUpForm(ClearForm):
     username = forms.CharField(
         label=_("Name to sign in with"), max_length=60, help_text=_("Small letters, no spaces.")
     )
-    password = PasswordField(label=_("Password"), help_text=_("Ten characters or more."))
+    password = PasswordField(label=_("Password"), help_text=LENGTH_HINT)
 
     def clean_username(self) -> str:
         return clean_new_name(self.cleaned_data["username"])
 
     def clean_password(self) -> str:
-        password: str = self.cleaned_data["password"]
-        validate_password(password)
-        return password
+        data = self.cleaned_data
+        person = User(username=data.get("username", ""), name=data.get("name", ""))
+        return clean_new_password(data["password"], person)
 
 
 class SignInForm(AuthenticationForm):
@@ -61,12 +70,26 @@ class SignInForm(AuthenticationForm):
 
 
 class NewPasswordForm(ClearForm):
-    password = PasswordField(label=_("New password"), help_text=_("Ten characters or more."))
+    """A new password, with the old one except for who has just come by a link."""
+
+    old = PasswordField(label=_("Present password"), autocomplete="current-password")
+    password = PasswordField(label=_("New password"), help_text=LENGTH_HINT)
+
+    def __init__(self, request: HttpRequest, person: User, *, asks_old: bool) -> None:
+        super().__init__(request.POST or None)
+        self.request, self.person = request, person
+        if not asks_old:
+            del self.fields["old"]
+
+    def clean_old(self) -> str:
+        """Wrong tries count towards the lock of the name, as those of signing in do."""
+        old: str = self.cleaned_data["old"]
+        if authenticate(self.request, username=self.person.username, password=old) is None:
+            raise forms.ValidationError(_("This is not your present password."))
+        return old
 
     def clean_password(self) -> str:
-        password: str = self.cleaned_data["password"]
-        validate_password(password)
-        return password
+        return clean_new_password(self.cleaned_data["password"], self.person)
 
 
 class InviteForm(ClearForm):

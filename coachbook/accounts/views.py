@@ -16,6 +16,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from coachbook.accounts.changes import (
     ClubExistsError,
     address_of,
+    choose_password,
     found_club,
     invite,
     open_link,
@@ -28,6 +29,8 @@ from shared.models import Club, User
 from shared.pages import page, status_of
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
+BY_LINK = "by_link_at"
+FRESH = 15 * 60  # seconds in which a link that has signed somebody in stands for the old password
 
 
 @method_decorator(login_not_required, name="dispatch")
@@ -53,7 +56,10 @@ def by_link(request: HttpRequest, token: str) -> HttpResponse:
     if link is None or not use_link(link, timezone.now()):
         return page(request, "coachbook/link_closed.html", {}, status=404)
     login(request, link.user, backend=BACKEND)
-    return redirect("home" if link.user.has_usable_password() or not link.once else "account")
+    if not link.once:
+        return redirect("home")
+    request.session[BY_LINK] = timezone.now().timestamp()
+    return redirect("account")
 
 
 @require_POST
@@ -64,16 +70,24 @@ def sign_out(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 def account(request: HttpRequest) -> HttpResponse:
-    """Choose a new password."""
-    form = NewPasswordForm(request.POST or None)
+    """Choose a new password. Who has just come by a link need not know the old one."""
+    user = user_of(request)
+    by_link = _came_by_link(request)
+    form = NewPasswordForm(request, user, asks_old=user.has_usable_password() and not by_link)
     if request.method == "POST" and form.is_valid():
-        user = user_of(request)
-        user.set_password(form.cleaned_data["password"])
-        user.save(update_fields=["password"])
+        choose_password(user, form.cleaned_data["password"])
         update_session_auth_hash(request, user)
+        request.session.pop(BY_LINK, None)
         messages.success(request, _("Your password is changed."))
         return redirect("home")
-    return page(request, "coachbook/account.html", {"form": form}, status=status_of(form))
+    context = {"form": form, "by_link": by_link and user.has_usable_password()}
+    return page(request, "coachbook/account.html", context, status=status_of(form))
+
+
+def _came_by_link(request: HttpRequest) -> bool:
+    """Whether a link that opens once has opened this session a moment ago."""
+    since = timezone.now().timestamp() - request.session.get(BY_LINK, 0)
+    return bool(0 <= since < FRESH)
 
 
 @require_http_methods(["GET", "POST"])

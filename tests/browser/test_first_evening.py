@@ -33,7 +33,7 @@ def test_a_coach_goes_from_an_empty_club_to_sheets(opened: Opener, tmp_path: Pat
     page.get_by_label("Name of the club").fill("Lindwater")
     page.get_by_label("Your name").fill("Hedda")
     page.get_by_label("Name to sign in with").fill("hedda")
-    page.get_by_label("Password").fill("a long pass")
+    page.get_by_label("Password").fill("heron lamp 19 oar")
     page.get_by_role("button", name="Begin").click()
 
     bring_in_the_plays(page)
