@@ -273,6 +273,34 @@ class RepRole(models.Model):
         return f"{self.role} {self.player}"
 
 
+class RepSum(models.Model):
+    """How often a player did a role of a play alike in one practice: what readiness is made of.
+
+    Made anew from the counted reps whenever these change (``practice.reps.sums``), by mode and
+    result, so that other worths of a rep need no other sums.
+    """
+
+    practice = models.ForeignKey(Practice, on_delete=models.CASCADE, related_name="rep_sums")
+    entry = models.ForeignKey(PackagePlay, on_delete=models.CASCADE, related_name="rep_sums")
+    player = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="rep_sums")
+    role = models.CharField(max_length=1, choices=[(role, role) for role in ROLES])
+    mode = models.CharField(max_length=12, choices=ModeChoice)
+    is_clean = models.BooleanField()  # of this player's own part
+    count = models.PositiveIntegerField()
+    first_at = models.DateTimeField()
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(
+                fields=("practice", "entry", "player", "role", "mode", "is_clean"),
+                name="one_sum_of_a_kind",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.count} x role {self.role}, {self.get_mode_display()}"
+
+
 class Undo(models.Model):
     """A tap that takes one rep back. It may arrive before the rep that it names."""
 

@@ -17,6 +17,7 @@ from plays.models import Play
 from practice.core.reps.rep import Id
 from practice.core.reps.rep import Rep as RepValue
 from practice.models import Attendance, Block, Game, Practice, Rep, RepRole
+from practice.reps.sums import remake
 from roster.models import Casting, PackagePlay, Player, Team
 from shared.models import User
 
@@ -233,3 +234,4 @@ class _Team:
             for rep in reps
             for role, who in rep.cast
         )
+        remake([practice.pk])

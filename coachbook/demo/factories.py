@@ -12,6 +12,7 @@ from plays.core.play import Play as PlayValue
 from plays.library.changes import add_play
 from plays.models import Play
 from practice.models import Attendance, Block, Game, Practice, Rep, RepRole
+from practice.reps.sums import remake
 from roster.models import Casting, PackagePlay, Player, Staff, Team, Unit
 from shared.models import Club, User
 
@@ -154,6 +155,7 @@ class RepFactory(DjangoModelFactory[Rep]):
             RepRole.objects.bulk_create(
                 [RepRole(rep=rep, role=role, player=who) for role, who in extracted.items()]
             )
+            remake([rep.practice_id], [rep.entry_id])
 
 
 def published(value: PlayValue, author: User | None = None) -> Play:

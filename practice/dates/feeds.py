@@ -20,6 +20,7 @@ from practice.core.dates.repeats import Occurrence, Repeat, occurrences
 from practice.core.instants import minutes_between
 from practice.models import FeedLink, Game, Practice, Series
 from practice.presence import away_by_practice
+from practice.reps.sums import remake
 from roster.models import Player, Team
 from shared.core.days import bearable_day
 from shared.fields import check_season, season
@@ -86,6 +87,7 @@ def save_change(practice: Practice, before: Practice, *, following: bool) -> int
         each.hall_from, each.hall_until = practice.hall_from, practice.hall_until
         each.install_minutes = practice.install_minutes
         touch(each)
+    remake([each.pk for each in (practice, *later)])  # reps count on the day of their practice
     return 1 + len(later)
 
 

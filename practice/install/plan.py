@@ -28,9 +28,10 @@ from practice.core.install.question import (
 from practice.core.install.rework import instant
 from practice.core.reps.rep import Id, Mode
 from practice.models import Block, Game, InstallPlan, Practice
+from practice.parameters import in_force, settings_row
 from practice.plan.changes import block_row, fault_of
 from practice.presence import away_by_practice
-from practice.reps.touches import in_force, settings_row, touches_of
+from practice.reps.sums import touches_of
 from roster.cast.changes import package_with_cast
 from roster.cast.loaded import IMPORTANCE
 from roster.models import Availability, Lesson, PackagePlay, Team

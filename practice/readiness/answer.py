@@ -6,7 +6,8 @@ from django.utils import timezone
 
 from plays.core.play import ROLES
 from practice.core.readiness.grid import grid, ledger
-from practice.reps.touches import in_force, settings_row, touches_of
+from practice.parameters import in_force, settings_row
+from practice.reps.sums import touches_of
 from roster.core.cast import Lesson
 from roster.models import Team
 

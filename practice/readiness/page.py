@@ -16,7 +16,8 @@ from practice.core.readiness.grid import Ledger, Standing, grid, ledger, standin
 from practice.core.readiness.picture import CurvePlot
 from practice.core.reps.rep import Mode, Touch
 from practice.models import Game
-from practice.reps.touches import in_force, settings_row, touches_of
+from practice.parameters import in_force, settings_row
+from practice.reps.sums import touches_of
 from roster.cast.changes import package_with_cast
 from roster.models import Casting, PackagePlay, Player, Team
 from shared.core.language import ENGLISH

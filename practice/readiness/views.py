@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from django.contrib import messages
+from django.db.models import prefetch_related_objects
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
@@ -19,9 +20,10 @@ from practice.core.readiness.assumptions import ORIGINS, to_json
 from practice.core.readiness.calibration import calibrate
 from practice.core.readiness.picture import NARROW, curve_picture
 from practice.models import Game, Practice
+from practice.parameters import chosen, in_force, keep_calibration, settings_row
 from practice.readiness.forms import AssumptionsForm
 from practice.readiness.page import coming_games, team_readiness
-from practice.reps.touches import chosen, in_force, keep_calibration, settings_row, touches_of
+from practice.reps.sums import touches_of
 from roster.access import entry_for, player_for, team_for
 from roster.models import Team
 from shared.access import require, user_of
@@ -60,6 +62,7 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
     """One player in one role of one play over time, and what every practice adds."""
     user = user_of(request)
     player, play = player_for(user, pk), entry_for(user, entry)
+    prefetch_related_objects([play], "castings__player")
     place = next((each for each in ROLES if each == role), None)
     if place is None or play.team_id != player.team_id:
         raise Http404

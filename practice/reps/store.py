@@ -23,6 +23,7 @@ from practice.core.reps.rep import Id, Rep, Tap, Undo, merge, to_json
 from practice.models import HeldRep, RepRole
 from practice.models import Rep as RepRow
 from practice.models import Undo as UndoRow
+from practice.reps.sums import remake
 from practice.reps.surroundings import Surroundings, surroundings
 from roster.models import Team
 from shared.core.days import Span
@@ -105,8 +106,10 @@ def _store(taps: Iterable[Tap], team: Team, user: User) -> Stored:
     kept_apart += [(_id_from_content(other), other) for other in others]
     with _my_turn(), transaction.atomic():
         _write_undos(undos, team, user, around.days)
-        _write_reps([rep for rep in fresh if rep not in faulty], around, user)
+        sound = [rep for rep in fresh if rep not in faulty]
+        _write_reps(sound, around, user)
         _hold(kept_apart, team, user)
+        _sum_up(sound, undos)
     held = {rep.id for rep in faulty} | {rep.id for rep in reps if known.get(uuid_of(rep.id))}
     sent = dict.fromkeys(tap.id for tap in log.taps)
     return Stored(
@@ -123,6 +126,7 @@ def save_rep(rep: Rep, user: User) -> bool:
     around = surroundings(team, [rep])
     with _my_turn(), transaction.atomic():
         _write_reps([rep], around, user)
+        _sum_up([rep])
     return True
 
 
@@ -131,6 +135,7 @@ def decide(held: HeldRep, rep: Rep | None, user: User) -> None:
     """Count a held rep as it now reads, or set it aside with None; it stays on record."""
     if rep is not None:
         _write_reps([rep], surroundings(held.team, [rep]), user, key=held.pk)
+        _sum_up([rep])
     held.counted, held.decided_by, held.decided_at = rep is not None, user, timezone.now()
     held.save(update_fields=["counted", "decided_by", "decided_at"])
 
@@ -207,6 +212,16 @@ def _write_reps(
         ],
         ignore_conflicts=True,
     )
+
+
+def _sum_up(reps: Sequence[Rep], undos: Sequence[Undo] = ()) -> None:
+    """Bring the sums of every practice and play up to date that these reps and undos are of."""
+    touched = {(int(rep.practice), int(rep.play)) for rep in reps}
+    if undos:
+        named = RepRow.objects.filter(pk__in=[uuid_of(undo.rep) for undo in undos]).order_by()
+        touched |= set(named.values_list("practice_id", "entry_id"))
+    if touched:
+        remake({practice for practice, _ in touched}, {play for _, play in touched})
 
 
 def _row(rep: Rep, around: Surroundings, user: User, key: uuid.UUID) -> RepRow:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
+from django.db.models import prefetch_related_objects
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils.translation import gettext as _
@@ -77,6 +78,7 @@ def cast_play(request: HttpRequest, pk: int) -> HttpResponse:
             call = entry.spoken()
             messages.success(request, _("The cast of %(call)s is saved.") % {"call": call})
             return redirect("cast", entry.team_id)
+    prefetch_related_objects([entry], "castings__player")
     context = {
         "form": form,
         "entry": entry,

@@ -226,7 +226,7 @@ def _behind(ask: Ask, cells: Sequence[Place], since: datetime) -> tuple[Indices,
     for touch in ask.history:
         index = number.get((plays.get(touch.play, -1), touch.role, touch.player))
         if index is not None and days_between(touch.at, since) <= ask.rules.recall_days:
-            done[index] += 1, touch.mode is not Mode.WALK_THROUGH
+            done[index] += touch.count, touch.count * (touch.mode is not Mode.WALK_THROUGH)
     usual = np.array(
         [
             [_five(ask, k, unit, frozenset(), number) for unit in ask.units]
@@ -244,7 +244,7 @@ def _past(ask: Ask, cells: set[Place], modes: Sequence[Mode]) -> Indices:
     for touch in ask.history:
         k = plays.get(touch.play, -1)
         if touch.mode in modes and (k, touch.role, touch.player) in cells:
-            counts[k, ROLES.index(touch.role)] += 1
+            counts[k, ROLES.index(touch.role)] += touch.count
     return np.asarray(np.median(counts, axis=1), dtype=np.int64)
 
 

@@ -132,7 +132,9 @@ class _Builder:
             if cell in self.behind:
                 self._rows(number, cell, day, clean, wrong)
             self.behind.setdefault(cell, []).append((day, clean, wrong))
-            self.recent.setdefault(cell, []).extend(touch.clean for touch in own)
+            self.recent.setdefault(cell, []).extend(
+                touch.clean for touch in own for _ in range(touch.count)
+            )
 
     def _rows(self, number: int, cell: Cell, day: float, clean: Numbers, wrong: Numbers) -> None:
         player = self.players.setdefault(cell[0], len(self.players))
@@ -168,5 +170,5 @@ def _by_mode(own: Sequence[Touch], *, clean: bool) -> Numbers:
     counts = np.zeros(len(MODES))
     for touch in own:
         if touch.clean is clean:
-            counts[MODES.index(touch.mode)] += 1
+            counts[MODES.index(touch.mode)] += touch.count
     return counts

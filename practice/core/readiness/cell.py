@@ -142,7 +142,7 @@ def _contribution(
 ) -> Contribution:
     held = min(touch.at for touch in same)
     age = max(days_between(held, on), assumptions.youngest)
-    worth = sum(assumptions.worth(touch.mode, clean=touch.clean) for touch in same)
+    worth = sum(t.count * assumptions.worth(t.mode, clean=t.clean) for t in same)
     return Contribution(
         practice,
         held,
@@ -158,5 +158,5 @@ def _count(same: Sequence[Touch], *, clean: bool) -> dict[Mode, int]:
     counts: dict[Mode, int] = {}
     for touch in same:
         if touch.clean is clean:
-            counts[touch.mode] = counts.get(touch.mode, 0) + 1
+            counts[touch.mode] = counts.get(touch.mode, 0) + touch.count
     return counts

@@ -83,7 +83,7 @@ def ledger(
         cells.append((who * len(plays) + play) * len(ROLES) + _ROLE_INDEX[touch.role])
         practices.append(practice_index.setdefault(touch.practice, len(practice_index)))
         days.append(day_number(touch.at))
-        worths.append(assumptions.worth(touch.mode, clean=touch.clean))
+        worths.append(touch.count * assumptions.worth(touch.mode, clean=touch.clean))
     keys = np.array(cells, dtype=np.int64) * max(1, len(practice_index)) + np.array(
         practices, dtype=np.int64
     )

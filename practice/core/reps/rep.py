@@ -11,7 +11,7 @@ from __future__ import annotations
 import itertools
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from typing import Final
@@ -166,7 +166,10 @@ def doubles(reps: Iterable[Rep], within: timedelta) -> tuple[tuple[Rep, Rep], ..
 
 @dataclass(frozen=True, slots=True)
 class Touch:
-    """One player's own part in one rep: what readiness is counted from."""
+    """One player's own part in one rep: what readiness is counted from.
+
+    Or in ``count`` reps of one practice that went alike; ``at`` is then when the first was run.
+    """
 
     player: Id
     play: Id
@@ -175,6 +178,7 @@ class Touch:
     at: datetime
     mode: Mode
     clean: bool
+    count: int = 1
 
 
 def touches(reps: Iterable[Rep]) -> tuple[Touch, ...]:
@@ -195,6 +199,20 @@ def touches(reps: Iterable[Rep]) -> tuple[Touch, ...]:
         )
         for rep in reps
         for role, who in rep.cast
+    )
+
+
+def summed(single: Iterable[Touch]) -> tuple[Touch, ...]:
+    """Touches that differ in their moment only as one, with their count: readiness stays the same.
+
+    In the order in which the first of each was run.
+    """
+    alike: dict[tuple[object, ...], list[Touch]] = {}
+    for t in sorted(single, key=lambda touch: touch.at):
+        key = t.practice, t.play, t.player, t.role, t.mode, t.clean
+        alike.setdefault(key, []).append(t)
+    return tuple(
+        replace(same[0], count=sum(touch.count for touch in same)) for same in alike.values()
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import uuid
 from datetime import datetime, timedelta
 
 import pytest
@@ -10,8 +11,10 @@ from django.urls import reverse
 from django.utils import timezone
 
 from coachbook.demo import factories
-from practice.models import ReadinessSettings, Undo
+from practice.core.reps.rep import Undo
+from practice.models import ReadinessSettings
 from practice.readiness.page import team_readiness
+from practice.reps.store import store
 from tests.cast import Cast
 
 
@@ -56,7 +59,8 @@ def test_the_grid_shows_what_the_formula_gives(cast: Cast) -> None:
 def test_a_rep_taken_back_teaches_nothing(cast: Cast) -> None:
     log(cast, 2, 1)
     rep = cast.entry.reps.get()
-    Undo.objects.create(rep_id=rep.pk, team=cast.team, at=rep.at)
+    undo = Undo(str(uuid.uuid4()), str(rep.pk), rep.at)
+    store([undo], cast.team, cast.head)
     ((_player, cells), *_rest) = team_readiness(cast.team).rows(timezone.now())
     assert cells[0] is None or cells[0].value == 0
 
