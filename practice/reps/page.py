@@ -118,6 +118,10 @@ def words() -> dict[str, str]:
         "offline": _("No signal: reps are kept on this phone and sent later."),
         "signed_out": _("You are signed out: reps are kept on this phone. Sign in to send them."),
         "refused": _("The server does not take these reps. Hand them over as a file."),
+        "stuck": _(
+            "The server stumbles over a rep, and is asked again. The others are logged. You can "
+            "save the stuck one as a file and let it go."
+        ),
         "no_storage": _(
             "This browser keeps nothing for this page: reps are lost when it closes before "
             "they are sent. Leave it open, or hand the reps over as a file."

@@ -63,6 +63,7 @@ const tell = (waiting, unsent, held, all) => {
   showWaiting(waiting);
   const refused = unsent > waiting;
   const why = store.fault || (waiting && sender.status) || (refused ? "refused" : "");
+  part("let-go").hidden = !(refused || (waiting && sender.stuck.size));
   part("note").hidden = !why;
   part("note-text").textContent = why ? said(why) : "";
   part("sign-in").hidden = why !== "signed_out";
@@ -148,8 +149,20 @@ const undo = () =>
     await store.put(record(tap, "waiting"));
   });
 
-const handOver = async () => {
-  const taps = (await store.unsent()).map(({ tap }) => tap);
+const handOver = async () => saveAsFile((await store.unsent()).map(({ tap }) => tap));
+
+// What the server does not take leaves the phone as a file, and then the phone.
+const letGo = async () => {
+  const gone = (await store.unsent()).filter(({ id, state: at }) => at === "refused" || sender.stuck.has(id));
+  if (!gone.length) return;
+  saveAsFile(gone.map(({ tap }) => tap));
+  await store.drop(gone.map(({ id }) => id));
+  gone.forEach(({ id }) => sender.stuck.delete(id));
+  await count();
+  sender.kick();
+};
+
+const saveAsFile = (taps) => {
   const link = document.createElement("a");
   link.href = URL.createObjectURL(new Blob([JSON.stringify({ version: 1, taps }, null, 1)], { type: "application/json" }));
   link.download = `waiting-reps-${new Date().toISOString().slice(0, 16).replace(":", "")}.json`;
@@ -172,6 +185,7 @@ const watch = () => {
   part("enough").addEventListener("click", () => finish());
   part("undo").addEventListener("click", undo);
   part("hand-over").addEventListener("click", handOver);
+  part("let-go").addEventListener("click", letGo);
   part("sign-in").href = `${root.dataset.signIn}?next=${encodeURIComponent(window.location.pathname)}`;
   window.addEventListener("beforeunload", (event) => store.memory.size && event.preventDefault());
   setInterval(tick, 1000);

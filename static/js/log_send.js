@@ -1,16 +1,18 @@
 // Sending what waits: batches, one at a time, again and again until the server has named
-// every id. A send that is doubled or cut off does no harm, because ids count once.
+// every id. A send that is doubled or cut off does no harm, because ids count once. A batch that
+// the server chokes on is halved until the one tap is found that does it: the others go through.
 
 const BATCH = 60;
 const PATIENCE = 10_000;
 const FIRST_PAUSE = 1_000;
 const LONGEST_PAUSE = 15_000;
+const MOST_STUCK = 3; // so many without one that goes through: then it is the server
 
 const cookie = (name) =>
   document.cookie.split("; ").find((part) => part.startsWith(`${name}=`))?.slice(name.length + 1) || "";
 
 export class Sender {
-  // status: "", "offline", "signed_out" or "refused"; changed() is called after every step.
+  // status: "", "offline", "signed_out", "refused" or "stuck"; changed() comes after every step.
   constructor(store, { address, practice, changed, counted }) {
     Object.assign(this, { store, address, practice, changed, counted });
     this.status = "";
@@ -18,6 +20,8 @@ export class Sender {
     this.busy = false;
     this.again = false;
     this.timer = 0;
+    this.size = BATCH;
+    this.stuck = new Set(); // ids that the server cannot take now; tried again in the next round
   }
 
   start() {
@@ -39,6 +43,8 @@ export class Sender {
     this.busy = true;
     this.again = false;
     let sent = true;
+    this.stuck.clear();
+    this.passed = 0;
     try {
       while (sent) sent = await this.sendSome();
       this.pause = FIRST_PAUSE;
@@ -55,27 +61,45 @@ export class Sender {
 
   // One batch of one team; false when nothing waits. Throws when it has to be tried again.
   async sendSome() {
-    const waiting = await this.store.waiting();
+    const waiting = (await this.store.waiting()).filter((record) => !this.stuck.has(record.id));
     if (!waiting.length) {
+      if (this.stuck.size) this.fail("stuck");
       this.status = "";
       return false;
     }
     const team = waiting[0].team;
-    const batch = waiting.filter((record) => record.team === team).slice(0, BATCH);
+    const batch = waiting.filter((record) => record.team === team).slice(0, this.size);
     const answer = await this.post(team, batch);
-    await this.settle(batch, answer);
+    if (!answer || !(await this.settle(batch, answer))) {
+      this.halve(batch);
+      return true;
+    }
+    this.passed += 1;
+    this.size = BATCH;
     this.status = "";
     await this.changed();
     return true;
   }
 
+  // The half of a batch comes next; a single tap steps aside for this round.
+  halve(batch) {
+    if (batch.length > 1) {
+      this.size = Math.ceil(batch.length / 2);
+      return;
+    }
+    this.stuck.add(batch[0].id);
+    if (this.stuck.size >= MOST_STUCK && !this.passed) this.fail("offline");
+  }
+
+  // False where the answer names none of the batch.
   async settle(batch, answer) {
     const bad = answer.faults.map((fault) => batch[Number(fault.place.split("/")[2])]?.id).filter(Boolean);
     await this.store.settle(answer.kept, "kept");
     await this.store.settle(answer.held, "held");
-    await this.store.settle(bad, "refused");
+    const refused = [...bad, ...Object.keys(answer.refused || {})];
+    await this.store.settle(refused, "refused");
     if (answer.tally) this.counted(answer.tally);
-    if (!answer.kept.length && !answer.held.length && !bad.length) throw new Error("nothing was answered for");
+    return answer.kept.length + answer.held.length + refused.length > 0;
   }
 
   async post(team, batch, retried = false) {
@@ -92,6 +116,7 @@ export class Sender {
       return this.post(team, batch, true);
     }
     if (response.status === 403 || response.status === 404) return this.fail("refused");
+    if ([400, 413, 500].includes(response.status)) return null; // something in the batch
     if (response.status !== 200 && response.status !== 422) return this.fail("offline");
     return response.json();
   }

@@ -18,7 +18,8 @@ export const newId = () => {
   return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join("-");
 };
 
-const opened = () =>
+// Opens the database; closed() is called when the system shuts the connection by itself.
+const opened = (closed) =>
   new Promise((resolve, reject) => {
     const request = indexedDB.open(NAME, 1);
     request.onupgradeneeded = () => {
@@ -26,22 +27,59 @@ const opened = () =>
       store.createIndex("state", "state");
       store.createIndex("practice", "practice");
     };
-    request.onsuccess = () => resolve(request.result);
+    request.onsuccess = () => {
+      const db = request.result;
+      db.onclose = closed;
+      db.onversionchange = () => {
+        db.close();
+        closed();
+      };
+      resolve(db);
+    };
     request.onerror = () => reject(request.error);
     request.onblocked = () => reject(new Error("blocked"));
   });
 
 export class TapStore {
-  // fault: "" while all is well, "no_storage" without IndexedDB, "full" when a write failed.
+  // fault: "" while all is well, "no_storage" without IndexedDB, "full" when there is no room.
   static async open() {
     const store = new TapStore();
-    try {
-      store.db = await opened();
+    if (await store.ready()) {
       if (navigator.storage && navigator.storage.persist) navigator.storage.persist();
-    } catch {
+    } else {
       store.fault = "no_storage";
     }
     return store;
+  }
+
+  // The connection, opened anew where the system has closed it; null where there is none.
+  async ready() {
+    if (this.db) return this.db;
+    try {
+      this.db = await opened(() => {
+        this.db = null;
+      });
+    } catch {
+      this.db = null;
+    }
+    return this.db;
+  }
+
+  // Works on the database. What fails on a connection that was closed meanwhile is tried once
+  // more on a new one; a full disk is full the second time, too.
+  async work(what) {
+    for (const isLast of [false, true]) {
+      const db = await this.ready();
+      if (!db) throw new DOMException("no database", "NotFoundError");
+      try {
+        return await what(db);
+      } catch (error) {
+        if (isLast || error.name === "QuotaExceededError") throw error;
+        db.close();
+        this.db = null;
+      }
+    }
+    return undefined;
   }
 
   constructor() {
@@ -50,19 +88,24 @@ export class TapStore {
     this.memory = new Map(); // what could not be written; gone with the page
   }
 
-  // Resolves once the records are on the disk, or in memory with the fault set.
+  // Resolves once the records are on the disk, or in memory with the fault set. What an earlier
+  // fault has left in memory is written along.
   async put(...records) {
-    if (this.db) {
-      try {
-        await this.transact("readwrite", (store) => records.forEach((record) => store.put(record)));
-        records.forEach((record) => this.memory.delete(record.id));
-        if (this.fault === "full" && !this.memory.size) this.fault = "";
-        return;
-      } catch {
-        this.fault = "full";
-      }
+    const all = new Map([...this.memory, ...records.map((record) => [record.id, record])]);
+    try {
+      await this.transact("readwrite", (store) => all.forEach((record) => store.put(record)));
+      for (const [id, record] of all) if (this.memory.get(id) === record || records.includes(record)) this.memory.delete(id);
+      this.fault = "";
+    } catch (error) {
+      this.fault = error.name === "QuotaExceededError" ? "full" : "no_storage";
+      records.forEach((record) => this.memory.set(record.id, record));
     }
-    records.forEach((record) => this.memory.set(record.id, record));
+  }
+
+  // For good: only what has been handed over as a file.
+  async drop(ids) {
+    ids.forEach((id) => this.memory.delete(id));
+    await this.transact("readwrite", (store) => ids.forEach((id) => store.delete(id)));
   }
 
   async of(practice) {
@@ -81,7 +124,7 @@ export class TapStore {
   // The server has answered for these ids. Read and written in one transaction.
   async settle(ids, state) {
     for (const id of ids) if (this.memory.has(id)) this.memory.get(id).state = state;
-    if (!this.db || !ids.length) return;
+    if (!ids.length) return;
     await this.transact("readwrite", (store) => {
       for (const id of ids) {
         const request = store.get(id);
@@ -100,13 +143,16 @@ export class TapStore {
     if (old.length) await this.transact("readwrite", (store) => old.forEach((record) => store.delete(record.id)));
   }
 
-  rows(index, key) {
-    if (!this.db) return Promise.resolve([]);
-    return new Promise((resolve, reject) => {
-      const request = this.db.transaction(STORE).objectStore(STORE).index(index).getAll(key);
-      request.onsuccess = () => resolve(request.result);
-      request.onerror = () => reject(request.error);
-    });
+  // Without a database there is nothing but what is in memory.
+  async rows(index, key) {
+    if (!(await this.ready())) return [];
+    const read = (db) =>
+      new Promise((resolve, reject) => {
+        const request = db.transaction(STORE).objectStore(STORE).index(index).getAll(key);
+        request.onsuccess = () => resolve(request.result);
+        request.onerror = () => reject(request.error);
+      });
+    return this.work(read);
   }
 
   sorted(rows, belongs) {
@@ -114,14 +160,16 @@ export class TapStore {
     return [...rows.filter((row) => !this.memory.has(row.id)), ...held].sort((a, b) => a.made - b.made);
   }
 
-  transact(mode, work) {
-    return new Promise((resolve, reject) => {
-      // strict: complete means on the disk, so that a flat battery loses nothing.
-      const transaction = this.db.transaction(STORE, mode, { durability: "strict" });
-      transaction.oncomplete = () => resolve();
-      transaction.onerror = () => reject(transaction.error);
-      transaction.onabort = () => reject(transaction.error);
-      work(transaction.objectStore(STORE));
-    });
+  transact(mode, write) {
+    const run = (db) =>
+      new Promise((resolve, reject) => {
+        // strict: complete means on the disk, so that a flat battery loses nothing.
+        const transaction = db.transaction(STORE, mode, { durability: "strict" });
+        transaction.oncomplete = () => resolve();
+        // An abort says why, apart from one by a connection that is shut under it.
+        transaction.onabort = () => reject(transaction.error || new DOMException("shut", "AbortError"));
+        write(transaction.objectStore(STORE));
+      });
+    return this.work(run);
   }
 }
