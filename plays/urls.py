@@ -13,15 +13,19 @@ from plays.files import views as files
 from plays.library import views as library
 from plays.play import views as play
 from plays.play import views_drafts as drafts
+from plays.writing import views as writing
 
 urlpatterns = [
     path("", library.library, name="library"),
     path("files/bring-in/", files.import_plays, name="import-plays"),
+    path("files/write/", writing.write_play, name="write-play"),
+    path("files/write/seen/", writing.written_play, name="written-play"),
     path("files/library.json", files.library_file, name="library-file"),
     path("files/checks/", check.check_table, name="checks"),
     path("files/checks/more/", check.more_checks, name="more-checks"),
     path("<slug:key>/", play.play, name="play"),
     path("<slug:key>/check/", check.check, name="check"),
+    path("<slug:key>/shorthand/", writing.rewrite_play, name="rewrite-play"),
     path("<slug:key>/words/", drafts.edit_texts, name="edit-texts"),
     path("<slug:key>/put-away/", library.away, name="put-away"),
     path("<slug:key>/bring-back/", library.back, name="bring-back"),

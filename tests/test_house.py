@@ -47,6 +47,7 @@ PACKAGES = (
     "plays.files",
     "plays.play",
     "plays.check",
+    "plays.writing",
     "plays.wiring",
     "roster.core",
     "roster.core.casting",

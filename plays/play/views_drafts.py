@@ -43,7 +43,7 @@ def edit_texts(request: HttpRequest, key: str) -> HttpResponse:
     """Change a play's words and the order of its looks, into its draft."""
     user = user_of(request)
     found = kept_play_for(user, key)
-    newest = _newest(found)
+    newest = newest_of(found)
     speech = language(get_language() or "en")
     form = TextsForm(
         request.POST or None,
@@ -79,7 +79,7 @@ def save_view(request: HttpRequest, key: str, number: int) -> HttpResponse:
     if not moved.is_moved:
         messages.info(request, _("Move the play first: then there is something to keep."))
         return redirect("revision", found.key, revision.number)
-    initial = {"name": name_of(moved.play), "seen": _newest(found).content_hash}
+    initial = {"name": name_of(moved.play), "seen": newest_of(found).content_hash}
     form = KeepForm(request.POST or None, initial={**initial, "kept_as": "new"})
     if request.method == "POST" and form.is_valid():
         kept = _kept(form, found, revision, moved, user_of(request))
@@ -147,7 +147,8 @@ def _kept(
         return None
 
 
-def _newest(found: Play) -> Revision:
+def newest_of(found: Play) -> Revision:
+    """The newest revision of a play, draft or not."""
     return get_object_or_404(
         found.revisions.select_related("author").defer("document").order_by("-number")[:1]
     )

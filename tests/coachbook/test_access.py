@@ -45,6 +45,9 @@ TABLE: dict[str, tuple[int, ...]] = {
     "library-file": STAFF,
     "import-plays": KEPT,
     "starter-plays": KEPT,
+    "write-play": KEPT,
+    "written-play": SENDS,
+    "rewrite-play": KEPT,
     "checks": STAFF,
     "more-checks": SENDS,
     "check": STAFF,
@@ -182,6 +185,7 @@ POSTED = {
     "bring-back": (302, 403, 403, 403, 302, 302),
     "apply-remedy": (302, 403, 403, 403, 302, 302),
     "more-checks": (302, 302, 302, 302, 302, 302),
+    "written-play": (302, 403, 403, 403, 200, 200),
 }
 
 
@@ -212,6 +216,7 @@ def address(name: str, cast: Cast) -> str:
         "check-motion": [cast.play.key, 1],
         "apply-remedy": [cast.play.key, 1],
         "edit-texts": [cast.play.key],
+        "rewrite-play": [cast.play.key],
         "put-away": [cast.play.key],
         "bring-back": [cast.play.key],
         "publish-draft": [cast.play.key, 1],
@@ -275,6 +280,8 @@ NO_ARGUMENT = {
         "library-file",
         "import-plays",
         "starter-plays",
+        "write-play",
+        "written-play",
         "checks",
         "more-checks",
         "new-team",

@@ -77,6 +77,7 @@ def play_of(
     reader = _Head(sheet, trying, lines)
     thrower, spot = reader.value("throw-in", _throw_in) or (None, None)
     starts = reader.rows("starts", partial(_start, floor=floor))
+    starts += _thrower_start(starts, thrower, spot, floor)
     name = reader.value("play", text_of) or ""
     reader.value("court", lambda text: _one_of(RuleSet, text))
     return Play(
@@ -87,7 +88,7 @@ def play_of(
         or Formation.OTHER,
         court=floor.rule_set,
         ball=reader.value("ball", _role) or thrower or "1",
-        starts=_with_thrower(starts, thrower, spot, floor),
+        starts=starts,
         phases=phases,
         spot=spot,
         thrower=thrower,
@@ -145,14 +146,14 @@ def _usual(spot: Spot | None) -> Situation:
     return Situation.SIDELINE if spot.edge == "sideline" else Situation.BASELINE
 
 
-def _with_thrower(
+def _thrower_start(
     starts: tuple[Start, ...], thrower: Role | None, spot: Spot | None, floor: Court
 ) -> tuple[Start, ...]:
-    """The starts; a thrower who has none stands at the throw-in spot."""
+    """The start of a thrower for whom none is written: at the throw-in spot."""
     if thrower is None or spot is None or thrower in {start.role for start in starts}:
-        return starts
+        return ()
     at = floor.spot_place(spot)
-    return (Start(thrower, Point(round(at.x, 3), round(at.y, 3))), *starts)
+    return (Start(thrower, Point(round(at.x, 3), round(at.y, 3))),)
 
 
 def _throw_in(text: str) -> tuple[Role | None, Spot | None]:

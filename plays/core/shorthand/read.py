@@ -48,10 +48,14 @@ NO_SUCH_PHASE: Final = N_("There is no phase {n}.")
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """Something wrong at a line of the text, in a sentence; line 0 is the text as a whole."""
+    """Something wrong at a line of the text, in a sentence; line 0 is the text as a whole.
+
+    A line that is ``unread`` is not in the play; the others are, and are faults of form.
+    """
 
     line: int
     sentence: str
+    unread: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +72,7 @@ def read(text: str, language: Language = ENGLISH) -> Reading:
     reader = _Reader(sheet, court(head.rule_set(sheet)))
     play = reader.play()
     told = [
-        Told(fault.line, sentence(language.say(fault.template, **fault.slots)))
+        Told(fault.line, sentence(language.say(fault.template, **fault.slots)), unread=True)
         for fault in sheet.faults
     ]
     if not told:

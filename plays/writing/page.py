@@ -1,0 +1,50 @@
+"""What is shown beside a text while it is written: its faults, its pictures, its count strip."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from plays.core.court.courts import court
+from plays.core.play import Play, RuleSet
+from plays.core.shorthand.places import names
+from plays.core.shorthand.read import Told, read
+from plays.core.shorthand.vocabulary import VERBS
+from plays.play.page import UNDRAWABLE, CounterView, Figure, counter_views, figures_of
+from plays.play.strip import StripView, plain_strip
+from shared.core.language import Language
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A text as far as it can be shown; without pictures where somebody is nowhere yet."""
+
+    play: Play
+    faults: tuple[Told, ...]
+    figures: tuple[Figure, ...]
+    counters: tuple[CounterView, ...]
+    strip: StripView | None
+
+    @property
+    def unread(self) -> bool:
+        """Whether a line of the text is not in the play."""
+        return any(fault.unread for fault in self.faults)
+
+
+def seen(text: str, language: Language) -> Written:
+    """Everything that follows from the text. No defence is computed, so it answers at once."""
+    reading = read(text, language)
+    try:
+        figures = figures_of(reading.play, language)
+        counters = counter_views(reading.play, language)
+    except UNDRAWABLE:
+        return Written(reading.play, reading.faults, (), (), None)
+    strip = None if reading.faults else plain_strip(reading.play, {}, language)
+    return Written(reading.play, reading.faults, figures, counters, strip)
+
+
+@cache
+def completions() -> Mapping[str, tuple[str, ...]]:
+    """What the shorthand knows to say: its verbs, and the places of a FIBA court."""
+    return {"verbs": tuple(VERBS), "places": tuple(names(court(RuleSet.FIBA)))}
