@@ -49,7 +49,7 @@ def make_series(team: Team, repeat: Repeat) -> int:
     """A practice for every day of the rule; a day that has one at that time keeps it."""
     taken = set(team.practices.values_list("date", "start"))
     series = Series.objects.create(team=team)
-    fresh = [each for each in occurrences(repeat) if (each.key, repeat.start) not in taken]
+    fresh = [each for each in occurrences(repeat) if (each.day, repeat.start) not in taken]
     Practice.objects.bulk_create(_practice(team, series, repeat, each) for each in fresh)
     return len(fresh)
 
@@ -60,7 +60,7 @@ def _practice(team: Team, series: Series, repeat: Repeat, each: Occurrence) -> P
     return Practice(
         team=team,
         series=series,
-        date=each.key,
+        date=each.day,
         start=repeat.start,
         place=repeat.place,
         hall_from=repeat.start if same_day else None,

@@ -1,4 +1,4 @@
-"""Practices that repeat: dates from a rule, with changes to one of them or to all that follow.
+"""Practices that repeat: dates from a rule.
 
 Times are the hall's wall clock in its own time zone, so that a practice at 18:00 stays at
 18:00 when the clocks change. A time that the clocks skip is read with the offset before the
@@ -8,10 +8,12 @@ change, and one that comes twice as the first of the two (RFC 5545, 3.3.5).
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Final
 from zoneinfo import ZoneInfo
+
+from dateutil.rrule import MO, WEEKLY, rrule
 
 from practice.core.finding import Finding, Severity
 from practice.core.instants import later
@@ -28,22 +30,10 @@ NO_DAY: Final = N_("No day fits: none of the weekdays lies between the first and
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
-    """What is different on one day; what is None stays as the rule says."""
-
-    start: time | None = None
-    minutes: int | None = None
-    place: str | None = None
-    day: date | None = None
-    cancelled: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class Repeat:
     """A rule: from ``first`` to ``last``, both included, on weekdays 0 (Monday) to 6.
 
-    ``every`` weeks, counted in weeks from Monday from the week of ``first``. ``changes`` are
-    by the day that the rule gives.
+    ``every`` weeks, counted in weeks from Monday from the week of ``first``.
     """
 
     first: date
@@ -54,22 +44,15 @@ class Repeat:
     zone: ZoneInfo
     place: str = ""
     every: int = 1
-    changes: tuple[tuple[date, Change], ...] = ()
-
-    def change_on(self, day: date) -> Change | None:
-        return dict(self.changes).get(day)
 
 
 @dataclass(frozen=True, slots=True)
 class Occurrence:
-    """One day of a repeat. ``key`` is the day that the rule gives, moved or not."""
+    """One day of a repeat, and when it starts there."""
 
-    key: date
+    day: date
     starts: datetime
     minutes: int
-    place: str
-    cancelled: bool
-    changed: bool
 
     @property
     def ends(self) -> datetime:
@@ -77,57 +60,10 @@ class Occurrence:
 
 
 def occurrences(repeat: Repeat) -> tuple[Occurrence, ...]:
-    """Every day of the repeat in the order of the rule, the cancelled ones too."""
-    return tuple(_occurrence(repeat, day) for day in _days(repeat))
-
-
-def changed_once(repeat: Repeat, key: date, change: Change) -> Repeat:
-    """The repeat with one day changed; a later change adds to an earlier one.
-
-    Raises KeyError for a day on which the rule gives no practice.
-    """
-    if key not in set(_days(repeat)):
-        raise KeyError(key)
-    before = repeat.change_on(key) or Change()
-    kept = tuple((day, other) for day, other in repeat.changes if day != key)
-    return replace(repeat, changes=tuple(sorted((*kept, (key, _merged(before, change))), key=_day)))
-
-
-def split(repeat: Repeat, key: date) -> tuple[Repeat | None, Repeat]:
-    """The repeat before a day, None where nothing is left of it, and from that day on.
-
-    "This and all following" is a change of the second part. Raises KeyError for a day on
-    which the rule gives no practice.
-    """
-    days = list(_days(repeat))
-    if key not in days:
-        raise KeyError(key)
-    earlier = tuple((day, change) for day, change in repeat.changes if day < key)
-    onward = tuple((day, change) for day, change in repeat.changes if day >= key)
-    after = replace(repeat, first=key, changes=onward)
-    if days[0] == key:
-        return None, after
-    return replace(repeat, last=key - timedelta(days=1), changes=earlier), after
-
-
-def changed_from(
-    repeat: Repeat,
-    key: date,
-    *,
-    start: time | None = None,
-    minutes: int | None = None,
-    place: str | None = None,
-) -> tuple[Repeat | None, Repeat]:
-    """The two parts of a split, the second with another start, length or place.
-
-    What was changed for one day only stays changed. Raises KeyError as ``split``.
-    """
-    before, after = split(repeat, key)
-    return before, replace(
-        after,
-        start=after.start if start is None else start,
-        minutes=after.minutes if minutes is None else minutes,
-        place=after.place if place is None else place,
+    """Every day of the repeat, in order."""
+    return tuple(
+        Occurrence(day, moment(day, repeat.start, repeat.zone), repeat.minutes)
+        for day in _days(repeat)
     )
 
 
@@ -156,38 +92,13 @@ def check_repeat(repeat: Repeat, language: Language) -> tuple[Finding, ...]:
 
 
 def _days(repeat: Repeat) -> Iterator[date]:
-    monday = repeat.first - timedelta(days=repeat.first.weekday())
-    last = min(repeat.last, repeat.first + timedelta(days=MOST_DAYS))
-    day = repeat.first
-    while day <= last:
-        week = (day - monday).days // 7
-        if day.weekday() in repeat.weekdays and week % max(1, repeat.every) == 0:
-            yield day
-        day += timedelta(days=1)
-
-
-def _occurrence(repeat: Repeat, key: date) -> Occurrence:
-    change = repeat.change_on(key) or Change()
-    start = repeat.start if change.start is None else change.start
-    return Occurrence(
-        key,
-        moment(change.day or key, start, repeat.zone),
-        repeat.minutes if change.minutes is None else change.minutes,
-        repeat.place if change.place is None else change.place,
-        change.cancelled,
-        change != Change(),
+    """The days of RFC 5545's rule: weekly, every so many weeks, by day, weeks from Monday."""
+    rule = rrule(
+        WEEKLY,
+        dtstart=datetime.combine(repeat.first, time()),
+        until=datetime.combine(min(repeat.last, repeat.first + timedelta(days=MOST_DAYS)), time()),
+        interval=max(1, repeat.every),
+        byweekday=sorted(repeat.weekdays),
+        wkst=MO,
     )
-
-
-def _merged(before: Change, after: Change) -> Change:
-    return Change(
-        start=before.start if after.start is None else after.start,
-        minutes=before.minutes if after.minutes is None else after.minutes,
-        place=before.place if after.place is None else after.place,
-        day=before.day if after.day is None else after.day,
-        cancelled=after.cancelled,
-    )
-
-
-def _day(item: tuple[date, Change]) -> date:
-    return item[0]
+    return (each.date() for each in rule) if repeat.weekdays else iter(())

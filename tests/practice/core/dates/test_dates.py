@@ -13,14 +13,10 @@ from icalendar import Calendar
 
 from practice.core.dates.feed import DoubleUidError, FeedEvent, write_feed
 from practice.core.dates.repeats import (
-    Change,
     Repeat,
-    changed_from,
-    changed_once,
     check_repeat,
     moment,
     occurrences,
-    split,
 )
 from practice.core.dates.zone import zone_component
 from shared.core.language import ENGLISH
@@ -35,7 +31,7 @@ SPRING = Repeat(
 
 def test_a_practice_stays_at_its_wall_clock_time_when_the_clocks_change() -> None:
     found = occurrences(SPRING)
-    assert [one.key.day for one in found] == [24, 26, 31, 2, 7, 9]
+    assert [one.day.day for one in found] == [24, 26, 31, 2, 7, 9]
     assert {f"{one.starts:%H:%M}" for one in found} == {"18:00"}
     assert [one.starts.astimezone(UTC).hour for one in found] == [17, 17, 16, 16, 16, 16]
     assert {one.ends - one.starts for one in found} == {timedelta(minutes=90)}
@@ -53,58 +49,34 @@ def test_a_time_that_the_clocks_skip_or_repeat() -> None:
 
 def test_every_other_week_counts_weeks_from_monday() -> None:
     rule = replace(SPRING, first=date(2026, 3, 26), every=2)
-    assert [one.key.isoformat() for one in occurrences(rule)] == [
+    assert [one.day.isoformat() for one in occurrences(rule)] == [
         "2026-03-26",
         "2026-04-07",
         "2026-04-09",
     ]
 
 
-def test_one_practice_is_moved_and_another_cancelled() -> None:
-    moved = changed_once(SPRING, date(2026, 3, 31), Change(day=date(2026, 4, 1), start=time(19)))
-    both = changed_once(moved, date(2026, 4, 2), Change(cancelled=True))
-    found = {one.key: one for one in occurrences(both)}
-    assert found[date(2026, 3, 31)].starts == datetime(2026, 4, 1, 19, tzinfo=OSLO)
-    assert found[date(2026, 4, 2)].cancelled
-    assert sum(one.changed for one in found.values()) == 2
-    with pytest.raises(KeyError):
-        changed_once(SPRING, date(2026, 3, 25), Change())
+def test_the_week_begins_on_monday_as_in_the_standards_own_example() -> None:
+    # RFC 5545, 3.8.5.3, "an example where the days generated makes a difference because of
+    # WKST": from 5 August 1997 every other week on Tuesday and Sunday, weeks from Monday.
+    rule = replace(
+        SPRING, first=date(1997, 8, 5), last=date(1997, 8, 31), weekdays=frozenset({1, 6}), every=2
+    )
+    assert [one.day.day for one in occurrences(rule)] == [5, 10, 19, 24]
 
 
-def test_a_second_change_of_a_day_adds_to_the_first() -> None:
-    once = changed_once(SPRING, date(2026, 3, 31), Change(start=time(19)))
-    again = changed_once(once, date(2026, 3, 31), Change(minutes=60))
-    found = next(one for one in occurrences(again) if one.key == date(2026, 3, 31))
-    assert (found.starts.hour, found.minutes) == (19, 60)
-    assert len(again.changes) == 1
-
-
-def test_this_and_all_following_split_the_rule_and_keep_single_changes() -> None:
-    single = changed_once(SPRING, date(2026, 4, 7), Change(place="Hall 9"))
-    before, after = changed_from(single, date(2026, 3, 31), start=time(17, 30), place="Hall 3")
-    assert before is not None
-    assert [one.key.day for one in occurrences(before)] == [24, 26]
-    later_on = occurrences(after)
-    assert [one.key.day for one in later_on] == [31, 2, 7, 9]
-    assert {f"{one.starts:%H:%M}" for one in later_on} == {"17:30"}
-    assert [one.place for one in later_on] == ["Hall 3", "Hall 3", "Hall 9", "Hall 3"]
-
-
-def test_a_split_at_the_first_day_leaves_nothing_before() -> None:
-    before, after = split(SPRING, date(2026, 3, 24))
-    assert before is None
-    assert after == SPRING
-
-
-@given(st.integers(0, 5), st.integers(1, 3), st.frozensets(st.integers(0, 6), min_size=1))
-def test_the_parts_of_a_split_hold_every_day_once(
-    index: int, every: int, weekdays: frozenset[int]
-) -> None:
-    rule = replace(SPRING, last=date(2026, 8, 1), every=every, weekdays=weekdays)
-    days = [one.key for one in occurrences(rule)]
-    before, after = split(rule, days[index % len(days)])
-    parts = [*(occurrences(before) if before else ()), *occurrences(after)]
-    assert [one.key for one in parts] == days
+@given(st.integers(1, 4), st.frozensets(st.integers(0, 6), min_size=1), st.integers(0, 6))
+def test_the_rule_says_what_a_week_means(every: int, weekdays: frozenset[int], late: int) -> None:
+    first = date(2026, 3, 23) + timedelta(days=late)
+    rule = replace(SPRING, first=first, last=date(2026, 8, 1), every=every, weekdays=weekdays)
+    monday = first - timedelta(days=late)
+    wanted = [
+        day
+        for n in range((rule.last - first).days + 1)
+        if (day := first + timedelta(days=n)).weekday() in weekdays
+        and (day - monday).days // 7 % every == 0
+    ]
+    assert [one.day for one in occurrences(rule)] == wanted
 
 
 def test_all_faults_of_a_rule_are_named() -> None:
@@ -133,9 +105,8 @@ def feed_of(rule: Repeat) -> list[FeedEvent]:
             one.minutes,
             "Practice, U16; bring “both” shirts",
             STAMP,
-            place=one.place,
+            place=rule.place,
             notes="Line one\nLine two, with a comma; and a semicolon " + "ø" * 60,
-            cancelled=one.cancelled,
         )
         for number, one in enumerate(occurrences(rule))
     ]
