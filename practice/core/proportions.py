@@ -1,5 +1,7 @@
 """Small counts said honestly: intervals for x of n, and a guess that a log can move.
 
+No page reads it yet: it stands ready for the log of game days, held to the papers by its tests.
+
 Wilson 1927; Jeffreys' Beta(x+1/2, n-x+1/2); both recommended for small n by Brown, Cai and
 DasGupta 2001, Stat Sci 16:101. A guess of mean m that is worth n0 reps is Beta(m*n0, (1-m)*n0).
 """

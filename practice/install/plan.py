@@ -33,7 +33,7 @@ from practice.plan.changes import block_row, fault_of
 from practice.presence import away_by_practice
 from practice.reps.sums import touches_of
 from roster.cast.changes import package_with_cast
-from roster.cast.loaded import IMPORTANCE
+from roster.core.cast import IMPORTANCE
 from roster.models import Availability, Lesson, PackagePlay, Team
 from shared.core.language import ENGLISH, Language
 

@@ -10,7 +10,6 @@ from django.db.models import Max
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
-from django.utils.formats import date_format
 from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -18,13 +17,14 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from practice.access import planned_practice_for, practice_for
 from practice.bridge import plan_value, squad_value
 from practice.core.plan import cautions
-from practice.core.plan.pdf import BOOKED, PAPERS, TOTAL, PlanLine, PlanSheet, write_plan
-from practice.core.plan.plan import PracticePlan, at_moment, running_clock
+from practice.core.plan.pdf import PAPERS, write_plan
+from practice.core.plan.plan import at_moment, running_clock
 from practice.core.plan.rules import check_plan, left_out
 from practice.models import Block, KindChoice, Practice
 from practice.models import Rep as RepRow
 from practice.plan.changes import PlanFaultError, begin_from, fault_of, reorder, save_pattern
 from practice.plan.forms import BeginFromForm, BlockForm, PatternForm
+from practice.plan.page import equipment_of, plan_sheet, rows_of
 from roster.access import may_coach
 from shared.access import user_of
 from shared.core.language import Language, language
@@ -117,7 +117,7 @@ def plan_pdf(request: HttpRequest, pk: int) -> HttpResponse:
     if paper not in PAPERS:
         raise Http404
     out = BytesIO()
-    write_plan(_plan_sheet(found, speech_now()), out, paper=paper, language=speech_now())
+    write_plan(plan_sheet(found, speech_now()), out, paper=paper, language=speech_now())
     response = HttpResponse(out.getvalue(), content_type="application/pdf")
     name = f"practice-{found.date:%Y-%m-%d}.pdf"
     response.headers["Content-Disposition"] = f'inline; filename="{name}"'
@@ -129,7 +129,7 @@ def now(request: HttpRequest, pk: int) -> HttpResponse:
     """The running view for the court: the present block, and what is left."""
     found = practice_for(user_of(request), pk)
     plan = plan_value(found)
-    rows = _rows(found)
+    rows = rows_of(found)
     view = at_moment(plan, timezone.now())
     lines = [(line, rows[int(line.block.id)]) for line in running_clock(plan)]
     context = {
@@ -169,11 +169,6 @@ def _move(found: Practice, row: Block, by: int) -> None:
     reorder(found, ids)
 
 
-def _rows(found: Practice) -> dict[int, Block]:
-    blocks = found.blocks.select_related("entry", "unit")
-    return {block.pk: block for block in blocks.prefetch_related("entry__castings__player")}
-
-
 def _plan_page(
     request: HttpRequest,
     user: User,
@@ -184,7 +179,7 @@ def _plan_page(
     pattern: PatternForm | None = None,
 ) -> HttpResponse:
     speech = speech_now()
-    rows = _rows(found)
+    rows = rows_of(found)
     players = list(found.team.players.present())
     plan, squad = plan_value(found), squad_value(found.team, players)
     outs = {
@@ -206,55 +201,8 @@ def _plan_page(
         "pattern": pattern or PatternForm(),
         "may_coach": may_coach(user, found.team),
         "install_kind": KindChoice.INSTALL.value,
-        "equipment": _equipment(plan),
+        "equipment": equipment_of(plan),
         "reps_logged": RepRow.objects.counted().filter(practice=found).count(),
     }
     bound = next((each for each in (form, begin, pattern) if each and each.is_bound), form)
     return page(request, "practice/practice.html", context, status=status_of(bound))
-
-
-def _equipment(plan: PracticePlan) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(block.equipment for block in plan.blocks if block.equipment))
-
-
-def _plan_sheet(found: Practice, speech: Language) -> PlanSheet:
-    rows, plan = _rows(found), plan_value(found)
-    squad = squad_value(found.team, list(found.team.players.present()))
-    booking = plan.booking
-    minutes = speech.number(plan.minutes)
-    return PlanSheet(
-        title=f"{found.team.name} · {date_format(found.date, _('l j F Y'))}, {found.start:%H:%M}",
-        where=found.place,
-        total=speech.say(BOOKED, minutes=minutes, closes=f"{booking.closes:%H:%M}")
-        if booking
-        else speech.say(TOTAL, minutes=minutes),
-        lines=tuple(
-            _plan_line(rows[int(line.block.id)], f"{line.starts:%H:%M}")
-            for line in running_clock(plan)
-        ),
-        ends=f"{plan.ends:%H:%M}",
-        equipment=_equipment(plan),
-        warnings=tuple(
-            f"{found_.sentence} {found_.source}".strip()
-            for found_ in check_plan(plan, squad, speech)
-            if found_.code != "no_blocks"
-        ),
-        cautions=tuple(speech.say(caution.sentence) for caution in cautions.FOR_PLAN),
-    )
-
-
-def _plan_line(block: Block, at: str) -> PlanLine:
-    brought = f"[{block.equipment}]" if block.equipment else ""
-    parts = [
-        str(block.get_kind_display()) if block.title else "",
-        block.entry.spoken() if block.entry else "",
-        str(block.get_mode_display()) if block.mode else "",
-        block.unit.name if block.unit else "",
-    ]
-    return PlanLine(
-        at=at,
-        minutes=f"{block.minutes} min",
-        title=str(block),
-        detail=" · ".join(part for part in parts if part),
-        notes=" ".join(part for part in (block.notes, brought) if part),
-    )

@@ -11,11 +11,12 @@ from plays.core.calls import told_apart
 from plays.core.play import ROLES, Role
 from practice.bridge import moment
 from practice.core.readiness.assumptions import Assumptions, Offsets
-from practice.core.readiness.cell import Readiness, curve, readiness, reps_needed
+from practice.core.readiness.cell import Readiness, curve, readiness
+from practice.core.readiness.due import Due, DueFor, due
 from practice.core.readiness.grid import Ledger, Standing, grid, ledger, standings
 from practice.core.readiness.picture import CurvePlot
-from practice.core.reps.rep import Mode, Touch
-from practice.models import Game
+from practice.core.reps.rep import Touch
+from practice.models import Game, Practice
 from practice.parameters import in_force, settings_row
 from practice.reps.sums import touches_of
 from roster.cast.changes import package_with_cast
@@ -24,7 +25,6 @@ from shared.core.language import ENGLISH
 
 STEPS: Final = 160  # points of a curve
 AHEAD: Final = timedelta(days=14)
-LAST_TOUCH_DAYS: Final = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,6 @@ class GridCell:
     value: float
     standing: Standing
     cast: bool
-    name: str = ""
 
     @property
     def percent(self) -> int:
@@ -45,11 +44,20 @@ class GridCell:
 
 
 @dataclass(frozen=True, slots=True)
-class Due:
-    """A first-depth player who will not be ready if nothing more is run; ``reps`` live ones."""
+class Lacking:
+    """A first-depth player who will not be ready by the game, and what would be enough."""
 
-    cell: GridCell
-    reps: int
+    player: Player
+    name: str
+    due: Due
+
+    @property
+    def role(self) -> Role:
+        return self.due.cell[2]
+
+    @property
+    def percent(self) -> int:
+        return round(100 * self.due.by_game)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,36 +95,22 @@ class TeamReadiness:
         """Short names that tell everybody apart."""
         return told_apart({p.pk: p.call_name for p in self.players}, ENGLISH)
 
-    def due(self, game: datetime) -> list[tuple[PackagePlay, list[Due]]]:
-        """By play: who of the first five will not be ready on game day without another rep."""
-        book = self._ledger()
-        values, marks = grid(book, game), standings(book, game)
-        people = {player.pk: (i, player) for i, player in enumerate(self.players)}
-        names = self.names()
+    def due(self, when: DueFor) -> list[tuple[PackagePlay, list[Lacking]]]:
+        """By play: who of the first five will not be ready for the game without another rep."""
+        people, names = {player.pk: player for player in self.players}, self.names()
         found = []
-        for k, entry in enumerate(self.entries):
-            lacking = []
-            for casting in entry.castings.all():
-                if casting.depth != 1 or casting.player_id not in people:
-                    continue
-                i, player = people[casting.player_id]
-                role = _role(casting.role)
-                index = ROLES.index(role)
-                value = float(values.value[i, k, index])
-                if value < self.assumptions.ready:
-                    mark: Standing = marks[i, k, index]
-                    cell = GridCell(
-                        player, entry, role, value, mark, cast=True, name=names[player.pk]
-                    )
-                    lacking.append(Due(cell, self._reps(cell, game)))
-            if lacking:
-                found.append((entry, sorted(lacking, key=lambda due: due.cell.value)))
+        for entry in self.entries:
+            cells = [
+                (casting.player_id, entry.pk, _role(casting.role))
+                for casting in entry.castings.all()
+                if casting.depth == 1 and casting.player_id in people
+            ]
+            late = due(self.history, cells, when, self.assumptions, self.offsets)
+            if late:
+                whose = [(int(one.cell[0]), one) for one in late]
+                lacking = [Lacking(people[pk], names[pk], one) for pk, one in whose]
+                found.append((entry, lacking))
         return found
-
-    def _reps(self, cell: GridCell, game: datetime) -> int:
-        now = self.of(cell.player, cell.entry, cell.role, game)
-        offset = self.offsets.of(cell.player.pk, cell.entry.pk)
-        return reps_needed(now, Mode.LIVE, LAST_TOUCH_DAYS, self.assumptions, offset=offset)
 
     def of(self, player: Player, entry: PackagePlay, role: Role, on: datetime) -> Readiness:
         """One cell with everything it is made of."""
@@ -171,6 +165,15 @@ def team_readiness(team: Team) -> TeamReadiness:
         assumptions,
         offsets,
     )
+
+
+def before(game: Game, now: datetime) -> DueFor:
+    """The game as a question: what is due for it, in the practices that are left."""
+    rows = Practice.objects.filter(
+        team=game.team_id, cancelled=False, date__range=(now.date(), game.date)
+    )
+    practices = tuple(moment(date, start) for date, start in rows.values_list("date", "start"))
+    return DueFor(now, moment(game.date, game.start), practices)
 
 
 def coming_games(team: Team, now: datetime) -> list[Game]:

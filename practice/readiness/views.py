@@ -22,7 +22,7 @@ from practice.core.readiness.picture import NARROW, curve_picture
 from practice.models import Game, Practice
 from practice.parameters import chosen, in_force, keep_calibration, settings_row
 from practice.readiness.forms import AssumptionsForm
-from practice.readiness.page import coming_games, team_readiness
+from practice.readiness.page import before, coming_games, team_readiness
 from practice.reps.sums import touches_of
 from roster.access import entry_for, player_for, team_for
 from roster.models import Team
@@ -49,7 +49,7 @@ def readiness(request: HttpRequest, pk: int) -> HttpResponse:
         "on": on,
         "entries": loaded.entries,
         "rows": loaded.rows(on),
-        "due": loaded.due(moment(games[0].date, games[0].start)) if games else [],
+        "due": loaded.due(before(games[0], now)) if games else [],
         "next_game": games[0] if games else None,
         "ready": round(100 * loaded.assumptions.ready),
         "calibration": _calibration(),

@@ -16,21 +16,14 @@ from plays.core.calls import CallName, call_for, told_apart
 from plays.core.play import AgeGroup, Need, Role
 from plays.values import play_value, read_ahead
 from roster.cast.changes import cast_value, package_with_cast
-from roster.core.cast import Cast, Lesson, PlayerId, PlayId
+from roster.core.cast import IMPORTANCE, Cast, Lesson, PlayerId, PlayId
 from roster.core.coverage.fives import MOST_PLAYERS
 from roster.core.coverage.squad import Squad, squad
 from roster.core.coverage.stand_in import first_five
 from roster.core.names import Names
-from roster.models import Availability, KeptApart, PackagePlay, Player, Priority, Team
+from roster.models import Availability, KeptApart, PackagePlay, Player, Team
 from roster.ports import readiness_of
 from shared.core.language import Language, language
-
-# How much a play counts by its priority: our own choice.
-IMPORTANCE: Mapping[int, float] = {
-    Priority.CORE: 2.0,
-    Priority.REGULAR: 1.0,
-    Priority.SPARE: 0.5,
-}
 
 
 @dataclass(frozen=True)

@@ -6,18 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from django.utils.translation import gettext as _
 
-from plays.core.play import ROLES, Need, Role
+from plays.core.play import Need
 from plays.models import Revision
 from plays.values import play_value
 from roster.bridge import player_value
 from roster.cast.loaded import TeamCast
-from roster.core.fit import fit
+from roster.core.fit import fit, needs_differ
 from roster.models import PackagePlay
-
-
-def needs_differ(old: Sequence[Need], new: Sequence[Need]) -> list[Role]:
-    """The roles of which other things are asked, in whatever order they are written."""
-    return [role for role in ROLES if _of(old, role) != _of(new, role)]
 
 
 def cast_made_for(entry: PackagePlay, newest: Revision) -> Revision | None:
@@ -53,7 +48,3 @@ def _sentences(
             "now": round(100 * fit(new, who, role, known.group).value),
             "before": round(100 * fit(old, who, role, known.group).value),
         }
-
-
-def _of(needs: Sequence[Need], role: Role) -> set[tuple[str, int, int]]:
-    return {(need.quality.value, need.level, need.weight) for need in needs if need.role == role}

@@ -11,8 +11,8 @@ from django.db import IntegrityError, transaction
 
 from plays.core.play import ROLES, Role
 from roster.bridge import player_values
-from roster.cast.loaded import IMPORTANCE, TeamCast, team_cast
-from roster.core.cast import Assignment, Cast, Lesson, Slot
+from roster.cast.loaded import TeamCast, team_cast
+from roster.core.cast import IMPORTANCE, Assignment, Cast, Lesson, Slot
 from roster.core.casting.change_words import change_in_words
 from roster.core.casting.changes import Change, beneath, change_sets
 from roster.core.casting.conflict import conflict_in_words, locks_in_conflict

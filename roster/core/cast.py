@@ -16,6 +16,8 @@ PlayerId = str | int
 PlayId = str | int
 
 DEPTHS: Final = (1, 2, 3)
+# How much a play counts by its priority in the package, core, regular, spare: our own choice.
+IMPORTANCE: Final[Mapping[int, float]] = {1: 2.0, 2: 1.0, 3: 0.5}
 
 
 class Slot(NamedTuple):

@@ -176,3 +176,12 @@ def _term(need: Need, player: Player, group: AgeGroup) -> Term:
     rating = player.rating(need.quality, group)
     marked = mark(MIDDLE if rating is None else rating, need.level)
     return Term(need.quality, need.level, need.weight, rating, marked)
+
+
+def needs_differ(old: Sequence[Need], new: Sequence[Need]) -> list[Role]:
+    """The roles of which other things are asked, in whatever order they are written."""
+    return [role for role in ROLES if _asked(old, role) != _asked(new, role)]
+
+
+def _asked(needs: Sequence[Need], role: Role) -> set[tuple[str, int, int]]:
+    return {(need.quality.value, need.level, need.weight) for need in needs if need.role == role}

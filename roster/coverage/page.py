@@ -10,16 +10,14 @@ from itertools import islice
 
 from django.utils.translation import gettext as _
 
-from plays.core.play import ROLES, Role
-from roster.bridge import player_value
+from plays.core.play import ROLES, Need
+from roster.bridge import player_values
 from roster.cast.loaded import TeamCast
 from roster.core.cast import Lesson, PlayerId, PlayId
 from roster.core.coverage.absence import Absence, Covered, absences, covered
 from roster.core.coverage.squad import Squad
-from roster.core.coverage.teach import USUAL_REPS, Teaching, teach_next
+from roster.core.coverage.teach import Teaching, reps_to_learn, teach_next
 from roster.core.coverage.teach_words import gain_in_words, lesson_in_words, reason_in_words
-from roster.core.fit import NOTHING_ASKED, fit_table
-from roster.core.people import Player as PlayerValue
 from roster.models import Lesson as Wish
 from roster.models import PackagePlay, Player
 
@@ -27,11 +25,6 @@ OFTEN, AT_TIMES = 0.50, 0.15  # of game time: our own choice
 PAIRS_SHOWN = 5
 LESSONS_SHOWN = 8
 LESSONS_OF_A_PLAY = 2  # on the list, so that it is not all about one play
-
-# Reps that a lesson takes beside the usual ones: our own choice. A role away from a player's
-# usual position, or one that asks for more than they bring, is learnt later.
-REPS_FOR_A_STEP = 3.0
-REPS_FOR_FIT = 12.0  # for each whole unit of fit below one that just meets the needs
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,9 +149,15 @@ class CoveragePage:
     def teaching(self) -> list[TeachLine]:
         """What to teach next; who is only supposed to be out is not taught meanwhile."""
         gone: set[PlayerId] = set(self.known.out) | set(self.also_out)
-        ranked = teach_next(self.squad, reps_to_learn(self.known))
+        ranked = teach_next(self.squad, self._reps_to_learn())
         found = (t for t in ranked if not gone & {lesson.player for lesson in t.lessons})
         return [self._teach(t) for t in islice(few_of_each(found), LESSONS_SHOWN)]
+
+    def _reps_to_learn(self) -> dict[Lesson, float]:
+        needs: dict[PlayId, Sequence[Need]] = {
+            entry.pk: self.known.needs(entry) for entry in self.known.entries
+        }
+        return reps_to_learn(needs, player_values(self.known.players.values()), self.known.group)
 
     def _teach(self, teaching: Teaching) -> TeachLine:
         names = self.known.names
@@ -194,25 +193,6 @@ def few_of_each(ranked: Iterable[Teaching]) -> Iterator[Teaching]:
         seen[teaching.play] += 1
         if seen[teaching.play] <= LESSONS_OF_A_PLAY:
             yield teaching
-
-
-def reps_to_learn(known: TeamCast) -> dict[Lesson, float]:
-    """Reps that each lesson is taken to need, by fit and usual position."""
-    players = [player_value(who) for who in known.players.values()]
-    table = fit_table([known.needs(entry) for entry in known.entries], players, known.group)
-    return {
-        Lesson(player.id, entry.pk, role): USUAL_REPS
-        + REPS_FOR_A_STEP * _steps(player, role)
-        + REPS_FOR_FIT * max(0.0, NOTHING_ASKED - float(table[row, column, index]))
-        for row, player in enumerate(players)
-        for column, entry in enumerate(known.entries)
-        for index, role in enumerate(ROLES)
-    }
-
-
-def _steps(player: PlayerValue, role: Role) -> int:
-    """Steps from the nearest usual position to the role's number; one where none is known."""
-    return min((abs(int(role) - int(usual)) for usual in player.positions), default=1)
 
 
 def _is_felt(absence: Absence) -> bool:

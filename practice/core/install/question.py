@@ -1,14 +1,14 @@
 """What the install schedule is asked, and what it answers: values only.
 
-``schedule_instant`` answers at once, ``schedule_milp`` improves on it in the background,
-``schedule_outlook`` says what to expect, ``schedule_rules`` what is wrong with a plan that a
-coach changed. A schedule is a proposal: it holds numbers of reps, and decides nothing.
+``rework.instant`` answers at once, ``improve`` betters it in the background, ``outlook`` says
+what to expect, ``rules`` what is wrong with a plan that a coach changed. A schedule is a
+proposal: it holds numbers of reps, and decides nothing.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Final
 
@@ -146,55 +146,3 @@ class Schedule:
 
     entries: tuple[Entry, ...]
     worth: float
-
-
-def replanned(
-    ask: Ask,
-    now: datetime,
-    *,
-    history: tuple[Touch, ...] | None = None,
-    missed: frozenset[Id] = frozenset(),
-) -> Ask:
-    """The question that is left after what really happened.
-
-    Practices that began before ``now`` and those missed fall away with their locks; the
-    history, when given, takes the place of the old one.
-    """
-    slots = tuple(s for s in ask.slots if s.starts > now and s.practice not in missed)
-    left = {slot.practice for slot in slots}
-    return replace(
-        ask,
-        slots=slots,
-        fixed=tuple(entry for entry in ask.fixed if entry.practice in left),
-        history=ask.history if history is None else history,
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class Shift:
-    """What changes between two schedules for one play, unit and mode in one practice."""
-
-    practice: Id
-    play: Id
-    unit: Id
-    mode: Mode
-    before: int
-    after: int
-
-
-def shifts(before: Schedule, after: Schedule) -> tuple[Shift, ...]:
-    """Every difference, in the order of the old schedule and then of the new one."""
-    old, new = _counts(before), _counts(after)
-    return tuple(
-        Shift(*key, old.get(key, 0), new.get(key, 0))
-        for key in dict.fromkeys([*old, *new])
-        if old.get(key, 0) != new.get(key, 0)
-    )
-
-
-def _counts(schedule: Schedule) -> dict[tuple[Id, Id, Id, Mode], int]:
-    counts: dict[tuple[Id, Id, Id, Mode], int] = {}
-    for entry in schedule.entries:
-        key = entry.practice, entry.play, entry.unit, entry.mode
-        counts[key] = counts.get(key, 0) + entry.reps
-    return counts

@@ -5,7 +5,7 @@ Minutes are real minutes; moments are aware. ``plan_rules`` says what is wrong w
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import StrEnum
@@ -143,28 +143,6 @@ def without(plan: PracticePlan, block: Id) -> PracticePlan:
     """The plan without a block. Raises KeyError."""
     _block(plan, block)
     return replace(plan, blocks=tuple(other for other in plan.blocks if other.id != block))
-
-
-def with_block(plan: PracticePlan, block: Block, at: int | None = None) -> PracticePlan:
-    """The plan with the block put in, or in the place of the block with its id."""
-    if any(other.id == block.id for other in plan.blocks):
-        blocks = tuple(block if other.id == block.id else other for other in plan.blocks)
-        return replace(plan, blocks=blocks)
-    grown = replace(plan, blocks=(*plan.blocks, block))
-    return grown if at is None else moved(grown, block.id, at)
-
-
-def copied(
-    blocks: Sequence[Block], starts: datetime, ids: Iterable[Id], booking: Booking | None = None
-) -> PracticePlan:
-    """A new plan from another plan's or a template's blocks, which get the new ids in turn.
-
-    Raises ValueError when there are fewer ids than blocks.
-    """
-    fresh = tuple(replace(block, id=new) for block, new in zip(blocks, iter(ids), strict=False))
-    if len(fresh) < len(blocks):
-        raise ValueError(f"{len(blocks)} blocks need as many ids, got {len(fresh)}")
-    return PracticePlan(starts, fresh, booking)
 
 
 def scaled(blocks: Sequence[Block], minutes: int) -> tuple[Block, ...]:

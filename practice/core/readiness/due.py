@@ -5,16 +5,14 @@ Readiness fades until the game, so that somebody who is ready today can be due a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
-from plays.core.play import ROLES
 from practice.core.instants import days_between
 from practice.core.readiness.assumptions import NO_OFFSETS, Assumptions, Offsets
 from practice.core.readiness.cell import Cell, readiness, reps_needed
-from practice.core.readiness.grid import Grid
-from practice.core.reps.rep import Id, Mode, Touch
+from practice.core.reps.rep import Mode, Touch
 
 DAY_BEFORE = 1.0  # days: where no practice is known, the reps are counted for the day before
 
@@ -68,42 +66,3 @@ def due(
         now = readiness(own, cell, when.now, assumptions, offsets).value
         found.append(Due(cell, now, then.value, reps, practice))
     return tuple(sorted(found, key=lambda one: one.by_game))
-
-
-def cast_cells(play: Id, cast: Mapping[str, Sequence[Id]], depth: int = 1) -> tuple[Cell, ...]:
-    """The cells of a play's cast down to a depth, first-depth players first."""
-    return tuple(
-        (cast[role][rank], play, role)
-        for rank in range(depth)
-        for role in ROLES
-        if rank < len(cast.get(role, ()))
-    )
-
-
-def ready_cells(values: Grid, ready: float) -> frozenset[Cell]:
-    """Who is ready for what: coverage can count these instead of whoever is assigned."""
-    return frozenset(
-        (who, play, role)
-        for p, who in enumerate(values.players)
-        for k, play in enumerate(values.plays)
-        for r, role in enumerate(ROLES)
-        if values.value[p, k, r] >= ready
-    )
-
-
-def curve_moments(
-    history: Iterable[Touch], cell: Cell, start: datetime, end: datetime, step: timedelta
-) -> tuple[datetime, ...]:
-    """Moments at which to draw a cell's curve: evenly, and on both sides of every practice."""
-    moments = {start, end}
-    at = start
-    while at < end:
-        moments.add(at)
-        at += step
-    held: dict[Id, datetime] = {}
-    for touch in history:
-        if (touch.player, touch.play, touch.role) == cell:
-            held[touch.practice] = min(touch.at, held.get(touch.practice, touch.at))
-    for first in held.values():
-        moments |= {first - timedelta(seconds=1), first}
-    return tuple(sorted(moment for moment in moments if start <= moment <= end))

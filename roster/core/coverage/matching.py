@@ -56,11 +56,6 @@ def best_fillings(worth: Worth) -> Worth:
     return np.concatenate(blocks, axis=1)
 
 
-def known_in(worth: Worth) -> Known:
-    """The roles that are known at all where worth is given."""
-    return worth > -np.inf
-
-
 def _filled(worth: Worth) -> Worth:
     players, plays, _ = worth.shape
     leaves = np.ascontiguousarray(worth.transpose(2, 0, 1))

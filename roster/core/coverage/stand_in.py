@@ -8,20 +8,10 @@ falls to its next in depth, and somebody moves from another role only where that
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 
 from plays.core.play import ROLES, Role
 from roster.core.cast import Assignment, Cast, PlayerId, PlayId
 from roster.core.coverage.squad import DEPTH_WORTH
-
-
-@dataclass(frozen=True, slots=True)
-class StandIn:
-    """A role whose first player is out: who steps in, or None where nobody can."""
-
-    role: Role
-    first: PlayerId
-    steps_in: PlayerId | None
 
 
 def first_five(cast: Cast, play: PlayId, out: Collection[PlayerId] = ()) -> dict[Role, PlayerId]:
@@ -49,21 +39,6 @@ def five_of(
     if len(set(firsts.values())) == len(ROLES):
         return firsts
     return _best(0, able, frozenset())[1]
-
-
-def stand_ins(
-    cast: Cast, play: PlayId, out: Collection[PlayerId]
-) -> tuple[dict[Role, PlayerId], tuple[StandIn, ...]]:
-    """The first five without those who are out, and which roles changed hands because of it."""
-    mine = [a for a in cast.assignments if a.play == play]
-    five = five_of(mine, out)
-    firsts = {a.role: a.player for a in mine if a.depth == 1}
-    changed = tuple(
-        StandIn(role, firsts[role], five.get(role))
-        for role in ROLES
-        if role in firsts and firsts[role] in out
-    )
-    return five, changed
 
 
 def _best(

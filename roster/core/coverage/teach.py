@@ -8,22 +8,29 @@ alone; and where no pair does, the fewest lessons with which anybody at all can 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
 
-from plays.core.play import ROLES
+from plays.core.play import ROLES, AgeGroup, Need, Role
 from roster.core.cast import Lesson, PlayId
 from roster.core.coverage.absence import mean_of
 from roster.core.coverage.fives import fives, rest_of_five
 from roster.core.coverage.matching import best_fillings, coverage, four_of_five
 from roster.core.coverage.squad import Squad
 from roster.core.coverage.weights import Numbers
+from roster.core.fit import NOTHING_ASKED, fit_table
+from roster.core.people import Player
 
 USUAL_REPS = 6.0
 """Reps that a lesson is taken to need where nothing else is said: our own choice."""
+
+# Reps that a lesson takes beside the usual ones: our own choice. A role away from a player's
+# usual position, or one that asks for more than they bring, is learnt later.
+REPS_FOR_A_STEP = 3.0
+REPS_FOR_FIT = 12.0  # for each whole unit of fit below one that just meets the needs
 
 _NOTHING = 1e-12
 
@@ -152,3 +159,23 @@ def _weighed(
     gain = teaching.play_gain * mean_of(share, squad.importance)
     needed = sum(max(1.0, reps.get(lesson, usual_reps)) for lesson in teaching.lessons)
     return replace(teaching, gain=gain, reps=needed)
+
+
+def reps_to_learn(
+    needs: Mapping[PlayId, Sequence[Need]], players: Sequence[Player], group: AgeGroup
+) -> dict[Lesson, float]:
+    """Reps that each lesson is taken to need, by fit and usual position."""
+    table = fit_table(list(needs.values()), players, group)
+    return {
+        Lesson(player.id, play, role): USUAL_REPS
+        + REPS_FOR_A_STEP * _steps(player, role)
+        + REPS_FOR_FIT * max(0.0, NOTHING_ASKED - float(table[row, column, index]))
+        for row, player in enumerate(players)
+        for column, play in enumerate(needs)
+        for index, role in enumerate(ROLES)
+    }
+
+
+def _steps(player: Player, role: Role) -> int:
+    """Steps from the nearest usual position to the role's number; one where none is known."""
+    return min((abs(int(role) - int(usual)) for usual in player.positions), default=1)

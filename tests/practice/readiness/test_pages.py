@@ -84,6 +84,9 @@ def test_what_is_due_before_the_next_game_and_how_many_reps(cast: Cast) -> None:
     starts = timezone.localtime() + timedelta(days=5)
     cast.game.date, cast.game.start = starts.date(), starts.time().replace(microsecond=0)
     cast.game.save()
+    last = cast.practice  # the reps of the last practice count, two days before the game
+    last.date, last.start = cast.game.date - timedelta(days=2), cast.game.start
+    last.save()
     log(cast, 20, 1)
     value = by_hand((25, 1))
     text = cast.client(cast.head).get(reverse("readiness", args=[cast.team.pk])).content.decode()

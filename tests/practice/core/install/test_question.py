@@ -24,8 +24,6 @@ from practice.core.install.question import (
     Entry,
     Schedule,
     Unit,
-    replanned,
-    shifts,
 )
 from practice.core.install.rework import instant
 from practice.core.install.rules import check_schedule
@@ -253,29 +251,21 @@ def test_entries_that_cannot_be_are_errors() -> None:
     ]
 
 
-def test_a_missed_practice_is_planned_around() -> None:
+def test_a_practice_that_falls_away_is_planned_around() -> None:
     ask = small_ask(minutes=9.0)
-    lock = Entry("t0", "k0", "firsts", Mode.WALK_THROUGH, 2)
-    left = replanned(
-        replace(ask, fixed=(lock,)), GAME - timedelta(days=5), missed=frozenset({"t0"})
-    )
-    assert [one.practice for one in left.slots] == ["t1"]
-    assert left.fixed == ()
+    left = replace(ask, slots=tuple(slot for slot in ask.slots if slot.practice != "t0"))
     plan = instant(left)
     assert broken_rules(left, plan) == []
     assert {entry.practice for entry in plan.entries} == {"t1"}
-    gone = [shift for shift in shifts(instant(ask), plan) if shift.practice == "t0"]
-    assert gone
-    assert all(shift.after == 0 for shift in gone)
 
 
 def test_what_was_done_is_not_planned_again() -> None:
     ask = small_ask(minutes=9.0)
     first = instant(ask)
     done = tuple(touch for touch in planned_touches(ask, first, FIVE) if touch.practice == "t0")
-    left = replanned(ask, GAME - timedelta(days=3), history=done)
+    slots = tuple(slot for slot in ask.slots if slot.practice != "t0")
+    left = replace(ask, slots=slots, history=done)
     again = instant(left)
-    assert [one.practice for one in left.slots] == ["t1"]
     assert model(left).walked.tolist() != model(replace(left, history=())).walked.tolist()
     # What is still to come is worth as much as it was when the whole was planned.
     assert again.worth >= first.worth - 0.05

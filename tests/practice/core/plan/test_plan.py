@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -19,11 +20,9 @@ from practice.core.plan.plan import (
     Booking,
     PracticePlan,
     at_moment,
-    copied,
     moved,
     running_clock,
     scaled,
-    with_block,
     without,
 )
 from practice.core.plan.rules import Squad, check_plan, left_out
@@ -86,20 +85,8 @@ def test_blocks_move_go_and_come() -> None:
     ]
     assert [block.id for block in moved(PLAN, "warm", 99).blocks][-1] == "warm"
     assert [block.id for block in without(PLAN, "teach").blocks] == ["warm", "live", "cool"]
-    put = with_block(PLAN, Block("new", BlockKind.FREE, 4), at=1)
-    assert [block.id for block in put.blocks][1] == "new"
-    again = with_block(put, Block("new", BlockKind.FREE, 6))
-    assert [block.minutes for block in again.blocks] == [15, 6, 10, 10, 5]
     with pytest.raises(KeyError):
         moved(PLAN, "nothing", 0)
-
-
-def test_a_plan_is_copied_with_new_ids() -> None:
-    copy = copied(BLOCKS, START + timedelta(days=2), iter([11, 12, 13, 14]), BOOKING)
-    assert [block.id for block in copy.blocks] == [11, 12, 13, 14]
-    assert [block.minutes for block in copy.blocks] == [15, 10, 10, 5]
-    with pytest.raises(ValueError, match="4 blocks"):
-        copied(BLOCKS, START, [1])
 
 
 @given(
@@ -117,7 +104,7 @@ def test_scaled_blocks_fill_the_minutes_exactly(lengths: list[int], minutes: int
 
 @pytest.mark.parametrize("name", TEMPLATES)
 def test_the_templates_keep_their_own_rules(name: str) -> None:
-    plan = copied(TEMPLATES[name], START, iter("abcdefgh"))
+    plan = PracticePlan(START, TEMPLATES[name])
     found = check_plan(plan, SQUAD, ENGLISH)
     # Play and mode are for the coach to fill in; nothing else may be wrong.
     assert {one.code for one in found} <= {"no_play", "no_mode"}
@@ -128,7 +115,7 @@ def test_a_plan_inside_its_booking_has_no_findings() -> None:
 
 
 def test_a_practice_longer_than_the_hall_booking_says_by_how_much() -> None:
-    plan = with_block(PLAN, Block("extra", BlockKind.FREE, 70))
+    plan = replace(PLAN, blocks=(*PLAN.blocks, Block("extra", BlockKind.FREE, 70)))
     (found,) = errors(check_plan(plan, SQUAD, ENGLISH))
     assert (found.code, found.place) == ("too_long", "/blocks")
     assert found.sentence == (

@@ -5,9 +5,8 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 
 from practice.core.readiness.assumptions import Assumptions, Offsets
-from practice.core.readiness.cell import Cell, curve, readiness
-from practice.core.readiness.due import DueFor, cast_cells, curve_moments, due, ready_cells
-from practice.core.readiness.grid import grid, ledger
+from practice.core.readiness.cell import Cell, readiness
+from practice.core.readiness.due import DueFor, due
 from practice.core.reps.rep import Mode, Touch
 
 NOW = datetime(2026, 3, 10, 12, 0, tzinfo=UTC)
@@ -47,29 +46,6 @@ def test_the_reps_named_are_enough_in_the_last_practice() -> None:
 def test_offsets_make_more_due() -> None:
     slow = Offsets(players={"bo": 2.0})
     assert "bo" in [one.cell[0] for one in due(HISTORY, CELLS, DueFor(NOW, GAME), PLAIN, slow)]
-
-
-def test_the_cells_of_a_cast_by_depth() -> None:
-    cast = {"1": ("ada", "bo"), "2": ("cy",), "4": ()}
-    assert cast_cells("k", cast) == (("ada", "k", "1"), ("cy", "k", "2"))
-    assert cast_cells("k", cast, depth=2)[-1] == ("bo", "k", "1")
-
-
-def test_coverage_can_ask_who_is_ready() -> None:
-    values = grid(ledger(HISTORY, ["ada", "bo", "cy"], ["lantern"], PLAIN), NOW)
-    ready = ready_cells(values, 0.6)
-    assert ready == {("ada", "lantern", "4"), ("bo", "lantern", "4")}
-
-
-def test_a_curve_has_a_point_on_both_sides_of_each_practice() -> None:
-    start = NOW - timedelta(days=10)
-    moments = curve_moments(HISTORY, CELLS[0], start, GAME, timedelta(days=1))
-    held = NOW - timedelta(days=1)
-    assert {start, GAME, held, held - timedelta(seconds=1)} <= set(moments)
-    assert list(moments) == sorted(set(moments))
-    values = dict(curve(HISTORY, CELLS[0], moments, PLAIN))
-    assert values[held - timedelta(seconds=1)] == 0.0
-    assert values[held] > 0.8
 
 
 def test_a_practice_that_is_over_is_no_chance_any_more() -> None:

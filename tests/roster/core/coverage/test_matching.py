@@ -20,7 +20,7 @@ from roster.core.coverage.fives import (
     membership,
     rest_of_five,
 )
-from roster.core.coverage.matching import best_fillings, coverage, four_of_five, known_in
+from roster.core.coverage.matching import best_fillings, coverage, four_of_five
 
 Bools = NDArray[np.bool_]
 ROLE_SETS = [set(c) for size in range(1, 6) for c in combinations(range(5), size)]
@@ -104,8 +104,9 @@ def test_best_fillings_with_unknown_roles_equal_linear_assignment_exactly() -> N
     rng = np.random.default_rng(4)
     worth = rng.integers(0, 1025, (9, 20, 5)) / 1024
     worth[rng.random(worth.shape) < 0.6] = -np.inf
-    best, possible = best_fillings(worth), coverage(known_in(worth))
-    finite = np.where(known_in(worth), worth, -1000.0)
+    known = worth > -np.inf
+    best, possible = best_fillings(worth), coverage(known)
+    finite = np.where(known, worth, -1000.0)
     assert 0 < possible.sum() < possible.size
     for row, five in enumerate(fives(9)):
         for play in range(20):
