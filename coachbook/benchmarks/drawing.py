@@ -22,6 +22,7 @@ from typing import Final, TextIO
 from reportlab.pdfgen.canvas import Canvas
 
 from plays.core.document.file import read_play
+from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
 from plays.core.play import Play, Role
 from shared.core.drawing.pdf import draw_on_canvas, write_pdf
@@ -82,7 +83,7 @@ def _phases(plays: list[Play]) -> Iterator[tuple[Play, str]]:
 
 
 def _draw(play: Play, phase: str) -> Picture:
-    return diagram(play, phase, emphasis="4", names=NAMES, label="both")
+    return diagram(play, phase, Drawing(emphasis="4", names=NAMES, label="both"))
 
 
 def _works(play: Play, phase: str, picture: Picture, text: str) -> dict[str, Work]:

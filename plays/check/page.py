@@ -21,6 +21,7 @@ from plays.core.court.spots import describe
 from plays.core.defence.march import Marking
 from plays.core.defence.verdict import Verdict, Word, marked
 from plays.core.drawing.margin import margin_picture
+from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
 from plays.core.drawing.stage import Stage, stage
 from plays.core.play import ROLES, Play, Role
@@ -245,7 +246,7 @@ def _figures(play: Play, names: Mapping[Role, str], language: Language) -> tuple
     return tuple(
         Figure(
             svg_of(
-                diagram(play, phase.id, scheme="page", language=language, names=names),
+                diagram(play, phase.id, Drawing(scheme="page", language=language, names=names)),
                 f"check-phase-{number}",
             ),
             phase.title,

@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from plays.core.drawing.legend import legend
+from plays.core.drawing.options import PLAIN, Drawing
 from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Counter, Look, Need, PassKind, Play, Quality, Role
 from plays.core.sequence.course import with_counter
 from plays.core.words.part import RolePart, part_of
-from plays.play.view_form import Drawing, drawn
+from plays.play.view_form import drawn
 from shared.core.drawing.picture import Picture
 from shared.core.drawing.svg import svg_text
 from shared.core.language import Language
 
-PLAIN = Drawing()
 # What the core raises for a play whose parts do not fit together: see plays.core.problems.
 UNDRAWABLE = (KeyError, ValueError, IndexError)
 
@@ -89,7 +89,7 @@ def figures_of(play: Play, language: Language, drawing: Drawing = PLAIN) -> tupl
     return tuple(
         Figure(
             svg_of(
-                diagram(play, phase.id, scheme="page", language=language, **drawing.options()),
+                diagram(play, phase.id, on_page(drawing, language)),
                 f"{play.key}-phase-{number}",
             ),
             phase.title,
@@ -122,11 +122,14 @@ def _counter_figures(
     found = []
     for place in changed_phases(play, counter):
         phase, what = play.phases[place - 1], f"counter-{number}-phase-{place}"
-        picture = diagram(
-            play, phase.id, counter=counter, scheme="page", language=language, **drawing.options()
-        )
+        picture = diagram(play, phase.id, on_page(drawing, language), counter=counter)
         found.append(Figure(svg_of(picture, f"{play.key}-{what}"), phase.title, what))
     return tuple(found)
+
+
+def on_page(drawing: Drawing, language: Language) -> Drawing:
+    """The same with the colours of the page around it, and in its language."""
+    return replace(drawing, scheme="page", language=language)
 
 
 def changed_phases(play: Play, counter: Counter) -> tuple[int, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any, Final, Literal, cast
 
 from django import forms
@@ -12,12 +13,13 @@ from django.core.cache import cache
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.drawing.inks import Scheme
+from plays.core.drawing.options import Drawing
 from plays.core.drawing.overview import overview
 from plays.core.drawing.phase import diagram
 from plays.core.play import Play
 from plays.models import Revision
 from plays.play.page import answer_title, changed_phases
-from plays.play.view_form import Drawing, drawn
+from plays.play.view_form import drawn
 from plays.values import play_value
 from shared.core.drawing.pdf import write_pdf
 from shared.core.drawing.picture import Picture, Sink
@@ -80,15 +82,15 @@ def picture_of(
     play: Play, what: str, drawing: Drawing, scheme: Scheme, language: Language
 ) -> Picture:
     """The picture by its name among ``choices_of``. Raises KeyError or IndexError for another."""
-    options = {**drawing.options(), "scheme": scheme, "language": language}
+    drawing = replace(drawing, scheme=scheme, language=language)
     play = drawn(play, drawing)
     if what == "overview":
-        return overview(play, **options)
+        return overview(play, drawing)
     match = _WHAT.fullmatch(what)
     if match is None:
         raise KeyError(what)
     counter = play.counters[int(match[1]) - 1] if match[1] else None
-    return diagram(play, play.phases[int(match[2]) - 1].id, counter=counter, **options)
+    return diagram(play, play.phases[int(match[2]) - 1].id, drawing, counter=counter)
 
 
 def written(picture: Picture, file_format: str, scale: int = 2) -> bytes:
@@ -111,7 +113,7 @@ def card_svg(revision: Revision, scheme: Literal["light", "dark"], language: Lan
     def draw() -> bytes:
         play = play_value(revision)
         first = play.phases[0].id
-        picture = diagram(play, first, scheme=scheme, language=language, width=CARD_WIDTH)
+        picture = diagram(play, first, Drawing(scheme=scheme, language=language, width=CARD_WIDTH))
         return written(picture, "svg")
 
     return cast("bytes", cache.get_or_set(key, draw, CARD_SECONDS))

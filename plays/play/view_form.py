@@ -6,7 +6,7 @@ Everything is in the address, so a view can be kept as a link, and the server ho
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any, cast
 from urllib.parse import urlencode
 
@@ -16,12 +16,12 @@ from django.utils.translation import gettext_lazy as _
 
 from plays.core.court.courts import court
 from plays.core.drawing.frame import Crop
-from plays.core.drawing.scene import LabelKind
+from plays.core.drawing.options import Drawing, LabelKind
 from plays.core.moves.moves import OffTheLineError, mirror, slide, turn
 from plays.core.moves.off_court import off_court, pull_in, texts_to_reread
 from plays.core.moves.origins import step_words, steps
 from plays.core.moves.other_court import on_court
-from plays.core.play import ROLES, Defender, Play, Role, RuleSet, Stance
+from plays.core.play import ROLES, Defender, Play, RuleSet, Stance
 from plays.ports import Carrier
 from shared.core.language import Language
 from shared.forms import ClearForm
@@ -36,25 +36,6 @@ COURTS = {
     RuleSet.NBA: "NBA",
     RuleSet.WNBA: "WNBA",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Drawing:
-    """How the diagrams are drawn."""
-
-    defenders: bool = False
-    crop: Crop = "half"
-    label: LabelKind = "number"
-    names: Mapping[Role, str] = field(default_factory=dict)
-
-    def options(self) -> dict[str, Any]:
-        """The same, as ``diagram`` and ``overview`` take it."""
-        return {
-            "defenders": self.defenders,
-            "crop": self.crop,
-            "label": self.label,
-            "names": self.names,
-        }
 
 
 def drawn(play: Play, drawing: Drawing) -> Play:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
 
+from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
 from plays.core.words.part import CounterPart, Reading, Step
 from plays.play.page import svg_of
@@ -36,20 +37,19 @@ class SheetView:
 def sheet_view(part: SheetPart, language: Language) -> SheetView:
     """The part with a diagram for each phase, the player's own path heavy and numbered."""
     play = part.carried.play
+    drawing = Drawing(
+        emphasis=part.role,
+        names=part.names,
+        label="both",
+        crop="action",
+        scheme="page",
+        language=language,
+    )
     phases = tuple(
         SheetPhase(
             phase.title,
             svg_of(
-                diagram(
-                    play,
-                    phase.id,
-                    emphasis=part.role,
-                    names=part.names,
-                    label="both",
-                    crop="action",
-                    scheme="page",
-                    language=language,
-                ),
+                diagram(play, phase.id, drawing),
                 f"{play.key}-{part.role}-{phase.id}",
             ),
             tuple(step for step in part.part.steps if step.phase == phase.id),

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Final
 
 from plays.core.calls import CallName, call_for
-from plays.core.drawing.frame import Crop
-from plays.core.drawing.inks import Scheme, inks
+from plays.core.drawing.inks import inks
 from plays.core.drawing.legend import legend
+from plays.core.drawing.options import PLAIN, Drawing
 from plays.core.drawing.phase import diagram
-from plays.core.drawing.scene import LabelKind
 from plays.core.drawing.titles import OVERVIEW
 from plays.core.play import Play, Role
 from shared.core.drawing.fonts import shortened
 from shared.core.drawing.picture import Box, Group, Paint, Picture, Shape, Text, shifted
-from shared.core.language import ENGLISH, Language
+from shared.core.language import Language
 
 CELL_WIDTH: Final = 300.0
 GUTTER: Final = 14.0
@@ -23,43 +23,25 @@ HEAD: Final = 34.0
 CAPTION: Final = 20.0
 
 
-def overview(
-    play: Play,
-    *,
-    emphasis: Role | None = None,
-    names: Mapping[Role, str] | None = None,
-    label: LabelKind = "number",
-    defenders: bool = False,
-    crop: Crop = "half",
-    scheme: Scheme = "light",
-    language: Language = ENGLISH,
-    columns: int | None = None,
-) -> Picture:
+def overview(play: Play, drawing: Drawing = PLAIN, *, columns: int | None = None) -> Picture:
     """All phases of a play with the call on top; as a PNG it is made to be sent in a chat.
 
-    Three phases stand in a row, others in two columns unless ``columns`` says so.
+    Three phases stand in a row, others in two columns unless ``columns`` says so. The
+    width of the drawing counts for nothing here.
     """
-    cells = [
-        diagram(
-            play,
-            phase.id,
-            emphasis=emphasis,
-            names=names,
-            label=label,
-            defenders=defenders,
-            crop=crop,
-            scheme=scheme,
-            language=language,
-            width=CELL_WIDTH,
-        )
-        for phase in play.phases
-    ]
+    drawing = replace(drawing, width=CELL_WIDTH)
+    language = drawing.language
+    cells = [diagram(play, phase.id, drawing) for phase in play.phases]
     across = max(1, min(columns or (3 if len(cells) == 3 else 2), len(cells)))
     width = across * (CELL_WIDTH + GUTTER) + GUTTER
     key = legend(
-        scheme, language, width=width - GUTTER, emphasis=emphasis is not None, defenders=defenders
+        drawing.scheme,
+        language,
+        width=width - GUTTER,
+        emphasis=drawing.emphasis is not None,
+        defenders=drawing.defenders,
     )
-    head = _head(play, names or {}, width, language)
+    head = _head(play, drawing.names, width, language)
     height, shapes = _sheet(width, [*head, *_table(play, cells, across)], _foot(cells, across), key)
     return Picture(
         width,
@@ -67,8 +49,8 @@ def overview(
         shapes,
         language.say(OVERVIEW, play=play.name),
         " ".join(f"{cell.title}. {cell.description}" for cell in cells),
-        inks(scheme),
-        by_class=scheme == "page",
+        inks(drawing.scheme),
+        by_class=drawing.scheme == "page",
         lang=language.code,
     )
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Final, Literal
+from collections.abc import Iterator, Sequence
+from typing import Final
 
 from plays.core.court.courts import court
 from plays.core.drawing.chances import Chance
@@ -22,6 +21,7 @@ from plays.core.drawing.marks import (
     person,
     stroke_shapes,
 )
+from plays.core.drawing.options import Drawing
 from plays.core.drawing.strokes import Stroke, strokes
 from plays.core.drawing.titles import LOOK
 from plays.core.play import Play, Role
@@ -29,28 +29,13 @@ from plays.core.sequence.course import Leg
 from shared.core.drawing.curves import XY, direction, distance
 from shared.core.drawing.picture import Box, Shape
 from shared.core.drawing.room import Room
-from shared.core.language import Language
-
-LabelKind = Literal["number", "name", "both"]
 
 NAME_SIZE: Final = 10.0
 LOOK_SIZE: Final = 8.5
 
 
-@dataclass(frozen=True, slots=True)
-class Wish:
-    """What a diagram is to show of its scene."""
-
-    emphasis: Role | None
-    names: Mapping[Role, str]
-    label: LabelKind
-    defenders: bool
-    changed: frozenset[str]  # ids of what a counter brings in
-    language: Language
-
-
 class SceneDrawing:
-    """The shapes of one phase."""
+    """The shapes of one phase; ``changed`` are the ids of what a counter brings in."""
 
     def __init__(
         self,
@@ -58,9 +43,11 @@ class SceneDrawing:
         ground: Ground,
         chances: Sequence[Chance],
         legs: Sequence[Leg],
-        wish: Wish,
+        drawing: Drawing,
+        *,
+        changed: frozenset[str],
     ) -> None:
-        self.play, self.ground, self.wish = play, ground, wish
+        self.play, self.ground, self.drawing, self.changed = play, ground, drawing, changed
         self.strokes = strokes(ground, chances, legs)
         self.ball = self._ball()
 
@@ -68,7 +55,7 @@ class SceneDrawing:
         """All shapes, and the words that found no room."""
         frame = self.ground.frame
         room, crowd = self._rooms()
-        crosses = guards(self.play, self.ground, room) if self.wish.defenders else ()
+        crosses = guards(self.play, self.ground, room) if self.drawing.defenders else ()
         found, lost = placed(self._labels(), room, crowd)
         floor = court_shapes(court(self.play.court), frame)
         tints = [shape for shape in floor.shapes[1:] if isinstance(shape, Box)]
@@ -81,19 +68,19 @@ class SceneDrawing:
         return tuple(parts), [label.text for label in lost]
 
     def weight(self, role: Role) -> Weight:
-        if self.wish.emphasis is None:
+        if self.drawing.emphasis is None:
             return "plain"
-        return "own" if role == self.wish.emphasis else "quiet"
+        return "own" if role == self.drawing.emphasis else "quiet"
 
     def _stroke_weight(self, stroke: Stroke) -> Weight:
-        if self.wish.emphasis is None and self.wish.changed:
-            return "plain" if stroke.action in self.wish.changed else "quiet"
-        if stroke.order is not None and stroke.to == self.wish.emphasis:
+        if self.drawing.emphasis is None and self.changed:
+            return "plain" if stroke.action in self.changed else "quiet"
+        if stroke.order is not None and stroke.to == self.drawing.emphasis:
             return "own"
         return self.weight(stroke.role)
 
     def _cross(self, guard: Guard) -> Shape:
-        quiet = self.wish.emphasis not in (None, guard.guards)
+        quiet = self.drawing.emphasis not in (None, guard.guards)
         return defender(guard.guards, guard.at, guard.side, quiet=quiet)
 
     def _people(self) -> Iterator[Shape]:
@@ -106,7 +93,7 @@ class SceneDrawing:
                 ground.radius,
                 weight=self.weight(role),
                 ball=ball,
-                numbered=self.wish.label != "name",
+                numbered=self.drawing.label != "name",
             )
 
     def _ball(self) -> XY | None:
@@ -133,7 +120,7 @@ class SceneDrawing:
 
     def _moments(self) -> Iterator[Label]:
         """The numbers of the emphasised role's steps that fall into this phase."""
-        own = [action for action in self.play.actions() if action.role == self.wish.emphasis]
+        own = [action for action in self.play.actions() if action.role == self.drawing.emphasis]
         here = {leg.action.id for leg in self.ground.scene.legs}
         by_action = {stroke.action.removesuffix(".shot"): stroke for stroke in self.strokes[::-1]}
         for step, action in enumerate(own, start=1):
@@ -153,18 +140,18 @@ class SceneDrawing:
     def _looks(self) -> Iterator[Label]:
         for stroke in self.strokes:
             if stroke.order is not None:
-                words = self.wish.language.say(LOOK, n=stroke.order)
+                words = self.drawing.language.say(LOOK, n=stroke.order)
                 own = self._stroke_weight(stroke) == "own"
                 ink = "own" if own else "ink"
                 yield Label(words, LOOK_SIZE, ink, bold=own, stroke=stroke)
 
     def _names(self) -> Iterator[Label]:
-        if self.wish.label == "number":
+        if self.drawing.label == "number":
             return
         for role, at in self.ground.circles.items():
-            name = self.wish.names.get(role, "").strip()
-            own = role == self.wish.emphasis
-            if name or self.wish.label == "name":
+            name = self.drawing.names.get(role, "").strip()
+            own = role == self.drawing.emphasis
+            if name or self.drawing.label == "name":
                 ink = "own" if own else "ink"
                 radius = self.ground.radius
                 yield Label(name or role, NAME_SIZE, ink, bold=own, center=at, radius=radius)

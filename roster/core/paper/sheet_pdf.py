@@ -30,6 +30,7 @@ from reportlab.platypus import (
 )
 
 from plays.core.drawing.legend import legend
+from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
 from plays.core.words.part import ChangeKind, CounterPart, PartChange, Step
 from roster.core.paper.sheet import Sheet, SheetPart
@@ -223,9 +224,7 @@ def _diagrams(part: SheetPart, width: float, language: Language) -> Flowable:
 
 
 def _picture(part: SheetPart, phase: str, width: float, language: Language) -> Picture:
-    return diagram(
-        part.carried.play,
-        phase,
+    drawing = Drawing(
         emphasis=part.role,
         names=part.names,
         label="both",
@@ -234,6 +233,7 @@ def _picture(part: SheetPart, phase: str, width: float, language: Language) -> P
         language=language,
         width=width,
     )
+    return diagram(part.carried.play, phase, drawing)
 
 
 def _phase_words(

@@ -12,6 +12,7 @@ from plays.core.court.courts import court
 from plays.core.defence.verdict import Tactic
 from plays.core.document.file import content_hash, read_play, to_json, write_play
 from plays.core.document.form import problems
+from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
 from plays.core.play import AgeGroup, RuleSet, Spot
 from plays.core.words.part import part_of
@@ -51,7 +52,7 @@ def test_near_is_the_side_of_the_throw_in_here_too() -> None:
 
 def test_the_picture_shows_the_whole_court_with_the_thrower_behind_the_line() -> None:
     for crop in ("half", "full"):
-        picture = diagram(QUAYSIDE, "free", crop=crop)
+        picture = diagram(QUAYSIDE, "free", Drawing(crop=crop))
         assert picture.height > 1.4 * picture.width
         circles = {
             dict(group.marks)["role"]: next(s for s in group.shapes if isinstance(s, Circle))

@@ -10,11 +10,13 @@ from django.urls import reverse
 
 from coachbook.demo.factories import published
 from coachbook.demo.files import demo_play, demo_plays
+from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
 from plays.core.play import AgeGroup, Play
 from plays.library.browse import levels_up_to
 from plays.library.changes import put_away, save_draft
 from plays.search import folded, search_text
+from shared.core.drawing.picture import Picture
 from tests.cast import Cast
 
 
@@ -133,9 +135,9 @@ def test_card_pictures_are_drawn_once_and_kept(cast: Cast, monkeypatch: pytest.M
     cache.clear()
     drawn: list[str] = []
 
-    def counted(play: Play, phase: str, **options: object) -> object:
+    def counted(play: Play, phase: str, drawing: Drawing) -> Picture:
         drawn.append(phase)
-        return diagram(play, phase, **options)  # type: ignore[arg-type]
+        return diagram(play, phase, drawing)
 
     monkeypatch.setattr("plays.play.pictures.diagram", counted)
     client = cast.client(cast.head)

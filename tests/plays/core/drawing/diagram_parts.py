@@ -6,6 +6,7 @@ import pytest
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
+from plays.core.drawing.options import PLAIN, Drawing
 from plays.core.drawing.phase import diagram
 from plays.core.play import Play, Role
 from shared.core.drawing.picture import Circle, Group, Path, Picture, Text
@@ -18,10 +19,10 @@ ALL = (*DEMO, GATEHOUSE, MILLWHEEL)
 by_key = pytest.mark.parametrize("play", ALL, ids=lambda play: play.key)
 
 
-def pictures(play: Play, **wishes: object) -> list[Picture]:
+def pictures(play: Play, drawing: Drawing = PLAIN) -> list[Picture]:
     """Every phase of a play, plain and under every counter."""
     runs = [(phase.id, counter) for phase in play.phases for counter in (None, *play.counters)]
-    return [diagram(play, phase, counter=counter, **wishes) for phase, counter in runs]  # type: ignore[arg-type]  # wishes are diagram's own keywords
+    return [diagram(play, phase, drawing, counter=counter) for phase, counter in runs]
 
 
 def action(picture: Picture, name: str) -> Group:

@@ -19,6 +19,7 @@ import pytest
 from PIL import Image, ImageChops, ImageFilter
 
 from plays.core.drawing.inks import Scheme
+from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
 from shared.core.drawing.fonts import font_file
 from shared.core.drawing.pdf import write_pdf
@@ -39,9 +40,8 @@ MEAN, FAR, FAR_SHARE = 1.0, 48, 0.0005
 def sample(key: int) -> Picture:
     play, phase, scheme = SAMPLES[key]
     wished: Scheme = scheme  # type: ignore[assignment]  # the samples name schemes
-    return diagram(
-        play, phase, emphasis="2", names=NAMES, label="both", defenders=True, scheme=wished
-    )
+    drawing = Drawing(emphasis="2", names=NAMES, label="both", defenders=True, scheme=wished)
+    return diagram(play, phase, drawing)
 
 
 def png(picture: Picture) -> Image.Image:

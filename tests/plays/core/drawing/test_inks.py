@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from plays.core.drawing.inks import SCHEMES, inks, stylesheet
+from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
 from shared.core.drawing.svg import svg_text
 from tests.plays.core.drawing.drawn_plays import GATEHOUSE
@@ -62,7 +63,7 @@ def test_the_style_sheet_is_current() -> None:
 
 
 def test_every_class_of_a_page_diagram_is_in_the_style_sheet() -> None:
-    picture = diagram(GATEHOUSE, "gate", emphasis="2", defenders=True, scheme="page")
+    picture = diagram(GATEHOUSE, "gate", Drawing(emphasis="2", defenders=True, scheme="page"))
     text = svg_text(picture)
     names = {name for part in text.split('class="')[1:] for name in part.split('"')[0].split()}
     assert "dg-s-own" in names

@@ -7,8 +7,8 @@ from itertools import pairwise
 import pytest
 from shapely.ops import unary_union
 
+from plays.core.drawing.options import Drawing, LabelKind
 from plays.core.drawing.phase import diagram
-from plays.core.drawing.scene import LabelKind
 from plays.core.play import ROLES, Play, Role
 from shared.core.drawing.picture import Box, Text
 from tests.plays.core.drawing.diagram_parts import by_key, pictures, plate, texts
@@ -17,7 +17,7 @@ from tests.shared.core.drawing.shapes import groups, inked, parts
 
 
 def test_a_plate_on_the_lane_has_the_tint_of_the_lane() -> None:
-    picture = diagram(GATEHOUSE, "finish", names=NAMES, label="both", emphasis="2")
+    picture = diagram(GATEHOUSE, "finish", Drawing(names=NAMES, label="both", emphasis="2"))
     fills = {
         text.text: shape.paint.fill
         for group in parts(picture, "label")
@@ -32,7 +32,8 @@ def test_a_plate_on_the_lane_has_the_tint_of_the_lane() -> None:
 @pytest.mark.parametrize("label", ["both", "name", "number"])
 def test_labels_cover_nothing(play: Play, label: LabelKind) -> None:
     for emphasis in (None, "1", "5"):
-        for picture in pictures(play, emphasis=emphasis, names=NAMES, label=label, defenders=True):
+        drawing = Drawing(emphasis=emphasis, names=NAMES, label=label, defenders=True)
+        for picture in pictures(play, drawing):
             drawn = [*groups(picture, "action"), *parts(picture, "person")]
             solid = unary_union([inked(g) for g in (*drawn, *parts(picture, "defender"))])
             plates = [plate(group) for group in parts(picture, "label")]
@@ -43,7 +44,7 @@ def test_labels_cover_nothing(play: Play, label: LabelKind) -> None:
 
 
 def test_labels_hold_their_text() -> None:
-    for picture in pictures(GATEHOUSE, emphasis="2", names=NAMES, label="both"):
+    for picture in pictures(GATEHOUSE, Drawing(emphasis="2", names=NAMES, label="both")):
         for group in parts(picture, "label"):
             words = [inked(shape) for shape in group.shapes if isinstance(shape, Text)]
             assert all(plate(group).buffer(1e-6).contains(word) for word in words)
@@ -51,7 +52,7 @@ def test_labels_hold_their_text() -> None:
 
 def test_a_crowd_without_room_names_the_lost_in_the_description() -> None:
     names: dict[Role, str] = dict.fromkeys(ROLES, "Maximiliane von Hohenberg-Lindenthal")
-    picture = diagram(GATEHOUSE, "gate", names=names, label="both", width=90)
+    picture = diagram(GATEHOUSE, "gate", Drawing(names=names, label="both", width=90))
     lost = 5 - texts(picture).count(names["1"])
     assert lost > 0
     assert picture.description.count(names["1"] + ".") + lost > 0

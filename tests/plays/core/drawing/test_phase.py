@@ -13,6 +13,7 @@ from shapely.ops import unary_union
 
 from plays.core.drawing.inks import SCHEMES
 from plays.core.drawing.legend import legend
+from plays.core.drawing.options import Drawing
 from plays.core.drawing.overview import overview
 from plays.core.drawing.phase import diagram
 from plays.core.moves.moves import mirror
@@ -93,7 +94,7 @@ def test_moments_carry_the_numbers_of_the_sheet(play: Play) -> None:
     for role in ROLES:
         steps = {step.action: step.number for step in part_of(play, role).steps}
         for phase in play.phases:
-            picture = diagram(play, phase.id, emphasis=role)
+            picture = diagram(play, phase.id, Drawing(emphasis=role))
             framed = [g for g in parts(picture, "label") if isinstance(g.shapes[-1], Group)]
             shown = sorted(texts(replace(picture, shapes=tuple(framed))))
             here = [a.id for a in phase.actions if a.role == role]
@@ -101,7 +102,7 @@ def test_moments_carry_the_numbers_of_the_sheet(play: Play) -> None:
 
 
 def test_own_lines_are_heavy_and_others_light() -> None:
-    picture = diagram(GATEHOUSE, "gate", emphasis="2")
+    picture = diagram(GATEHOUSE, "gate", Drawing(emphasis="2"))
     widths = {
         dict(group.marks)["action"]: first_path(group).paint for group in groups(picture, "action")
     }
@@ -128,7 +129,7 @@ def test_the_ball_is_with_its_holder() -> None:
 
 
 def test_defenders_stand_with_their_number() -> None:
-    picture = diagram(GATEHOUSE, "gate", defenders=True)
+    picture = diagram(GATEHOUSE, "gate", Drawing(defenders=True))
     found = {dict(g.marks)["guards"]: g for g in parts(picture, "defender")}
     assert sorted(found) == list(ROLES)
     for role in ("2", "3", "4", "5"):
@@ -141,7 +142,7 @@ def test_defenders_stand_with_their_number() -> None:
 
 
 def test_title_and_description_speak_of_the_cast() -> None:
-    picture = diagram(GATEHOUSE, "gate", names=NAMES)
+    picture = diagram(GATEHOUSE, "gate", Drawing(names=NAMES))
     assert picture.title == "Gatehouse: Through the gate"
     assert picture.description.startswith(
         "Ida (1) has the ball. Zoë (4) sets a screen for Runa (2)."
@@ -160,7 +161,7 @@ def test_the_description_says_every_action_once(play: Play) -> None:
 
 @by_key
 def test_text_in_svg_is_real_text(play: Play) -> None:
-    picture = diagram(play, play.phases[0].id, names=NAMES, label="both")
+    picture = diagram(play, play.phases[0].id, Drawing(names=NAMES, label="both"))
     root = ET.fromstring(svg_text(picture))
     found = [node.text for node in root.iter("{http://www.w3.org/2000/svg}text")]
     assert set(ROLES) <= set(found)
@@ -173,7 +174,7 @@ def test_text_in_svg_is_real_text(play: Play) -> None:
 @by_key
 def test_the_same_play_gives_the_same_bytes_in_all_formats(play: Play) -> None:
     def written() -> list[bytes]:
-        picture = diagram(play, play.phases[0].id, names=NAMES, label="both", emphasis="3")
+        picture = diagram(play, play.phases[0].id, Drawing(names=NAMES, label="both", emphasis="3"))
         outs = [BytesIO(), BytesIO()]
         write_pdf(picture, outs[0])
         write_png(picture, outs[1], scale=1)
@@ -184,10 +185,9 @@ def test_the_same_play_gives_the_same_bytes_in_all_formats(play: Play) -> None:
 
 @by_key
 def test_an_svg_diagram_is_small(play: Play) -> None:
-    for scheme in ("light", "page"):
-        for picture in pictures(
-            play, names=NAMES, label="both", emphasis="1", defenders=True, scheme=scheme
-        ):
+    everything = Drawing(names=NAMES, label="both", emphasis="1", defenders=True)
+    for drawing in (everything, replace(everything, scheme="page")):
+        for picture in pictures(play, drawing):
             data = svg_text(picture).encode()
             assert len(data) < 12_000
             assert len(gzip.compress(data, mtime=0)) < 4_000
@@ -195,7 +195,7 @@ def test_an_svg_diagram_is_small(play: Play) -> None:
 
 @pytest.mark.parametrize("width", [120.0, 200.0, 360.0, 500.0])
 def test_a_smaller_court_keeps_people_legible(width: float) -> None:
-    picture = diagram(GATEHOUSE, "gate", width=width)
+    picture = diagram(GATEHOUSE, "gate", Drawing(width=width))
     assert picture.width == pytest.approx(width)
     radius = circle_of(picture, "2").radius
     assert radius == pytest.approx(10.5 * (width / 360) ** 0.5)
@@ -204,7 +204,7 @@ def test_a_smaller_court_keeps_people_legible(width: float) -> None:
 
 @by_key
 def test_a_crop_to_the_action_holds_everybody_and_the_ring(play: Play) -> None:
-    for picture in pictures(play, crop="action"):
+    for picture in pictures(play, Drawing(crop="action")):
         for group in (*parts(picture, "person"), *groups(picture, "action")):
             left, top, right, bottom = inked(group).bounds
             assert left > -4
@@ -219,19 +219,19 @@ def test_a_play_beyond_half_court_gets_the_full_court() -> None:
     picture = diagram(long, long.phases[0].id)
     assert picture.height > 1.4 * picture.width
     assert diagram(GATEHOUSE, "gate").height < picture.width
-    assert diagram(GATEHOUSE, "gate", crop="full").height > 1.4 * picture.width
+    assert diagram(GATEHOUSE, "gate", Drawing(crop="full")).height > 1.4 * picture.width
 
 
 def test_an_overview_has_the_call_as_the_cast_hears_it() -> None:
     called = replace(GATEHOUSE, call="Gate {4}")
-    assert "Gate Zoë" in texts(overview(called, names=NAMES))
+    assert "Gate Zoë" in texts(overview(called, Drawing(names=NAMES)))
     assert "Gate 4" in texts(overview(called))
     twins: dict[Role, str] = {"4": "Zoë", "5": "zoë"}
-    assert "Gate Zoë (4)" in texts(overview(called, names=twins))
+    assert "Gate Zoë (4)" in texts(overview(called, Drawing(names=twins)))
 
 
 def test_an_overview_holds_every_phase_and_its_name() -> None:
-    picture = overview(GATEHOUSE, names=NAMES, label="both", emphasis="2", defenders=True)
+    picture = overview(GATEHOUSE, Drawing(names=NAMES, label="both", emphasis="2", defenders=True))
     assert {"1  Through the gate", "2  Ball in", "Gatehouse"} <= set(texts(picture))
     cells = [s for s in picture.shapes if isinstance(s, Group) and s.clip]
     assert len(cells) == 3  # two phases and the legend
@@ -268,12 +268,10 @@ def test_what_the_play_does_not_have_is_an_error(phase: str, counter: str | None
 
 @given(sound_plays())
 def test_any_sound_play_can_be_drawn(play: Play) -> None:
+    drawing = Drawing(emphasis="2", names=NAMES, label="both", defenders=True)
     for counter in (None, *play.counters):
         for phase in play.phases:
-            picture = diagram(
-                play, phase.id, counter=counter, emphasis="2", names=NAMES, label="both",
-                defenders=True,
-            )  # fmt: skip
+            picture = diagram(play, phase.id, drawing, counter=counter)
             ET.fromstring(svg_text(picture))
             write_pdf(picture, BytesIO())
             for shape in picture.flat():
@@ -287,7 +285,7 @@ def test_every_scheme_has_every_ink() -> None:
     used = {
         ink
         for play in ALL
-        for picture in pictures(play, emphasis="4", defenders=True)
+        for picture in pictures(play, Drawing(emphasis="4", defenders=True))
         for shape in picture.flat()
         for ink in (
             [shape.ink] if isinstance(shape, Text) else [shape.paint.stroke, shape.paint.fill]
