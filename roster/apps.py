@@ -1,4 +1,14 @@
+from typing import Any
+
 from django.apps import AppConfig
+from django.db import transaction
+
+from shared.pieces import drop
+
+
+def forget_pieces(instance: Any, **_: Any) -> None:
+    """A player was renamed, left or was erased: what was drawn with their name goes."""
+    transaction.on_commit(lambda: drop(instance.team_id))
 
 
 class RosterConfig(AppConfig):
@@ -7,8 +17,12 @@ class RosterConfig(AppConfig):
     name = "roster"
 
     def ready(self) -> None:
-        """Tell the library how to ask which teams carry a play."""
+        """Tell the library how to ask which teams carry a play; forget pieces with their people."""
+        from django.db.models.signals import post_delete, post_save  # noqa: PLC0415
+
         from plays.ports import answer_with  # noqa: PLC0415 - models are loaded by now
         from roster.package.answer import carriers_of  # noqa: PLC0415
 
         answer_with(carriers_of)
+        for signal in (post_save, post_delete):
+            signal.connect(forget_pieces, "roster.Player", dispatch_uid="forget_pieces")

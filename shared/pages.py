@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
-from typing import Any
+from hashlib import sha256
+from typing import Any, Final
 
 from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.cache import get_conditional_response
 
 BASE = "base.html"
 PART = "part.html"
+_TOKEN: Final = re.compile(rb'(?<=name="csrfmiddlewaretoken" value=")[^"]*')
 
 
 def page(
@@ -24,7 +28,25 @@ def page(
     base = PART if partial else BASE
     response = render(request, template, {**context, "base": base}, status=status)
     response.headers["Vary"] = "HX-Request"
-    return response
+    return conditional(request, response)
+
+
+def conditional(request: HttpRequest, response: HttpResponse) -> HttpResponse:
+    """The answer with its tag, or 304 where this browser has it already.
+
+    The tag is of the whole answer, so of the viewer too; only the form's token, which changes
+    with every answer, counts by the secret behind it.
+    """
+    if request.method not in ("GET", "HEAD") or response.status_code != 200:
+        return response
+    secret = str(request.META.get("CSRF_COOKIE", "")).encode()
+    said = _TOKEN.sub(secret, response.content)
+    tag = f'W/"{sha256(said).hexdigest()[:32]}"'
+    response.headers.setdefault("Cache-Control", "private, no-cache")
+    response.headers["ETag"] = tag
+    found = get_conditional_response(request, etag=tag, response=response)
+    assert found is not None
+    return found
 
 
 def status_of(form: BaseForm) -> int:

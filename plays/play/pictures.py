@@ -9,7 +9,6 @@ from dataclasses import replace
 from typing import Any, Final, Literal, cast
 
 from django import forms
-from django.core.cache import cache
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.drawing.inks import Scheme
@@ -27,6 +26,7 @@ from shared.core.drawing.png import write_png
 from shared.core.drawing.svg import write_svg
 from shared.core.language import Language
 from shared.forms import ClearForm
+from shared.pieces import LIBRARY, kept
 
 TYPES: Final = {
     "png": "image/png",
@@ -108,7 +108,6 @@ def written(picture: Picture, file_format: str, scale: int = 2) -> bytes:
 
 def card_svg(revision: Revision, scheme: Literal["light", "dark"], language: Language) -> bytes:
     """The first phase, small. The same content is drawn once and then kept."""
-    key = f"card-{revision.content_hash}-{scheme}-{language.code}"
 
     def draw() -> bytes:
         play = play_value(revision)
@@ -116,7 +115,7 @@ def card_svg(revision: Revision, scheme: Literal["light", "dark"], language: Lan
         picture = diagram(play, first, Drawing(scheme=scheme, language=language, width=CARD_WIDTH))
         return written(picture, "svg")
 
-    return cast("bytes", cache.get_or_set(key, draw, CARD_SECONDS))
+    return kept(LIBRARY, ("card", revision.content_hash, scheme, language.code), draw)
 
 
 def _bytes(write: Callable[[Sink], object]) -> bytes:

@@ -21,7 +21,7 @@ from plays.ports import carriers
 from plays.values import play_value
 from shared.access import user_of
 from shared.core.language import language
-from shared.pages import page, status_of
+from shared.pages import conditional, page, status_of
 
 
 @require_safe
@@ -111,7 +111,7 @@ def play_card(request: HttpRequest, key: str, number: int, scheme: str) -> HttpR
     response = HttpResponse(data, content_type=TYPES["svg"])
     if revision.published_at is not None:
         response.headers["Cache-Control"] = f"private, max-age={CARD_SECONDS}"
-    return response
+    return conditional(request, response)
 
 
 @require_safe

@@ -23,6 +23,17 @@ class TeamSheets:
     package: tuple[CarriedPlay, ...]
     cast: Cast
     out: frozenset[PlayerId]
+    contents: tuple[str, ...]
+
+    def facts(self, player: PlayerId) -> tuple[object, ...]:
+        """All that a player's sheet depends on, but for the day it was made on."""
+        people = [(pk, each.call_name) for pk, each in self.players.items()]
+        carried = [
+            (each.id, each.play.key, content, each.revision, each.call, each.signal)
+            for each, content in zip(self.package, self.contents, strict=True)
+        ]
+        said = str(self.team), self.team.language
+        return (player, said, people, carried, self.cast, sorted(self.out))
 
     def sheet(self, player: PlayerId, made_on: date, language: Language) -> Sheet:
         """The sheet of one player. Raises KeyError for somebody outside the team."""
@@ -51,4 +62,5 @@ def team_sheets(team: Team) -> TeamSheets:
     )
     players: dict[PlayerId, Player] = {player.pk: player for player in team.players.present()}
     out = frozenset(pk for pk, who in players.items() if who.availability == Availability.OUT)
-    return TeamSheets(team, players, package, cast_value(entries), out)
+    contents = tuple(entry.revision.content_hash for entry in entries)
+    return TeamSheets(team, players, package, cast_value(entries), out, contents)

@@ -5,13 +5,15 @@ from __future__ import annotations
 from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.template.loader import render_to_string
 from django.utils import timezone, translation
+from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_POST, require_safe
 
 from plays.play.page import legend_svg
 from roster.access import coached_player_for, coached_team_for, may_coach, player_for, team_for
 from roster.models import Player, PlayerLink
-from roster.sheets.load import team_sheets
+from roster.sheets.load import TeamSheets, team_sheets
 from roster.sheets.page import sheet_view
 from roster.squad.links import (
     LinkCard,
@@ -24,6 +26,7 @@ from roster.squad.links import (
 from shared.access import user_of
 from shared.core.language import language
 from shared.pages import page
+from shared.pieces import kept
 
 
 @require_safe
@@ -100,17 +103,27 @@ def my_sheet(request: HttpRequest, token: str) -> HttpResponse:
 def _sheet_page(
     request: HttpRequest, player: Player, *, is_own: bool, token: str = ""
 ) -> HttpResponse:
-    team = player.team
-    speech = language(team.language)
-    made = team_sheets(team).sheet(player.pk, timezone.localdate(), speech)
+    team, today = player.team, timezone.localdate()
+    loaded = team_sheets(team)
+    facts = ("page", is_own, *loaded.facts(player.pk))
     with translation.override(team.language):
+        parts = kept(team.pk, facts, lambda: _parts(loaded, player, is_own=is_own))
         context = {
             "player": player,
-            "sheet": made,
-            "views": [sheet_view(part, speech) for part in made.parts],
-            "legend": legend_svg(speech),
+            "sheet_team": str(team),
+            "made_on": today,
+            "parts": mark_safe(parts.decode()),  # noqa: S308 - rendered by our own template
             "is_own": is_own,
             "token": token,
             **({} if is_own else {"team": team, "section": "sheets"}),
         }
         return page(request, "roster/sheet.html", context)
+
+
+def _parts(loaded: TeamSheets, player: Player, *, is_own: bool) -> bytes:
+    """The sheet below its head, in the team's language: what takes the time to draw."""
+    speech = language(loaded.team.language)
+    made = loaded.sheet(player.pk, timezone.localdate(), speech)
+    views = [sheet_view(part, speech) for part in made.parts]
+    context = {"views": views, "legend": legend_svg(speech), "is_own": is_own}
+    return render_to_string("roster/sheet_parts.html", context).encode()

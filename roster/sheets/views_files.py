@@ -12,14 +12,16 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
 from roster.access import player_for, team_for
-from roster.core.paper.sheet import Sheet
+from roster.core.cast import PlayerId
 from roster.core.paper.sheet_pdf import PAPERS, write_sheets
-from roster.models import Player, Team
-from roster.sheets.load import team_sheets
+from roster.models import Player
+from roster.sheets.load import TeamSheets, team_sheets
 from roster.squad.links import player_behind
 from shared.access import user_of
-from shared.core.language import Language, language
+from shared.core.language import language
 from shared.models import Club
+from shared.pages import conditional
+from shared.pieces import kept
 
 
 @require_safe
@@ -42,43 +44,44 @@ def my_sheet_pdf(request: HttpRequest, token: str) -> HttpResponse:
 def sheets_pdf(request: HttpRequest, pk: int) -> HttpResponse:
     """Everybody's sheet in one file, each beginning on a page of its own."""
     team = team_for(user_of(request), pk)
-    data = _pdf(_sheets(team), language(team.language), _paper(request), _club())
-    return _file(data, "application/pdf", f"{team.name}-sheets.pdf")
+    loaded = team_sheets(team)
+    data = _pdf(loaded, tuple(loaded.players), _paper(request), _club())
+    return conditional(request, _file(data, "application/pdf", f"{team.name}-sheets.pdf"))
 
 
 @require_safe
 def sheets_zip(request: HttpRequest, pk: int) -> HttpResponse:
     """One file for each player."""
     team = team_for(user_of(request), pk)
-    speech, paper, club = language(team.language), _paper(request), _club()
+    loaded, paper, club = team_sheets(team), _paper(request), _club()
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
-        for sheet in _sheets(team):
-            archive.writestr(f"{_name(sheet)}.pdf", _pdf([sheet], speech, paper, club))
+        for pk_of, player in loaded.players.items():
+            archive.writestr(f"{_name(player)}.pdf", _pdf(loaded, (pk_of,), paper, club))
     return _file(out.getvalue(), "application/zip", f"{team.name}-sheets.zip")
 
 
 def _one(request: HttpRequest, player: Player) -> HttpResponse:
-    speech = language(player.team.language)
-    sheet = team_sheets(player.team).sheet(player.pk, timezone.localdate(), speech)
-    data = _pdf([sheet], speech, _paper(request), _club())
-    return _file(data, "application/pdf", f"{_name(sheet)}.pdf")
-
-
-def _sheets(team: Team) -> list[Sheet]:
-    loaded = team_sheets(team)
-    today, speech = timezone.localdate(), language(team.language)
-    return [loaded.sheet(pk, today, speech) for pk in loaded.players]
+    data = _pdf(team_sheets(player.team), (player.pk,), _paper(request), _club())
+    return conditional(request, _file(data, "application/pdf", f"{_name(player)}.pdf"))
 
 
 def _club() -> str:
     return str(Club.objects.first() or "")
 
 
-def _pdf(sheets: list[Sheet], speech: Language, paper: str, club: str) -> bytes:
-    out = io.BytesIO()
-    write_sheets(sheets, out, paper=paper, club=club, language=speech)
-    return out.getvalue()
+def _pdf(loaded: TeamSheets, players: tuple[PlayerId, ...], paper: str, club: str) -> bytes:
+    """The sheets of these players as one file, as it was written for others before."""
+    today, speech = timezone.localdate(), language(loaded.team.language)
+
+    def write() -> bytes:
+        out = io.BytesIO()
+        sheets = [loaded.sheet(pk, today, speech) for pk in players]
+        write_sheets(sheets, out, paper=paper, club=club, language=speech)
+        return out.getvalue()
+
+    facts = ("pdf", paper, club, today, *(loaded.facts(pk) for pk in players))
+    return kept(loaded.team.pk, facts, write)
 
 
 def _paper(request: HttpRequest) -> str:
@@ -86,8 +89,8 @@ def _paper(request: HttpRequest) -> str:
     return wanted if wanted in PAPERS else "a4"
 
 
-def _name(sheet: Sheet) -> str:
-    return slugify(f"{sheet.player.number}-{sheet.player.name}") or "sheet"
+def _name(player: Player) -> str:
+    return slugify(f"{player.number}-{player.name}") or "sheet"
 
 
 def _file(data: bytes, kind: str, name: str) -> HttpResponse:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from django.core.cache import cache
 from django.urls import reverse
 
 from coachbook.demo.factories import published
@@ -16,6 +15,7 @@ from plays.core.play import AgeGroup, Play
 from plays.library.browse import levels_up_to
 from plays.library.changes import put_away, save_draft
 from plays.search import folded, search_text
+from shared import pieces
 from shared.core.drawing.picture import Picture
 from tests.cast import Cast
 
@@ -132,7 +132,7 @@ def test_drafts_and_plays_put_away_are_for_keepers(cast: Cast) -> None:
 
 
 def test_card_pictures_are_drawn_once_and_kept(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
-    cache.clear()
+    pieces.drop(pieces.LIBRARY)
     drawn: list[str] = []
 
     def counted(play: Play, phase: str, drawing: Drawing) -> Picture:

@@ -1,0 +1,99 @@
+"""Rendered pieces of pages and papers, kept by what they show, for every process of the site.
+
+They lie in files under COACHBOOK_DATA and not in the database: reading a page then never waits
+for a phone that logs, and a back-up does not carry pictures that can be drawn again. A piece is
+known by everything that it depends on, the state of the code too, so that it is never stale;
+one that nobody asks for falls out. Pieces hold names: they lie by team, and ``drop`` removes a
+team's, which whoever erases a person has to call.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+import time
+from collections.abc import Callable
+from functools import cache
+from hashlib import sha256
+from itertools import count
+from pathlib import Path
+from typing import Final
+
+from django.conf import settings
+
+LIBRARY: Final = 0  # the place of pieces that are no team's
+MOST: Final = 64_000_000  # bytes of all pieces together
+OLDEST: Final = 30 * 24 * 3600  # seconds since somebody last asked for a piece
+LOOK_EVERY: Final = 50  # new pieces of a process between two looks at the room they take
+SOURCES: Final = (
+    ("plays", "*.py"),
+    ("roster", "*.py"),
+    ("shared", "*.py"),
+    ("templates", "*.html"),
+    ("coachbook/locale", "*.mo"),
+)
+
+_made = count(1)
+
+
+def kept(team: int, facts: object, make: Callable[[], bytes]) -> bytes:
+    """The piece for these facts, made where nobody has asked for it yet.
+
+    ``facts`` is all that the piece depends on; its ``repr`` has to be the same in every process,
+    so sets come sorted.
+    """
+    path = _folder(team) / sha256(repr((code_state(), facts)).encode()).hexdigest()
+    try:
+        data = path.read_bytes()
+        os.utime(path)
+    except OSError:
+        data = make()
+        _write(path, data)
+    return data
+
+
+def drop(team: int) -> None:
+    """Remove every piece of a team: it is drawn again from what is there then."""
+    shutil.rmtree(_folder(team), ignore_errors=True)
+
+
+def tidy(most: int = MOST, oldest: float = OLDEST) -> None:
+    """Remove the pieces that were asked for longest ago, until the rest has room."""
+    facts = [(path.stat(), path) for path in _root().glob("*/*") if path.is_file()]
+    room, since = most, time.time() - oldest
+    for fact, path in sorted(facts, key=lambda one: one[0].st_mtime, reverse=True):
+        room -= fact.st_size
+        if room < 0 or fact.st_mtime < since:
+            path.unlink(missing_ok=True)
+
+
+@cache
+def code_state() -> str:
+    """A fingerprint of everything that a piece is rendered with."""
+    digest = sha256()
+    for folder, pattern in SOURCES:
+        for path in sorted((settings.ROOT / folder).rglob(pattern)):
+            digest.update(path.read_bytes())
+    return digest.hexdigest()
+
+
+def _root() -> Path:
+    return Path(settings.DATA) / "pieces"
+
+
+def _folder(team: int) -> Path:
+    return _root() / str(team)
+
+
+def _write(path: Path, data: bytes) -> None:
+    """Put a whole file in place; a full disk costs nothing but the time to draw it again."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.NamedTemporaryFile(dir=path.parent, delete=False) as file:
+            file.write(data)
+        Path(file.name).replace(path)
+        if next(_made) % LOOK_EVERY == 0:
+            tidy()
+    except OSError:
+        return
