@@ -35,10 +35,10 @@ TACTICS: Final = {
     Tactic.TRAP: _("trap the first catch"),
 }
 EFFORTS: Final = [
-    ("", _("game, 90 %")),
+    ("", _("game, 75 %")),
     ("1.0", _("all out, 100 %")),
-    ("0.8", _("80 %")),
-    ("0.7", _("70 %")),
+    ("0.9", _("90 %, the hardest runs")),
+    ("0.6", _("60 %, an even pace")),
     ("0.5", _("half speed, 50 %")),
 ]
 

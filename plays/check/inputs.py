@@ -13,7 +13,8 @@ from plays.core.defence import march as defence_march
 from plays.core.defence import margin as defence_margin
 from plays.core.defence import stance as defence_stance
 from plays.core.defence import verdict as defence
-from plays.core.motion.pace import MEANING, PACES, Basis, meaning
+from plays.core.motion.meaning import MEANING, Basis, meaning
+from plays.core.motion.pace import PACES
 from plays.core.motion.windows import COUNT
 from plays.core.play import ROLES, Role
 
@@ -43,6 +44,7 @@ class RolePace:
 def basis_name(basis: Basis) -> str:
     return {
         Basis.PUBLISHED: _("published"),
+        Basis.MEASURED: _("measured"),
         Basis.DERIVED: _("derived"),
         Basis.OURS: _("our choice"),
     }[basis]

@@ -10,7 +10,8 @@ from django import forms
 from django.utils.translation import gettext as _t
 from django.utils.translation import gettext_lazy as _
 
-from plays.core.motion.pace import PACES, Meaning, Pace, meaning
+from plays.core.motion.meaning import Meaning, meaning
+from plays.core.motion.pace import PACES, Pace
 from plays.core.motion.sprint import BEHIND_GATE
 from plays.core.motion.team_pace import EDITABLE, TeamPace, Timed, bounds
 from plays.core.play import AgeGroup

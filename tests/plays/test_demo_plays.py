@@ -244,7 +244,7 @@ def test_the_first_two_throw_ins_come_inside_the_count_for_the_group_it_is_meant
     windows = timeline(play, pace_of(play.level)).windows
     counted = [window for window in windows if window.counted]
     assert counted
-    assert all(window.in_turn <= min(window.latest, 4.5) for window in counted[:2])
+    assert all(window.in_turn <= window.latest <= 5.0 for window in counted[:2])
 
 
 def test_the_plays_for_the_youngest_come_inside_the_count_and_the_hardest_does_not() -> None:

@@ -51,10 +51,8 @@ def count_findings(line: Timeline, rules: ThrowInRules, voice: Voice) -> Iterato
 
 
 def _one(line: Timeline, window: Window, rules: ThrowInRules, voice: Voice) -> Iterator[Finding]:
-    if window.earliest > COUNT:
-        yield _late(line, window, rules, voice, severity=Severity.SERIOUS)
-    elif window.earliest > COUNT - LAST + 0.05:
-        yield _late(line, window, rules, voice, severity=Severity.WARNING)
+    if window.earliest > COUNT - LAST + 0.05:
+        yield _late(line, window, rules, voice)
     elif window.in_turn > COUNT + 0.05:
         yield _out_of_turn(window, rules, voice)
 
@@ -64,22 +62,20 @@ def _late(
     window: Window,
     rules: ThrowInRules,
     voice: Voice,
-    *,
-    severity: Severity,
 ) -> Finding:
+    """Serious for the look that the play is run for; one of several is worth a warning."""
     past = window.earliest - COUNT
     said = voice.say(
-        OVER if severity is Severity.SERIOUS else TIGHT,
+        OVER if past > 0.0 else TIGHT,
         look=voice.look(window),
         seconds=voice.number(window.earliest),
         over=voice.number(max(past, 0.0)),
         count=voice.number(COUNT, 0),
     )
     remedy, fix = _sooner(line, window, past + LAST, voice)
-    code = "count_over" if severity is Severity.SERIOUS else "count_tight"
     return Finding(
-        code,
-        severity,
+        "count_over" if past > 0.0 else "count_tight",
+        Severity.SERIOUS if past > 0.0 and window.index == 0 else Severity.WARNING,
         Basis.RULE,
         said,
         remedy,

@@ -72,7 +72,7 @@ def seen(line: Timeline, *, still_out: bool, step: float, until: float | None = 
     """The same for every tactic, so that it need not be reckoned for each."""
     end = line.end + 1.0 if until is None else until
     times = np.arange(0.0, end + step / 2.0, step)
-    ago = [np.maximum(times - max(line.pace.reaction + more, 0.0), 0.0) for more in REACTIONS]
+    ago = [np.maximum(times - max(line.pace.follow + more, 0.0), 0.0) for more in REACTIONS]
     return Seen(
         times,
         tuple(ago),

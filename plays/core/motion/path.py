@@ -22,7 +22,8 @@ from shared.core.drawing.curves import Cubic, smooth
 Places = NDArray[np.complex128]
 
 CHORDS = 16  # straight steps that stand for one curved piece between two waypoints
-SLIGHT = math.radians(15.0)  # a smaller bend is run through without planting
+SLIGHT = math.radians(15.0)  # a smaller bend is run through without planting; ours
+ONE_TURN = 2.0  # metres of way within which bends add up to one turn; ours
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -30,7 +31,7 @@ class Path:
     """``places`` (n,) and how far along each lies; ``marks`` are the waypoints' lengths.
 
     ``marks[0]`` is 0 for where the path begins; ``corners`` pairs a length with the angle of
-    the turn there in radians.
+    the turn there in radians. Corners follow from the curve, however many waypoints draw it.
     """
 
     places: Places
@@ -85,7 +86,7 @@ def path_through(points: tuple[Point, ...]) -> Path:
     lengths = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(places)))])
     ends = np.cumsum([len(piece) - 1 for piece in pieces])
     marks = [0.0, *(float(lengths[end]) for end in ends)]
-    return Path(places, lengths, tuple(marks[i] for i in index), _corners(kept, marks))
+    return Path(places, lengths, tuple(marks[i] for i in index), _corners(places, lengths))
 
 
 def _distinct(points: Sequence[Point]) -> tuple[list[tuple[float, float]], list[int]]:
@@ -106,14 +107,22 @@ def _sampled(piece: Cubic, *, straight: bool) -> Places:
     return np.asarray(u**3 * a + 3 * u * u * t * b + 3 * u * t * t * c + t**3 * d)
 
 
-def _corners(
-    points: Sequence[tuple[float, float]], marks: Sequence[float]
-) -> tuple[tuple[float, float], ...]:
+def _corners(places: Places, lengths: Floats) -> tuple[tuple[float, float], ...]:
+    """The turns, the sharpest first taken out of the curve: (metres along, angle)."""
+    steps = np.diff(places)
+    bends = np.angle(steps[1:] / steps[:-1])
+    where = lengths[1:-1]
+    until = np.searchsorted(where, where + ONE_TURN, side="right")
     found = []
-    for index in range(1, len(points) - 1):
-        came = complex(*points[index]) - complex(*points[index - 1])
-        goes = complex(*points[index + 1]) - complex(*points[index])
-        angle = abs(cmath.phase(goes / came))
-        if angle > SLIGHT:
-            found.append((marks[index], angle))
-    return tuple(found)
+    while len(bends):
+        total = np.concatenate([[0.0], np.cumsum(bends)])
+        turned = np.abs(total[until] - total[:-1])
+        first = int(np.argmax(turned))
+        if turned[first] <= SLIGHT:
+            break
+        window = slice(first, int(until[first]))
+        weights = np.abs(bends[window])
+        middle = float((where[window] * weights).sum() / weights.sum())
+        found.append((middle, min(float(turned[first]), math.pi)))
+        bends[window] = 0.0
+    return tuple(sorted(found))

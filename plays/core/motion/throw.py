@@ -9,6 +9,7 @@ receiver.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -32,6 +33,7 @@ HIP = 0.5  # share of the height, where a bounce pass starts and ends
 FRONTING = 0.8  # metres in front of the receiver at which a fronting defender stands
 OVER_THE_HAND = 0.27  # ball radius 0.12 m and 0.15 m to spare
 NEAR = 0.3  # metres; a shorter throw is a hand-over
+ARM = 0.3  # metres in front of the body at which a ball leaves the hands, and is caught
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +55,8 @@ class Throw:
     def seconds_at(self, shares: Floats) -> Floats:
         """Seconds after release at which the ball is at shares (n,) of the way."""
         if self.kind is PassKind.DIRECT or self.kind is PassKind.OVERHEAD:
-            way = np.expm1(self.drag * self.length * shares)
-            return np.asarray(way / (self.drag * self.speed))
+            flown = np.clip(shares * self.length - ARM, 0.0, between_hands(self.length))
+            return np.asarray(np.expm1(self.drag * flown) / (self.drag * self.speed))
         return np.asarray(shares * self.seconds)
 
     def heights(self, shares: Floats) -> Floats:
@@ -78,13 +80,26 @@ def throw(kind: PassKind, length: float, thrower: Pace, defender: Pace) -> Throw
         return Throw(kind, max(length, 1e-3), 0.0, thrower.direct_speed, thrower.ball_drag, high)
     if kind is PassKind.LOB:
         return _lob(length, thrower, defender)
-    speed, drag = thrower.pass_speed(kind), thrower.ball_drag
+    flown, drag = between_hands(length), thrower.ball_drag
+    speed = out_of_hand(kind, length, thrower)
     if kind is PassKind.BOUNCE:
         hip = HIP * thrower.height
-        return Throw(kind, length, bounce_time(length, speed, drag, hip), speed, drag, (hip, hip))
+        return Throw(kind, length, bounce_time(flown, speed, drag, hip), speed, drag, (hip, hip))
     begin, end = (CHEST, CHEST) if kind is PassKind.DIRECT else (OVER_HEAD, HIGH)
     high = (begin * thrower.height, end * thrower.height)
-    return Throw(kind, length, straight_time(length, speed, drag), speed, drag, high)
+    return Throw(kind, length, straight_time(flown, speed, drag), speed, drag, high)
+
+
+def between_hands(length: float) -> float:
+    """What is left for the ball to fly between two people so far apart."""
+    return max(length - 2.0 * ARM, length / 4.0)
+
+
+def out_of_hand(kind: PassKind, length: float, thrower: Pace) -> float:
+    """The speed at release that keeps the mean up against the drag, as far as the arm has it."""
+    slowed = thrower.ball_drag * between_hands(length)
+    mean = thrower.pass_speed(kind, length)
+    return min(mean * math.expm1(slowed) / slowed, thrower.arm_speed)
 
 
 def _lob(length: float, thrower: Pace, defender: Pace) -> Throw:
@@ -94,7 +109,8 @@ def _lob(length: float, thrower: Pace, defender: Pace) -> Throw:
     drag = thrower.ball_drag
     arc = lob(Hurdle(begin, end, round(length, 3), round(at, 3), clear), drag)
     if arc is None:  # hands so high that a straight throw clears
-        flat = straight_time(length, thrower.overhead_speed, drag)
-        return Throw(PassKind.LOB, length, flat, thrower.overhead_speed, drag, (begin, end))
+        speed = out_of_hand(PassKind.OVERHEAD, length, thrower)
+        flat = straight_time(between_hands(length), speed, drag)
+        return Throw(PassKind.LOB, length, flat, speed, drag, (begin, end))
     high = (begin, end)
     return Throw(PassKind.LOB, length, arc.seconds, arc.speed, drag, high, arc, (at, clear))

@@ -2,7 +2,8 @@
 
 A look's earliest release is when the passer is ready and the receiver can be led to the
 place of the catch. A weaker arm does not throw earlier to make up for a slower ball: the
-lead is ``Pace.lead`` seconds for each metre, never more than the flight. The latest release is
+lead is ``Pace.lead`` seconds for each metre, never more than the flight, a professional's or
+the passer's own. The latest release is
 the end of the count, when the receiver runs off, or when a cutter who came on the run has
 stood there for ``FRESH`` seconds: then the advantage is gone.
 """
@@ -15,10 +16,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from plays.core.motion.pace import Pace
+from plays.core.motion.pace import Pace, professional_speed
 from plays.core.motion.run import Legs
 from plays.core.motion.sprint import moving_time
-from plays.core.motion.throw import Throw, throw
+from plays.core.motion.throw import Throw, between_hands, throw
 from plays.core.motion.timeline import Flight, Move, Span, Window
 from plays.core.play import Action, ActionKind, Cut, Look, Play, Role
 from plays.core.sequence.course import Leg, lane
@@ -64,9 +65,11 @@ class Known:
 
 def windows(known: Known, ball_in: float | None) -> tuple[Window, ...]:
     """The window of every look at an action that is timed, in the play's order."""
-    turns: dict[Role, float] = {}
+    so_far = SoFar()
     timed = [look for look in known.play.looks if look.action in known.spans]
-    return tuple(window(known, look, i, turns, ball_in) for i, look in enumerate(timed))
+    for index, look in enumerate(timed):
+        so_far.windows.append(window(known, look, index, so_far, ball_in))
+    return tuple(so_far.windows)
 
 
 def first_window(known: Known) -> Window | None:
@@ -74,28 +77,40 @@ def first_window(known: Known) -> Window | None:
     looks = known.play.looks
     if not looks or looks[0].action not in known.spans:
         return None
-    return window(known, looks[0], 0, {}, None)
+    return window(known, looks[0], 0, SoFar(), None)
 
 
-def window(
-    known: Known, look: Look, index: int, turns: dict[Role, float], ball_in: float | None
-) -> Window:
-    """One window. ``turns`` holds from when each passer can turn to a look, and moves on.
+@dataclass(slots=True)
+class SoFar:
+    """The looks so far: their windows, and from when each passer can turn to the next."""
 
-    Who throws in stands at the spot, another passer where they are at the release; the
-    receiver is where the look says.
+    windows: list[Window] = field(default_factory=list)
+    turns: dict[Role, float] = field(default_factory=dict)
+
+    def to(self, passer: Role) -> Window | None:
+        """The last look before that gave this passer the ball."""
+        return next((w for w in reversed(self.windows) if w.look.receiver == passer), None)
+
+
+def window(known: Known, look: Look, index: int, so_far: SoFar, ball_in: float | None) -> Window:
+    """One window; the passer's next turn moves on.
+
+    Who throws in stands at the spot, another passer where they are at the release, or where
+    they caught the ball while they stay; the receiver is where the look says.
     """
     here, there = lane(known.play, look)
-    turn = turns.get(look.passer, 0.0)
-    caught = _caught(known, look)
-    counted = caught is None and look.passer == known.play.thrower
+    turn = so_far.turns.get(look.passer, 0.0)
+    caught, given = _caught(known, look), _given(known, look, so_far)
+    counted = caught is None and given is None and look.passer == known.play.thrower
+    if caught is None and given is not None:
+        caught = given.catch(given.in_turn)
     ready = _ready(known, look, ball_in, caught)
     passing = _Passing(look, index, complex(*there), ready, turn, counted)
     found = _window(known, passing, complex(*here))
-    moved = _place(known, look.passer, found.in_turn)
+    moved = _held_at(known, look.passer, found.in_turn, given)
     if not counted and abs(moved - found.origin) > 0.01:
         found = _window(known, passing, moved)
-    turns[look.passer] = found.in_turn + known.paces[look.passer].glance
+    so_far.turns[look.passer] = found.in_turn + known.paces[look.passer].glance
     return found
 
 
@@ -162,7 +177,8 @@ def on_the_run(action: Action) -> bool:
 
 def lead(pace: Pace, made: Throw) -> float:
     """How long before the runner's arrival a pass is let go."""
-    return min(made.seconds, pace.lead * made.length)
+    usual = between_hands(made.length) / professional_speed(made.length)
+    return min(made.seconds, usual, pace.lead * made.length)
 
 
 def _caught(known: Known, look: Look) -> float | None:
@@ -175,6 +191,24 @@ def _caught(known: Known, look: Look) -> float | None:
         if flight.receiver == look.passer and order.index(flight.source) < until
     ]
     return max(caught, default=None)
+
+
+def _given(known: Known, look: Look, so_far: SoFar) -> Window | None:
+    """The look by which the passer has the ball; None for one who had it from the beginning."""
+    if look.passer == (known.play.thrower or known.play.ball) and look.action not in known.after_in:
+        return None
+    return so_far.to(look.passer)
+
+
+def _held_at(known: Known, role: Role, moment: float, given: Window | None) -> complex:
+    """Where a passer throws from: where the ball was caught, unless they ran on since."""
+    here = _place(known, role, moment)
+    if given is None:
+        return here
+    runs = [known.moves[id_] for id_ in known.by_role[role] if id_ in known.moves]
+    since = given.catch(given.in_turn)
+    still = all(run.end <= since + 1e-9 or run.start > moment for run in runs)
+    return given.target if still else here
 
 
 def _ready(known: Known, look: Look, ball_in: float | None, caught: float | None) -> float:

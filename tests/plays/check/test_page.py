@@ -105,7 +105,7 @@ def test_every_input_is_labelled_and_what_is_left_out_is_said(cast: Cast) -> Non
         rb'<td data-label="Where from">\s*<span class="tag">([^<]+)</span>', answer.content
     )
     assert len(rows) > 30
-    assert set(rows) <= {b"published", b"derived", b"our choice"}
+    assert set(rows) <= {b"published", b"measured", b"derived", b"our choice"}
 
 
 def test_htmx_gets_the_part_and_a_plain_get_the_page(cast: Cast) -> None:

@@ -16,7 +16,7 @@ from plays.core.motion.pace import pace_of
 from plays.core.motion.path import path_through
 from plays.core.motion.run import Legs, run
 from plays.core.motion.sprint import moving_time, time
-from plays.core.play import AgeGroup, Cue, Moment, Play, Point
+from plays.core.play import AgeGroup, Cue, Look, Moment, Play, Point
 from plays.core.sequence.course import legs
 from tests.plays.core.samples import box, cut, mirrored, on_set, still, with_cues
 
@@ -214,6 +214,27 @@ def test_mirror_changes_no_time() -> None:
         assert other.earliest == pytest.approx(one.earliest, abs=1e-9)
 
 
+def test_a_pass_after_a_pass_leaves_from_the_catch_of_the_one_before() -> None:
+    """1 to 2, or 1 to 5 who passes on to 3: 5 has the ball when 5 has caught it, and where."""
+    five = cut("c5", "5", (2.0, 9.0))
+    three = cut("c3", "3", (-5.0, 3.0), (-2.0, 1.5))
+    play = still()
+    play = replace(
+        play,
+        phases=(replace(play.phases[0], actions=(*play.phases[0].actions, five, three)),),
+        looks=(
+            Look("to2", "1", "2", "c2"),
+            Look("to5", "1", "5", "c5", at=Point(3.0, 9.0)),
+            Look("on", "5", "3", "c3"),
+        ),
+    )
+    first, second, onward = timeline(play, U14).windows
+    assert onward.ready == pytest.approx(second.catch(second.in_turn) + U14.handle)
+    assert onward.ready > first.catch(first.in_turn) + U14.handle
+    assert onward.origin == pytest.approx(complex(3.0, 9.0))
+    assert not onward.counted
+
+
 def test_a_role_moves_as_fast_as_the_person_cast_in_it() -> None:
     quick = replace(U14, top_speed=9.0)
     plain, cast = timeline(box(), U14), timeline(box(), U14, {"2": quick})
@@ -233,5 +254,5 @@ def test_who_has_the_ball() -> None:
 def test_turning_angle_is_counted_at_corners_only() -> None:
     path = path_through((Point(0, 0), Point(0, 4), Point(4, 4)))
     ((along, angle),) = path.corners
-    assert angle == pytest.approx(math.pi / 2)
-    assert path.at(np.array([along]))[0] == pytest.approx(4j)
+    assert angle == pytest.approx(math.pi / 2, abs=0.1)  # all but the ends of a wide curve
+    assert abs(path.at(np.array([along]))[0] - 4j) < 0.3
