@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from django import forms
 from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db.models import Model
 from django.db.models.fields import BLANK_CHOICE_DASH
 from django.utils.translation import gettext_lazy as _
 
+from shared import stood
+
 CHOOSE = _("choose")
 AT_LEAST = _("Write %(limit_value)s or more.")
+CHANGED_MEANWHILE = _(
+    "Somebody has changed this meanwhile. Nothing is saved yet: look at what stands there now, "
+    "and save again to put yours in its place."
+)
+STANDS_NOW = _("There stands now: %(value)s")
 AT_MOST = _("Write %(limit_value)s or less.")
 
 
@@ -31,16 +39,47 @@ class ClearForm(forms.Form):
 
 
 class ClearModelForm(forms.ModelForm):  # type: ignore[type-arg]
+    """The same for a row; where the row is there already, nobody overwrites it unseen."""
+
     required_css_class = "required"
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         kwargs.setdefault("label_suffix", "")
         super().__init__(*args, **kwargs)
         speak_plainly(self.fields.values())
+        if self.instance.pk is not None:
+            self.fields[stood.FIELD] = forms.CharField(required=False, widget=forms.HiddenInput)
+            self.initial[stood.FIELD] = stood.mark_of(self._values(self.instance))
 
     def full_clean(self) -> None:
         speak_plainly(self.fields.values())  # those that a form has added for itself, too
         super().full_clean()
+
+    def _values(self, row: Model) -> dict[str, Any]:
+        return stood.values_of(row, list(self._meta.fields or ()))
+
+    def _clean_form(self) -> None:
+        super()._clean_form()  # type: ignore[misc]  # the framework's own step, between the two
+        seen: str = self.cleaned_data.get(stood.FIELD) or ""
+        now = stood.stored(self.instance) if seen else None
+        if now is not None:
+            self._compare(seen, self._values(now))
+
+    def _compare(self, seen: str, now: Mapping[str, Any]) -> None:
+        """Say what differs where the row holds other values than the page was shown with."""
+        mark = stood.mark_of(now)
+        typed = {name: stood.plain(self.cleaned_data.get(name)) for name in now}
+        other = [name for name in now if name in self.fields and typed[name] != now[name]]
+        if seen == mark or not other:
+            return
+        data: Any = self.data
+        self.data = data.copy()
+        self.data[self.add_prefix(stood.FIELD)] = mark  # type: ignore[index]  # a form's own copy
+        self.add_error(None, CHANGED_MEANWHILE)
+        for name in other:
+            said = STANDS_NOW % {"value": stood.shown(self.fields[name], now[name])}
+            if name in self.cleaned_data:
+                self.add_error(name, said)
 
 
 def speak_plainly(fields: Iterable[forms.Field]) -> None:

@@ -77,3 +77,18 @@ class Change(models.Model):
 
     def __str__(self) -> str:
         return f"{self.verb} {self.subject}"
+
+
+class SentForm(models.Model):
+    """A form that has been sent, and where that led: see shared.once."""
+
+    user = models.ForeignKey(User, on_delete=models.CASCADE, related_name="sent_forms")
+    key = models.UUIDField()
+    answer = models.CharField(max_length=300)
+    at = models.DateTimeField(auto_now_add=True, db_index=True)
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=("user", "key"), name="each_form_once"),)
+
+    def __str__(self) -> str:
+        return f"form {self.key} of {self.user}"

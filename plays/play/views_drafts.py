@@ -35,10 +35,12 @@ from plays.values import play_value
 from shared.access import user_of
 from shared.core.language import language
 from shared.models import User
+from shared.once import once
 from shared.pages import page, status_of
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def edit_texts(request: HttpRequest, key: str) -> HttpResponse:
     """Change a play's words and the order of its looks, into its draft."""
     user = user_of(request)
@@ -68,6 +70,7 @@ def edit_texts(request: HttpRequest, key: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def save_view(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """Keep what the address shows of a play: as a new play, or as its draft."""
     user = user_of(request)

@@ -29,6 +29,7 @@ from roster.models import Team
 from shared.access import user_of
 from shared.core.language import language
 from shared.core.numbers import whole_number
+from shared.once import once
 from shared.pages import page, status_of
 from shared.record import note_change
 
@@ -41,6 +42,7 @@ def month(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
+@once
 def add_absence(request: HttpRequest, pk: int) -> HttpResponse:
     """Somebody is away for some days. Every coach may note it."""
     team = team_for(user_of(request), pk)
@@ -59,6 +61,7 @@ def remove_absence(request: HttpRequest, pk: int, absence: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def new_series(request: HttpRequest, pk: int) -> HttpResponse:
     """Make practices that repeat."""
     user = user_of(request)
@@ -94,6 +97,7 @@ def cancel_practice(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def feed_addresses(request: HttpRequest, pk: int) -> HttpResponse:
     """The secret addresses of the calendars: make and withdraw them."""
     team = coached_team_for(user_of(request), pk)

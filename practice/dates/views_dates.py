@@ -18,15 +18,24 @@ from practice.dates.feeds import save_change, touch
 from practice.dates.forms import GameForm, PracticeForm
 from practice.models import Practice
 from practice.models import Rep as RepRow
-from practice.reps.store import open_held
+from practice.reps.store import TOOK_BACK, open_held
 from roster.access import coached_team_for, may_coach, team_for
+from roster.models import Team
 from shared.access import user_of
+from shared.models import Change
+from shared.once import once
 from shared.pages import page, status_of
 
 
 def _counted_reps() -> Subquery:
     reps = RepRow.objects.counted().filter(practice=OuterRef("pk")).order_by()
     return Subquery(reps.values("practice").annotate(n=Count("pk")).values("n"))
+
+
+def _taken_back(team: Team) -> list[Change]:
+    """Who took reps back, and when: the last ones first."""
+    rows = Change.objects.filter(team=team.pk, verb=TOOK_BACK).select_related("user")
+    return list(rows[:20])
 
 
 @require_safe
@@ -44,11 +53,13 @@ def practices(request: HttpRequest, pk: int) -> HttpResponse:
         "past": rows.filter(date__lt=today).order_by("-date", "-start"),
         "games": team.games.filter(date__gte=today),
         "held": open_held(team),
+        "taken_back": _taken_back(team) if may_coach(user, team) else (),
     }
     return page(request, "practice/practices.html", context)
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def new_practice(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     team = coached_team_for(user, pk)
@@ -61,6 +72,7 @@ def new_practice(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def edit_practice(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     practice = planned_practice_for(user, pk)
@@ -88,6 +100,7 @@ def edit_practice(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def new_game(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     team = coached_team_for(user, pk)
@@ -101,6 +114,7 @@ def new_game(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def edit_game(request: HttpRequest, pk: int) -> HttpResponse:
     """Move a game, name its opponent, or mark it cancelled."""
     user = user_of(request)

@@ -24,6 +24,7 @@ from practice.models import InstallPlan, ModeChoice, Practice
 from roster.access import may_coach
 from shared.access import user_of
 from shared.core.language import Language, language
+from shared.once import once
 from shared.pages import page
 from shared.record import note_change
 
@@ -67,11 +68,18 @@ def propose(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
+@once
 def change(request: HttpRequest, pk: int) -> HttpResponse:
     """Save the coach's own numbers and locks; a practice without any falls silent."""
     user = user_of(request)
     game = planned_game_for(user, pk)
     plan = service.plan_of(game)
+    if request.POST.get("version", str(plan.version)) != str(plan.version):
+        messages.warning(
+            request,
+            _("The plan was changed meanwhile: nothing was overwritten. Look at it again."),
+        )
+        return redirect("install", pk)
     kept, locked = [], []
     for index, entry in enumerate(service.entries_of(plan)):
         reps = request.POST.get(f"reps-{index}", "")

@@ -30,6 +30,7 @@ from shared.access import user_of
 from shared.core.language import Language, language
 from shared.core.numbers import whole_number
 from shared.models import User
+from shared.once import once
 from shared.pages import page, status_of
 from shared.record import note_change
 
@@ -47,6 +48,7 @@ def practice(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
+@once
 def add_block(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     found = planned_practice_for(user, pk)
@@ -54,6 +56,7 @@ def add_block(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def edit_block(request: HttpRequest, pk: int, block: int) -> HttpResponse:
     """Change a block, move it, or take it out."""
     user = user_of(request)
@@ -81,6 +84,7 @@ def order_blocks(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
+@once
 def begin_plan(request: HttpRequest, pk: int) -> HttpResponse:
     """Take the blocks of a template, a pattern or another practice."""
     user = user_of(request)
@@ -97,6 +101,7 @@ def begin_plan(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
+@once
 def keep_pattern(request: HttpRequest, pk: int) -> HttpResponse:
     """Keep this plan's blocks as a pattern of the team."""
     user = user_of(request)

@@ -14,10 +14,12 @@ from practice.models import Attendance, Practice, Presence
 from practice.presence import away_from
 from roster.models import Player
 from shared.access import user_of
+from shared.once import once
 from shared.pages import page
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def attendance(request: HttpRequest, pk: int) -> HttpResponse:
     """Who is here. Everybody counts as present until marked otherwise."""
     practice = practice_for(user_of(request), pk)

@@ -32,6 +32,7 @@ from shared.models import User
 from shared.record import note_change
 
 LOG: Final = logging.getLogger(__name__)
+TOOK_BACK: Final = "took back reps"  # in the record of changes
 _TURN: Final = threading.Lock()
 # Our own name space, for ids that are no UUID and for a second rep under a taken id.
 IDS: Final = uuid.UUID("5f2b7a52-0c1e-4d29-8a35-6f4f4b6a9f10")
@@ -273,7 +274,7 @@ def _write_undos(undos: Sequence[Undo], team: Team, user: User, days: Span) -> N
         ],
         ignore_conflicts=True,
     )
-    note_change(user, "took back reps", team, team=team.pk, after=_taken_back(undos, user))
+    note_change(user, TOOK_BACK, team, team=team.pk, after=_taken_back(undos, user))
 
 
 def _new(undos: Sequence[Undo]) -> list[Undo]:

@@ -17,11 +17,13 @@ from roster.models import CastBan, CastLock, KeptApart, Team
 from shared.access import user_of
 from shared.core.numbers import whole_number
 from shared.models import User
+from shared.once import once
 from shared.pages import page, status_of
 from shared.record import note_change
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def cast_wishes(request: HttpRequest, pk: int) -> HttpResponse:
     """Locks and bans; where locks contradict, the smallest set that cannot hold is named."""
     user = user_of(request)
@@ -71,6 +73,7 @@ def _remove(request: HttpRequest, user: User, team: Team) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def team_minutes(request: HttpRequest, pk: int) -> HttpResponse:
     """Expected minutes of everybody, and the pairs that never play together."""
     user = user_of(request)

@@ -19,6 +19,7 @@ from roster.models import Lesson, Team
 from shared.access import user_of
 from shared.core.numbers import whole_number
 from shared.models import User
+from shared.once import once
 from shared.pages import page
 from shared.record import note_change
 
@@ -53,6 +54,7 @@ def open_lessons(team: Team) -> list[Lesson]:
 
 
 @require_POST
+@once
 def wish_lesson(request: HttpRequest, pk: int) -> HttpResponse:
     """Put lessons on the list that the install plan reads, or strike one off."""
     user = user_of(request)

@@ -17,6 +17,7 @@ from roster.cast.needs_change import cast_made_for
 from roster.models import PackagePlay
 from roster.package.forms import EntryForm
 from shared.access import user_of
+from shared.once import once
 from shared.pages import page, status_of
 from shared.record import note_change
 
@@ -41,6 +42,7 @@ def package(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def take_up(request: HttpRequest, pk: int, key: str) -> HttpResponse:
     """Add a play of the library to the package, in its current revision."""
     user = user_of(request)
@@ -65,6 +67,7 @@ def take_up(request: HttpRequest, pk: int, key: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def edit_entry(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     entry = coached_entry_for(user, pk)

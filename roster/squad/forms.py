@@ -20,8 +20,10 @@ class TeamRowForm(ClearModelForm):
         super().__init__(*args, **kwargs)
         self.instance.team = team
 
-    def validate_constraints(self) -> None:
+    def validate_unique(self) -> None:
         """Check constraints on fields that the form leaves out, too: the team is one."""
+        if self.errors:
+            return
         try:
             self.instance.validate_constraints()
         except ValidationError as error:

@@ -16,6 +16,7 @@ from roster.models import Availability, Player, Team
 from roster.squad.forms import RATING_LABELS, PlayerForm, UnitForm
 from shared.access import user_of
 from shared.models import User
+from shared.once import once
 from shared.pages import page, status_of
 from shared.record import note_change
 
@@ -37,12 +38,14 @@ def roster(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def new_player(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     return _player_form(request, user, coached_team_for(user, pk), None)
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def edit_player(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     player = coached_player_for(user, pk)
@@ -105,6 +108,7 @@ def leave_team(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def edit_unit(request: HttpRequest, pk: int, unit: int | None = None) -> HttpResponse:
     """Make or change a unit, or dissolve it."""
     user = user_of(request)

@@ -17,11 +17,13 @@ from roster.core.file.roster import write_roster
 from roster.squad.bring_in import Preview, bring_in, preview_of_file, preview_of_form
 from shared.access import user_of
 from shared.core.language import language
+from shared.once import once
 from shared.pages import page
 from shared.uploads import uploaded
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def import_roster(request: HttpRequest, pk: int) -> HttpResponse:
     """Ask for a file, show its preview, and bring it in once every fault is settled."""
     user = user_of(request)

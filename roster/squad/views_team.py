@@ -13,11 +13,13 @@ from roster.access import coached_team_for, may_coach, team_for
 from roster.models import Duty, Staff
 from roster.squad.forms import TeamForm
 from shared.access import require, user_of
+from shared.once import once
 from shared.pages import page, status_of
 from shared.record import note_change
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def new_team(request: HttpRequest) -> HttpResponse:
     """Make a team; who makes it is its head coach."""
     user = user_of(request)
@@ -52,6 +54,7 @@ def team(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def edit_team(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     found = coached_team_for(user, pk)

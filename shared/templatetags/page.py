@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import Any
 
 from django import template
 from django.forms import BoundField
 from django.template.loader import render_to_string
+from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 register = template.Library()
@@ -16,6 +18,12 @@ register = template.Library()
 def field(bound: BoundField, hint: str = "") -> SafeString:
     """A form field with its label, its help and its errors, tied together for screen readers."""
     return render_to_string("parts/field.html", {"field": bound, "hint": hint})
+
+
+@register.simple_tag
+def once() -> SafeString:
+    """The token by which a form that makes something makes it once: see shared.once."""
+    return format_html('<input type="hidden" name="once" value="{}">', uuid.uuid4())
 
 
 @register.filter

@@ -36,3 +36,24 @@ document.addEventListener("submit", (event) => {
   if (new URL(event.target.action, window.location).pathname.endsWith("/sign-out/")) forgetPages();
 });
 if (!document.querySelector(".log-bar, form[action$='/sign-out/']")) forgetPages();
+
+// A pressed button rests until the answer is there, so that a nervous thumb sends a form once.
+// The server sees to it as well; this only shows it.
+const REST = 10_000;
+const resting = new Set();
+const wake = () => {
+  resting.forEach((button) => (button.disabled = false));
+  resting.clear();
+};
+document.addEventListener("submit", (event) => {
+  if (event.defaultPrevented || event.target.method !== "post") return;
+  // After the form is read: a disabled button would not say which one was pressed.
+  setTimeout(() => {
+    for (const button of event.target.querySelectorAll("button:not([type='button']):not(:disabled)")) {
+      button.disabled = true;
+      resting.add(button);
+    }
+  });
+  setTimeout(wake, REST);
+});
+window.addEventListener("pageshow", wake); // back to a page that the browser has kept
