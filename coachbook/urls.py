@@ -5,6 +5,8 @@ from __future__ import annotations
 from django.urls import include, path
 
 from coachbook.accounts import views as accounts
+from coachbook.accounts import views_staff as staff
+from coachbook.accounts import views_team_staff as team_staff
 from coachbook.help import views as help_views
 from coachbook.home import views as home
 from coachbook.home.health import health
@@ -17,7 +19,16 @@ urlpatterns = [
     path("sign-in/<str:token>/", accounts.by_link, name="sign-in-link"),
     path("sign-out/", accounts.sign_out, name="sign-out"),
     path("account/", accounts.account, name="account"),
-    path("staff/", accounts.staff, name="staff"),
+    path("staff/", staff.staff, name="staff"),
+    path("staff/<int:pk>/", staff.person, name="staff-person"),
+    path("staff/<int:pk>/place/", staff.place, name="staff-place"),
+    path("staff/<int:pk>/link/", staff.link, name="staff-link"),
+    path("staff/<int:pk>/withdraw/", staff.withdraw, name="withdraw-staff-link"),
+    path("staff/<int:pk>/remove/", staff.remove, name="remove-person"),
+    path("staff/<int:pk>/back/", staff.back, name="bring-back-person"),
+    path("teams/<int:pk>/staff/", team_staff.team_staff, name="team-staff"),
+    path("teams/<int:pk>/staff/<int:person>/duty/", team_staff.change_duty, name="change-duty"),
+    path("teams/<int:pk>/staff/<int:person>/leave/", team_staff.leave, name="leave-staff"),
     path("help/", help_views.contents, name="help"),
     path("help/<slug:slug>/", help_views.topic, name="help-topic"),
     path("health/", health, name="health"),

@@ -12,7 +12,7 @@ from django.core.validators import RegexValidator
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
-from roster.models import Duty, Team
+from roster.models import Duty, Staff, Team
 from shared.forms import ClearForm
 from shared.models import User
 
@@ -103,3 +103,31 @@ class InviteForm(ClearForm):
 
     def clean_username(self) -> str:
         return clean_new_name(self.cleaned_data["username"])
+
+
+class DutyForm(ClearForm):
+    duty = forms.ChoiceField(label=_("Duty"), choices=Duty, initial=Duty.ASSISTANT)
+
+    @classmethod
+    def for_place(cls, place: Staff) -> DutyForm:
+        """The form of one row among several: its field has a number and a name of its own."""
+        form = cls(initial={"duty": place.duty}, auto_id=f"id_%s_{place.pk}")
+        told = _("Duty of %(name)s") % {"name": place.user}
+        form.fields["duty"].widget.attrs["aria-label"] = told
+        return form
+
+
+class PlaceForm(DutyForm):
+    team = forms.ModelChoiceField(Team.objects.all(), label=_("Team"))
+    field_order = ("team", "duty")
+
+
+class RightsForm(ClearForm):
+    """What somebody may do in the whole club, beyond their teams."""
+
+    runs_club = forms.BooleanField(
+        label=_("Runs the club"),
+        required=False,
+        help_text=_("Sees every team, makes teams, invites and removes staff."),
+    )
+    keeps_library = forms.BooleanField(label=_("Keeps the play library"), required=False)

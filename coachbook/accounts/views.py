@@ -1,4 +1,4 @@
-"""Signing in and out, one's own account, and the people of the staff."""
+"""The first page, signing in and out, and one's own account."""
 
 from __future__ import annotations
 
@@ -15,17 +15,15 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from coachbook.accounts.changes import (
     ClubExistsError,
-    address_of,
     choose_password,
     found_club,
-    invite,
     open_link,
     opens_set_up,
     use_link,
 )
-from coachbook.accounts.forms import InviteForm, NewPasswordForm, SetUpForm, SignInForm
-from shared.access import require, user_of
-from shared.models import Club, User
+from coachbook.accounts.forms import NewPasswordForm, SetUpForm, SignInForm
+from shared.access import user_of
+from shared.models import Club
 from shared.pages import page, status_of
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
@@ -88,21 +86,6 @@ def _came_by_link(request: HttpRequest) -> bool:
     """Whether a link that opens once has opened this session a moment ago."""
     since = timezone.now().timestamp() - request.session.get(BY_LINK, 0)
     return bool(0 <= since < FRESH)
-
-
-@require_http_methods(["GET", "POST"])
-def staff(request: HttpRequest) -> HttpResponse:
-    """The people of the staff, and inviting one more: for who runs the club."""
-    host = user_of(request)
-    require(host.runs_club)
-    form = InviteForm(request.POST or None)
-    address = None
-    if request.method == "POST" and form.is_valid():
-        address = address_of(invite(host, form.cleaned_data, timezone.now()), request)
-        form = InviteForm()
-    people = User.objects.prefetch_related("staff_places__team").order_by("name")
-    context = {"form": form, "people": people, "address": address}
-    return page(request, "coachbook/staff.html", context, status=status_of(form))
 
 
 @login_not_required

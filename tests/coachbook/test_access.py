@@ -33,6 +33,15 @@ TABLE: dict[str, tuple[int, ...]] = {
     "sign-out": SENDS,
     "account": STAFF,
     "staff": CLUB,
+    "staff-person": CLUB,
+    "staff-place": SENDS,
+    "staff-link": SENDS,
+    "withdraw-staff-link": SENDS,
+    "remove-person": CLUB,
+    "bring-back-person": SENDS,
+    "team-staff": COACHED,
+    "change-duty": SENDS,
+    "leave-staff": COACHED,
     "help": OPEN,
     "help-topic": OPEN,
     "health": OPEN,
@@ -179,6 +188,11 @@ POSTED = {
     "taps": (302, 404, 422, 422, 404, 422),
     "decide-rep": (302, 404, 404, 404, 404, 404),
     "sign-out": (302, 302, 302, 302, 302, 302),
+    "staff-place": (302, 403, 403, 403, 403, 422),
+    "staff-link": (302, 403, 403, 403, 403, 200),
+    "withdraw-staff-link": (302, 403, 403, 403, 403, 302),
+    "bring-back-person": (302, 403, 403, 403, 403, 302),
+    "change-duty": (302, 404, 403, 302, 404, 302),
     "publish-draft": (302, 403, 403, 403, 302, 302),
     "discard-draft": (302, 403, 403, 403, 302, 302),
     "put-away": (302, 403, 403, 403, 302, 302),
@@ -231,6 +245,9 @@ def address(name: str, cast: Cast) -> str:
         "remove-absence": [cast.team.pk, 0],
         "decide-rep": [cast.team.pk, "00000000-0000-4000-8000-000000000000"],
         "sign-in-link": ["none.none"],
+        **{name: [cast.assistant.pk] for name in ABOUT_PERSON},
+        "change-duty": [cast.team.pk, cast.assistant.pk],
+        "leave-staff": [cast.team.pk, cast.assistant.pk],
         "set-up-link": ["none.none"],
     }
     if name == "save-view":
@@ -272,6 +289,11 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
 
 
 PLAN = ("cancel-practice", "order-blocks", "begin-plan", "keep-pattern", "plan-pdf", "court-now")
+
+ABOUT_PERSON = (
+    *("staff-person", "staff-place", "staff-link", "withdraw-staff-link"),
+    *("remove-person", "bring-back-person"),
+)
 
 NO_ARGUMENT = {
     *("home", "set-up", "sign-in", "sign-out", "account", "staff", "help", "health"),
