@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from plays.check.form import TACTICS, Asked, run_of
 from plays.core.check.check import Report
-from plays.core.check.finding import Basis, Finding, Severity, Voice
+from plays.core.check.finding import Basis, PlayFinding, Voice
 from plays.core.check.moments import moments
 from plays.core.check.samples import sampled
 from plays.core.check.setting import DRAWN, checked, line_of
@@ -28,6 +28,7 @@ from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import scenes
 from plays.play.page import Figure, answer_title, look_words, svg_of
 from plays.play.strip import StripView, strip_view
+from shared.core.finding import Severity
 from shared.core.language import Language
 
 HZ = 20.0
@@ -44,7 +45,7 @@ LOOK_MARKS = {
 class FindingRow:
     """A finding for a page; ``fix`` is the remedy as JSON where it can be applied."""
 
-    finding: Finding
+    finding: PlayFinding
     mark: str
     word: str
     where: str
@@ -140,7 +141,7 @@ def motion(play: Play, asked: Asked, language: Language) -> dict[str, Any]:
     return {**found, "moments": [happening.to_json() for happening in told]}
 
 
-def finding_row(finding: Finding, play: Play, language: Language) -> FindingRow:
+def finding_row(finding: PlayFinding, play: Play, language: Language) -> FindingRow:
     where = finding.where
     return FindingRow(
         finding,

@@ -8,7 +8,7 @@ from typing import Any, Final
 from django import forms
 from django.utils.translation import gettext as _
 
-from plays.core.check.finding import Fix, apply_remedy
+from plays.core.check.remedy import Fix, apply_remedy
 from plays.core.document.form import problems
 from plays.library.changes import save_draft
 from plays.models import Play, Revision

@@ -20,7 +20,6 @@ from plays.check.page import CheckView, check_view, defence_word, motion
 from plays.check.remedy import RemedyForm, apply
 from plays.check.table import TableForm, table
 from plays.core.document.form import problems
-from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
 from plays.library.changes import ChangedMeanwhileError
 from plays.models import AgeGroup, Play, Revision
@@ -28,6 +27,7 @@ from plays.play.view_form import COURTS, Moved, ViewForm
 from plays.ports import carriers
 from plays.values import play_value
 from shared.access import user_of
+from shared.core.finding import Finding
 from shared.core.language import Language, language
 from shared.models import User
 from shared.pages import page
@@ -44,7 +44,7 @@ class _Read:
     moved: Moved
     form: CheckForm
     asked: Asked
-    faults: tuple[Problem, ...]
+    faults: tuple[Finding, ...]
 
 
 @require_safe

@@ -17,11 +17,11 @@ from django.core import signing
 from django.db import transaction
 
 from plays.core.document.file import Written, read_own, written
-from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
 from plays.files.file import PlayFile
 from plays.library.changes import add_written, save_written_draft
 from plays.models import Revision
+from shared.core.finding import Finding
 from shared.models import User
 from shared.record import note_change
 
@@ -60,7 +60,7 @@ class Item:
     written: Written | None
     fate: Fate
     known: Revision | None = None
-    problems: tuple[Problem, ...] = ()
+    problems: tuple[Finding, ...] = ()
 
     @property
     def can_come(self) -> bool:

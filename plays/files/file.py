@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from plays.core.document.file import readable, to_json
-from plays.core.document.problem import Problem, problem
+from plays.core.document.problem import problem
 from plays.core.document.review import review
 from plays.core.play import Play
+from shared.core.finding import Finding
 from shared.core.language import N_, Language
 
 LIBRARY_KEY: Final = "coachbook_library"
@@ -33,7 +34,7 @@ class FilePlay:
 
     name: str
     play: Play | None
-    problems: tuple[Problem, ...]
+    problems: tuple[Finding, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,7 @@ class PlayFile:
     """What a file holds, or what is wrong with the file as a whole."""
 
     plays: tuple[FilePlay, ...]
-    problems: tuple[Problem, ...] = ()
+    problems: tuple[Finding, ...] = ()
 
 
 def read_file(data: bytes, language: Language) -> PlayFile:
@@ -71,7 +72,7 @@ def _library(data: bytes) -> dict[str, Any] | None:
     return found if isinstance(found, dict) and LIBRARY_KEY in found else None
 
 
-def _wrong(library: dict[str, Any], language: Language) -> Problem | None:
+def _wrong(library: dict[str, Any], language: Language) -> Finding | None:
     version, plays = library[LIBRARY_KEY], library.get("plays")
     if version != VERSION:
         at, found = (LIBRARY_KEY,), str(version)[:20]

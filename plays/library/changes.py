@@ -7,9 +7,9 @@ from django.utils import timezone
 
 from plays.core.document.file import Written, written
 from plays.core.document.form import problems
-from plays.core.document.problem import Problem
 from plays.core.play import Play as PlayValue
 from plays.models import DESCRIBED, Play, Revision
+from shared.core.finding import Finding
 from shared.core.language import ENGLISH, Language
 from shared.models import User
 from shared.record import note_change
@@ -22,7 +22,7 @@ class ChangedMeanwhileError(Exception):
 class FaultyPlayError(Exception):
     """The play has faults of form, so it cannot be published."""
 
-    def __init__(self, found: tuple[Problem, ...]) -> None:
+    def __init__(self, found: tuple[Finding, ...]) -> None:
         super().__init__("\n".join(problem.sentence for problem in found))
         self.problems = found
 

@@ -16,13 +16,14 @@ from django.utils.translation import gettext_lazy as _
 
 from plays.core.document.file import to_json
 from plays.core.document.limits import MAX_NAME, MAX_TEXT
-from plays.core.document.problem import Problem, tokens
+from plays.core.document.problem import tokens
 from plays.core.document.review import review
 from plays.core.play import AgeGroup as Level
 from plays.core.play import Formation as FormationValue
 from plays.core.play import Look, PassKind, Play
 from plays.models import AgeGroup, Formation
 from plays.play.page import answer_title
+from shared.core.finding import Finding
 from shared.core.language import Language
 from shared.forms import ClearForm
 
@@ -210,10 +211,10 @@ class TextsForm(ClearForm):
             guess=None if guess is None else kept if kept is not None else guess / 100,
         )
 
-    def _field_of(self, problem: Problem) -> str | None:
+    def _field_of(self, problem: Finding) -> str | None:
         """The field that a problem is about, if it is about any of them."""
         name: str | None = None
-        match tokens(problem.pointer):
+        match tokens(problem.place):
             case ("phases", int(number), "title"):
                 name = f"phase-{number}"
             case ("looks", int(number), key):

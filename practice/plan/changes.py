@@ -9,13 +9,13 @@ from django.db import transaction
 from django.utils.translation import gettext_lazy as _
 
 from practice.bridge import block_value, plan_value, squad_value
-from practice.core.finding import Severity
 from practice.core.plan.plan import TEMPLATES, Block, BlockKind, scaled
 from practice.core.plan.rules import check_plan
 from practice.core.reps.rep import Mode
 from practice.models import Block as BlockRow
 from practice.models import PlanPattern, Practice
 from roster.models import Team
+from shared.core.finding import Severity
 from shared.core.language import Language
 from shared.core.numbers import whole_number
 
@@ -49,7 +49,7 @@ def fault_of(practice: Practice, language: Language, block: BlockRow | None = No
     own = places.get(block.pk, "-") if block else "-"
     for finding in check_plan(plan, squad_value(fresh.team, []), language):
         stops = finding.code in HALL_CODES or finding.place.startswith(own)
-        if finding.severity is Severity.ERROR and stops:
+        if finding.severity is Severity.SERIOUS and stops:
             return finding.sentence
     return ""
 

@@ -7,9 +7,9 @@ from typing import Any
 from django import forms
 from django.utils.translation import get_language
 
-from practice.core.finding import Finding, errors
 from practice.core.readiness.assumptions import ORIGINS, Assumptions, check_assumptions
 from practice.core.readiness.assumptions import from_json as assumptions_from
+from shared.core.finding import Finding, errors
 from shared.core.language import Language, language
 from shared.forms import ClearForm
 

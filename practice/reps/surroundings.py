@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from plays.models import Revision
-from practice.core.finding import Finding, Severity, errors
 from practice.core.reps.rep import Id, Rep, strays
 from practice.core.reps.rep_rules import Present, check_rep
 from practice.models import Practice
 from practice.presence import away_by_practice, present_value
 from roster.models import Team
 from shared.core.days import Span
+from shared.core.finding import Finding, Severity, errors
 from shared.core.language import N_, Language
 from shared.fields import season
 
@@ -50,7 +50,7 @@ class Surroundings:
         if rep.at.date() in self.days:
             return []
         said = language.say(ODD_TIME, year=str(rep.at.year))
-        return [Finding("odd_time", Severity.ERROR, "/at", said)]
+        return [Finding("odd_time", Severity.SERIOUS, "/at", said)]
 
     def _gone(self, rep: Rep, language: Language) -> list[Finding]:
         found = []
@@ -100,4 +100,4 @@ def _package(team: Team) -> list[tuple[int, int]]:
 
 
 def _gone(place: str, sentence: str) -> Finding:
-    return Finding("gone", Severity.ERROR, f"/{place}", sentence)
+    return Finding("gone", Severity.SERIOUS, f"/{place}", sentence)

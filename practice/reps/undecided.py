@@ -12,7 +12,6 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES
-from practice.core.finding import Finding
 from practice.core.reps.rep import Rep
 from practice.core.reps.tap_file import read_taps
 from practice.models import HeldRep, ModeChoice, SlipChoice
@@ -20,6 +19,7 @@ from practice.reps.store import waiting_for_decision
 from practice.reps.surroundings import surroundings
 from roster.cast.changes import package_with_cast
 from roster.models import Team
+from shared.core.finding import Finding
 from shared.core.language import ENGLISH, Language
 from shared.fields import check_season, season
 from shared.forms import ClearForm

@@ -15,7 +15,6 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from practice.access import practice_for
-from practice.core.finding import errors
 from practice.core.plan import cautions
 from practice.core.reps.rep_rules import check_rep
 from practice.core.reps.tap_file import read_taps
@@ -29,6 +28,7 @@ from roster.access import team_for
 from roster.cast.changes import package_with_cast
 from roster.models import PackagePlay, Player
 from shared.access import user_of
+from shared.core.finding import errors
 from shared.core.language import language
 from shared.core.numbers import whole_number
 from shared.pages import page, status_of

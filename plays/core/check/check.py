@@ -14,14 +14,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from plays.core.check.count import count_findings
-from plays.core.check.finding import (
-    ORDER,
-    Finding,
-    Fix,
-    Severity,
-    Voice,
-    apply_remedy,
-)
+from plays.core.check.finding import PlayFinding, Voice
 from plays.core.check.looks import (
     CounterVerdict,
     counter_findings,
@@ -29,6 +22,7 @@ from plays.core.check.looks import (
     look_findings,
     order_findings,
 )
+from plays.core.check.remedy import Fix, apply_remedy
 from plays.core.check.rules import rule_findings
 from plays.core.check.screens import screen_findings
 from plays.core.check.space import space_findings
@@ -41,6 +35,7 @@ from plays.core.motion.pace import EFFORT, Pace, pace_of
 from plays.core.motion.timeline import Timeline
 from plays.core.play import AgeGroup, Play, Role, RuleSet
 from plays.core.sequence.course import with_counter
+from shared.core.finding import Severity
 from shared.core.language import ENGLISH, N_, Language
 
 LEFT_OUT: Final = N_(
@@ -61,7 +56,7 @@ class Report:
     line: Timeline
     verdicts: tuple[Verdict, ...]
     counters: tuple[CounterVerdict, ...]
-    findings: tuple[Finding, ...]
+    findings: tuple[PlayFinding, ...]
 
     @property
     def worst(self) -> Severity | None:
@@ -205,7 +200,7 @@ def _reports(
         )
 
 
-def _common(line: Timeline, rule_set: RuleSet, voice: Voice) -> Iterator[Finding]:
+def _common(line: Timeline, rule_set: RuleSet, voice: Voice) -> Iterator[PlayFinding]:
     """What does not depend on the defence chosen."""
     rules, floor = throw_in_rules(rule_set), court(line.play.court)
     yield from count_findings(line, rules, voice)
@@ -216,7 +211,7 @@ def _common(line: Timeline, rule_set: RuleSet, voice: Voice) -> Iterator[Finding
     yield from order_findings(line, voice)
 
 
-def _placed(play: Play, finding: Finding) -> Finding:
+def _placed(play: Play, finding: PlayFinding) -> PlayFinding:
     """With the phase of its action filled in."""
     if finding.phase is not None or finding.action is None:
         return finding
@@ -226,14 +221,14 @@ def _placed(play: Play, finding: Finding) -> Finding:
     return replace(finding, phase=phase)
 
 
-def _rank(finding: Finding) -> tuple[int, float, str]:
+def _rank(finding: PlayFinding) -> tuple[int, float, str]:
     when = finding.when if finding.when is not None else 99.0
-    return ORDER[finding.severity], round(when, 6), finding.code
+    return finding.severity.rank, round(when, 6), finding.code
 
 
 __all__ = [
-    "Finding",
     "Fix",
+    "PlayFinding",
     "Report",
     "Severity",
     "Tactic",

@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from plays.core.check.finding import Basis, Finding, Fix, Severity, Voice, rounded_up
+from plays.core.check.finding import Basis, PlayFinding, Voice
+from plays.core.check.remedy import Fix, rounded_up
 from plays.core.court.rules import ThrowInRules
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.motion.windows import COUNT
+from shared.core.finding import Severity
 from shared.core.language import N_
 
 LAST = 0.5  # seconds before the end of the count in which nobody should plan a throw; ours
@@ -38,7 +40,7 @@ GONE: Final = N_("{look} is never there: {who} has run on before the ball can ar
 STAY: Final = N_("Let {who} stay {more} s longer.")
 
 
-def count_findings(line: Timeline, rules: ThrowInRules, voice: Voice) -> Iterator[Finding]:
+def count_findings(line: Timeline, rules: ThrowInRules, voice: Voice) -> Iterator[PlayFinding]:
     """What is wrong with the count; nothing for a play without a throw-in."""
     counted = [window for window in line.windows if window.counted]
     if counted and all(window.earliest > COUNT for window in counted):
@@ -50,7 +52,9 @@ def count_findings(line: Timeline, rules: ThrowInRules, voice: Voice) -> Iterato
             yield _gone(window, voice)
 
 
-def _one(line: Timeline, window: Window, rules: ThrowInRules, voice: Voice) -> Iterator[Finding]:
+def _one(
+    line: Timeline, window: Window, rules: ThrowInRules, voice: Voice
+) -> Iterator[PlayFinding]:
     if window.earliest > COUNT - LAST + 0.05:
         yield _late(line, window, rules, voice)
     elif window.in_turn > COUNT + 0.05:
@@ -62,7 +66,7 @@ def _late(
     window: Window,
     rules: ThrowInRules,
     voice: Voice,
-) -> Finding:
+) -> PlayFinding:
     """Serious for the look that the play is run for; one of several is worth a warning."""
     past = window.earliest - COUNT
     said = voice.say(
@@ -73,13 +77,13 @@ def _late(
         count=voice.number(COUNT, 0),
     )
     remedy, fix = _sooner(line, window, past + LAST, voice)
-    return Finding(
+    return PlayFinding(
         "count_over" if past > 0.0 else "count_tight",
         Severity.SERIOUS if past > 0.0 and window.index == 0 else Severity.WARNING,
-        Basis.RULE,
-        said,
-        remedy,
-        voice.source(Basis.RULE, rules.count.article),
+        basis=Basis.RULE,
+        sentence=said,
+        remedy=remedy,
+        source=voice.source(Basis.RULE, rules.count.article),
         roles=(window.look.passer, window.look.receiver),
         when=window.earliest,
         action=window.look.action,
@@ -109,7 +113,7 @@ def _sooner(line: Timeline, window: Window, seconds: float, voice: Voice) -> tup
     return said, None
 
 
-def _out_of_turn(window: Window, rules: ThrowInRules, voice: Voice) -> Finding:
+def _out_of_turn(window: Window, rules: ThrowInRules, voice: Voice) -> PlayFinding:
     said = voice.say(
         IN_TURN,
         look=voice.look(window),
@@ -117,13 +121,13 @@ def _out_of_turn(window: Window, rules: ThrowInRules, voice: Voice) -> Finding:
         over=voice.number(window.in_turn - COUNT),
         count=voice.number(COUNT, 0),
     )
-    return Finding(
+    return PlayFinding(
         "count_in_turn",
         Severity.WARNING,
-        Basis.RULE,
-        said,
-        voice.say(FEWER),
-        voice.source(Basis.RULE, rules.count.article),
+        basis=Basis.RULE,
+        sentence=said,
+        remedy=voice.say(FEWER),
+        source=voice.source(Basis.RULE, rules.count.article),
         roles=(window.look.passer, window.look.receiver),
         when=window.in_turn,
         action=window.look.action,
@@ -131,31 +135,31 @@ def _out_of_turn(window: Window, rules: ThrowInRules, voice: Voice) -> Finding:
     )
 
 
-def _none(counted: list[Window], rules: ThrowInRules, voice: Voice) -> Finding:
+def _none(counted: list[Window], rules: ThrowInRules, voice: Voice) -> PlayFinding:
     first = min(counted, key=lambda window: window.earliest)
     over = rounded_up(first.earliest - COUNT + LAST)
-    return Finding(
+    return PlayFinding(
         "count_none",
         Severity.SERIOUS,
-        Basis.RULE,
-        voice.say(NONE, count=voice.number(COUNT, 0)),
-        voice.say(WHOLE, over=voice.number(over)),
-        voice.source(Basis.RULE, rules.count.article),
+        basis=Basis.RULE,
+        sentence=voice.say(NONE, count=voice.number(COUNT, 0)),
+        remedy=voice.say(WHOLE, over=voice.number(over)),
+        source=voice.source(Basis.RULE, rules.count.article),
         roles=(first.look.passer,),
         when=first.earliest,
     )
 
 
-def _gone(window: Window, voice: Voice) -> Finding:
+def _gone(window: Window, voice: Voice) -> PlayFinding:
     who = voice.who(window.look.receiver)
     more = rounded_up(window.earliest - window.latest)
-    return Finding(
+    return PlayFinding(
         "look_gone",
         Severity.WARNING,
-        Basis.COMPUTED,
-        voice.say(GONE, look=voice.look(window), who=who),
-        voice.say(STAY, who=who, more=voice.number(more)),
-        voice.source(Basis.COMPUTED),
+        basis=Basis.COMPUTED,
+        sentence=voice.say(GONE, look=voice.look(window), who=who),
+        remedy=voice.say(STAY, who=who, more=voice.number(more)),
+        source=voice.source(Basis.COMPUTED),
         roles=(window.look.receiver,),
         when=window.earliest,
         action=window.look.action,

@@ -12,12 +12,12 @@ from pathlib import Path
 from typing import Any, Final
 
 from plays.core.check.check import Report
-from plays.core.check.finding import Severity
 from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.document.file import BadPlay, read_play
 from plays.core.document.form import problems
 from plays.core.motion.pace import EFFORT
 from plays.core.play import AgeGroup, RuleSet
+from shared.core.finding import Severity
 from shared.core.language import ENGLISH, N_, Language
 
 OK, WARNINGS, SERIOUS, UNREADABLE = range(4)

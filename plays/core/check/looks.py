@@ -10,10 +10,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from plays.core.check.finding import Basis, Finding, Fix, Severity, Voice, rounded_up
+from plays.core.check.finding import Basis, PlayFinding, Voice
+from plays.core.check.remedy import Fix, rounded_up
 from plays.core.defence.verdict import CONTESTED, Tactic, Verdict, Word
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import Counter, Defence, Play
+from shared.core.finding import Severity
 from shared.core.language import N_
 
 HOPEFUL = 0.25  # by so much a guess may lie above the computed band before it is mentioned; ours
@@ -124,7 +126,7 @@ def _best(verdicts: Sequence[Verdict]) -> float | None:
 
 def look_findings(
     line: Timeline, tactic: Tactic, verdicts: Sequence[Verdict], voice: Voice
-) -> Iterator[Finding]:
+) -> Iterator[PlayFinding]:
     """What the defence takes away."""
     in_time = [verdict for verdict in verdicts if verdict.word is not Word.NOT_YET]
     if in_time and not any(verdict.there for verdict in in_time):
@@ -137,22 +139,24 @@ def look_findings(
             yield _hopeful(verdict, guess, voice)
 
 
-def _nothing(line: Timeline, tactic: Tactic, verdicts: Sequence[Verdict], voice: Voice) -> Finding:
+def _nothing(
+    line: Timeline, tactic: Tactic, verdicts: Sequence[Verdict], voice: Voice
+) -> PlayFinding:
     best = max(verdicts, key=lambda verdict: verdict.margin)
-    return Finding(
+    return PlayFinding(
         "nothing_open",
         Severity.SERIOUS,
-        Basis.COMPUTED,
-        voice.say(NOTHING, tactic=voice.language.say(TACTICS[tactic])),
-        _remedy(line, best, voice),
-        voice.source(Basis.COMPUTED),
+        basis=Basis.COMPUTED,
+        sentence=voice.say(NOTHING, tactic=voice.language.say(TACTICS[tactic])),
+        remedy=_remedy(line, best, voice),
+        source=voice.source(Basis.COMPUTED),
         roles=(best.window.look.receiver,),
         when=best.best,
         look=best.look,
     )
 
 
-def _covered(line: Timeline, verdict: Verdict, voice: Voice) -> Finding:
+def _covered(line: Timeline, verdict: Verdict, voice: Voice) -> PlayFinding:
     look = verdict.window.look
     said = voice.say(
         COVERED,
@@ -164,13 +168,13 @@ def _covered(line: Timeline, verdict: Verdict, voice: Voice) -> Finding:
         low=voice.number(verdict.low, 2),
         high=voice.number(verdict.high, 2),
     )
-    return Finding(
+    return PlayFinding(
         "look_covered",
         Severity.WARNING if verdict.window.index == 0 else Severity.NOTE,
-        Basis.COMPUTED,
-        said,
-        _remedy(line, verdict, voice),
-        voice.source(Basis.COMPUTED),
+        basis=Basis.COMPUTED,
+        sentence=said,
+        remedy=_remedy(line, verdict, voice),
+        source=voice.source(Basis.COMPUTED),
         roles=(look.receiver,),
         when=verdict.best,
         action=look.action,
@@ -183,7 +187,7 @@ def _remedy(line: Timeline, verdict: Verdict, voice: Voice) -> str:
     return voice.say(template, by=voice.number(rounded_up(CONTESTED - verdict.margin)))
 
 
-def _hopeful(verdict: Verdict, guess: float, voice: Voice) -> Finding:
+def _hopeful(verdict: Verdict, guess: float, voice: Voice) -> PlayFinding:
     said = voice.say(
         GUESS,
         look=voice.look(verdict.window),
@@ -191,20 +195,20 @@ def _hopeful(verdict: Verdict, guess: float, voice: Voice) -> Finding:
         tactic=voice.language.say(TACTICS[verdict.tactic]),
         high=voice.number(10 * verdict.chance_high, 0),
     )
-    return Finding(
+    return PlayFinding(
         "guess_high",
         Severity.NOTE,
-        Basis.COMPUTED,
-        said,
-        voice.say(LOG_IT, n=8),
-        voice.source(Basis.COMPUTED),
+        basis=Basis.COMPUTED,
+        sentence=said,
+        remedy=voice.say(LOG_IT, n=8),
+        source=voice.source(Basis.COMPUTED),
         roles=(verdict.window.look.receiver,),
         when=verdict.best,
         look=verdict.look,
     )
 
 
-def order_findings(line: Timeline, voice: Voice) -> Iterator[Finding]:
+def order_findings(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
     """A look that cannot be thrown before a later one has gone."""
     for one in line.windows:
         for other in line.windows[one.index + 1 :]:
@@ -213,20 +217,20 @@ def order_findings(line: Timeline, voice: Voice) -> Iterator[Finding]:
                 yield _order(line.play, one, other, voice)
 
 
-def _order(play: Play, late: Window, early: Window, voice: Voice) -> Finding:
+def _order(play: Play, late: Window, early: Window, voice: Voice) -> PlayFinding:
     ids = [look.id for look in play.looks]
     ids.insert(ids.index(late.look.id), ids.pop(ids.index(early.look.id)))
     said = voice.say(ORDER, late=voice.look(late), early=voice.look(early))
     remedy = voice.say(
         SWAP, early=voice.look(early), by=voice.number(late.earliest - early.earliest)
     )
-    return Finding(
+    return PlayFinding(
         "look_order",
         Severity.WARNING,
-        Basis.COMPUTED,
-        said,
-        remedy,
-        voice.source(Basis.COMPUTED),
+        basis=Basis.COMPUTED,
+        sentence=said,
+        remedy=remedy,
+        source=voice.source(Basis.COMPUTED),
         roles=(late.look.passer,),
         when=early.latest,
         look=late.look.id,
@@ -236,7 +240,7 @@ def _order(play: Play, late: Window, early: Window, voice: Voice) -> Finding:
 
 def counter_findings(
     play: Play, verdicts: Sequence[CounterVerdict], voice: Voice
-) -> Iterator[Finding]:
+) -> Iterator[PlayFinding]:
     """Counters that give nothing."""
     known = {counter.id: counter for counter in play.counters}
     for verdict in verdicts:
@@ -245,17 +249,17 @@ def counter_findings(
             yield _idle_counter(counter, verdict, voice)
 
 
-def _idle_counter(counter: Counter, verdict: CounterVerdict, voice: Voice) -> Finding:
+def _idle_counter(counter: Counter, verdict: CounterVerdict, voice: Voice) -> PlayFinding:
     margin = verdict.given_margin if verdict.given_margin is not None else -1.0
     short = rounded_up(CONTESTED - margin)
     defence = voice.language.say(DEFENCES[counter.defence])
-    return Finding(
+    return PlayFinding(
         "counter_idle",
         Severity.WARNING,
-        Basis.COMPUTED,
-        voice.say(IDLE_COUNTER, defence=defence, by=voice.number(short)),
-        voice.say(BETTER_COUNTER, by=voice.number(short)),
-        voice.source(Basis.COMPUTED),
+        basis=Basis.COMPUTED,
+        sentence=voice.say(IDLE_COUNTER, defence=defence, by=voice.number(short)),
+        remedy=voice.say(BETTER_COUNTER, by=voice.number(short)),
+        source=voice.source(Basis.COMPUTED),
         phase=counter.from_phase,
         counter=counter.id,
     )

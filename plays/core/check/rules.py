@@ -13,11 +13,12 @@ from typing import Final
 
 import numpy as np
 
-from plays.core.check.finding import Basis, Finding, Severity, Voice
+from plays.core.check.finding import Basis, PlayFinding, Voice
 from plays.core.court.courts import Court, feet
 from plays.core.court.rules import Article, Backcourt, Lines, Sideways, ThrowInRules
 from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, ActionKind, Point, Role, Situation
+from shared.core.finding import Severity
 from shared.core.language import N_
 
 ADJACENT = 1.2  # metres between middles: no room for an opponent in between; ours
@@ -54,7 +55,7 @@ ASIDE: Final = N_("Take the spot {metres} m further to the side.")
 
 def rule_findings(
     line: Timeline, court: Court, rules: ThrowInRules, voice: Voice
-) -> Iterator[Finding]:
+) -> Iterator[PlayFinding]:
     """What the rules of the throw-in say against the play; nothing without one."""
     play = line.play
     if play.thrower is None or play.spot is None:
@@ -104,15 +105,15 @@ def _ruled(
     voice: Voice,
     *,
     at: _At,
-) -> Finding:
+) -> PlayFinding:
     """A finding by the book; ``words`` are the sentence and the remedy."""
-    return Finding(
+    return PlayFinding(
         code,
         severity,
-        Basis.RULE,
-        words[0],
-        words[1],
-        voice.source(Basis.RULE, article),
+        basis=Basis.RULE,
+        sentence=words[0],
+        remedy=words[1],
+        source=voice.source(Basis.RULE, article),
         roles=at.roles,
         when=at.when,
         where=at.where,
@@ -127,7 +128,7 @@ def _until(line: Timeline) -> float:
     return min(releases, default=line.end)
 
 
-def _thrower_moves(line: Timeline, rules: ThrowInRules, voice: Voice) -> Iterator[Finding]:
+def _thrower_moves(line: Timeline, rules: ThrowInRules, voice: Voice) -> Iterator[PlayFinding]:
     thrower = line.play.thrower
     if thrower is None:
         return
@@ -160,7 +161,7 @@ def _along_the_line(line: Timeline, thrower: Role, rules: ThrowInRules) -> tuple
     return metres, float(times[int(np.argmax(np.abs(along - along[0])))])
 
 
-def _handed_in(line: Timeline, rules: ThrowInRules, voice: Voice) -> Iterator[Finding]:
+def _handed_in(line: Timeline, rules: ThrowInRules, voice: Voice) -> Iterator[PlayFinding]:
     """A hand-off by the thrower, or a first pass so short that it is one."""
     play = line.play
     if rules.hand_in.value:
@@ -185,7 +186,7 @@ def _handed_in(line: Timeline, rules: ThrowInRules, voice: Voice) -> Iterator[Fi
 
 def _out_of_bounds(
     line: Timeline, court: Court, rules: ThrowInRules, voice: Voice
-) -> Iterator[Finding]:
+) -> Iterator[PlayFinding]:
     play = line.play
     if not rules.one_out_of_bounds.value or runs_the_line(line):
         return
@@ -216,7 +217,7 @@ def _out_of_bounds(
 
 def _closed_up(
     line: Timeline, court: Court, rules: ThrowInRules, voice: Voice
-) -> Iterator[Finding]:
+) -> Iterator[PlayFinding]:
     """Team-mates side by side along the throw-in line as the ball is at disposal."""
     play = line.play
     spot = play.spot
@@ -260,7 +261,7 @@ def _depth(line: Timeline, court: Court, role: Role) -> float:
 
 def _backcourt(
     line: Timeline, court: Court, rules: ThrowInRules, voice: Voice
-) -> Iterator[Finding]:
+) -> Iterator[PlayFinding]:
     spot = line.play.spot
     front = spot is not None and court.spot_place(spot).y < court.half_y
     press = line.play.situation is Situation.PRESS_BREAK

@@ -11,12 +11,14 @@ from typing import Final
 
 import numpy as np
 
-from plays.core.check.finding import Basis, Finding, Fix, Severity, Voice, rounded_up
+from plays.core.check.finding import Basis, PlayFinding, Voice
+from plays.core.check.remedy import Fix, rounded_up
 from plays.core.court.courts import Court
 from plays.core.court.rules import ScreenRules
 from plays.core.defence.stance import Contact, contacts, wanted_place
 from plays.core.motion.timeline import Span, Timeline
 from plays.core.play import Action, ActionKind, JointShape, Point, Role, ScreenStyle
+from shared.core.finding import Severity
 from shared.core.language import N_
 
 STEP_PER_HEIGHT = 0.5  # share of the height that we take for a step, only to point at a place
@@ -44,7 +46,7 @@ BACK_OFF: Final = N_("Set it {metres} m further away from the defender.")
 
 def screen_findings(
     line: Timeline, court: Court, rules: ScreenRules, voice: Voice
-) -> Iterator[Finding]:
+) -> Iterator[PlayFinding]:
     """What is wrong with the screens."""
     actions = {action.id: action for action in line.play.actions()}
     for contact in contacts(line):
@@ -61,7 +63,7 @@ def screen_findings(
 
 def _in_time(
     line: Timeline, contact: Contact, rules: ScreenRules, voice: Voice, *, gate: bool
-) -> Iterator[Finding]:
+) -> Iterator[PlayFinding]:
     """Set before the cutter comes, and there until then; who opens a gate leaves to shut it."""
     span = line.spans[contact.screen]
     if span.set is None:
@@ -72,18 +74,20 @@ def _in_time(
     elif gone is not None and gone < contact.moment - 0.05 and not gate:
         by = contact.moment - gone
         leaver = _next(line, span)
-        yield Finding(
+        yield PlayFinding(
             "screen_left",
             Severity.WARNING,
-            Basis.COMPUTED,
-            voice.say(
+            basis=Basis.COMPUTED,
+            sentence=voice.say(
                 LEFT,
                 screener=voice.who(span.role),
                 cutter=voice.who(contact.cutter),
                 by=voice.number(rounded_up(by)),
             ),
-            voice.say(STAY, who=voice.who(span.role), more=voice.number(rounded_up(by + 0.2))),
-            voice.source(Basis.COMPUTED),
+            remedy=voice.say(
+                STAY, who=voice.who(span.role), more=voice.number(rounded_up(by + 0.2))
+            ),
+            source=voice.source(Basis.COMPUTED),
             roles=(span.role, contact.cutter),
             when=gone,
             where=_place(line, contact.screen),
@@ -94,7 +98,7 @@ def _in_time(
 
 def _late(
     line: Timeline, contact: Contact, span: Span, rules: ScreenRules, voice: Voice
-) -> Finding:
+) -> PlayFinding:
     """The cutter is there before the screener (no screen yet), or before the screener is set."""
     still = span.set if span.set is not None else span.arrive
     early = contact.moment < span.arrive
@@ -102,19 +106,19 @@ def _late(
     more = rounded_up(still - contact.moment + 0.05)
     article = rules.stationary.article
     basis = Basis.COMPUTED if early else Basis.RULE
-    return Finding(
+    return PlayFinding(
         "cutter_early" if early else "screen_moving",
         Severity.SERIOUS,
-        basis,
-        voice.say(
+        basis=basis,
+        sentence=voice.say(
             EARLY if early else MOVING,
             cutter=voice.who(contact.cutter),
             screener=voice.who(span.role),
             seconds=voice.number(contact.moment),
             by=voice.number(max(rounded_up(by), 0.1)),
         ),
-        voice.say(LONGER, who=voice.who(contact.cutter), more=voice.number(more)),
-        voice.source(basis, None if early else article),
+        remedy=voice.say(LONGER, who=voice.who(contact.cutter), more=voice.number(more)),
+        source=voice.source(basis, None if early else article),
         roles=(contact.cutter, span.role),
         when=contact.moment,
         where=_place(line, contact.screen),
@@ -125,7 +129,7 @@ def _late(
 
 def _inside(
     line: Timeline, action: Action, court: Court, rules: ScreenRules, voice: Voice
-) -> Iterator[Finding]:
+) -> Iterator[PlayFinding]:
     place = _place(line, action.id)
     if place is None or court.contains(place, INSIDE):
         return
@@ -134,13 +138,13 @@ def _inside(
         INSIDE - place.y,
         place.y + INSIDE - court.length,
     )
-    yield Finding(
+    yield PlayFinding(
         "screen_outside",
         Severity.SERIOUS,
-        Basis.RULE,
-        voice.say(OUTSIDE, screener=voice.who(action.role)),
-        voice.say(INWARDS, metres=voice.number(rounded_up(short))),
-        voice.source(Basis.RULE, rules.inside.article),
+        basis=Basis.RULE,
+        sentence=voice.say(OUTSIDE, screener=voice.who(action.role)),
+        remedy=voice.say(INWARDS, metres=voice.number(rounded_up(short))),
+        source=voice.source(Basis.RULE, rules.inside.article),
         roles=(action.role,),
         when=line.spans[action.id].set,
         where=place,
@@ -154,7 +158,7 @@ def _step_left(
     cutter: Role,
     rules: ScreenRules,
     voice: Voice,
-) -> Iterator[Finding]:
+) -> Iterator[PlayFinding]:
     """A stationary opponent who cannot see the screen needs a normal step, says every book.
 
     The opponent stands where the cutter's defender wants to, while the cutter stands still.
@@ -170,18 +174,18 @@ def _step_left(
     step = STEP_PER_HEIGHT * line.pace.height
     if apart >= step:
         return
-    yield Finding(
+    yield PlayFinding(
         "screen_close",
         Severity.NOTE,
-        Basis.RULE,
-        voice.say(
+        basis=Basis.RULE,
+        sentence=voice.say(
             CLOSE,
             screener=voice.who(action.role),
             cutter=voice.who(cutter),
             metres=voice.number(apart),
         ),
-        voice.say(BACK_OFF, metres=voice.number(rounded_up(step - apart))),
-        voice.source(Basis.RULE, rules.blind_steps.article, judged=True),
+        remedy=voice.say(BACK_OFF, metres=voice.number(rounded_up(step - apart))),
+        source=voice.source(Basis.RULE, rules.blind_steps.article, judged=True),
         roles=(action.role, cutter),
         when=span.set,
         where=place,

@@ -13,11 +13,12 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from plays.core.check.finding import Basis, Finding, Severity, Voice
+from plays.core.check.finding import Basis, PlayFinding, Voice
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats, distance
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import ROLES, ActionKind, PassKind, Point, Role
+from shared.core.finding import Severity
 from shared.core.language import N_
 
 BUMP = 0.5  # metres between two middles: shoulders touch; ours
@@ -38,7 +39,7 @@ IDLE: Final = N_("{who} does nothing in the whole play; a defender who sees that
 BUSY: Final = N_("Give {who} a cut that takes a defender away.")
 
 
-def space_findings(line: Timeline, voice: Voice) -> Iterator[Finding]:
+def space_findings(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
     """Who is in whose way, and who does nothing."""
     yield from _bumps(line, voice)
     yield from _lanes(line, voice)
@@ -64,7 +65,7 @@ def closest(
     return float(times[best] + shares[best] * step[best]), float(apart[best])
 
 
-def _bumps(line: Timeline, voice: Voice) -> Iterator[Finding]:
+def _bumps(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
     """Two who come too near, unless they screen or hand off to each other."""
     times = np.arange(0.0, line.end, STEP)
     places, speeds = line.places(times), line.speeds(times)
@@ -77,18 +78,18 @@ def _bumps(line: Timeline, voice: Voice) -> Iterator[Finding]:
         if apart >= BUMP:
             continue
         middle = (line.tracks[ROLES[a]].at(when) + line.tracks[ROLES[b]].at(when)) / 2.0
-        yield Finding(
+        yield PlayFinding(
             "run_into",
             Severity.WARNING,
-            Basis.HOUSE,
-            voice.say(
+            basis=Basis.HOUSE,
+            sentence=voice.say(
                 RUN_INTO,
                 one=voice.who(ROLES[a]),
                 other=voice.who(ROLES[b]),
                 seconds=voice.number(when),
             ),
-            voice.say(PAST, metres=voice.number(ELBOW_ROOM - apart)),
-            voice.source(Basis.HOUSE),
+            remedy=voice.say(PAST, metres=voice.number(ELBOW_ROOM - apart)),
+            source=voice.source(Basis.HOUSE),
             roles=(ROLES[a], ROLES[b]),
             when=when,
             where=Point(middle.real, middle.imag),
@@ -111,7 +112,7 @@ def _expected(line: Timeline) -> set[tuple[Role, Role]]:
     return pairs | {(b, a) for a, b in pairs}
 
 
-def _lanes(line: Timeline, voice: Voice) -> Iterator[Finding]:
+def _lanes(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
     """A team-mate in the line of a pass, when it would be thrown; a lob flies over them."""
     for window in line.windows:
         if window.look.pass_kind is PassKind.LOB or not window.opens:
@@ -138,19 +139,19 @@ def _aside(window: Window, place: complex) -> tuple[float, float]:
 
 def _in_lane(
     window: Window, role: Role, voice: Voice, *, moment: float, aside: float, place: complex
-) -> Finding:
-    return Finding(
+) -> PlayFinding:
+    return PlayFinding(
         "lane_crowded",
         Severity.WARNING,
-        Basis.HOUSE,
-        voice.say(
+        basis=Basis.HOUSE,
+        sentence=voice.say(
             IN_LANE,
             who=voice.who(role),
             look=voice.look(window),
             seconds=voice.number(moment),
         ),
-        voice.say(OUT_OF_LANE, who=voice.who(role), metres=voice.number(ELBOW_ROOM - aside)),
-        voice.source(Basis.HOUSE),
+        remedy=voice.say(OUT_OF_LANE, who=voice.who(role), metres=voice.number(ELBOW_ROOM - aside)),
+        source=voice.source(Basis.HOUSE),
         roles=(role, window.look.receiver),
         when=moment,
         where=Point(place.real, place.imag),
@@ -158,7 +159,7 @@ def _in_lane(
     )
 
 
-def _pairs(line: Timeline, voice: Voice) -> Iterator[Finding]:
+def _pairs(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
     """Two looks at once between whose catches one defender reaches both in time."""
     for one, other in combinations(line.windows, 2):
         same = one.look.receiver == other.look.receiver
@@ -168,18 +169,18 @@ def _pairs(line: Timeline, voice: Voice) -> Iterator[Finding]:
         apart, needed = abs(one.target - other.target), held_within(one, other, line)
         if apart < needed:
             middle = (one.target + other.target) / 2.0
-            yield Finding(
+            yield PlayFinding(
                 "one_holds_both",
                 Severity.WARNING,
-                Basis.COMPUTED,
-                voice.say(
+                basis=Basis.COMPUTED,
+                sentence=voice.say(
                     BOTH_HELD,
                     one=voice.who(one.look.receiver),
                     other=voice.who(other.look.receiver),
                     metres=voice.number(apart),
                 ),
-                voice.say(APART, metres=voice.number(needed - apart + 0.05)),
-                voice.source(Basis.COMPUTED),
+                remedy=voice.say(APART, metres=voice.number(needed - apart + 0.05)),
+                source=voice.source(Basis.COMPUTED),
                 roles=(one.look.receiver, other.look.receiver),
                 when=max(one.earliest, other.earliest),
                 where=Point(middle.real, middle.imag),
@@ -195,18 +196,18 @@ def held_within(one: Window, other: Window, line: Timeline) -> float:
     return 2.0 * (pace.side_reach + runs)
 
 
-def _idle(line: Timeline, voice: Voice) -> Iterator[Finding]:
+def _idle(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
     for role in ROLES:
         kinds = {action.kind for action in line.play.actions() if action.role == role}
         if kinds - {ActionKind.HOLD} or role in (line.play.thrower, line.play.ball):
             continue
-        yield Finding(
+        yield PlayFinding(
             "idle",
             Severity.NOTE,
-            Basis.HOUSE,
-            voice.say(IDLE, who=voice.who(role)),
-            voice.say(BUSY, who=voice.who(role)),
-            voice.source(Basis.HOUSE),
+            basis=Basis.HOUSE,
+            sentence=voice.say(IDLE, who=voice.who(role)),
+            remedy=voice.say(BUSY, who=voice.who(role)),
+            source=voice.source(Basis.HOUSE),
             roles=(role,),
             when=0.0,
             where=line.play.start_of(role),

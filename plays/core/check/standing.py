@@ -9,9 +9,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from plays.core.check.check import Report
-from plays.core.check.finding import Severity
 from plays.core.defence.verdict import Tactic
 from plays.core.play import AgeGroup
+from shared.core.finding import Severity
 
 
 @dataclass(frozen=True, slots=True)

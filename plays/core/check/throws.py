@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from plays.core.check.finding import Basis, Finding, Severity, Voice
+from plays.core.check.finding import Basis, PlayFinding, Voice
 from plays.core.motion.pace import Pace
 from plays.core.motion.throw import Throw, throw
 from plays.core.motion.timeline import Flight, Timeline, Window
 from plays.core.play import PassKind, Point, Role
+from shared.core.finding import Severity
 from shared.core.language import N_, Slot
 
 BOUNCE_SHARE = 0.8  # share of the longest pass that a bounce pass may have; ours
@@ -46,14 +47,15 @@ class _Pass:
 
     def told(
         self, code: str, severity: Severity, basis: Basis, words: tuple[str, str], voice: Voice
-    ) -> Finding:
+    ) -> PlayFinding:
         """A finding about this pass; ``words`` are the sentence and the remedy."""
-        return Finding(
+        return PlayFinding(
             code,
             severity,
-            basis,
-            *words,
-            voice.source(basis),
+            basis=basis,
+            sentence=words[0],
+            remedy=words[1],
+            source=voice.source(basis),
             roles=(self.passer, self.receiver),
             when=self.release,
             where=Point(self.target.real, self.target.imag),
@@ -62,7 +64,7 @@ class _Pass:
         )
 
 
-def throw_findings(line: Timeline, voice: Voice) -> Iterator[Finding]:
+def throw_findings(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
     """Passes that this age group cannot be asked for."""
     for window in line.windows:
         made = _of_look(window)
@@ -95,7 +97,7 @@ def _of_flight(flight: Flight) -> _Pass:
 
 def _too_long(
     line: Timeline, made: _Pass, voice: Voice, template: str, **slots: Slot
-) -> Iterator[Finding]:
+) -> Iterator[PlayFinding]:
     length, kind = made.throw.length, made.throw.kind
     most = longest(line.paces[made.passer], kind)
     if length > most + 0.05:
@@ -108,7 +110,7 @@ def _nearer(template: str, made: _Pass, metres: float, voice: Voice) -> str:
     return voice.say(template, who=voice.who(made.receiver), metres=voice.number(metres + 0.05))
 
 
-def _lob(line: Timeline, made: _Pass, look: str, voice: Voice) -> Iterator[Finding]:
+def _lob(line: Timeline, made: _Pass, look: str, voice: Voice) -> Iterator[PlayFinding]:
     """The lowest arc that clears a fronting defender may still be too hard to throw."""
     pace, arc, clears = line.paces[made.passer], made.throw.arc, made.throw.clears
     if arc is None or clears is None or arc.speed <= pace.arm_speed:

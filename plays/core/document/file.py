@@ -22,10 +22,11 @@ from pydantic_core import ErrorDetails
 from plays.core import play as model
 from plays.core.document.limits import DIGITS
 from plays.core.document.migration import carry_forward
-from plays.core.document.problem import Problem, Token, problem, where
+from plays.core.document.problem import Token, problem, where
 from plays.core.document.schema import document_schema
 from plays.core.document.strict import NOT_A_PLACE, Unreadable, plain_object
 from plays.core.play import VERSION, Play
+from shared.core.finding import Finding
 from shared.core.language import ENGLISH, N_, Language
 
 VERSION_KEY: Final = "coachbook_play"
@@ -62,8 +63,8 @@ _TYPES: Final = {
 class BadPlay(ValueError):  # noqa: N818 (the name all parts know it by)
     """The document cannot be read as a play; ``problems`` lists everything that is wrong."""
 
-    def __init__(self, problems: tuple[Problem, ...]) -> None:
-        super().__init__("\n".join(f"{p.pointer or '/'}: {p.sentence}" for p in problems))
+    def __init__(self, problems: tuple[Finding, ...]) -> None:
+        super().__init__("\n".join(f"{p.place or '/'}: {p.sentence}" for p in problems))
         self.problems = problems
 
 
@@ -80,7 +81,7 @@ class Draft(NamedTuple):
 
     play: Play | None
     values: Mapping[str, Any]
-    problems: tuple[Problem, ...]
+    problems: tuple[Finding, ...]
 
 
 def read_play(data: bytes | str | Mapping[str, Any], language: Language = ENGLISH) -> Play:
@@ -108,8 +109,8 @@ def read_draft(data: bytes | str | Mapping[str, Any], language: Language = ENGLI
         return Draft(None, found, (wrong, *odd))
     values = carry_forward(found, found.pop(VERSION_KEY))
     play, ill = _built(values, language)
-    reported = {problem.pointer for problem in odd}
-    return Draft(play, values, (*odd, *(p for p in ill if p.pointer not in reported)))
+    reported = {problem.place for problem in odd}
+    return Draft(play, values, (*odd, *(p for p in ill if p.place not in reported)))
 
 
 def read_own(document: Mapping[str, Any]) -> Play:
@@ -197,7 +198,7 @@ def adapter() -> TypeAdapter[tuple[Play]]:
     return TypeAdapter(tuple[Play], config=ConfigDict(extra="forbid", allow_inf_nan=False))
 
 
-def _version_problem(found: Mapping[str, Any], language: Language) -> Problem | None:
+def _version_problem(found: Mapping[str, Any], language: Language) -> Finding | None:
     version, at = found.get(VERSION_KEY), (VERSION_KEY,)
     if not isinstance(version, int) or isinstance(version, bool) or version < 0:
         return problem(at, "no_version", language, NO_VERSION, key=VERSION_KEY)
@@ -208,7 +209,7 @@ def _version_problem(found: Mapping[str, Any], language: Language) -> Problem | 
 
 def _built(
     values: Mapping[str, Any], language: Language
-) -> tuple[Play | None, tuple[Problem, ...]]:
+) -> tuple[Play | None, tuple[Finding, ...]]:
     try:
         (play,) = adapter().validate_json(json.dumps([values]), strict=True)
     except ValidationError as error:
@@ -230,7 +231,7 @@ def _without_echoes(details: list[ErrorDetails]) -> list[ErrorDetails]:
     ]
 
 
-def _said(detail: ErrorDetails, language: Language) -> Problem:
+def _said(detail: ErrorDetails, language: Language) -> Finding:
     """One of the reader's own messages, as a coach would put it."""
     at: tuple[Token, ...] = detail["loc"][1:]
     kind = detail["type"]
@@ -244,7 +245,7 @@ def _said(detail: ErrorDetails, language: Language) -> Problem:
     return problem(at, code, language, template)
 
 
-def _key_said(kind: str, at: tuple[Token, ...], language: Language) -> Problem:
+def _key_said(kind: str, at: tuple[Token, ...], language: Language) -> Finding:
     slots = {"key": str(at[-1]), "place": where(at[:-1], language)}
     if kind == "missing":
         return problem(at, "missing", language, MISSING_KEY, **slots)
@@ -259,7 +260,7 @@ def _near(key: str) -> list[str]:
     return get_close_matches(key, known_keys(), n=1, cutoff=0.7)
 
 
-def _choice_said(detail: ErrorDetails, at: tuple[Token, ...], language: Language) -> Problem:
+def _choice_said(detail: ErrorDetails, at: tuple[Token, ...], language: Language) -> Finding:
     found = detail["input"]
     shown = found if isinstance(found, str) else json.dumps(found, ensure_ascii=False)
     expected = detail["ctx"]["expected"].replace(" or ", ", ").replace("'", "").split(", ")

@@ -13,11 +13,12 @@ from typing import Final
 from plays.core.document.actions import actions, joints, needs
 from plays.core.document.counters import counters
 from plays.core.document.floor import places
-from plays.core.document.problem import Problem, problem
+from plays.core.document.problem import problem
 from plays.core.document.runs import as_run
 from plays.core.document.values import single_values
 from plays.core.document.walk import Fault, Run, counter_run, plain_run
 from plays.core.play import Play
+from shared.core.finding import Finding
 from shared.core.language import ENGLISH, N_, Language
 
 _RANK: Final = {part.name: index for index, part in enumerate(fields(Play))}
@@ -25,7 +26,7 @@ _RANK: Final = {part.name: index for index, part in enumerate(fields(Play))}
 IN_COUNTER: Final = N_("When counter “{counter}” is run: {sentence}")
 
 
-def problems(play: Play, language: Language = ENGLISH) -> tuple[Problem, ...]:
+def problems(play: Play, language: Language = ENGLISH) -> tuple[Finding, ...]:
     """Every problem of form, in the order of the document; none for a sound play."""
     found = [_said(fault, language) for fault in _plain_faults(play)]
     found += _in_counters(play, language)
@@ -46,7 +47,7 @@ def _run_faults(run: Run) -> Iterator[Fault]:
     yield from joints(run)
 
 
-def _in_counters(play: Play, language: Language) -> Iterator[Problem]:
+def _in_counters(play: Play, language: Language) -> Iterator[Finding]:
     """What goes wrong only when a counter is run; said at the counter, or at what it brings."""
     plain = plain_run(play)
     known = {(fault.place, fault.code) for fault in _run_faults(plain)}
@@ -61,12 +62,12 @@ def _in_counters(play: Play, language: Language) -> Iterator[Problem]:
                 yield problem(("counters", index), fault.code, language, IN_COUNTER, **slots)
 
 
-def _said(fault: Fault, language: Language) -> Problem:
+def _said(fault: Fault, language: Language) -> Finding:
     return problem(fault.place, fault.code, language, fault.template, **fault.slots)
 
 
-def _document_order(found: Problem) -> tuple[tuple[int, str], ...]:
-    tokens = found.pointer.split("/")[1:]
+def _document_order(found: Finding) -> tuple[tuple[int, str], ...]:
+    tokens = found.place.split("/")[1:]
     return tuple(
         (int(t), "") if t.isascii() and t.isdigit() else (_RANK.get(t, len(_RANK)), t)
         for t in tokens

@@ -6,9 +6,9 @@ Places are JSON pointers (RFC 6901) into the document, said as "phase 2, action 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
+from shared.core.finding import Finding, Severity
 from shared.core.language import N_, Language, Slot, sentence
 
 Token = str | int
@@ -44,21 +44,12 @@ OTHER_ITEM: Final = N_("“{key}” {n}")
 OTHER_PART: Final = N_("“{key}”")
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Problem:
-    """Something wrong with a document: ``pointer`` leads to it, ``code`` names its kind."""
-
-    pointer: str
-    code: str
-    sentence: str
-
-
 def problem(
     at: Sequence[Token], code: str, language: Language, template: str, /, **slots: Slot
-) -> Problem:
+) -> Finding:
     """A problem at a place; the slot ``place``, unless given, is that place in words."""
     filled = {"place": where(at, language), **slots}
-    return Problem(pointer(*at), code, sentence(language.say(template, **filled)))
+    return Finding(code, Severity.SERIOUS, pointer(*at), sentence(language.say(template, **filled)))
 
 
 def pointer(*keys: Token) -> str:

@@ -17,8 +17,9 @@ from typing import Any, Final, NamedTuple
 from plays.core import play as model
 from plays.core.document.file import VERSION_KEY, known_keys, read_draft
 from plays.core.document.form import problems
-from plays.core.document.problem import Problem, Token, tokens
+from plays.core.document.problem import Token, tokens
 from plays.core.play import VERSION, Play
+from shared.core.finding import Finding
 from shared.core.language import ENGLISH, Language
 
 _FILLERS: Final[Mapping[str, Any]] = {
@@ -53,7 +54,7 @@ class Review(NamedTuple):
     """The play, if the file can be read as one, and every problem found."""
 
     play: Play | None
-    problems: tuple[Problem, ...]
+    problems: tuple[Finding, ...]
 
 
 def review(data: bytes | str | Mapping[str, Any], language: Language = ENGLISH) -> Review:
@@ -65,14 +66,14 @@ def review(data: bytes | str | Mapping[str, Any], language: Language = ENGLISH) 
     again = read_draft({VERSION_KEY: VERSION, **mended}, language)
     if again.play is None or again.problems:
         return Review(None, draft.problems)
-    blamed = [tokens(problem.pointer) for problem in draft.problems]
+    blamed = [tokens(problem.place) for problem in draft.problems]
     judged = problems(again.play, language)
     return Review(None, (*draft.problems, *(p for p in judged if _stands(p, blamed, exact))))
 
 
-def _stands(found: Problem, blamed: list[tuple[Token, ...]], exact: bool) -> bool:
+def _stands(found: Finding, blamed: list[tuple[Token, ...]], exact: bool) -> bool:
     """Whether a fault of form owes nothing to the mending."""
-    at = tokens(found.pointer)
+    at = tokens(found.place)
     for place in blamed:
         whole = place[:-1] or place  # the object in which the mended word stands
         if at[: len(whole)] == whole:
@@ -84,11 +85,11 @@ def _stands(found: Problem, blamed: list[tuple[Token, ...]], exact: bool) -> boo
     return exact or found.code in _SINGLE
 
 
-def _mended(values: Mapping[str, Any], found: Collection[Problem]) -> tuple[dict[str, Any], bool]:
+def _mended(values: Mapping[str, Any], found: Collection[Finding]) -> tuple[dict[str, Any], bool]:
     """A copy that may be readable, and whether it surely still says who does what."""
     copy, exact = deepcopy(dict(values)), True
     for problem in found:
-        place = tokens(problem.pointer)
+        place = tokens(problem.place)
         holder = _at(copy, place[:-1])
         if place and isinstance(holder, dict | list):
             certain = _mend(holder, place[-1], problem.code)

@@ -23,7 +23,8 @@ from plays.core.document.limits import (
     MAX_NUMBER,
     MAX_TEXT,
 )
-from plays.core.document.problem import Problem, Token, problem, where
+from plays.core.document.problem import Token, problem, where
+from shared.core.finding import Finding
 from shared.core.language import N_, Language
 
 TOO_LARGE: Final = N_("The file holds {size} kB; a play holds {most} kB at most.")
@@ -48,7 +49,7 @@ NOT_A_PLACE: Final = N_(
 class Unreadable(ValueError):  # noqa: N818 (reads as what it says)
     """The bytes hold no JSON object of a bearable size."""
 
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: Finding) -> None:
         super().__init__(problem.sentence)
         self.problem = problem
 
@@ -66,7 +67,7 @@ class _Object(dict[str, Any]):
 
 def plain_object(
     data: bytes | str | Mapping[str, Any], language: Language, most: int = MAX_BYTES
-) -> tuple[dict[str, Any], tuple[Problem, ...]]:
+) -> tuple[dict[str, Any], tuple[Finding, ...]]:
     """The JSON object in ``data``, cleaned, and what was cleaned. Raises Unreadable."""
     values = _loaded(data, language, most)
     if not isinstance(values, dict):
@@ -114,7 +115,7 @@ class _Cleaner:
     """Walks the values, keeps what can stand in a play and notes the rest."""
 
     def __init__(self, language: Language) -> None:
-        self.problems: list[Problem] = []
+        self.problems: list[Finding] = []
         self._language = language
 
     def clean(self, value: Any, at: tuple[Token, ...]) -> Any:

@@ -10,11 +10,11 @@ from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
 from plays.core.check.check import Report
-from plays.core.check.finding import Severity
 from plays.core.defence.verdict import Verdict
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.motion.windows import COUNT
 from plays.core.play import ROLES, ActionKind, Role
+from shared.core.finding import Severity
 
 BarKind = Literal["move", "screen", "held", "throw"]
 MarkKind = Literal["set", "release", "catch", "finding"]

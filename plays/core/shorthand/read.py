@@ -77,7 +77,7 @@ def read(text: str, language: Language = ENGLISH) -> Reading:
     ]
     if not told:
         told = [
-            Told(reader.line_of(tokens(each.pointer)), each.sentence)
+            Told(reader.line_of(tokens(each.place)), each.sentence)
             for each in problems(play, language)
         ]
     return Reading(play, tuple(sorted(dict.fromkeys(told), key=lambda each: each.line)))

@@ -15,8 +15,8 @@ from zoneinfo import ZoneInfo
 
 from dateutil.rrule import MO, WEEKLY, rrule
 
-from practice.core.finding import Finding, Severity
 from practice.core.instants import later
+from shared.core.finding import Finding, Severity
 from shared.core.language import N_, Language
 
 MOST_DAYS: Final = 730  # no season is longer; a rule without an end stops here
@@ -82,12 +82,12 @@ def check_repeat(repeat: Repeat, language: Language) -> tuple[Finding, ...]:
         (repeat.every < 1, "every", BAD_WEEKS),
     )
     found = [
-        Finding(f"bad_{place}", Severity.ERROR, f"/{place}", language.say(template))
+        Finding(f"bad_{place}", Severity.SERIOUS, f"/{place}", language.say(template))
         for wrong, place, template in faults
         if wrong
     ]
     if not found and not any(True for _ in _days(repeat)):
-        found.append(Finding("no_day", Severity.ERROR, "/weekdays", language.say(NO_DAY)))
+        found.append(Finding("no_day", Severity.SERIOUS, "/weekdays", language.say(NO_DAY)))
     return tuple(found)
 
 

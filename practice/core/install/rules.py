@@ -10,12 +10,12 @@ from typing import Final
 
 import numpy as np
 
-from practice.core.finding import Finding, Severity
 from practice.core.install.build import model
 from practice.core.install.greedy import begins_in, steps_lacking
 from practice.core.install.model import Model, as_reps, minutes_used
 from practice.core.install.question import Ask, Schedule
 from practice.core.reps.rep import PRACTICE_MODES, Id
+from shared.core.finding import Finding, Severity
 from shared.core.language import N_, Language
 
 ELSEWHERE: Final = N_("This entry names a practice, play or unit that is not in the plan any more.")
@@ -79,7 +79,7 @@ def _check_entries(model_: Model, schedule: Schedule, language: Language) -> lis
 
 
 def _error(code: str, place: str, sentence: str) -> Finding:
-    return Finding(code, Severity.ERROR, place, sentence)
+    return Finding(code, Severity.SERIOUS, place, sentence)
 
 
 def _warning(code: str, place: str, sentence: str) -> Finding:

@@ -13,7 +13,7 @@ from datetime import date, datetime, timedelta
 from typing import Final
 
 from plays.core.play import AgeGroup
-from practice.core.finding import Finding, Severity
+from shared.core.finding import Finding, Severity
 from shared.core.language import N_, Language
 
 SOURCE: Final = (

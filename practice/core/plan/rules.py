@@ -10,11 +10,11 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from plays.core.play import AgeGroup
-from practice.core.finding import Finding, Severity
 from practice.core.instants import minutes_between
 from practice.core.plan.load import ACTIVITY_SOURCE, LONGEST_ACTIVITY, check_practice_length
 from practice.core.plan.plan import Block, BlockKind, PracticePlan
 from practice.core.reps.rep import Id, Mode
+from shared.core.finding import Finding, Severity
 from shared.core.language import N_, Language
 
 # A warm-up, a cool-down and free text are no single activity.
@@ -83,11 +83,11 @@ def _check_hall(plan: PracticePlan, language: Language) -> list[Finding]:
     opens, closes = f"{booking.opens:%H:%M}", f"{booking.closes:%H:%M}"
     if booking.minutes <= 0:
         sentence = language.say(BOOKING_BACKWARDS, opens=opens, closes=closes)
-        return [Finding("booking_backwards", Severity.ERROR, "/booking/closes", sentence)]
+        return [Finding("booking_backwards", Severity.SERIOUS, "/booking/closes", sentence)]
     found = []
     if minutes_between(booking.opens, plan.starts) < 0:
         sentence = language.say(TOO_EARLY, starts=f"{plan.starts:%H:%M}", opens=opens)
-        found.append(Finding("too_early", Severity.ERROR, "/starts", sentence))
+        found.append(Finding("too_early", Severity.SERIOUS, "/starts", sentence))
     over = minutes_between(booking.closes, plan.ends)
     if over > 0:
         sentence = language.say(
@@ -96,7 +96,7 @@ def _check_hall(plan: PracticePlan, language: Language) -> list[Finding]:
             closes=closes,
             over=language.number(over),
         )
-        found.append(Finding("too_long", Severity.ERROR, "/blocks", sentence))
+        found.append(Finding("too_long", Severity.SERIOUS, "/blocks", sentence))
     return found
 
 
@@ -107,7 +107,7 @@ def _check_block(block: Block, place: str, squad: Squad, language: Language) -> 
         return Finding(code, severity, f"{place}/{field_}", sentence, source)
 
     errors = [
-        found(code, Severity.ERROR, field_, language.say(template))
+        found(code, Severity.SERIOUS, field_, language.say(template))
         for code, field_, template in _block_errors(block, squad)
     ]
     if block.kind in ACTIVITIES and block.minutes > LONGEST_ACTIVITY:

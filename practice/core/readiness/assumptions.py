@@ -12,8 +12,8 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, fields
 from typing import Final, Literal
 
-from practice.core.finding import Finding, Severity
 from practice.core.reps.rep import Id, Mode
+from shared.core.finding import Finding, Severity
 from shared.core.language import N_, Language
 
 
@@ -90,7 +90,7 @@ def check_assumptions(assumptions: Assumptions, language: Language) -> tuple[Fin
                 low=language.number(origin.low, 3),
                 high=language.number(origin.high, 3),
             )
-            found.append(Finding("out_of_range", Severity.ERROR, f"/{name}", sentence))
+            found.append(Finding("out_of_range", Severity.SERIOUS, f"/{name}", sentence))
     if assumptions.walk_through > assumptions.live:
         found.append(
             Finding("modes_order", Severity.NOTE, "/walk_through", language.say(MODES_ORDER))

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from plays.core.play import ROLES, Role
-from practice.core.finding import Finding, Severity
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode, Rep
+from shared.core.finding import Finding, Severity
 from shared.core.language import N_, Language
 
 EMPTY_ROLE: Final = N_("Nobody is in role {role}.")
@@ -53,7 +53,9 @@ def check_rep(rep: Rep, present: Present, language: Language) -> tuple[Finding, 
 def _check_five(rep: Rep, present: Present, language: Language) -> list[Finding]:
     cast = dict(rep.cast)
     found = [
-        Finding("empty_role", Severity.ERROR, f"/cast/{role}", language.say(EMPTY_ROLE, role=role))
+        Finding(
+            "empty_role", Severity.SERIOUS, f"/cast/{role}", language.say(EMPTY_ROLE, role=role)
+        )
         for role in ROLES
         if role not in cast
     ]
@@ -65,7 +67,7 @@ def _check_five(rep: Rep, present: Present, language: Language) -> list[Finding]
             shown = language.all_of(roles)
             sentence = language.say(TWO_ROLES, player=_name(present, who), roles=shown)
             found += [
-                Finding("two_roles", Severity.ERROR, f"/cast/{role}", sentence) for role in roles
+                Finding("two_roles", Severity.SERIOUS, f"/cast/{role}", sentence) for role in roles
             ]
     return found
 
@@ -83,11 +85,11 @@ def _check_presence(rep: Rep, present: Present, language: Language) -> list[Find
 
 def _presence(rep: Rep, present: Present, who: Id) -> tuple[str, Severity, str] | None:
     if who not in present.names:
-        return "not_here", Severity.ERROR, NOT_HERE
+        return "not_here", Severity.SERIOUS, NOT_HERE
     if who in present.absent:
-        return "absent", Severity.ERROR, ABSENT
+        return "absent", Severity.SERIOUS, ABSENT
     if who in present.out:
-        return "out", Severity.ERROR, OUT
+        return "out", Severity.SERIOUS, OUT
     if who in present.limited and rep.mode in (Mode.LIVE, Mode.GAME):
         return "limited_live", Severity.WARNING, LIVE_LIMITED
     return None
@@ -96,14 +98,14 @@ def _presence(rep: Rep, present: Present, who: Id) -> tuple[str, Severity, str] 
 def _check_result(rep: Rep, present: Present, language: Language) -> list[Finding]:
     found = []
     if rep.clean and (rep.erred is not None or rep.slip is not None):
-        found.append(Finding("clean_erred", Severity.ERROR, "/erred", language.say(CLEAN_ERRED)))
+        found.append(Finding("clean_erred", Severity.SERIOUS, "/erred", language.say(CLEAN_ERRED)))
     if not rep.clean and rep.erred is None:
         found.append(Finding("no_erred", Severity.NOTE, "/erred", language.say(NO_ERRED)))
     if rep.erred is not None and rep.player(rep.erred) is None:
         sentence = language.say(ERRED_EMPTY, role=rep.erred)
-        found.append(Finding("erred_empty", Severity.ERROR, "/erred", sentence))
+        found.append(Finding("erred_empty", Severity.SERIOUS, "/erred", sentence))
     if rep.mode not in PRACTICE_MODES and not present.is_game:
-        found.append(Finding("game_mode", Severity.ERROR, "/mode", language.say(GAME_MODE)))
+        found.append(Finding("game_mode", Severity.SERIOUS, "/mode", language.say(GAME_MODE)))
     return found
 
 

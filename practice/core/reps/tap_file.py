@@ -13,9 +13,9 @@ from datetime import datetime
 from typing import Final, TypeGuard
 
 from plays.core.play import ROLES, Role
-from practice.core.finding import Finding, Severity
 from practice.core.reps.rep import Id, Mode, Rep, Slip, Tap, Undo, as_cast, to_json
 from shared.core.days import bearable_moment
+from shared.core.finding import Finding, Severity
 from shared.core.language import N_, Language
 
 VERSION: Final = 1
@@ -75,7 +75,7 @@ def _document(data: bytes | str | Mapping[str, object]) -> Mapping[str, object] 
 
 
 def _error(code: str, place: str, sentence: str) -> Finding:
-    return Finding(code, Severity.ERROR, place, sentence)
+    return Finding(code, Severity.SERIOUS, place, sentence)
 
 
 def _is_id(value: object) -> TypeGuard[Id]:

@@ -20,7 +20,6 @@ from coachbook.demo.season import (
     stories,
 )
 from plays.core.play import ROLES, AgeGroup
-from practice.core.finding import errors
 from practice.core.plan.load import Session, check_weeks
 from practice.core.plan.rules import Squad, check_plan
 from practice.core.readiness.assumptions import Assumptions
@@ -28,6 +27,7 @@ from practice.core.readiness.grid import Standing, grid, ledger, standings
 from practice.core.reps.rep import Id, Mode, merge, touches
 from practice.core.reps.rep_rules import Present, check_rep
 from roster.core.people import Availability
+from shared.core.finding import errors
 from shared.core.language import ENGLISH
 
 ZONE = ZoneInfo("Europe/Oslo")

@@ -13,7 +13,7 @@ from django.urls import reverse
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from plays.core.check.check import Report
-from plays.core.check.finding import Fix, apply_remedy
+from plays.core.check.remedy import Fix, apply_remedy
 from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.play import AgeGroup, Cue, Moment
 from plays.core.play import Play as PlayValue

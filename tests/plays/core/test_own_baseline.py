@@ -7,7 +7,6 @@ from dataclasses import replace
 import pytest
 
 from plays.core.check.check import check
-from plays.core.check.finding import Severity
 from plays.core.court.courts import court
 from plays.core.defence.verdict import Tactic
 from plays.core.document.file import content_hash, read_play, to_json, write_play
@@ -18,6 +17,7 @@ from plays.core.play import AgeGroup, RuleSet, Spot
 from plays.core.words.part import part_of
 from plays.core.words.speaker import near_side
 from shared.core.drawing.picture import Circle
+from shared.core.finding import Severity
 from shared.core.language import language
 from tests.plays.core.drawing.drawn_plays import QUAYSIDE
 from tests.shared.core.drawing.shapes import parts

@@ -146,7 +146,7 @@ def test_three_faults_are_three_lines_each_with_its_place(cast: Cast) -> None:
     response = upload(cast, json.dumps(faulty()).encode())
     assert response.status_code == 422
     (item,) = response.context["preview"].items  # type: ignore[attr-defined]
-    places = {problem.pointer for problem in item.problems}
+    places = {problem.place for problem in item.problems}
     assert places == {"/formation", "/phases/0/title", "/looks/0/reciever"}
     assert len(item.problems) == 3
     said = response.content.decode()

@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plays.core.check.check import (
-    Finding,
     Fix,
+    PlayFinding,
     Report,
     Severity,
     Tactic,
@@ -19,13 +19,13 @@ from plays.core.check.check import (
     check,
     check_many,
 )
-from plays.core.check.finding import rounded_up
+from plays.core.check.remedy import rounded_up
 from plays.core.motion.pace import pace_of
 from plays.core.play import AgeGroup, Cue, Look, Moment, Phase, Point, RuleSet, Spot
 from tests.plays.core.samples import box, cut, mirrored, on_set, still, with_cues
 
 
-def found(report: Report, code: str) -> list[Finding]:
+def found(report: Report, code: str) -> list[PlayFinding]:
     return [finding for finding in report.findings if finding.code == code]
 
 

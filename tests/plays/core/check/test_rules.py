@@ -10,8 +10,7 @@ from dataclasses import replace
 
 import pytest
 
-from plays.core.check.check import Finding, check
-from plays.core.check.finding import Severity
+from plays.core.check.check import PlayFinding, check
 from plays.core.play import (
     Action,
     ActionKind,
@@ -28,10 +27,11 @@ from plays.core.play import (
     Situation,
     Spot,
 )
+from shared.core.finding import Severity
 from tests.plays.core.samples import box, still
 
 
-def found(play: Play, code: str, rule_set: RuleSet = RuleSet.FIBA) -> list[Finding]:
+def found(play: Play, code: str, rule_set: RuleSet = RuleSet.FIBA) -> list[PlayFinding]:
     report = check(play, age=AgeGroup.U16, rule_set=rule_set)
     return [finding for finding in report.findings if finding.code == code]
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from plays.core.check.check import Finding, check
+from plays.core.check.check import PlayFinding, check
 from plays.core.check.throws import longest_lob
 from plays.core.defence.verdict import Tactic
 from plays.core.motion.pace import pace_of
@@ -26,7 +26,7 @@ from tests.plays.core.check.test_rules import starting
 from tests.plays.core.samples import box, cut, still
 
 
-def found(play: Play, code: str, age: AgeGroup = AgeGroup.U16) -> list[Finding]:
+def found(play: Play, code: str, age: AgeGroup = AgeGroup.U16) -> list[PlayFinding]:
     return [finding for finding in check(play, age=age).findings if finding.code == code]
 
 

@@ -44,7 +44,7 @@ def values() -> Any:
 def faults(data: bytes | str | dict[str, Any]) -> list[tuple[str, str]]:
     with pytest.raises(BadPlay) as error:
         read_play(data)
-    return [(problem.pointer, problem.code) for problem in error.value.problems]
+    return [(problem.place, problem.code) for problem in error.value.problems]
 
 
 def sentences(data: bytes | str | dict[str, Any]) -> list[str]:
@@ -273,7 +273,7 @@ def test_nan_infinity_and_keys_written_twice_are_refused_with_everything_else() 
 def test_keys_that_no_page_could_show_are_told_without_being_shown(key: str) -> None:
     text = LANTERN.decode().replace('"series": "Box"', f'"{key}": 1, "{key}": 2')
     (problem,) = read_draft(text).problems
-    assert (problem.pointer, problem.code) == ("", "odd_key")
+    assert (problem.place, problem.code) == ("", "odd_key")
     assert problem.sentence == "The play holds a key that is no word of a play."
 
 

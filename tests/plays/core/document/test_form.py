@@ -27,7 +27,7 @@ def told(*changes: Change) -> dict[str, str]:
     document = deepcopy(LANTERN)
     for change in changes:
         change(document)
-    return {problem.pointer: problem.sentence for problem in problems(read_play(document))}
+    return {problem.place: problem.sentence for problem in problems(read_play(document))}
 
 
 def action(number: int, **words: Any) -> Change:
@@ -58,7 +58,7 @@ def test_all_problems_come_at_once_in_the_order_of_the_document() -> None:
     document["name"] = " "
     document["counters"][0]["from_phase"] = "later"
     found = problems(read_play(document))
-    assert [(problem.pointer, problem.code) for problem in found] == [
+    assert [(problem.place, problem.code) for problem in found] == [
         ("/name", "empty_text"),
         ("/starts/1/at", "start_off"),
         ("/looks/0/action", "look_nobody"),
@@ -360,7 +360,7 @@ def test_review_lists_faults_of_writing_and_of_sense_together() -> None:
     document["needs"][0]["level"] = 9
     found = review(json.dumps(document))
     assert found.play is None
-    assert {(problem.pointer, problem.code) for problem in found.problems} == {
+    assert {(problem.place, problem.code) for problem in found.problems} == {
         ("/formation", "choice"),
         ("/looks/0/conditon", "unknown_key"),
         ("/looks/1/action", "look_nobody"),
@@ -376,7 +376,7 @@ def test_review_blames_nobody_for_what_it_mended_itself() -> None:
         {"id": "on", "role": "3", "kind": "pass", "to": "2"},
     ]
     found = review(document).problems
-    assert [problem.pointer for problem in found] == ["/phases/0/actions/5/kind"]
+    assert [problem.place for problem in found] == ["/phases/0/actions/5/kind"]
 
 
 def test_review_of_what_is_no_play_says_just_that() -> None:

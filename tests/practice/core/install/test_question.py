@@ -12,7 +12,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plays.core.play import ROLES
-from practice.core.finding import errors
 from practice.core.install.blocks import install_blocks, install_times
 from practice.core.install.build import NothingToPlanError, model
 from practice.core.install.model import as_reps, as_schedule, bonuses
@@ -28,6 +27,7 @@ from practice.core.install.question import (
 from practice.core.install.rework import instant
 from practice.core.install.rules import check_schedule
 from practice.core.reps.rep import Id, Mode, Touch
+from shared.core.finding import errors
 from shared.core.language import ENGLISH
 from tests.practice.core.install.cases import (
     GAME,

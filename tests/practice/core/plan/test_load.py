@@ -7,7 +7,6 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from plays.core.play import AgeGroup
-from practice.core.finding import Severity
 from practice.core.plan.load import (
     AGES_7_8,
     AGES_9_11,
@@ -20,6 +19,7 @@ from practice.core.plan.load import (
     guideline,
     week_load,
 )
+from shared.core.finding import Severity
 from shared.core.language import ENGLISH
 
 MONDAY = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)

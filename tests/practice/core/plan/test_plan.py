@@ -11,7 +11,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.play import AgeGroup
-from practice.core.finding import Severity, errors
 from practice.core.plan.cautions import FOR_LIVE, FOR_PLAN
 from practice.core.plan.plan import (
     TEMPLATES,
@@ -27,6 +26,7 @@ from practice.core.plan.plan import (
 )
 from practice.core.plan.rules import Squad, check_plan, left_out
 from practice.core.reps.rep import Mode
+from shared.core.finding import Severity, errors
 from shared.core.language import ENGLISH
 
 OSLO = ZoneInfo("Europe/Oslo")
