@@ -12,6 +12,7 @@ from practice.core.plan.rules import Squad
 from practice.core.reps.rep import Mode
 from practice.models import Block as BlockRow
 from practice.models import Practice
+from roster.bridge import names_of
 from roster.models import Availability, Player, Team
 
 
@@ -52,7 +53,7 @@ def squad_value(team: Team, players: list[Player]) -> Squad:
     """What a plan is checked against."""
     return Squad(
         age_group=AgeGroup(team.age_group),
-        names={player.pk: player.name for player in players},
+        names=names_of(players).players,
         limited=frozenset(p.pk for p in players if p.availability == Availability.LIMITED),
         out=frozenset(p.pk for p in players if p.availability == Availability.OUT),
     )

@@ -5,13 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import cast
 
+from django.utils.translation import get_language
+
+from plays.core.calls import CallName
 from plays.core.motion.sprint import BEHIND_GATE
 from plays.core.motion.team_pace import TeamPace, Timed
 from plays.core.play import Role
+from roster.core.cast import PlayerId
 from roster.core.file.roster import PlayerRow
+from roster.core.names import Names
 from roster.core.people import Availability as CoreAvailability
 from roster.core.people import Player as PlayerValue
 from roster.models import PackagePlay, Player, Team
+from shared.core.language import language
 
 
 def file_row(player: Player) -> PlayerRow:
@@ -52,6 +58,12 @@ def player_value(player: Player) -> PlayerValue:
 
 def player_values(players: Iterable[Player]) -> list[PlayerValue]:
     return [player_value(player) for player in players]
+
+
+def names_of(players: Iterable[Player]) -> Names:
+    """What the players of a team are called on the page that is being made."""
+    people: dict[PlayerId, CallName] = {player.pk: player.call_name for player in players}
+    return Names.of(people, language=language(get_language() or "en"))
 
 
 def timed(player: Player) -> Timed:

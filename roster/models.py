@@ -8,17 +8,18 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 from django.db.models.functions import Cast
+from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from plays.core import play
-from plays.core.calls import CallName, call_for
+from plays.core.calls import CallName, call_for, with_number
 from plays.core.play import ROLES, Quality, Role
 from plays.models import AgeGroup, Play, Revision
 from roster.core import people
 from roster.core.cast import DEPTHS, Assignment
 from roster.core.coverage.stand_in import five_of
 from roster.core.people import HEIGHTS_CM, RATED, RATINGS
-from shared.core.language import ENGLISH
+from shared.core.language import language
 from shared.fields import DayField
 from shared.worker import Work
 
@@ -153,7 +154,7 @@ class Player(models.Model):
         )
 
     def __str__(self) -> str:
-        return f"{self.name} ({self.number})"
+        return with_number(self.call_name, language(get_language() or "en"))
 
     @property
     def call_name(self) -> CallName:
@@ -255,7 +256,7 @@ class PackagePlay(models.Model):
         out = {pk for pk, who in people.items() if who.availability == Availability.OUT}
         five = five_of([c.value() for c in self.castings.all()], out)
         names = {role: people[pk].call_name for role, pk in five.items()}  # type: ignore[index]
-        return call_for(self.call, names, ENGLISH)
+        return call_for(self.call, names, language(get_language() or "en"))
 
 
 class Casting(models.Model):

@@ -17,7 +17,7 @@ from shared.core.language import N_, Language
 
 K = TypeVar("K", bound=Hashable)
 
-WITH_NUMBER: Final = N_("{name} {number}")
+WITH_NUMBER: Final = N_("{name} ({number})")
 WITH_ROLE: Final = N_("{name} ({role})")
 
 _BRACES: Final = re.compile(r"\{([^{}]*)\}")
@@ -42,7 +42,7 @@ def faulty_braces(call: str) -> bool:
 
 
 def told_apart(people: Mapping[K, CallName], language: Language) -> dict[K, str]:
-    """One name for each, such that no two are the same: "Ida 7" and "Ida 12", else "Ida".
+    """One name for each, such that no two are the same: "Ida (7)" and "Ida (12)", else "Ida".
 
     Names are the same whatever their capitals. Those who share name and number, or have no
     number, keep their name: nothing else is known that could tell them apart.
@@ -73,11 +73,14 @@ def call_for(call: str, cast: Mapping[Role, CallName], language: Language) -> st
     return _BRACES.sub(fill, call)
 
 
-def _told(person: CallName, count: int, language: Language) -> str:
+def with_number(person: CallName, language: Language) -> str:
+    """The one way to say who somebody is beyond doubt: "Ida (7)"."""
     name, number = person.name.strip(), person.number.strip()
-    if count > 1 and name and number:
-        return language.say(WITH_NUMBER, name=name, number=number)
-    return name
+    return language.say(WITH_NUMBER, name=name, number=number) if name and number else name
+
+
+def _told(person: CallName, count: int, language: Language) -> str:
+    return with_number(person, language) if count > 1 else person.name.strip()
 
 
 def _folded(name: str) -> str:

@@ -11,7 +11,6 @@ from django.db import transaction
 from django.db.models import F, Max
 from django.utils import timezone
 
-from plays.core.calls import CallName, told_apart
 from plays.core.play import ROLES
 from practice.bridge import moment
 from practice.core.install.blocks import install_blocks, install_times
@@ -32,10 +31,11 @@ from practice.parameters import in_force, settings_row
 from practice.plan.changes import block_row, fault_of
 from practice.presence import away_by_practice
 from practice.reps.sums import touches_of
+from roster.bridge import names_of
 from roster.cast.changes import package_with_cast
 from roster.core.cast import IMPORTANCE
 from roster.models import Availability, Lesson, PackagePlay, Team
-from shared.core.language import ENGLISH, Language
+from shared.core.language import Language
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +90,8 @@ def question(game: Game, now: datetime, fixed: Sequence[Entry] = ()) -> Question
         assumptions=assumptions,
         offsets=offsets,
     )
-    called: dict[Id, CallName] = {p.pk: p.call_name for p in players}
-    return Question(ask, tuple(practices), tuple(entries), told_apart(called, ENGLISH))
+    names = dict(names_of(players).players)
+    return Question(ask, tuple(practices), tuple(entries), names)
 
 
 def _wished(team: Team) -> Mapping[int, list[tuple[str, int]]]:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
 
-from plays.core.calls import told_apart
 from plays.core.play import ROLES, Role
 from practice.bridge import moment
 from practice.core.readiness.assumptions import Assumptions, Offsets
@@ -19,9 +18,10 @@ from practice.core.reps.rep import Touch
 from practice.models import Game, Practice
 from practice.parameters import in_force, settings_row
 from practice.reps.sums import touches_of
+from roster.bridge import names_of
 from roster.cast.changes import package_with_cast
+from roster.core.names import Names
 from roster.models import Casting, PackagePlay, Player, Team
-from shared.core.language import ENGLISH
 
 STEPS: Final = 160  # points of a curve
 AHEAD: Final = timedelta(days=14)
@@ -91,9 +91,9 @@ class TeamReadiness:
         plays = [entry.pk for entry in self.entries]
         return ledger(self.history, players, plays, self.assumptions, self.offsets)
 
-    def names(self) -> dict[int, str]:
+    def names(self) -> Names:
         """Short names that tell everybody apart."""
-        return told_apart({p.pk: p.call_name for p in self.players}, ENGLISH)
+        return names_of(self.players)
 
     def due(self, when: DueFor) -> list[tuple[PackagePlay, list[Lacking]]]:
         """By play: who of the first five will not be ready for the game without another rep."""
@@ -108,7 +108,7 @@ class TeamReadiness:
             late = due(self.history, cells, when, self.assumptions, self.offsets)
             if late:
                 whose = [(int(one.cell[0]), one) for one in late]
-                lacking = [Lacking(people[pk], names[pk], one) for pk, one in whose]
+                lacking = [Lacking(people[pk], names.player(pk), one) for pk, one in whose]
                 found.append((entry, lacking))
         return found
 

@@ -10,16 +10,15 @@ from django.db.models import Prefetch
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from plays.core.calls import told_apart
 from plays.core.play import ROLES
 from practice.core.reps.rep import Mode
 from practice.models import ModeChoice, Practice, SlipChoice
 from practice.presence import away_from
 from practice.reps.store import tally_of
+from roster.bridge import names_of
 from roster.cast.changes import package_with_cast
 from roster.core.cast import DEPTHS
 from roster.models import Availability, PackagePlay, Player, Unit
-from shared.core.language import ENGLISH
 from shared.models import User
 
 Cast = Mapping[tuple[str, int], int]
@@ -48,13 +47,13 @@ def court_data(practice: Practice, user: User) -> dict[str, Any]:
     away = away_from(practice)
     units = list(practice.team.units.prefetch_related(Prefetch("members")))
     entries = list(package_with_cast(practice.team))
-    names = told_apart({p.pk: p.call_name for p in players}, ENGLISH)
+    names = names_of(players)
     return {
         "practice": practice.pk,
         "team": practice.team_id,
         "by": user.pk,
         "at": timezone.now().astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ"),
-        "players": [_person(player, away, names[player.pk]) for player in players],
+        "players": [_person(player, away, names.player(player.pk)) for player in players],
         "units": [{"id": unit.pk, "name": unit.name} for unit in units],
         "plays": [_play(entry, players, away, units) for entry in entries],
         "blocks": _blocks(practice, {entry.pk for entry in entries}),

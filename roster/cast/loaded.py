@@ -12,7 +12,7 @@ from functools import cached_property
 
 from django.utils.translation import get_language
 
-from plays.core.calls import CallName, call_for, told_apart
+from plays.core.calls import CallName, call_for
 from plays.core.play import AgeGroup, Need, Role
 from plays.values import play_value, read_ahead
 from roster.cast.changes import cast_value, package_with_cast
@@ -69,7 +69,7 @@ class TeamCast:
     def names(self) -> Names:
         """What players and plays are called: a play by its call, as its first five hears it."""
         calls: dict[PlayId, str] = {entry.pk: self.call(entry) for entry in self.entries}
-        return Names(told_apart(self.people, self.language), calls, self.language)
+        return Names.of(self.people, calls, self.language)
 
     @property
     def group(self) -> AgeGroup:

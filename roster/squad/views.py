@@ -84,7 +84,7 @@ def set_availability(request: HttpRequest, pk: int) -> HttpResponse:
             )
             player.availability = wanted
             player.save(update_fields=["availability"])
-        words = {"name": player.name, "state": player.get_availability_display()}
+        words = {"name": str(player), "state": player.get_availability_display()}
         messages.success(request, _("%(name)s: %(state)s.") % words)
     return redirect("roster", player.team_id)
 
@@ -101,7 +101,7 @@ def leave_team(request: HttpRequest, pk: int) -> HttpResponse:
             player.save(update_fields=["left_on"])
             player.links.filter(withdrawn_at=None).update(withdrawn_at=timezone.now())
             note_change(user, "left the team", player, team=player.team_id)
-        messages.success(request, _("%(name)s has left the team.") % {"name": player.name})
+        messages.success(request, _("%(name)s has left the team.") % {"name": str(player)})
         return redirect("roster", player.team_id)
     context = {"player": player, "team": player.team, "section": "roster"}
     return page(request, "roster/leave_team.html", context)

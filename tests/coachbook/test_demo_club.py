@@ -54,7 +54,7 @@ def test_every_name_and_call_is_in_the_font(squad: Squad) -> None:
 
 def test_two_players_share_a_call_name_and_are_told_apart() -> None:
     names = told_apart({m.number: CallName(m.name, m.number) for m in HERONS.members}, ENGLISH)
-    assert {names["7"], names["12"]} == {"Ida 7", "Ida 12"}
+    assert {names["7"], names["12"]} == {"Ida (7)", "Ida (12)"}
     assert len(set(names.values())) == 13
 
 

@@ -21,8 +21,8 @@ CAST: dict[Role, CallName] = {
     [
         ("Lantern {5}", "Lantern Noor"),
         ("{2} and {5}", "Mo and Noor"),
-        ("Lantern {1}", "Lantern Ida 7"),
-        ("{4}, {4}!", "ida 12, ida 12!"),
+        ("Lantern {1}", "Lantern Ida (7)"),
+        ("{4}, {4}!", "ida (12), ida (12)!"),
         ("Lantern {3}", "Lantern 3"),
         ("Lantern", "Lantern"),
         ("{ 5 } now", "Noor now"),
@@ -37,7 +37,7 @@ def test_two_with_one_name_and_no_numbers_are_told_apart_by_role() -> None:
     cast: dict[Role, CallName] = {"1": CallName("Ida"), "4": CallName("Ida")}
     assert call_for("{1} {4}", cast, ENGLISH) == "Ida (1) Ida (4)"
     same: dict[Role, CallName] = {"1": CallName("Ida", "7"), "4": CallName("Ida", "7")}
-    assert call_for("{1} {4}", same, ENGLISH) == "Ida 7 (1) Ida 7 (4)"
+    assert call_for("{1} {4}", same, ENGLISH) == "Ida (7) (1) Ida (7) (4)"
     loud: dict[Role, CallName] = {"4": CallName("Ida"), "5": CallName("IDA")}
     assert call_for("{4} and {5}", loud, ENGLISH) == "Ida (4) and IDA (5)"
 
@@ -49,7 +49,7 @@ def test_a_name_is_no_call_and_a_blank_one_is_no_name() -> None:
 
 def test_names_of_a_whole_team_are_told_apart() -> None:
     team = {1: CallName("Jo", "5"), 2: CallName("Jo  ", "6"), 3: CallName("Al", "8")}
-    assert told_apart(team, ENGLISH) == {1: "Jo 5", 2: "Jo 6", 3: "Al"}
+    assert told_apart(team, ENGLISH) == {1: "Jo (5)", 2: "Jo (6)", 3: "Al"}
 
 
 def test_placeholders_and_braces() -> None:

@@ -206,8 +206,8 @@ def test_two_of_one_name_are_told_apart_by_their_numbers(cast: Cast, game: Game)
     other.save()
     names = service.question(game, timezone.now()).names
     assert {names[one.pk], names[other.pk]} == {
-        f"{one.name} {one.number}",
-        f"{one.name} {other.number}",
+        f"{one.name} ({one.number})",
+        f"{one.name} ({other.number})",
     }
 
 
