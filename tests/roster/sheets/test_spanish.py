@@ -11,7 +11,7 @@ from django.utils import timezone
 from pypdf import PdfReader
 
 from coachbook.catalogue import po_files
-from coachbook.catalogue_po import read_po
+from coachbook.catalogue import read as read_po
 from roster.models import Player
 from roster.squad.links import link_for, path_of_player
 from tests.cast import Cast
@@ -29,8 +29,9 @@ def spanish(cast: Cast) -> Cast:
 
 def ours() -> list[str]:
     """English of the catalogue between its slots, too long for a coach to type by chance."""
-    _, entries = read_po(po_files()[0].read_text("utf-8"))
-    pieces = {piece.strip() for e in entries for piece in re.split(r"%?[({]\w+[)}]s?", e.one)}
+    entries = read_po(po_files()[0].read_text("utf-8")).sentences()
+    sources = (e.id if isinstance(e.id, str) else e.id[0] for e in entries)
+    pieces = {piece.strip() for one in sources for piece in re.split(r"%?[({]\w+[)}]s?", one)}
     return sorted(piece for piece in pieces if len(piece) > 12 and " " in piece)
 
 
