@@ -51,7 +51,7 @@ def write_png(picture: Picture, out: Sink, *, scale: float = 2) -> None:
     if width * height > MAX_PIXELS:
         raise ValueError(f"a picture of {width} by {height} pixels is too large")
     over = min(max(2, ceil(FINE / scale)), isqrt(MAX_PIXELS // (width * height)))
-    image = Image.new("RGB", (width * over, height * over), "#ffffff")
+    image = Image.new("RGB", (width * over, height * over), "white")
     _Pen(image, picture, scale * over).draw(Group(picture.shapes))
     made = BytesIO()
     image.reduce(over).save(made, "PNG", compress_level=6)

@@ -7,13 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from plays.core.drawing.inks import SCHEMES, inks, stylesheet
+from plays.core.drawing.inks import Scheme, inks, strip_inks, stylesheet
 from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
 from shared.core.drawing.svg import svg_text
 from tests.plays.core.drawing.drawn_plays import GATEHOUSE
 
-SHEET = Path(__file__).parents[4] / "static" / "css" / "diagram.css"
+SHEET = Path(__file__).parents[4] / "static" / "css" / "colours.css"
+SCHEMES: tuple[Scheme, ...] = ("light", "dark", "print")
 
 
 def luminance(colour: str) -> float:
@@ -40,21 +41,21 @@ LEAST = {"ink": 7.0, "own": 6.0, "quiet": 4.5}
 @pytest.mark.parametrize(
     ("scheme", "ink", "ground"), list(product(SCHEMES, LEAST, ("paper", "lane")))
 )
-def test_everything_that_means_something_is_legible(scheme: str, ink: str, ground: str) -> None:
-    table = SCHEMES[scheme]
+def test_everything_that_means_something_is_legible(scheme: Scheme, ink: str, ground: str) -> None:
+    table = inks(scheme)
     assert contrast(table[ink], table[ground]) >= LEAST[ink]
 
 
-@pytest.mark.parametrize("scheme", list(SCHEMES))
-def test_numbers_on_a_filled_shape_are_legible(scheme: str) -> None:
-    table = SCHEMES[scheme]
+@pytest.mark.parametrize("scheme", SCHEMES)
+def test_numbers_on_a_filled_shape_are_legible(scheme: Scheme) -> None:
+    table = inks(scheme)
     assert contrast(table["on_own"], table["own"]) >= 7
 
 
 def test_print_is_black_on_white() -> None:
-    assert SCHEMES["print"]["paper"] == "#ffffff"
-    assert {SCHEMES["print"][ink] for ink in ("ink", "own")} == {"#000000"}
-    for colour in SCHEMES["print"].values():
+    assert inks("print")["paper"] == "#ffffff"
+    assert {strip_inks("print")[ink] for ink in ("ink", "own", "bad", "warn")} == {"#000000"}
+    for colour in inks("print").values():
         assert len({colour[1:3], colour[3:5], colour[5:7]}) == 1
 
 
@@ -68,5 +69,5 @@ def test_every_class_of_a_page_diagram_is_in_the_style_sheet() -> None:
     names = {name for part in text.split('class="')[1:] for name in part.split('"')[0].split()}
     assert "dg-s-own" in names
     assert all(f".{name} {{" in stylesheet() for name in names)
-    assert dict(inks("page")) == dict(SCHEMES["light"])
+    assert dict(inks("page")) == dict(inks("light"))
     assert "class=" not in svg_text(diagram(GATEHOUSE, "gate"))

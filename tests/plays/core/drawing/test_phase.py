@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from shapely.ops import unary_union
 
-from plays.core.drawing.inks import SCHEMES
+from plays.core.drawing.inks import inks
 from plays.core.drawing.legend import legend
 from plays.core.drawing.options import Drawing
 from plays.core.drawing.overview import overview
@@ -292,4 +292,4 @@ def test_every_scheme_has_every_ink() -> None:
         )
         if ink
     }
-    assert all(used <= set(table) for table in SCHEMES.values())
+    assert used <= inks("light").keys() & inks("dark").keys() & inks("print").keys()
