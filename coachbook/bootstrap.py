@@ -94,8 +94,11 @@ def _again(argv: list[str]) -> int:
 
 
 def _test(arguments: list[str]) -> int:
-    command = [sys.executable, "-m", "pytest", *arguments]
-    return subprocess.run(command, cwd=ROOT, check=False).returncode
+    """The whole suite, on every core and then what must run by itself; or what is asked for."""
+    together = [*("-m", "not alone"), *("-n", "auto"), *("--dist", "worksteal")]
+    runs = [arguments] if arguments else [together, ["-m", "alone"]]
+    commands = [[sys.executable, "-m", "pytest", *each] for each in runs]
+    return max(subprocess.run(each, cwd=ROOT, check=False).returncode for each in commands)
 
 
 def _django(argv: list[str]) -> int:

@@ -15,6 +15,7 @@ from django.db import connection
 from hypothesis import HealthCheck, settings
 
 from shared import worker
+from tests import machine
 from tests.cast import Cast, make_cast
 
 SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
@@ -28,6 +29,30 @@ settings.register_profile(
 )
 settings.register_profile("wide", max_examples=500, deadline=None, suppress_health_check=SLOW)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--only-database",
+        action="store_true",
+        help="run what asks for a database: the rest says the same on every database",
+    )
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    for item in items:
+        machine.leave_out(item)
+    if config.getoption("--only-database"):
+        kept = [item for item in items if machine.uses_database(item)]
+        config.hook.pytest_deselected(items=[item for item in items if item not in set(kept)])
+        items[:] = kept
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    skipped = terminalreporter.stats.get("skipped", [])
+    for line in machine.skipped_for_want([str(report.longrepr) for report in skipped]):
+        terminalreporter.write_line(line)
 
 
 @pytest.fixture

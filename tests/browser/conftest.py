@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 from collections.abc import Callable, Iterator
 from typing import Any
 
@@ -14,6 +13,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Request, expect
 from pytest_django.live_server_helper import LiveServer
 
 from shared.models import User
+from tests import machine
 from tests.cast import Cast, make_cast
 
 # Playwright's own loop runs in this thread; Django would refuse the database without this.
@@ -37,8 +37,8 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 @pytest.fixture(scope="session")
 def browser_type_launch_args() -> dict[str, Any]:
     """The Chromium of the system: playwright's own is not fetched."""
-    found = shutil.which("chromium") or shutil.which("chromium-browser")
-    assert found, "the browser tests need Chromium: see DEVELOPERS.md, section Tests"
+    found = machine.program("chromium")
+    assert found, "the browser tests need Chromium: apt-get install chromium"
     quiet = ["--disable-gpu", "--disable-quic", "--disable-background-networking"]
     return {"executable_path": found, "args": ["--no-sandbox", *quiet]}
 

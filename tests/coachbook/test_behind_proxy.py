@@ -1,12 +1,8 @@
-"""A real site behind a real nginx with the very file that the help pages hand out.
-
-Skipped where nginx or openssl is missing: `apt-get install nginx-light openssl`.
-"""
+"""A real site behind a real nginx with the very file that the help pages hand out."""
 
 from __future__ import annotations
 
 import http.client
-import shutil
 import socket
 import ssl
 import subprocess
@@ -21,16 +17,15 @@ import pytest
 
 from coachbook.help.pages import DOCS
 from tests.coachbook.served import PATIENCE, Served, free_port, served
+from tests.machine import needs, program
 
-NGINX = shutil.which("nginx", path="/usr/sbin:/usr/local/sbin:/usr/bin:/usr/local/bin")
-OPENSSL = shutil.which("openssl")
+NGINX = program("nginx")
+OPENSSL = program("openssl")
 NAME = "plays.example.org"
 TOKEN = "abcdefghijklmnopqrstuv.abcdefghijklmnopqrstuvwxyz0123456789abcdefg"
 Answer = http.client.HTTPResponse
 
-pytestmark = pytest.mark.skipif(
-    NGINX is None or OPENSSL is None, reason="nginx or openssl is not installed"
-)
+pytestmark = needs("nginx", "openssl")
 
 MAIN = """
 daemon off; pid {folder}/pid; error_log {folder}/main.log; worker_processes 1;

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import shutil
 import subprocess
 import zipfile
 from pathlib import Path
@@ -12,6 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from tests.cast import Cast
+from tests.machine import needs
 
 # ISO 216: A4 is 210 x 297 mm; ANSI/ASME Y14.1: Letter is 8.5 x 11 in. 72 points to the inch.
 SIZES = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
@@ -34,8 +34,8 @@ def test_a_sheet_has_its_paper_and_its_names(paper: str, cast: Cast) -> None:
         assert said in text, said
 
 
+@needs("poppler")
 def test_nothing_is_written_in_a_font_that_is_not_embedded(cast: Cast, tmp_path: Path) -> None:
-    assert shutil.which("pdffonts"), "poppler-utils reads the fonts: see DEVELOPERS.md"
     path = tmp_path / "sheet.pdf"
     path.write_bytes(cast.client(cast.head).get(f"/players/{cast.players[4].pk}/sheet.pdf").content)
     lines = subprocess.run(

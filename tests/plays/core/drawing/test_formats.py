@@ -8,7 +8,6 @@ thousand pixels differ by more than 48. A person ten points off breaks that boun
 
 from __future__ import annotations
 
-import shutil
 import subprocess
 from collections.abc import Callable
 from dataclasses import replace
@@ -26,6 +25,7 @@ from shared.core.drawing.pdf import write_pdf
 from shared.core.drawing.picture import Picture, shifted
 from shared.core.drawing.png import write_png
 from shared.core.drawing.svg import svg_text
+from tests.machine import needs
 from tests.plays.core.drawing.drawn_plays import GATEHOUSE, MILLWHEEL, NAMES
 from tests.shared.core.drawing.shapes import parts
 
@@ -107,19 +107,8 @@ Drawer = Callable[[Picture, Path], Image.Image]
 @pytest.mark.parametrize(
     "drawer",
     [
-        pytest.param(
-            by_poppler,
-            marks=pytest.mark.skipif(
-                not shutil.which("pdftoppm"), reason="poppler is not installed"
-            ),
-        ),
-        pytest.param(
-            by_chromium,
-            marks=[
-                pytest.mark.browser,
-                pytest.mark.skipif(not shutil.which("chromium"), reason="no Chromium here"),
-            ],
-        ),
+        pytest.param(by_poppler, marks=needs("poppler")),
+        pytest.param(by_chromium, marks=[pytest.mark.browser, needs("chromium")]),
     ],
 )
 def test_other_programs_draw_the_same_picture(drawer: Drawer, key: int, tmp_path: Path) -> None:
