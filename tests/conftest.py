@@ -12,8 +12,11 @@ from collections.abc import Iterator
 
 import pytest
 from django.db import connection
+from factory.django import DjangoModelFactory
 from hypothesis import HealthCheck, settings
 
+from coachbook.demo import factories
+from plays import values
 from shared import worker
 from tests import machine
 from tests.cast import Cast, make_cast
@@ -59,6 +62,15 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
 def cast(db: None) -> Cast:
     """The small cast: a club, two teams, a head coach, an assistant, strangers, a play."""
     return make_cast()
+
+
+@pytest.fixture(autouse=True)
+def _as_if_alone() -> None:
+    """What a process keeps begins anew with each test, so that no test leans on its neighbours."""
+    values._kept.clear()
+    for each in vars(factories).values():
+        if isinstance(each, type) and issubclass(each, DjangoModelFactory):
+            each.reset_sequence(force=True)
 
 
 @pytest.fixture(autouse=True)
