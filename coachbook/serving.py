@@ -81,8 +81,10 @@ def serve(host: str, port: int) -> None:
     """Serve until interrupted or told to end (SIGTERM); then close the database."""
     from coachbook.gate import open_gate  # noqa: PLC0415 - only the serving commands pay for it
     from coachbook.wsgi import application  # noqa: PLC0415
+    from plays.checking import begin  # noqa: PLC0415
 
     signal.signal(signal.SIGTERM, _end)
+    begin()  # an update may have made the check of the library stale; a worker looks
     try:
         open_gate(application, host, port, threads=THREADS, proxy=settings.PROXY).run()
     finally:

@@ -13,6 +13,7 @@ from plays.core import play as core
 from plays.core.document.file import Written, read_own
 from plays.core.play import Play as PlayValue
 from plays.search import search_text
+from shared.worker import Work
 
 
 class Situation(models.TextChoices):
@@ -128,6 +129,25 @@ class Revision(models.Model):
     def hold(self, written: Written) -> None:
         """Take this play in, without saving."""
         self.document, self.content_hash = written.document, written.content_hash
+
+
+class Checking(Work):
+    """One run of the worker that reckons missing check results; ``left`` is how many it saw."""
+
+    worker = "plays.check.background.work"
+
+    left = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        ordering = ("-pk",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("state",), condition=Q(state="running"), name="one_checking_at_a_time"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"checking {self.pk}: {self.get_state_display()}"
 
 
 class CheckResult(models.Model):

@@ -22,7 +22,6 @@ urlpatterns = [
     path("files/write/seen/", writing.written_play, name="written-play"),
     path("files/library.json", files.library_file, name="library-file"),
     path("files/checks/", check.check_table, name="checks"),
-    path("files/checks/more/", check.more_checks, name="more-checks"),
     path("<slug:key>/", play.play, name="play"),
     path("<slug:key>/check/", check.check, name="check"),
     path("<slug:key>/shorthand/", writing.rewrite_play, name="rewrite-play"),

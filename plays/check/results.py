@@ -1,8 +1,7 @@
 """What the check says of the whole library: reckoned once for each content, and kept.
 
 A result is kept under the play's content, the age group, the defence and the state of the
-computing. Pages only read; ``work_off`` reckons what is missing, a few at a time, so that no
-request takes long however large the library is.
+computing. Pages only read; a worker calls ``work_off`` until nothing is missing.
 """
 
 from __future__ import annotations
@@ -28,7 +27,7 @@ from plays.values import play_value, read_ahead
 
 AGES: Final = tuple(AgeGroup)
 DEFENCES: Final = (Tactic.CHASE, Tactic.SWITCH, Tactic.SAG)
-AT_ONCE: Final = 6  # pairs of play and age group that one request reckons
+AT_ONCE: Final = 1  # pairs of play and age group before the worker looks up again
 ROOT: Final = Path(__file__).parents[2]
 # What a result is computed with: the core of plays, and the curves that its runs follow.
 COMPUTING: Final = ("plays/core", "shared/core/drawing/curves.py")
@@ -81,19 +80,25 @@ def rows(plays: Iterable[Play]) -> list[Row]:
     return [Row(play, known.get(play.published().content_hash, {})) for play in shelf]
 
 
-def missing(table: Sequence[Row], first: str = "") -> list[tuple[Play, AgeGroup]]:
-    """What is not reckoned yet, by age group and play, beginning with one age group."""
+def library_rows() -> list[Row]:
+    """Every play on the shelf with what is known of it."""
+    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
+    return rows(shelf)
+
+
+def missing(table: Sequence[Row]) -> list[tuple[Play, AgeGroup]]:
+    """What is not reckoned yet, by age group and play."""
     return [
         (row.play, age)
-        for age in sorted(AGES, key=lambda age: age.value != first)
+        for age in AGES
         for row in table
         if any(row.of(age.value, tactic.value) is None for tactic in DEFENCES)
     ]
 
 
-def work_off(table: Sequence[Row], first: str = "", most: int = AT_ONCE) -> int:
+def work_off(table: Sequence[Row], most: int = AT_ONCE) -> int:
     """Reckon the first ``most`` that are missing; how many are left then."""
-    todo = missing(table, first)
+    todo = missing(table)
     now = todo[:most]
     read_ahead(play.published() for play, _ in now)
     fresh: list[CheckResult] = []

@@ -74,7 +74,7 @@ def line_of(row: Row, age: str) -> Line:
 def suits(result: CheckResult | None, label: str) -> Cell:
     """Whether an age group can run the play at all, against a plain chase."""
     if result is None:
-        return Cell(label, "", _("not yet"))
+        return Cell(label, "", _("being checked"))
     if not result.suits:
         return Cell(label, "bad", _("no"))
     if result.warnings:
@@ -85,7 +85,7 @@ def suits(result: CheckResult | None, label: str) -> Cell:
 def survives(result: CheckResult | None, label: str) -> Cell:
     """What the best look in time is worth against a defence."""
     if result is None:
-        return Cell(label, "", _("not yet"))
+        return Cell(label, "", _("being checked"))
     if result.margin is None or not result.word:
         return Cell(label, "bad", _("no look in time"))
     word = Word(result.word)

@@ -13,12 +13,13 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from plays.access import kept_play_for, play_for, revision_for
-from plays.check import results
 from plays.check.form import Asked, CheckForm
 from plays.check.inputs import defence_inputs, left_out, pace_inputs, role_paces
 from plays.check.page import CheckView, check_view, defence_word, motion
 from plays.check.remedy import RemedyForm, apply
+from plays.check.results import library_rows
 from plays.check.table import TableForm, table
+from plays.checking import keep_up
 from plays.core.document.form import problems
 from plays.core.play import Play as PlayValue
 from plays.library.changes import ChangedMeanwhileError
@@ -153,28 +154,11 @@ def _seen(read: _Read, speech: Language) -> CheckView:
 
 @require_safe
 def check_table(request: HttpRequest) -> HttpResponse:
-    """What is known of every play on the shelf. This page reckons nothing."""
+    """What is known of every play on the shelf. This page reckons nothing itself."""
     user_of(request)
-    return _page(request, TableForm(request.GET).chosen())
-
-
-@require_POST
-def more_checks(request: HttpRequest) -> HttpResponse:
-    """Reckon a few results that are missing, and show the table with them."""
-    user_of(request)
-    age = TableForm(request.POST).chosen()
-    results.work_off(_rows(), first=age)
-    if not getattr(request, "htmx", False):
-        return redirect(f"{reverse('checks')}?age={age}")
-    return _page(request, age)
-
-
-def _page(request: HttpRequest, age: str) -> HttpResponse:
-    form = TableForm({"age": age})
-    context = {"section": "library", "form": form, "age": age, **table(_rows(), age)}
+    age = TableForm(request.GET).chosen()
+    known = table(library_rows(), age)
+    if known["left"]:
+        keep_up()
+    context = {"section": "library", "form": TableForm({"age": age}), "age": age, **known}
     return page(request, "plays/checks.html", context)
-
-
-def _rows() -> list[results.Row]:
-    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
-    return results.rows(shelf)

@@ -16,6 +16,7 @@ from typing import Final
 from django.core import signing
 from django.db import transaction
 
+from plays.checking import begin
 from plays.core.document.file import Written, read_own, written
 from plays.core.play import Play as PlayValue
 from plays.files.file import PlayFile
@@ -127,6 +128,7 @@ def bring_in(token: str, chosen: Collection[str], user: User) -> tuple[Item, ...
     for item in done:
         _bring(item, user)
     if done:
+        begin()
         note_change(user, "brought in plays", "library", after=[item.key for item in done])
     return done
 

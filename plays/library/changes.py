@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db import transaction
 from django.utils import timezone
 
+from plays.checking import begin
 from plays.core.document.file import Written, written
 from plays.core.document.form import problems
 from plays.core.play import Play as PlayValue
@@ -29,12 +30,14 @@ class FaultyPlayError(Exception):
 
 def add_play(value: PlayValue, user: User | None, *, note: str = "") -> Play:
     """A new play with its first revision, published. Raises IntegrityError on a known key."""
-    return add_written(written(value), user, note=note)
+    made = add_written(written(value), user, note=note)
+    begin()
+    return made
 
 
 @transaction.atomic
 def add_written(new: Written, user: User | None, *, note: str = "") -> Play:
-    """Like ``add_play``, for a play that is put into writing already."""
+    """Like ``add_play``, for a play in writing; whoever adds many has them checked at the end."""
     first = _first_revision(new, user, note)
     first.published_at = timezone.now()
     first.save()
@@ -107,6 +110,7 @@ def publish(draft: Revision, user: User | None) -> Revision:
     draft.play.describe_from(draft.written())
     draft.play.save(update_fields=[*DESCRIBED, "current"])
     note_change(user, "published", draft, after=draft.content_hash)
+    begin()
     return draft
 
 

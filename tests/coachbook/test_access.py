@@ -58,7 +58,6 @@ TABLE: dict[str, tuple[int, ...]] = {
     "written-play": SENDS,
     "rewrite-play": KEPT,
     "checks": STAFF,
-    "more-checks": SENDS,
     "check": STAFF,
     "check-revision": STAFF,
     "check-motion": STAFF,
@@ -198,7 +197,6 @@ POSTED = {
     "put-away": (302, 403, 403, 403, 302, 302),
     "bring-back": (302, 403, 403, 403, 302, 302),
     "apply-remedy": (302, 403, 403, 403, 302, 302),
-    "more-checks": (302, 302, 302, 302, 302, 302),
     "written-play": (302, 403, 403, 403, 200, 200),
 }
 
@@ -305,7 +303,6 @@ NO_ARGUMENT = {
         "write-play",
         "written-play",
         "checks",
-        "more-checks",
         "new-team",
         "log-worker",
         "assumptions",

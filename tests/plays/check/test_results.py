@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from unittest.mock import patch
 
 import pytest
+from django.test import TestCase
 from django.urls import reverse
+from django.utils import timezone
 
 from coachbook.demo import factories
-from coachbook.demo.files import demo_plays
+from coachbook.demo.files import demo_play, demo_plays
 from plays.check import results
+from plays.check.background import work
 from plays.check.table import table
-from plays.core.check.check import check_many
+from plays.checking import PAUSE, begin, keep_up
 from plays.core.check.setting import Setting, checked
 from plays.core.play import AgeGroup
-from plays.models import CheckResult, Play
+from plays.files.bring_in import bring_in, preview_of
+from plays.files.file import read_file, write_library
+from plays.library.changes import publish, save_draft
+from plays.models import Checking, CheckResult, Play
+from shared import worker
+from shared.core.language import ENGLISH
+from shared.worker import Work
 from tests.cast import Cast
 
 KEYS = ("breakwater", "slipway", "lamp-row")
@@ -61,29 +71,72 @@ def test_worst_margin_first_and_marks_by_severity(shelf: list[Play]) -> None:
             assert (cell.mark == "bad") == (not result.suits)
 
 
-def test_reading_the_table_reckons_nothing(cast: Cast, shelf: list[Play]) -> None:
+def test_reading_the_table_reckons_nothing_but_has_it_reckoned(
+    cast: Cast, shelf: list[Play], spawned: list[Work]
+) -> None:
+    Checking.objects.all().delete()
     client = cast.client(cast.assistant)
-    with patch("plays.check.results.check_many", side_effect=AssertionError):
+    with (
+        patch("plays.check.results.check_many", side_effect=AssertionError),
+        TestCase.captureOnCommitCallbacks(execute=True),
+    ):
         answer = client.get(reverse("checks"))
-    assert b"not reckoned yet" in answer.content
+        client.get(reverse("checks"))
+    said = answer.content.decode()
+    assert "24 checks are being reckoned" in said
+    assert said.count("being checked") == len(shelf) * (len(AgeGroup) + len(results.DEFENCES))
+    assert 'hx-trigger="every 2s"' in said
+    assert "<button" not in said.partition('id="table"')[2].partition("</table>")[0]
     assert not CheckResult.objects.exists()
+    assert [type(work) for work in spawned] == [Checking]
 
 
-def test_each_request_reckons_a_few_until_all_is_there(cast: Cast, shelf: list[Play]) -> None:
-    client = cast.client(cast.assistant)
-    pairs = len(shelf) * len(AgeGroup)
-    rounds = 0
-    while b"not reckoned yet" in client.get(reverse("checks"), {"age": "U12"}).content:
-        with patch("plays.check.results.check_many", wraps=check_many) as called:
-            client.post(reverse("more-checks"), {"age": "U12"})
-        assert 1 <= called.call_count <= results.AT_ONCE
-        rounds += 1
-        if rounds == 1:  # the age group that is looked at comes first
-            assert set(CheckResult.objects.values_list("age", flat=True)) >= {"U12"}
-        assert rounds <= pairs
-    assert CheckResult.objects.count() == pairs * len(results.DEFENCES)
+def test_the_worker_reckons_all_and_the_page_stops_asking(cast: Cast, shelf: list[Play]) -> None:
+    run = Checking.objects.get()
+    worker.perform(run)
+    assert CheckResult.objects.count() == len(shelf) * len(AgeGroup) * len(results.DEFENCES)
+    assert (Checking.objects.get().state, Checking.objects.get().left) == ("done", 0)
+    said = cast.client(cast.assistant).get(reverse("checks")).content.decode()
+    assert "being checked" not in said
+    assert "every 2s" not in said
     with patch("plays.check.results.check_many", side_effect=AssertionError):
-        client.post(reverse("more-checks"), {"age": "U12"})
+        begin()
+        worker.perform(Checking.objects.get(state="running"))  # nothing is left to reckon
+    assert Checking.objects.filter(state="done").exists()
+
+
+def test_a_worker_hears_a_stop_between_two_plays(shelf: list[Play]) -> None:
+    pulse = worker.Pulse(Checking.objects.get())
+    pulse.stopped = True
+    assert work(Checking.objects.get(), pulse) == {"left": len(shelf) * len(AgeGroup) - 1}
+
+
+def test_publishing_and_bringing_in_have_the_library_checked(
+    cast: Cast, spawned: list[Work]
+) -> None:
+    def asked() -> int:
+        return Checking.objects.filter(state="running").count()
+
+    Checking.objects.all().delete()
+    draft = save_draft(cast.play, replace(cast.play.published().value(), use="New."), cast.keeper)
+    assert asked() == 0  # a draft is in no table
+    publish(draft, cast.keeper)
+    assert asked() == 1
+    Checking.objects.all().delete()
+    token = preview_of(read_file(write_library([demo_play("oar-rack")]), ENGLISH)).token
+    bring_in(token, {"oar-rack"}, cast.keeper)
+    assert asked() == 1
+    begin()
+    assert asked() == 1  # one worker at a time
+
+
+def test_a_page_does_not_start_a_failing_worker_over_and_over(cast: Cast) -> None:
+    Checking.objects.update(state="failed", beat_at=timezone.now())
+    keep_up()
+    assert not Checking.objects.filter(state="running").exists()
+    Checking.objects.update(beat_at=timezone.now() - 2 * PAUSE)
+    keep_up()
+    assert Checking.objects.filter(state="running").exists()
 
 
 def test_a_new_revision_and_new_code_are_reckoned_anew(shelf: list[Play]) -> None:
@@ -98,7 +151,6 @@ def test_a_new_revision_and_new_code_are_reckoned_anew(shelf: list[Play]) -> Non
 
 def test_htmx_gets_the_table(cast: Cast, shelf: list[Play]) -> None:
     client = cast.client(cast.assistant)
-    answer = client.post(reverse("more-checks"), {"age": "U14"}, headers={"HX-Request": "true"})
-    assert answer.status_code == 200
+    answer = client.get(reverse("checks"), {"age": "U14"}, headers={"HX-Request": "true"})
     assert b"<!doctype html>" not in answer.content
     assert b'id="table"' in answer.content
