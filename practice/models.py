@@ -356,6 +356,26 @@ class ReadinessSettings(models.Model):
         return "readiness settings"
 
 
+class Calibrating(Work):
+    """One run of the worker that fits readiness to the club's reps, from these parameters."""
+
+    worker = "practice.readiness.calibrating.work"
+
+    language = models.CharField(max_length=5)
+    assumptions = models.JSONField(default=dict)
+
+    class Meta:
+        ordering = ("-pk",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("state",), condition=models.Q(state="running"), name="one_calibrating"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"calibrating {self.pk}: {self.get_state_display()}"
+
+
 class InstallPlan(models.Model):
     """The proposal for the practices before a game: reps, and what they are worth."""
 

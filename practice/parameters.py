@@ -30,11 +30,12 @@ def in_force(row: ReadinessSettings) -> tuple[Assumptions, Offsets]:
     return core.from_json(found["assumptions"]), Offsets(players=players)
 
 
-def keep_calibration(row: ReadinessSettings, made: Calibration) -> None:
-    """Keep what a calibration found, as plain values."""
+def keep_calibration(row: ReadinessSettings, made: Calibration, *, is_sample: bool = False) -> None:
+    """Keep what a calibration found, as plain values; ``is_sample`` where it saw a part only."""
     row.calibration = {
         "calibrated": made.calibrated,
         "graded": made.graded,
+        "is_sample": is_sample,
         "sentence": made.sentence,
         "assumptions": core.to_json(made.candidate.assumptions),
         "players": {str(who): value for who, value in made.candidate.offsets.players.items()},

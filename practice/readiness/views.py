@@ -17,15 +17,13 @@ from plays.core.play import ROLES
 from plays.play.page import svg_of
 from practice.bridge import moment
 from practice.core.readiness.assumptions import ORIGINS, to_json
-from practice.core.readiness.calibration import calibrate
 from practice.core.readiness.picture import NARROW, curve_picture
 from practice.models import Game, Practice
-from practice.parameters import chosen, in_force, keep_calibration, settings_row
+from practice.parameters import chosen, in_force, settings_row
+from practice.readiness import calibrating
 from practice.readiness.forms import AssumptionsForm
 from practice.readiness.page import before, coming_games, team_readiness
-from practice.reps.sums import touches_of
 from roster.access import entry_for, player_for, team_for
-from roster.models import Team
 from shared.access import require, user_of
 from shared.core.language import language
 from shared.pages import page, status_of
@@ -120,20 +118,17 @@ def assumptions(request: HttpRequest) -> HttpResponse:
         "lines": [(form[name], origin) for name, origin in ORIGINS.items()],
         "may_edit": user.runs_club,
         "calibration": _calibration(),
+        "run": calibrating.latest_run(),
     }
     return page(request, "practice/assumptions.html", context, status=status_of(form))
 
 
 @require_POST
 def calibrate_now(request: HttpRequest) -> HttpResponse:
-    """Fit the parameters to the club's own reps; used only where that beats the baselines."""
+    """Have the parameters fitted to the club's reps; used only where that beats the baselines."""
     user = user_of(request)
     require(user.runs_club)
-    row = settings_row()
-    history = [touch for team in Team.objects.all() for touch in touches_of(team)]
-    made = calibrate(history, chosen(row), language(get_language() or "en"))
-    keep_calibration(row, made)
-    messages.info(request, made.sentence)
+    calibrating.begin(get_language() or "en")
     return redirect("assumptions")
 
 

@@ -45,6 +45,13 @@ def touches_of(
     )
 
 
+def touches_of_cell(player: int, entry: int, role: Role) -> tuple[Touch, ...]:
+    """Every single touch of one player in one role of one play, oldest first."""
+    rows = RepRow.objects.counted().filter(entry=entry, roles__player=player, roles__role=role)
+    rows = rows.select_related("practice").order_by("at", "pk")
+    return touches(_value(row, {role: player}) for row in rows)
+
+
 @transaction.atomic
 def remake(practices: Collection[int], entries: Collection[int] | None = None) -> None:
     """Make the sums of these practices anew, or only those of some of their plays."""

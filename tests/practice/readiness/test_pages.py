@@ -12,9 +12,10 @@ from django.utils import timezone
 
 from coachbook.demo import factories
 from practice.core.reps.rep import Undo
-from practice.models import ReadinessSettings
+from practice.models import Calibrating, ReadinessSettings
 from practice.readiness.page import team_readiness
 from practice.reps.store import store
+from shared import worker
 from tests.cast import Cast
 
 
@@ -141,5 +142,12 @@ def test_too_few_reps_calibrate_nothing(cast: Cast) -> None:
     log(cast, 2, 3)
     client = cast.client(cast.runner)
     client.post(reverse("calibrate"))
+    client.post(reverse("calibrate"))  # asked twice it is begun once
+    path = reverse("assumptions")
+    running = client.get(path).content.decode()
+    assert "Calibrating in the background" in running
+    assert 'hx-trigger="every 2s"' in running
+    worker.perform(Calibrating.objects.get())
+    assert 'hx-trigger="every 2s"' not in client.get(path).content.decode()
     text = client.get(reverse("assumptions")).content.decode()
     assert "Not calibrated yet: 0 graded reps, 150 are needed" in text
