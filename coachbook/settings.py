@@ -165,7 +165,13 @@ FILE_UPLOAD_HANDLERS = [
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"line": {"format": "{asctime} {levelname} {name} {message}", "style": "{"}},
+    "formatters": {
+        "line": {
+            "()": "coachbook.log_lines.WithoutLinks",
+            "fmt": "{asctime} {levelname} {name} {message}",
+            "style": "{",
+        }
+    },
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
     "root": {"handlers": ["console"], "level": "WARNING"},
     "loggers": {"axes": {"level": "ERROR"}},

@@ -8,6 +8,8 @@ from django.http import HttpRequest, HttpResponse
 
 POWERS = "camera=(), geolocation=(), microphone=(), payment=(), usb=()"
 
+KEPT_NOWHERE = "private, no-store"
+
 
 class PrivacyHeaders:
     """Add the headers that Django and the content security policy leave out."""
@@ -19,5 +21,6 @@ class PrivacyHeaders:
         response = self.get_response(request)
         response.headers.setdefault("X-Robots-Tag", "noindex, nofollow")
         response.headers.setdefault("Permissions-Policy", POWERS)
-        response.headers.setdefault("Cache-Control", "private, no-cache")
+        # What says nothing itself is kept nowhere: downloads, answers to forms, pages of errors.
+        response.headers.setdefault("Cache-Control", KEPT_NOWHERE)
         return response

@@ -11,6 +11,9 @@ from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.cache import get_conditional_response
+from django_htmx.middleware import HtmxDetails
+
+from shared.headers import KEPT_NOWHERE
 
 BASE = "base.html"
 PART = "part.html"
@@ -18,17 +21,32 @@ _TOKEN: Final = re.compile(rb'(?<=name="csrfmiddlewaretoken" value=")[^"]*')
 
 
 def page(
-    request: HttpRequest, template: str, context: Mapping[str, Any], *, status: int = 200
+    request: HttpRequest,
+    template: str,
+    context: Mapping[str, Any],
+    *,
+    status: int = 200,
+    secret: bool = False,
 ) -> HttpResponse:
     """Answer with a page whose template says ``{% extends base %}``.
 
-    htmx gets the block "content" alone; a boosted link gets the whole page.
+    htmx gets the block "content" alone; a boosted link, or a step back, gets the whole page.
+    ``secret``: it shows or asks for what opens something, so no browser keeps it.
     """
-    partial = getattr(request, "htmx", False) and not request.htmx.boosted  # type: ignore[attr-defined]
-    base = PART if partial else BASE
+    base = PART if _wants_part(request) else BASE
     response = render(request, template, {**context, "base": base}, status=status)
     response.headers["Vary"] = "HX-Request"
+    if secret:
+        response.headers["Cache-Control"] = KEPT_NOWHERE
+        return response
     return conditional(request, response)
+
+
+def _wants_part(request: HttpRequest) -> bool:
+    asked: HtmxDetails | None = getattr(request, "htmx", None)
+    if not asked:
+        return False
+    return not asked.boosted and not asked.history_restore_request
 
 
 def conditional(request: HttpRequest, response: HttpResponse) -> HttpResponse:

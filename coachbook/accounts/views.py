@@ -50,7 +50,7 @@ def by_link(request: HttpRequest, token: str) -> HttpResponse:
     """Sign in through a link. The GET only asks: a chat that previews it must not use it up."""
     link = open_link(token, timezone.now())
     if link is not None and request.method == "GET":
-        return page(request, "coachbook/sign_in_link.html", {"person": link.user})
+        return page(request, "coachbook/sign_in_link.html", {"person": link.user}, secret=True)
     if link is None or not use_link(link, timezone.now()):
         return page(request, "coachbook/link_closed.html", {}, status=404)
     login(request, link.user, backend=BACKEND)
@@ -62,8 +62,11 @@ def by_link(request: HttpRequest, token: str) -> HttpResponse:
 
 @require_POST
 def sign_out(request: HttpRequest) -> HttpResponse:
+    """Also let the browser forget its pages, so that a step back shows none of them."""
     logout(request)
-    return redirect("sign-in")
+    response = redirect("sign-in")
+    response.headers["Clear-Site-Data"] = '"cache"'
+    return response
 
 
 @require_http_methods(["GET", "POST"])
@@ -79,7 +82,7 @@ def account(request: HttpRequest) -> HttpResponse:
         messages.success(request, _("Your password is changed."))
         return redirect("home")
     context = {"form": form, "by_link": by_link and user.has_usable_password()}
-    return page(request, "coachbook/account.html", context, status=status_of(form))
+    return page(request, "coachbook/account.html", context, status=status_of(form), secret=True)
 
 
 def _came_by_link(request: HttpRequest) -> bool:
@@ -111,4 +114,5 @@ def set_up_link(request: HttpRequest, token: str) -> HttpResponse:
             raise Http404 from error
         login(request, user, backend=BACKEND)
         return redirect("home")
-    return page(request, "coachbook/set_up.html", {"form": form}, status=status_of(form))
+    context = {"form": form}
+    return page(request, "coachbook/set_up.html", context, status=status_of(form), secret=True)

@@ -41,7 +41,7 @@ def staff(request: HttpRequest) -> HttpResponse:
         "removed": [person for person in everybody if not person.is_active],
         "address": address,
     }
-    return page(request, "coachbook/staff.html", context, status=status_of(form))
+    return page(request, "coachbook/staff.html", context, status=status_of(form), secret=True)
 
 
 @require_http_methods(["GET", "POST"])
@@ -147,4 +147,4 @@ def _person_page(
         "address": address_of(made, request) if made else None,
     }
     status = max(status_of(form), status_of(place_form) if place_form else 200)
-    return page(request, "coachbook/staff_person.html", context, status=status)
+    return page(request, "coachbook/staff_person.html", context, status=status, secret=True)

@@ -110,7 +110,7 @@ def feed_addresses(request: HttpRequest, pk: int) -> HttpResponse:
         else:
             feeds.feed_link(team, player)
         return redirect("feeds", pk)
-    return page(request, "practice/feeds.html", _feeds_context(request, team))
+    return page(request, "practice/feeds.html", _feeds_context(request, team), secret=True)
 
 
 @login_not_required

@@ -42,7 +42,7 @@ def sheets(request: HttpRequest, pk: int) -> HttpResponse:
         for player in loaded.players.values()
     ]
     context = {"team": team, "section": "sheets", "rows": rows, "may_coach": coaching}
-    return page(request, "roster/sheets.html", context)
+    return page(request, "roster/sheets.html", context, secret=coaching)
 
 
 def _open_links(team: int) -> dict[int, str]:
@@ -72,7 +72,7 @@ def link_cards(request: HttpRequest, pk: int) -> HttpResponse:
         if player.pk in links
     ]
     context = {"team": team, "section": "sheets", "cards": cards}
-    return page(request, "roster/link_cards.html", context)
+    return page(request, "roster/link_cards.html", context, secret=True)
 
 
 @require_POST
