@@ -150,8 +150,7 @@ STATICFILES_DIRS = [ROOT / "static"]
 STATIC_ROOT = DATA / "static"
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
-    # Packed once when collected: a phone at the bench fetches a third of the bytes.
-    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+    "staticfiles": {"BACKEND": "coachbook.static.StaticFiles"},
 }
 
 MAX_UPLOAD = 1_000_000  # bytes; a library of a hundred plays is half of that

@@ -1,166 +1,216 @@
 // A play in motion. The server sends where everybody and the ball are so many times a second,
 // and the sentences of what happens; here they are only shown, in between on straight lines.
 // Nothing plays by itself, and who asks for less motion goes from moment to moment instead.
-(() => {
-  const LESS_MOTION = window.matchMedia("(prefers-reduced-motion: reduce)");
-  const LIFT = 7; // points that a ball rises in the picture for each metre of height
-  const TENTH = 0.1;
+import { all, around, need, needed } from "./dom.js";
+import { nextTime, placeAt, saidAt } from "./track.js";
 
-  class Stage {
-    constructor(box, data) {
-      this.box = box;
-      this.data = data;
-      this.now = 0;
-      this.before = null; // the time stamp of the last frame, null while paused
-      this.scale = Number(box.dataset.scale);
-      this.movers = [...this.things("mover", data.roles, 2), ...this.things("guard", data.defenders || {}, 2)];
-      this.movers.push(...this.things("mover", { ball: data.ball }, 3));
-      this.marks = [...new Set(data.moments.map((moment) => moment.at))];
-      this.parts = {};
-      for (const part of box.querySelectorAll("[data-part]")) this.parts[part.dataset.part] ??= part;
-      this.listen();
-      this.parts.controls.hidden = false;
-      this.parts.time.max = data.end;
-      this.bringOut(this.parts.role.value);
-      this.label();
-      this.show(0);
-    }
+/**
+ * @typedef {{hz: number, end: number, roles: Record<string, number[]>, ball: number[],
+ *   defenders?: Record<string, number[]>, moments: import("./track.js").Moment[]}} Motion
+ * @typedef {{shape: Element, track: number[], stride: number}} Mover
+ */
 
-    things(kind, places, stride) {
-      return Object.entries(places).map(([name, track]) => ({
-        shape: this.box.querySelector(`svg [data-${kind}="${name}"]`), track, stride,
-      })).filter((thing) => thing.shape);
-    }
+const LESS_MOTION = window.matchMedia("(prefers-reduced-motion: reduce)");
+const LIFT = 7; // points that a ball rises in the picture for each metre of height
+const TENTH = 0.1;
 
-    listen() {
-      const { play, back, forth, time, role } = this.parts;
-      play.addEventListener("click", () => this.toggle());
-      back.addEventListener("click", () => this.step(-1));
-      forth.addEventListener("click", () => this.step(1));
-      time.addEventListener("input", () => { this.pause(); this.show(Number(time.value)); });
-      role.addEventListener("change", () => this.bringOut(role.value));
-      this.box.addEventListener("keydown", (event) => this.key(event));
-    }
+/** @type {WeakMap<Element, Stage>} */
+const stages = new WeakMap();
 
-    key(event) {
-      const on = event.target;
-      if (on.matches("select") || event.ctrlKey || event.metaKey || event.altKey) return;
-      if (event.key === " " && !on.matches("button, [type=checkbox]")) this.toggle();
-      else if (event.key === "Home") this.go(0);
-      else if (event.key === "End") this.go(this.data.end);
-      else if (event.key === "ArrowRight") event.shiftKey ? this.step(1) : this.go(this.now + TENTH);
-      else if (event.key === "ArrowLeft") event.shiftKey ? this.step(-1) : this.go(this.now - TENTH);
-      else return;
-      event.preventDefault();
-    }
+class Stage {
+  /**
+   * @param {HTMLElement} box
+   * @param {Motion} data
+   */
+  constructor(box, data) {
+    this.box = box;
+    this.data = data;
+    this.now = 0;
+    /** @type {number | null} the time stamp of the last frame, null while paused */
+    this.before = null;
+    this.scale = Number(box.dataset.scale);
+    this.movers = [
+      ...this.things("mover", data.roles, 2),
+      ...this.things("guard", data.defenders ?? {}, 2),
+      ...this.things("mover", { ball: data.ball }, 3),
+    ];
+    this.marks = [...new Set(data.moments.map((moment) => moment.at))];
+    this.playButton = this.part("play", HTMLButtonElement);
+    this.time = this.part("time", HTMLInputElement);
+    this.role = this.part("role", HTMLSelectElement);
+    this.slow = this.part("slow", HTMLInputElement);
+    this.says = this.part("says", HTMLElement);
+    this.clock = this.part("clock", HTMLElement);
+    this.listen();
+    this.part("controls", HTMLElement).hidden = false;
+    this.time.max = String(data.end);
+    this.bringOut(this.role.value);
+    this.label();
+    this.show(0);
+  }
 
-    get playing() { return this.before !== null; }
+  /**
+   * @template {HTMLElement} T
+   * @param {string} name
+   * @param {new () => T} kind
+   */
+  part(name, kind) {
+    return needed(this.box, `[data-part="${name}"]`, kind);
+  }
 
-    toggle() {
-      if (LESS_MOTION.matches) this.step(1);
-      else if (this.playing) this.pause();
-      else this.start();
-    }
+  /**
+   * @param {string} kind
+   * @param {Record<string, number[]>} places
+   * @param {number} stride
+   * @returns {Mover[]}
+   */
+  things(kind, places, stride) {
+    return Object.entries(places).flatMap(([name, track]) => {
+      const shape = this.box.querySelector(`svg [data-${kind}="${name}"]`);
+      return shape ? [{ shape, track, stride }] : [];
+    });
+  }
 
-    start() {
-      if (this.now >= this.data.end - 0.01) this.show(0);
-      this.before = performance.now();
-      this.parts.says.removeAttribute("aria-live");
-      this.label();
-      requestAnimationFrame((stamp) => this.frame(stamp));
-    }
+  listen() {
+    this.playButton.addEventListener("click", () => this.toggle());
+    this.part("back", HTMLButtonElement).addEventListener("click", () => this.step(-1));
+    this.part("forth", HTMLButtonElement).addEventListener("click", () => this.step(1));
+    this.time.addEventListener("input", () => this.go(Number(this.time.value)));
+    this.role.addEventListener("change", () => this.bringOut(this.role.value));
+    this.box.addEventListener("keydown", (event) => this.key(event));
+  }
 
-    pause() {
-      this.before = null;
-      this.parts.says.setAttribute("aria-live", "polite");
-      this.label();
-    }
+  /** @param {KeyboardEvent} event */
+  key(event) {
+    const on = event.target;
+    if (!(on instanceof Element) || on.matches("select") || event.ctrlKey || event.metaKey || event.altKey) return;
+    const way = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
+    if (event.key === " " && !on.matches("button, [type=checkbox]")) this.toggle();
+    else if (event.key === "Home") this.go(0);
+    else if (event.key === "End") this.go(this.data.end);
+    else if (way && event.shiftKey) this.step(way);
+    else if (way) this.go(this.now + way * TENTH);
+    else return;
+    event.preventDefault();
+  }
 
-    frame(stamp) {
-      if (!this.playing || !this.box.isConnected) return;
-      const speed = this.parts.slow.checked ? 0.5 : 1;
-      this.show(this.now + speed * Math.max(stamp - this.before, 0) / 1000);
-      this.before = stamp;
-      if (this.now >= this.data.end) this.pause();
-      else requestAnimationFrame((next) => this.frame(next));
-    }
+  get playing() {
+    return this.before !== null;
+  }
 
-    label() {
-      const { play, pause, next } = this.box.dataset;
-      this.parts.play.textContent = LESS_MOTION.matches ? next : this.playing ? pause : play;
-    }
+  toggle() {
+    if (LESS_MOTION.matches) this.step(1);
+    else if (this.playing) this.pause();
+    else this.start();
+  }
 
-    // To the next moment at which something happens, or back to the one before.
-    step(way) {
-      const found = way > 0 ? this.marks.find((at) => at > this.now + 0.01) : this.marks.findLast((at) => at < this.now - 0.01);
-      this.go(found ?? (way > 0 ? this.data.end : 0));
-    }
+  start() {
+    if (this.now >= this.data.end - 0.01) this.show(0);
+    this.before = performance.now();
+    this.says.removeAttribute("aria-live");
+    this.label();
+    requestAnimationFrame((stamp) => this.frame(stamp));
+  }
 
-    go(seconds) {
-      this.pause();
-      this.show(seconds);
-    }
+  pause() {
+    this.before = null;
+    this.says.setAttribute("aria-live", "polite");
+    this.label();
+  }
 
-    show(seconds) {
-      this.now = Math.min(Math.max(seconds, 0), this.data.end);
-      for (const thing of this.movers) this.place(thing);
-      const said = this.data.moments.filter((moment) => moment.at <= this.now + 0.001);
-      const latest = said.length ? said[said.length - 1].at : -1;
-      const text = said.filter((moment) => moment.at > latest - 0.05).map((moment) => moment.says).join(" ");
-      if (this.parts.says.textContent !== text) this.parts.says.textContent = text;
-      const clock = this.now.toLocaleString(document.documentElement.lang, { minimumFractionDigits: 1, maximumFractionDigits: 1 });
-      this.parts.clock.textContent = `${clock} s`;
-      this.parts.time.value = this.now;
-      this.parts.time.setAttribute("aria-valuetext", `${clock} s`);
-      this.box.dataset.now = this.now.toFixed(2);
-      for (const line of document.querySelectorAll('.strip [data-part="now"]')) {
-        line.setAttribute("transform", `translate(${(this.now * Number(line.dataset.unit)).toFixed(1)} 0)`);
-      }
-    }
+  /** @param {number} stamp */
+  frame(stamp) {
+    if (this.before === null || !this.box.isConnected) return;
+    const speed = this.slow.checked ? 0.5 : 1;
+    this.show(this.now + (speed * Math.max(stamp - this.before, 0)) / 1000);
+    this.before = stamp;
+    if (this.now >= this.data.end) this.pause();
+    else requestAnimationFrame((next) => this.frame(next));
+  }
 
-    place({ shape, track, stride }) {
-      const last = track.length / stride - 1;
-      const exact = Math.min(this.now * this.data.hz, last);
-      const low = Math.min(Math.floor(exact), Math.max(last - 1, 0));
-      const share = exact - low;
-      const at = (k) => track[low * stride + k] + share * (track[Math.min(low + 1, last) * stride + k] - track[low * stride + k]);
-      const x = (at(0) - track[0]) * this.scale;
-      let y = (at(1) - track[1]) * this.scale;
-      if (stride === 3) y -= (at(2) - track[2]) * LIFT;
-      shape.setAttribute("transform", `translate(${x.toFixed(2)} ${y.toFixed(2)})`);
-    }
+  label() {
+    const { play, pause, next } = this.box.dataset;
+    this.playButton.textContent = (LESS_MOTION.matches ? next : this.playing ? pause : play) ?? "";
+  }
 
-    bringOut(role) {
-      this.box.classList.toggle("has-own", role !== "");
-      for (const shape of this.box.querySelectorAll("svg [data-mover], svg [data-guard], svg [data-way]")) {
-        const mine = [shape.dataset.mover, shape.dataset.guard, shape.dataset.way].includes(role);
-        shape.classList.toggle("is-own", role !== "" && mine);
-      }
+  /**
+   * To the next moment at which something happens, or back to the one before.
+   * @param {number} way 1 or -1
+   */
+  step(way) {
+    this.go(nextTime(this.marks, this.now, way, this.data.end));
+  }
+
+  /** @param {number} seconds */
+  go(seconds) {
+    this.pause();
+    this.show(seconds);
+  }
+
+  /** @param {number} seconds */
+  show(seconds) {
+    this.now = Math.min(Math.max(seconds, 0), this.data.end);
+    for (const mover of this.movers) this.place(mover);
+    const text = saidAt(this.data.moments, this.now);
+    if (this.says.textContent !== text) this.says.textContent = text;
+    const digits = { minimumFractionDigits: 1, maximumFractionDigits: 1 };
+    const clock = `${this.now.toLocaleString(document.documentElement.lang, digits)} s`;
+    this.clock.textContent = clock;
+    this.time.value = String(this.now);
+    this.time.setAttribute("aria-valuetext", clock);
+    this.box.dataset.now = this.now.toFixed(2);
+    for (const line of all(document, '.strip [data-part="now"]')) {
+      line.setAttribute("transform", `translate(${(this.now * Number(line.dataset.unit)).toFixed(1)} 0)`);
     }
   }
 
-  const setUp = () => {
-    for (const box of document.querySelectorAll(".stage[data-motion]:not([data-ready])")) {
-      box.dataset.ready = "asked";
-      fetch(box.dataset.motion, { headers: { Accept: "application/json" } })
-        .then((answer) => (answer.ok ? answer.json() : Promise.reject(new Error(answer.status))))
-        .then((data) => { box.stage = new Stage(box, data); box.dataset.ready = "yes"; })
-        .catch(() => { box.querySelector("[data-part=says]").textContent = box.dataset.fault; });
-    }
-    for (const button of document.querySelectorAll(".needs-script[hidden]")) button.hidden = false;
-  };
+  /** @param {Mover} mover */
+  place({ shape, track, stride }) {
+    const here = placeAt(track, stride, this.data.hz, this.now);
+    const [x = 0, y = 0, high = 0] = here.map((value, k) => value - (track[k] ?? 0));
+    const [across, down] = [x * this.scale, y * this.scale - high * LIFT];
+    shape.setAttribute("transform", `translate(${across.toFixed(2)} ${down.toFixed(2)})`);
+  }
 
-  // A finding's button shows its moment.
-  document.addEventListener("click", (event) => {
-    const button = event.target.closest("[data-at]");
-    const box = document.querySelector(".stage");
-    if (!button || !box?.stage) return;
-    box.stage.go(Number(button.dataset.at));
-    box.scrollIntoView({ block: "nearest" });
-  });
-  LESS_MOTION.addEventListener("change", () => {
-    for (const box of document.querySelectorAll(".stage")) if (box.stage) box.stage.pause();
-  });
-  document.addEventListener("DOMContentLoaded", setUp);
-  document.addEventListener("htmx:afterSettle", setUp);
-})();
+  /** @param {string} role "" for everybody alike */
+  bringOut(role) {
+    this.box.classList.toggle("has-own", role !== "");
+    for (const shape of all(this.box, "svg [data-mover], svg [data-guard], svg [data-way]")) {
+      const mine = [shape.dataset.mover, shape.dataset.guard, shape.dataset.way].includes(role);
+      shape.classList.toggle("is-own", role !== "" && mine);
+    }
+  }
+}
+
+/** @param {HTMLElement} box */
+const load = async (box) => {
+  box.dataset.ready = "asked";
+  try {
+    const answer = await fetch(box.dataset.motion ?? "", { headers: { Accept: "application/json" } });
+    if (!answer.ok) throw new Error(String(answer.status));
+    stages.set(box, new Stage(box, await answer.json()));
+    box.dataset.ready = "yes";
+  } catch {
+    need(box, "[data-part=says]").textContent = box.dataset.fault ?? "";
+  }
+};
+
+const setUp = () => {
+  all(document, ".stage[data-motion]:not([data-ready])").forEach(load);
+  for (const button of all(document, ".needs-script[hidden]")) button.hidden = false;
+};
+
+// A finding's button shows its moment.
+document.addEventListener("click", (event) => {
+  const button = around(event, "[data-at]");
+  const [box] = all(document, ".stage");
+  const stage = box && stages.get(box);
+  if (!button || !box || !stage) return;
+  stage.go(Number(button.dataset.at));
+  box.scrollIntoView({ block: "nearest" });
+});
+LESS_MOTION.addEventListener("change", () => {
+  for (const box of all(document, ".stage")) stages.get(box)?.pause();
+});
+document.addEventListener("DOMContentLoaded", setUp);
+document.addEventListener("htmx:afterSettle", setUp);

@@ -1,35 +1,56 @@
 // The courtside log. A tap becomes a record in the phone's store first, then it is sent.
+import { clock } from "./clock.js";
 import { KEPT, choose, five, isLive, play, recall, remember, state, swapped } from "./log_choice.js";
 import { Sender } from "./log_send.js";
+import { counted, takenBack } from "./log_count.js";
 import { newId, TapStore } from "./log_store.js";
-import { data, fillChoices, part, said, showFive, showLast, showModes, showPeople, showSlips } from "./log_view.js";
+import { data, fillChoices, part, partOf, said, showFive, showLast, showModes, showPeople, showSlips } from "./log_view.js";
 
-const root = part("page");
-let store, sender, open, tally;
+/**
+ * @typedef {import("./log_store.js").Rep} Rep
+ * @typedef {import("./log_store.js").Tap} Tap
+ * @typedef {import("./log_store.js").State} State
+ * @typedef {import("./log_send.js").Tally} Tally
+ */
+
+/** @type {TapStore} */
+let store;
+/** @type {Sender} */
+let sender;
+/** @type {Rep | null} the error whose details are being tapped */
+let open = null;
+/** @type {Tally} */
+let tally = {};
+/** @type {Promise<void>} */
 let busy = Promise.resolve();
 let [counts, writing, shown] = [0, 0, 0];
 
 const draw = () => {
-  part("play").value = state.play;
-  part("unit").value = state.unit;
+  partOf("play", HTMLSelectElement).value = String(state.play);
+  partOf("unit", HTMLSelectElement).value = state.unit;
   const blocks = data.blocks.length;
   part("block").textContent = blocks ? said("block", { n: state.block + 1 || "–", of: blocks }) : said("no_block");
-  part("before").disabled = !(state.block > 0);
-  part("next").disabled = !(state.block < blocks - 1);
+  partOf("before", HTMLButtonElement).disabled = !(state.block > 0);
+  partOf("next", HTMLButtonElement).disabled = !(state.block < blocks - 1);
   showModes(state.mode, (mode) => change({ mode }));
   showFive("five", five(), (role) => showPeople(role, five(), isLive(), (id) => swap(role, id)));
   remember();
   return count();
 };
 
+/** @param {Partial<typeof state>} what */
 const change = (what) => {
   Object.assign(state, what);
   return draw();
 };
 
+/**
+ * @param {string} role
+ * @param {number} id
+ */
 const swap = (role, id) => {
   swapped(role, id);
-  part("swap").close();
+  partOf("swap", HTMLDialogElement).close();
   draw();
 };
 
@@ -40,30 +61,29 @@ const count = async () => {
   const records = await store.of(data.practice);
   const [waiting, unsent] = [await store.waiting(), await store.unsent()];
   if (turn !== counts) return;
-  const undone = new Set(records.filter((record) => record.tap.kind === "undo").map((record) => record.tap.rep));
-  const fresh = records.filter(
-    ({ tap, state: at }) => tap.kind === "rep" && tap.play === state.play && (at === "waiting" || at === "open") && !undone.has(tap.id),
-  );
-  // A rep that the server counts and whose undo still waits here is gone for who looks.
-  const late = records.filter(({ tap, state: at }) => tap.kind === "undo" && at === "waiting");
-  const back = late.map((undo) => records.find((record) => record.id === undo.tap.rep)).filter((record) => record?.state === "kept" && record.tap.play === state.play);
-  const known = tally[state.play] || { total: 0, clean: 0 };
-  const total = known.total + fresh.length - back.length;
-  const clean = known.clean + fresh.filter(({ tap }) => tap.clean).length - back.filter(({ tap }) => tap.clean).length;
-  part("total").textContent = total;
+  const known = tally[state.play] ?? { total: 0, clean: 0 };
+  const { total, clean, mayUndo, undone } = counted(records, state.play, known);
+  part("total").textContent = String(total);
   part("clean-count").textContent = said("count", { clean, total });
-  part("undo").disabled = !records.some((record) => record.tap.kind === "rep" && !undone.has(record.id));
+  partOf("undo", HTMLButtonElement).disabled = !mayUndo;
   showLast(records, undone);
   const still = records.filter((record) => record.state === "open").length; // not sent either
-  tell(waiting.length + still + writing, unsent.length + still + writing, records.filter((record) => record.state === "held").length, records.length);
+  const held = records.filter((record) => record.state === "held").length;
+  tell(waiting.length + still + writing, unsent.length + still + writing, held, records.length);
 };
 
+/**
+ * @param {number} waiting
+ * @param {number} unsent
+ * @param {number} held
+ * @param {number} all
+ */
 const tell = (waiting, unsent, held, all) => {
   if (!waiting) part("state").textContent = held ? said("held", { n: held }) : all ? said("logged") : "";
   showWaiting(waiting);
   const refused = unsent > waiting;
   const why = store.fault || (waiting && sender.status) || (refused ? "refused" : "");
-  part("let-go").hidden = !(refused || (waiting && sender.stuck.size));
+  part("let-go").hidden = !(refused || (waiting > 0 && sender.stuck.size > 0));
   part("note").hidden = !why;
   part("note-text").textContent = why ? said(why) : "";
   part("sign-in").hidden = why !== "signed_out";
@@ -78,6 +98,7 @@ const newerTally = () => {
 
 // Taps are taken one after the other, so that quick thumbs keep their order. From the tap on
 // it shows as waiting, even before the phone has written it down.
+/** @param {() => Promise<void>} work */
 const inTurn = (work) => {
   writing += 1;
   showWaiting(shown + 1);
@@ -92,21 +113,28 @@ const inTurn = (work) => {
   return busy;
 };
 
+/** @param {number} waiting */
 const showWaiting = (waiting) => {
   shown = waiting;
-  part("state").dataset.waiting = waiting;
+  part("state").dataset.waiting = String(waiting);
   if (waiting) part("state").textContent = said("waiting", { n: waiting });
 };
 
+/**
+ * @param {Tap} tap
+ * @param {State} at
+ */
 const record = (tap, at) => ({ id: tap.id, team: data.team, practice: data.practice, made: Date.now(), state: at, tap });
 
+/** @param {boolean} clean */
 const logRep = (clean) => {
-  const cast = Object.fromEntries(five().map((id, index) => [String(index + 1), id]).filter(([, id]) => id));
+  const cast = Object.fromEntries(five().flatMap((id, index) => (id ? [[String(index + 1), id]] : [])));
   if (Object.keys(cast).length < 5) {
     part("note").hidden = false;
     part("note-text").textContent = said("empty");
     return undefined;
   }
+  /** @type {Rep} */
   const tap = {
     kind: "rep", id: newId(), practice: data.practice, play: state.play, mode: state.mode, at: new Date().toISOString(),
     cast, clean, erred: null, slip: null, unit: state.unit ? Number(state.unit) : null, by: data.by, revision: play().revision,
@@ -116,22 +144,26 @@ const logRep = (clean) => {
   return inTurn(() => store.put(record(tap, clean ? "waiting" : "open")));
 };
 
+/** @param {Rep} tap */
 const ask = (tap) => {
   open = tap;
   part("result").hidden = true;
   part("slip").hidden = false;
-  showErred();
+  showErred(tap);
   showSlips((slip) => finish({ slip }));
 };
 
-const showErred = () =>
-  showFive("erred", [1, 2, 3, 4, 5].map((role) => open.cast[role]), (role) => {
-    open.erred = role;
-    showErred();
-    inTurn(() => store.put(record({ ...open }, "open")));
-  }, open.erred || "");
+/** @param {Rep} tap */
+const showErred = (tap) =>
+  showFive("erred", [1, 2, 3, 4, 5].map((role) => tap.cast[role] ?? null), (role) => {
+    tap.erred = role;
+    showErred(tap);
+    inTurn(() => store.put(record({ ...tap }, "open")));
+  }, tap.erred ?? "");
 
+/** @param {Partial<Rep>} more */
 const finish = (more = {}) => {
+  if (!open) return undefined;
   const tap = { ...open, ...more };
   open = null;
   part("slip").hidden = true;
@@ -142,9 +174,10 @@ const finish = (more = {}) => {
 const undo = () =>
   inTurn(async () => {
     const records = await store.of(data.practice);
-    const undone = new Set(records.filter(({ tap }) => tap.kind === "undo").map(({ tap }) => tap.rep));
+    const undone = takenBack(records);
     const last = records.filter(({ tap }) => tap.kind === "rep" && !undone.has(tap.id)).pop();
     if (!last) return;
+    /** @type {Tap} */
     const tap = { kind: "undo", id: newId(), rep: last.id, at: new Date().toISOString(), by: data.by };
     await store.put(record(tap, "waiting"));
   });
@@ -162,6 +195,7 @@ const letGo = async () => {
   sender.kick();
 };
 
+/** @param {Tap[]} taps */
 const saveAsFile = (taps) => {
   const link = document.createElement("a");
   link.href = URL.createObjectURL(new Blob([JSON.stringify({ version: 1, taps }, null, 1)], { type: "application/json" }));
@@ -171,41 +205,52 @@ const saveAsFile = (taps) => {
 };
 
 const tick = () => {
-  const seconds = Math.max(0, Math.floor((Date.now() - state.since) / 1000));
-  part("clock").textContent = `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
+  part("clock").textContent = clock(Math.floor((Date.now() - state.since) / 1000));
 };
 
-const watch = () => {
-  part("play").addEventListener("change", (event) => change({ play: Number(event.target.value), since: Date.now() }));
-  part("unit").addEventListener("change", (event) => change({ unit: event.target.value }));
-  part("before").addEventListener("click", () => choose(state.block - 1) || draw());
-  part("next").addEventListener("click", () => choose(state.block + 1) || draw());
+/** @param {number} index */
+const toBlock = (index) => {
+  choose(index);
+  return draw();
+};
+
+/** @param {HTMLElement} root */
+const watch = (root) => {
+  const [played, unit] = [partOf("play", HTMLSelectElement), partOf("unit", HTMLSelectElement)];
+  played.addEventListener("change", () => change({ play: Number(played.value), since: Date.now() }));
+  unit.addEventListener("change", () => change({ unit: unit.value }));
+  part("before").addEventListener("click", () => toBlock(state.block - 1));
+  part("next").addEventListener("click", () => toBlock(state.block + 1));
   part("clean").addEventListener("click", () => logRep(true));
   part("error").addEventListener("click", () => logRep(false));
   part("enough").addEventListener("click", () => finish());
   part("undo").addEventListener("click", undo);
   part("hand-over").addEventListener("click", handOver);
   part("let-go").addEventListener("click", letGo);
-  part("sign-in").href = `${root.dataset.signIn}?next=${encodeURIComponent(window.location.pathname)}`;
-  window.addEventListener("beforeunload", (event) => store.memory.size && event.preventDefault());
+  partOf("sign-in", HTMLAnchorElement).href = `${root.dataset.signIn}?next=${encodeURIComponent(window.location.pathname)}`;
+  window.addEventListener("beforeunload", (event) => {
+    if (store.memory.size) event.preventDefault();
+  });
   setInterval(tick, 1000);
 };
 
-const work = async () => {
+/** @param {HTMLElement} root */
+const work = async (root) => {
   if (!("serviceWorker" in navigator)) return;
-  await navigator.serviceWorker.register(root.dataset.worker);
+  await navigator.serviceWorker.register(root.dataset.worker ?? "");
   const ready = await navigator.serviceWorker.ready;
   const files = performance.getEntriesByType("resource").map((entry) => entry.name);
   const own = files.filter((name) => new URL(name).pathname.startsWith("/static/"));
-  ready.active.postMessage({ keep: { page: window.location.href, files: own } });
+  ready.active?.postMessage({ keep: { page: window.location.href, files: own } });
 };
 
 const begin = async () => {
+  const root = part("page");
   store = await TapStore.open();
   await store.tidy();
   tally = newerTally();
   sender = new Sender(store, {
-    address: root.dataset.anyTaps,
+    address: root.dataset.anyTaps ?? "",
     practice: data.practice,
     changed: count,
     counted: (fresh) => {
@@ -215,14 +260,14 @@ const begin = async () => {
   });
   fillChoices();
   recall();
-  watch();
+  watch(root);
   part("plain").remove();
   root.hidden = false;
   part("state").setAttribute("role", "status");
   await draw();
   tick();
   sender.start();
-  work().catch((error) => console.warn(error));
+  work(root).catch((error) => console.warn(error));
 };
 
 if (data) begin();

@@ -1,19 +1,32 @@
 // What is being logged: play, unit, mode, and who stands where. Kept for a reload in the
 // session of the tab, as ids only.
 import { data } from "./log_view.js";
+import { exchanged } from "./log_count.js";
+
+/**
+ * @typedef {import("./log_view.js").Five} Five
+ * @typedef {import("./log_view.js").CarriedPlay} CarriedPlay
+ */
 
 export const KEPT = `court-${data?.practice}`;
+/** @type {{play: number, unit: string, mode: string, block: number, since: number, swaps: Record<string, Five>}} */
 export const state = { play: 0, unit: "", mode: "", block: -1, since: Date.now(), swaps: {} };
 
 export const isLive = () => state.mode === "live";
 const key = () => [state.play, state.unit, isLive()].join("|");
-export const play = () => data.plays.find((each) => each.id === state.play) || data.plays[0];
-export const five = () => state.swaps[key()] || play().fives[state.unit][Number(isLive())];
+/** @returns {CarriedPlay} */
+export const play = () => {
+  const found = data.plays.find((each) => each.id === state.play) ?? data.plays[0];
+  if (!found) throw new Error("a log without a play");
+  return found;
+};
+/** @returns {Five} */
+export const five = () => state.swaps[key()] ?? play().fives[state.unit]?.[isLive() ? 1 : 0] ?? [];
 
 export const remember = () => sessionStorage.setItem(KEPT, JSON.stringify(state));
 export const recall = () => {
   const wanted = new URLSearchParams(window.location.search);
-  Object.assign(state, { play: data.plays[0].id, mode: "walk_through" });
+  Object.assign(state, { play: play().id, mode: "walk_through" });
   if (data.blocks.length) choose(0);
   try {
     Object.assign(state, JSON.parse(sessionStorage.getItem(KEPT) || "{}"));
@@ -22,24 +35,25 @@ export const recall = () => {
   }
   const named = data.plays.find((each) => String(each.id) === wanted.get("play"));
   if (named && named.id !== state.play) Object.assign(state, { play: named.id, since: Date.now() });
-  if (data.modes.some(([value]) => value === wanted.get("mode"))) state.mode = wanted.get("mode");
+  state.mode = data.modes.find(([value]) => value === wanted.get("mode"))?.[0] ?? state.mode;
   if (!play().fives[state.unit]) state.unit = "";
   state.play = play().id;
 };
 
+/** @param {number} index of a block in the plan */
 export function choose(index) {
   const block = data.blocks[index];
+  if (!block) return;
   Object.assign(state, { block: index, play: block.play, since: Date.now() });
   state.mode = block.mode || state.mode || "walk_through";
   state.unit = play().fives[String(block.unit)] ? String(block.unit) : "";
 }
 
-// Puts somebody into a role; who stood there goes to the place that becomes free.
+/**
+ * Puts somebody into a role of the five on the court.
+ * @param {string} role
+ * @param {number} id
+ */
 export const swapped = (role, id) => {
-  const after = [...five()];
-  const here = Number(role) - 1;
-  const there = after.indexOf(id);
-  if (there >= 0) after[there] = after[here];
-  after[here] = id;
-  state.swaps[key()] = after;
+  state.swaps[key()] = exchanged(five(), role, id);
 };

@@ -8,19 +8,39 @@ const FIRST_PAUSE = 1_000;
 const LONGEST_PAUSE = 15_000;
 const MOST_STUCK = 3; // so many without one that goes through: then it is the server
 
+/**
+ * @typedef {import("./log_store.js").TapRecord} TapRecord
+ * @typedef {Record<string, {total: number, clean: number}>} Tally the server's counts by play
+ * @typedef {{kept: string[], held: string[], refused?: Record<string, unknown>, faults: {place: string}[],
+ *   tally?: Tally}} Answer
+ * @typedef {Pick<import("./log_store.js").TapStore, "waiting" | "settle">} Waiting
+ */
+
+/** @param {string} name */
 const cookie = (name) =>
   document.cookie.split("; ").find((part) => part.startsWith(`${name}=`))?.slice(name.length + 1) || "";
 
 export class Sender {
   // status: "", "offline", "signed_out", "refused" or "stuck"; changed() comes after every step.
+  /**
+   * @param {Waiting} store
+   * @param {{address: string, practice: number, changed: () => unknown, counted: (tally: Tally) => void}} options
+   */
   constructor(store, { address, practice, changed, counted }) {
-    Object.assign(this, { store, address, practice, changed, counted });
+    this.store = store;
+    this.address = address;
+    this.practice = practice;
+    this.changed = changed;
+    this.counted = counted;
     this.status = "";
     this.pause = FIRST_PAUSE;
     this.busy = false;
     this.again = false;
-    this.timer = 0;
+    /** @type {ReturnType<typeof setTimeout> | undefined} */
+    this.timer = undefined;
     this.size = BATCH;
+    this.passed = 0; // batches that went through in this round
+    /** @type {Set<string>} */
     this.stuck = new Set(); // ids that the server cannot take now; tried again in the next round
   }
 
@@ -62,12 +82,13 @@ export class Sender {
   // One batch of one team; false when nothing waits. Throws when it has to be tried again.
   async sendSome() {
     const waiting = (await this.store.waiting()).filter((record) => !this.stuck.has(record.id));
-    if (!waiting.length) {
+    const [first] = waiting;
+    if (!first) {
       if (this.stuck.size) this.fail("stuck");
       this.status = "";
       return false;
     }
-    const team = waiting[0].team;
+    const { team } = first;
     const batch = waiting.filter((record) => record.team === team).slice(0, this.size);
     const answer = await this.post(team, batch);
     if (!answer || !(await this.settle(batch, answer))) {
@@ -81,19 +102,26 @@ export class Sender {
     return true;
   }
 
-  // The half of a batch comes next; a single tap steps aside for this round.
+  /**
+   * The half of a batch comes next; a single tap steps aside for this round.
+   * @param {TapRecord[]} batch
+   */
   halve(batch) {
     if (batch.length > 1) {
       this.size = Math.ceil(batch.length / 2);
       return;
     }
-    this.stuck.add(batch[0].id);
+    for (const { id } of batch) this.stuck.add(id);
     if (this.stuck.size >= MOST_STUCK && !this.passed) this.fail("offline");
   }
 
-  // False where the answer names none of the batch.
+  /**
+   * False where the answer names none of the batch.
+   * @param {TapRecord[]} batch
+   * @param {Answer} answer
+   */
   async settle(batch, answer) {
-    const bad = answer.faults.map((fault) => batch[Number(fault.place.split("/")[2])]?.id).filter(Boolean);
+    const bad = answer.faults.flatMap((fault) => batch[Number(fault.place.split("/")[2])]?.id ?? []);
     await this.store.settle(answer.kept, "kept");
     await this.store.settle(answer.held, "held");
     const refused = [...bad, ...Object.keys(answer.refused || {})];
@@ -102,6 +130,11 @@ export class Sender {
     return answer.kept.length + answer.held.length + refused.length > 0;
   }
 
+  /**
+   * @param {number} team
+   * @param {TapRecord[]} batch
+   * @returns {Promise<Answer | null>} null where something in the batch is not to be taken
+   */
   async post(team, batch, retried = false) {
     const address = `${this.address.replace("/0/", `/${team}/`)}?practice=${this.practice}`;
     const response = await this.request(address, {
@@ -121,6 +154,10 @@ export class Sender {
     return response.json();
   }
 
+  /**
+   * @param {string} address
+   * @param {RequestInit} options
+   */
   async request(address, options) {
     const stop = new AbortController();
     const timer = setTimeout(() => stop.abort(), PATIENCE);
@@ -134,6 +171,10 @@ export class Sender {
     }
   }
 
+  /**
+   * @param {string} status
+   * @returns {never}
+   */
   fail(status) {
     this.status = status;
     throw new Error(status);

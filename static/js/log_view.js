@@ -1,15 +1,48 @@
 // Showing the courtside log: what the page carries in, drawn into its elements.
 
+import { need, needed } from "./dom.js";
+
+/**
+ * @typedef {{id: number, name: string, number: string, away: boolean, limited: boolean, out: boolean}} Person
+ * @typedef {(number | null)[]} Five who stands in roles 1 to 5
+ * @typedef {{id: number, call: string, revision: number, fives: Record<string, [Five, Five]>}} CarriedPlay
+ * @typedef {{play: number, mode: string | null, unit: number | null}} Block
+ * @typedef {{practice: number, team: number, by: number, at: string, players: Person[], plays: CarriedPlay[],
+ *   units: {id: number, name: string}[], blocks: Block[], modes: [string, string][], slips: [string, string][],
+ *   words: Record<string, string>, tally: import("./log_send.js").Tally}} Carried
+ */
+
+/** What the page carries in. Only read where a log is open. @type {Carried} */
 export const data = JSON.parse(document.getElementById("log-data")?.textContent || "null");
-export const part = (name) => document.querySelector(`[data-log="${name}"]`);
+/** @param {string} name */
+export const part = (name) => need(document, `[data-log="${name}"]`);
+
+/**
+ * @template {HTMLElement} T
+ * @param {string} name
+ * @param {new () => T} kind
+ */
+export const partOf = (name, kind) => needed(document, `[data-log="${name}"]`, kind);
+
+/**
+ * A sentence with its slots filled.
+ * @param {string} key
+ * @param {Record<string, string | number>} slots
+ */
 export const said = (key, slots = {}) =>
-  Object.entries(slots).reduce((text, [name, value]) => text.replace(`{${name}}`, value), data.words[key] || key);
+  Object.entries(slots).reduce((text, [name, value]) => text.replace(`{${name}}`, String(value)), data.words[key] || key);
 
 const people = new Map((data?.players || []).map((player) => [player.id, player]));
 const MARKS = { open: "…", waiting: "○", kept: "✓", held: "?", refused: "!" };
 
-export const nameOf = (id) => people.get(id)?.name || said("nobody");
+/** @param {number | null | undefined} id */
+export const nameOf = (id) => people.get(id ?? 0)?.name || said("nobody");
 
+/**
+ * @param {string} tag
+ * @param {string} text
+ * @param {Record<string, string>} marks
+ */
 const made = (tag, text, marks = {}) => {
   const element = document.createElement(tag);
   element.textContent = text;
@@ -17,23 +50,43 @@ const made = (tag, text, marks = {}) => {
   return element;
 };
 
+/**
+ * @param {string} text
+ * @param {string} classes
+ * @param {boolean | null} pressed null for a button that is not switched
+ * @param {() => void} act
+ */
 export const button = (text, classes, pressed, act) => {
-  const element = made("button", text, { type: "button", class: classes });
+  const element = /** @type {HTMLButtonElement} */ (made("button", text, { type: "button", class: classes }));
   if (pressed !== null) element.setAttribute("aria-pressed", String(pressed));
   element.addEventListener("click", act);
   return element;
 };
 
-const option = (value, text) => made("option", text, { value });
+/**
+ * @param {string | number} value
+ * @param {string} text
+ */
+const option = (value, text) => made("option", text, { value: String(value) });
 
 export const fillChoices = () => {
   part("play").replaceChildren(...data.plays.map((play) => option(play.id, play.call)));
   part("unit").replaceChildren(option("", said("all_units")), ...data.units.map((unit) => option(unit.id, unit.name)));
 };
 
+/**
+ * @param {string} mode
+ * @param {(mode: string) => void} act
+ */
 export const showModes = (mode, act) =>
   part("modes").replaceChildren(...data.modes.map(([value, label]) => button(label, "log-mode", value === mode, () => act(value))));
 
+/**
+ * @param {string} where
+ * @param {Five} five
+ * @param {(role: string) => void} act
+ * @param {string | null} chosen
+ */
 export const showFive = (where, five, act, chosen = null) =>
   part(where).replaceChildren(
     ...five.map((id, index) => {
@@ -44,44 +97,56 @@ export const showFive = (where, five, act, chosen = null) =>
     }),
   );
 
+/** @param {(slip: string) => void} act */
 export const showSlips = (act) =>
   part("slips").replaceChildren(...data.slips.map(([value, label]) => button(label, "button second", null, () => act(value))));
 
-// Everybody who may stand in a role, those who cannot last; swapping two roles is allowed.
+/**
+ * Everybody who may stand in a role, those who cannot last; swapping two roles is allowed.
+ * @param {string} role
+ * @param {Five} five
+ * @param {boolean} live
+ * @param {(id: number) => void} act
+ */
 export const showPeople = (role, five, live, act) => {
   part("swap-title").textContent = said("who", { role });
-  const shut = (player) => player.out;
-  const order = (player) => Number(player.away) + 2 * Number(shut(player));
+  /** @param {Person} player */
+  const order = (player) => Number(player.away) + 2 * Number(player.out);
   part("people").replaceChildren(
     ...[...data.players].sort((a, b) => order(a) - order(b)).map((player) => {
       const place = five.indexOf(player.id);
       const hints = [
-        place >= 0 && said("in_role", { role: place + 1 }),
-        player.away && said("away"),
-        player.out && said("out"),
-        live && player.limited && said("limited"),
-      ].filter(Boolean);
+        place >= 0 ? said("in_role", { role: place + 1 }) : "",
+        player.away ? said("away") : "",
+        player.out ? said("out") : "",
+        live && player.limited ? said("limited") : "",
+      ].filter((hint) => hint !== "");
       const element = button(`${player.name} (${player.number})`, "log-person", place === Number(role) - 1, () => act(player.id));
       if (hints.length) element.append(made("span", hints.join(", "), { class: "small" }));
-      element.disabled = shut(player);
+      element.disabled = player.out;
       return element;
     }),
   );
-  part("swap").showModal();
+  partOf("swap", HTMLDialogElement).showModal();
 };
 
+/** @param {number} id */
 const callOf = (id) => data.plays.find((play) => play.id === id)?.call || "";
+/** @param {string | null} value */
 const slipOf = (value) => data.slips.find(([key]) => key === value)?.[1] || "";
 
+/**
+ * @param {import("./log_store.js").TapRecord[]} records
+ * @param {Set<string>} undone
+ */
 export const showLast = (records, undone) =>
   part("last").replaceChildren(
-    ...records.filter((record) => record.tap.kind === "rep").slice(-4).reverse().map((record) => {
-      const { tap } = record;
+    ...records.flatMap(({ tap, state }) => (tap.kind === "rep" ? [{ tap, state }] : [])).slice(-4).reverse().map(({ tap, state }) => {
       const details = tap.clean ? "" : ` ${tap.erred ? `${tap.erred} ${nameOf(tap.cast[tap.erred])}` : ""} ${slipOf(tap.slip)}`;
-      const line = made("li", "", { class: undone.has(tap.id) ? "is-undone" : "", "data-state": record.state });
+      const line = made("li", "", { class: undone.has(tap.id) ? "is-undone" : "", "data-state": state });
       const word = undone.has(tap.id) ? said("undone") : said(tap.clean ? "clean" : "error");
       line.append(
-        made("span", `${MARKS[record.state]} `, { "aria-hidden": "true" }),
+        made("span", `${MARKS[state]} `, { "aria-hidden": "true" }),
         made("span", word, { class: `mark mark-${undone.has(tap.id) ? "none" : tap.clean ? "good" : "bad"}` }),
         made("span", `${details} · ${callOf(tap.play)}`, { class: "small" }),
       );

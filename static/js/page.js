@@ -1,30 +1,35 @@
 // What every page gets: the menu closes, a faulty form shows its first fault, and what was
 // typed is guarded. Nothing here is needed to use a page.
+import { all, around } from "./dom.js";
+
+/** @returns {HTMLDetailsElement[]} */
+const openMenus = () => [...document.querySelectorAll("details.menu[open]")].filter((menu) => menu instanceof HTMLDetailsElement);
+
 document.addEventListener("click", (event) => {
-  for (const menu of document.querySelectorAll("details.menu[open]")) {
-    if (!menu.contains(event.target)) menu.open = false;
+  for (const menu of openMenus()) {
+    if (!(event.target instanceof Node && menu.contains(event.target))) menu.open = false;
   }
 });
 
 document.addEventListener("keydown", (event) => {
   if (event.key !== "Escape") return;
-  for (const menu of document.querySelectorAll("details.menu[open]")) {
+  for (const menu of openMenus()) {
     menu.open = false;
-    menu.querySelector("summary").focus();
+    menu.querySelector("summary")?.focus();
   }
 });
 
 const showFirstFault = () => {
-  const fault = document.querySelector("[aria-invalid='true']") || document.querySelector(".note-error[tabindex]");
-  if (fault) fault.focus();
+  const [fault] = [...all(document, "[aria-invalid='true']"), ...all(document, ".note-error[tabindex]")];
+  fault?.focus();
 };
 document.addEventListener("DOMContentLoaded", showFirstFault);
 document.addEventListener("htmx:afterSwap", showFirstFault);
 
 // A form that sends by itself when a choice changes (data-auto-submit); without script its button stays.
 document.addEventListener("change", (event) => {
-  const form = event.target.closest("form[data-auto-submit]");
-  if (form) form.requestSubmit();
+  const form = around(event, "form[data-auto-submit]");
+  if (form instanceof HTMLFormElement) form.requestSubmit();
 });
 
 // Who signs out takes along the log pages that this device keeps for a hall without signal.
@@ -33,23 +38,27 @@ const forgetPages = () => {
   caches.keys().then((names) => names.filter((name) => name.startsWith("court-pages")).forEach((name) => caches.delete(name)));
 };
 document.addEventListener("submit", (event) => {
-  if (new URL(event.target.action, window.location).pathname.endsWith("/sign-out/")) forgetPages();
+  const form = event.target;
+  if (form instanceof HTMLFormElement && new URL(form.action, window.location.href).pathname.endsWith("/sign-out/")) forgetPages();
 });
 if (!document.querySelector(".log-bar, form[action$='/sign-out/']")) forgetPages();
 
 // A pressed button rests until the answer is there, so that a nervous thumb sends a form once.
 // The server sees to it as well; this only shows it.
 const REST = 10_000;
+/** @type {Set<HTMLButtonElement>} */
 const resting = new Set();
 const wake = () => {
   resting.forEach((button) => (button.disabled = false));
   resting.clear();
 };
 document.addEventListener("submit", (event) => {
-  if (event.defaultPrevented || event.target.method !== "post") return;
+  const form = event.target;
+  if (!(form instanceof HTMLFormElement) || event.defaultPrevented || form.method !== "post") return;
   // After the form is read: a disabled button would not say which one was pressed.
   setTimeout(() => {
-    for (const button of event.target.querySelectorAll("button:not([type='button']):not(:disabled)")) {
+    for (const button of all(form, "button:not([type='button']):not(:disabled)")) {
+      if (!(button instanceof HTMLButtonElement)) continue;
       button.disabled = true;
       resting.add(button);
     }

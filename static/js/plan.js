@@ -1,32 +1,38 @@
 // Dragging the blocks of a plan into another order, with mouse or finger. The arrow buttons do
 // the same without script and by keyboard.
-const list = () => document.querySelector("[data-plan][data-order]");
-const token = () => document.querySelector("[name=csrfmiddlewaretoken]").value;
+import { all, around, token } from "./dom.js";
+
+const ORDERED = "[data-plan][data-order]";
+/** @type {HTMLElement | null} */
 let held = null;
 
-const blocks = () => [...list().querySelectorAll("[data-block]")];
+/** The plan, where somebody may order it. */
+const list = () => all(document, ORDERED)[0];
 
 const showGrips = () => {
-  if (list()) list().querySelectorAll("[data-grip]").forEach((grip) => (grip.hidden = false));
+  for (const grip of all(document, `${ORDERED} [data-grip]`)) grip.hidden = false;
 };
 
+/** @param {PointerEvent} event */
 const follow = (event) => {
-  if (!held) return;
+  const plan = list();
+  if (!held || !plan) return;
   event.preventDefault();
-  const after = blocks().find((block) => {
+  const after = all(plan, "[data-block]").find((block) => {
     const box = block.getBoundingClientRect();
     return block !== held && event.clientY < box.top + box.height / 2;
   });
-  const last = list().lastElementChild; // the line that says when the practice ends
-  list().insertBefore(held, after || last);
+  const last = plan.lastElementChild; // the line that says when the practice ends
+  plan.insertBefore(held, after ?? last);
 };
 
 const drop = async () => {
-  if (!held) return;
+  const plan = list();
+  if (!held || !plan) return;
   held.classList.remove("is-held");
   held = null;
-  const order = blocks().map((block) => block.dataset.block).join(",");
-  const response = await fetch(list().dataset.order, {
+  const order = all(plan, "[data-block]").map((block) => block.dataset.block).join(",");
+  const response = await fetch(plan.dataset.order ?? "", {
     method: "POST",
     headers: { "X-CSRFToken": token() },
     body: new URLSearchParams({ order }),
@@ -37,16 +43,17 @@ const drop = async () => {
   }
   const fresh = new DOMParser().parseFromString(await response.text(), "text/html");
   const found = fresh.querySelector("[data-plan]");
-  if (!found) window.location.reload();
-  list().replaceWith(found);
+  if (found) plan.replaceWith(found);
+  else window.location.reload();
   showGrips();
 };
 
 document.addEventListener("pointerdown", (event) => {
-  const grip = event.target.closest("[data-grip]");
-  if (!grip || !list()) return;
+  const grip = around(event, `${ORDERED} [data-grip]`);
+  const block = grip?.closest("[data-block]");
+  if (!(block instanceof HTMLElement)) return;
   event.preventDefault();
-  held = grip.closest("[data-block]");
+  held = block;
   held.classList.add("is-held");
 });
 document.addEventListener("pointermove", follow, { passive: false });

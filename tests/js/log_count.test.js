@@ -1,0 +1,66 @@
+// Counting reps on the phone: the server's counts, and what it has not counted yet.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { counted, exchanged, takenBack } from "../../static/js/log_count.js";
+
+/**
+ * @param {string} id
+ * @param {import("../../static/js/log_store.js").State} state
+ * @param {{clean?: boolean, play?: number}} more
+ * @returns {import("../../static/js/log_store.js").TapRecord}
+ */
+const rep = (id, state, { clean = true, play = 7 } = {}) => ({
+  id, team: 1, practice: 2, made: 0, state,
+  tap: {
+    kind: "rep", id, practice: 2, play, mode: "live", at: "2026-01-05T18:00:00Z", by: 1, cast: {},
+    clean, erred: null, slip: null, unit: null, revision: 3,
+  },
+});
+
+/**
+ * @param {string} of
+ * @param {import("../../static/js/log_store.js").State} state
+ * @returns {import("../../static/js/log_store.js").TapRecord}
+ */
+const undo = (of, state) => ({
+  id: `undo-${of}`, team: 1, practice: 2, made: 0, state,
+  tap: { kind: "undo", id: `undo-${of}`, rep: of, at: "2026-01-05T18:00:09Z", by: 1 },
+});
+
+const KNOWN = { total: 10, clean: 6 };
+
+test("what waits is added to what the server knows, what it keeps is not added twice", () => {
+  const found = counted([rep("a", "waiting"), rep("b", "open", { clean: false }), rep("c", "kept")], 7, KNOWN);
+  assert.deepEqual([found.total, found.clean, found.mayUndo], [12, 7, true]);
+});
+
+test("another play's reps are not counted here, but may be taken back", () => {
+  const found = counted([rep("a", "waiting", { play: 8 })], 7, KNOWN);
+  assert.deepEqual([found.total, found.clean, found.mayUndo], [10, 6, true]);
+});
+
+test("a rep taken back before it was sent never counted", () => {
+  const found = counted([rep("a", "waiting"), undo("a", "waiting")], 7, KNOWN);
+  assert.deepEqual([found.total, found.clean, found.mayUndo], [10, 6, false]);
+});
+
+test("a rep that the server counts is gone as soon as its undo waits, and once only", () => {
+  const found = counted([rep("a", "kept"), undo("a", "waiting")], 7, KNOWN);
+  assert.deepEqual([found.total, found.clean], [9, 5]);
+  assert.equal(counted([rep("a", "kept"), undo("a", "kept")], 7, KNOWN).total, 10);
+});
+
+test("refused and held reps are not counted", () => {
+  assert.equal(counted([rep("a", "refused"), rep("b", "held")], 7, KNOWN).total, 10);
+});
+
+test("the reps that are taken back", () => {
+  assert.deepEqual(takenBack([rep("a", "kept"), undo("a", "kept")]), new Set(["a"]));
+});
+
+test("somebody from the bench takes a role, and two on the court change places", () => {
+  assert.deepEqual(exchanged([1, 2, 3, 4, 5], "2", 9), [1, 9, 3, 4, 5]);
+  assert.deepEqual(exchanged([1, 2, 3, 4, 5], "2", 5), [1, 5, 3, 4, 2]);
+  assert.deepEqual(exchanged([1, null, 3, 4, 5], "2", 5), [1, 5, 3, 4, null]);
+});

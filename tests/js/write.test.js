@@ -1,0 +1,20 @@
+// Suggestions while a play is written in words.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+const document = { querySelectorAll: () => [], querySelector: () => null, addEventListener: () => undefined };
+Object.assign(globalThis, { document, HTMLFormElement: class {} });
+const { lineRange, suggestions } = await import("../../static/js/write.js");
+
+const KNOWN = { verbs: ["cuts", "screens"], places: ["corner", "elbow", "far corner"] };
+
+test("after the role the verbs, after a preposition the places", () => {
+  assert.deepEqual(suggestions("2 c", KNOWN).found, ["cuts"].concat(KNOWN.verbs.filter((verb) => verb !== "cuts" && verb.includes("c"))));
+  assert.deepEqual(suggestions("2 cuts to the cor", KNOWN).found, ["corner", "far corner"]);
+  assert.deepEqual(suggestions("notes", KNOWN).found, []);
+});
+
+test("where a line begins and ends", () => {
+  assert.deepEqual(lineRange("ab\ncde\nf", 2), [3, 6]);
+  assert.deepEqual(lineRange("ab\ncde\nf", 3), [7, 8]);
+});
