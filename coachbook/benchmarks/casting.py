@@ -130,7 +130,8 @@ def _casting(out: TextIO) -> None:
     _quality(out, asked, whole)
     first = next((step for step in told if step.value > alone.value), told[-1])
     out.write(f"  better than play by play after {first.seconds:.1f} s\n")
-    out.write(f"  {whole.ending}, gap {100 * (whole.gap or 0):.2f} %\n")
+    gap = "not bounded" if whole.gap is None else f"{100 * whole.gap:.2f} %"
+    out.write(f"  {whole.ending}, gap {gap}\n")
     out.write(f"peak memory of the process: {_peak()}\n")
 
 

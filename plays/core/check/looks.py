@@ -39,6 +39,8 @@ IDLE_COUNTER: Final = N_(
     " {by} s short."
 )
 BETTER_COUNTER: Final = N_("Its best look needs {by} s more.")
+LATE_COUNTER: Final = N_("When they {defence}, no look of the counter is there in time.")
+SOONER_COUNTER: Final = N_("Let its receiver be ready while the passer still has the ball.")
 
 TACTICS: Final = {
     Tactic.CHASE: N_("a chasing defence"),
@@ -250,15 +252,19 @@ def counter_findings(
 
 
 def _idle_counter(counter: Counter, verdict: CounterVerdict, voice: Voice) -> PlayFinding:
-    margin = verdict.given_margin if verdict.given_margin is not None else -1.0
-    short = rounded_up(CONTESTED - margin)
     defence = voice.language.say(DEFENCES[counter.defence])
+    if verdict.given_margin is None:  # nothing came in time, so nothing was measured
+        sentence, remedy = voice.say(LATE_COUNTER, defence=defence), voice.say(SOONER_COUNTER)
+    else:
+        short = voice.number(rounded_up(CONTESTED - verdict.given_margin))
+        sentence = voice.say(IDLE_COUNTER, defence=defence, by=short)
+        remedy = voice.say(BETTER_COUNTER, by=short)
     return PlayFinding(
         "counter_idle",
         Severity.WARNING,
         basis=Basis.COMPUTED,
-        sentence=voice.say(IDLE_COUNTER, defence=defence, by=voice.number(short)),
-        remedy=voice.say(BETTER_COUNTER, by=voice.number(short)),
+        sentence=sentence,
+        remedy=remedy,
         source=voice.source(Basis.COMPUTED),
         phase=counter.from_phase,
         counter=counter.id,

@@ -10,7 +10,8 @@ import json
 from math import isfinite
 from typing import Any
 
-from hypothesis import given
+import pytest
+from hypothesis import given, settings
 from jsonschema import (  # type: ignore[import-untyped]  # the library carries no types
     Draft202012Validator,
 )
@@ -29,7 +30,7 @@ from plays.core.document.review import review
 from plays.core.play import Play
 from plays.core.sequence.course import final_places, scenes, with_counter
 from plays.core.sequence.cues import before, cycles, order
-from tests.plays.core.document.broken_documents import Broken, broken_documents, mangled_documents
+from tests.plays.core.document.broken_documents import BREAKERS, broken, mangled_documents
 from tests.strategies import sound_plays
 
 SCHEMA = Draft202012Validator(json_schema())
@@ -67,10 +68,15 @@ def test_sound_plays_run_in_order_with_every_counter(play: Play) -> None:
         assert set(final_places(run)) == set("12345")
 
 
-@given(broken_documents())
-def test_a_known_fault_is_named(broken: Broken) -> None:
-    found = review(broken.document).problems
-    assert broken.code in {problem.code for problem in found}
+@pytest.mark.parametrize(
+    ("code", "number"), [(code, n) for code, ways in BREAKERS.items() for n in range(len(ways))]
+)
+@settings(max_examples=3)
+@given(play=sound_plays())
+def test_a_known_fault_is_named(code: str, number: int, play: Play) -> None:
+    """Every way of every fault, each in a few plays."""
+    found = review(broken(play, code, number)).problems
+    assert code in {problem.code for problem in found}
     assert all(problem.sentence.strip() and problem.sentence[-1] in ".?" for problem in found)
 
 

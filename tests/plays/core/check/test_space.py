@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
+import re
 from dataclasses import replace
 
 import pytest
 
 from plays.core.check.check import PlayFinding, check
 from plays.core.check.throws import longest_lob
-from plays.core.defence.verdict import Tactic
+from plays.core.defence.verdict import CONTESTED, Tactic, Word
 from plays.core.motion.pace import pace_of
 from plays.core.motion.throw import throw
 from plays.core.play import (
@@ -114,7 +116,29 @@ def test_a_counter_without_a_look_is_found() -> None:
     (verdict,) = report.counters
     assert verdict.tactic is Tactic.DENY
     assert not verdict.helps
-    assert [f for f in report.findings if f.code == "counter_idle"]
+    (finding,) = (f for f in report.findings if f.code == "counter_idle")
+    assert verdict.given_margin is not None
+    short = math.ceil(10 * (CONTESTED - verdict.given_margin) - 1e-9) / 10
+    assert f"its best is {short:.1f} s short" in finding.sentence
+    assert f"{short:.1f} s more" in finding.remedy
+
+
+def test_a_counter_whose_look_never_comes_in_time_is_told_no_number() -> None:
+    """The passer has given the ball away before the receiver is there: nothing to measure."""
+    late = Counter(
+        "c", Defence.DENY, "p1", "They deny.", looks=(Look("x", "1", "3", "late"),),
+        add=(
+            Action("in", "1", ActionKind.PASS, to="2"),
+            cut("late", "3", (-4.0, 6.0), (-7.0, 0.6), (-4.0, 6.0), (-7.0, 0.6)),
+        ),
+    )  # fmt: skip
+    report = check(replace(still(), counters=(late,)), age=AgeGroup.U12)
+    (verdict,) = report.counters
+    assert [each.word for each in verdict.verdicts] == [Word.NOT_YET]
+    assert verdict.given_margin is None
+    (finding,) = (f for f in report.findings if f.code == "counter_idle")
+    assert finding.sentence == "When they deny, no look of the counter is there in time."
+    assert not re.search(r"\d", finding.sentence + finding.remedy)
 
 
 def test_a_counter_that_helps_is_no_finding() -> None:

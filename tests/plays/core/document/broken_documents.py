@@ -1,6 +1,6 @@
 """Documents of random sound plays with one fault of a known kind, or with changes anywhere.
 
-``broken_documents`` breaks one in a known way; ``mangled_documents`` in any way.
+``broken`` breaks one in a known way; ``mangled_documents`` in any way.
 """
 
 from __future__ import annotations
@@ -8,11 +8,12 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from copy import deepcopy
-from typing import Any, NamedTuple
+from typing import Any
 
 from hypothesis import strategies as st
 
 from plays.core.document.file import to_json
+from plays.core.play import Play
 from tests.strategies import Draw, sound_plays
 
 JUNK: st.SearchStrategy[Any] = st.recursive(
@@ -25,13 +26,6 @@ JUNK: st.SearchStrategy[Any] = st.recursive(
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=4), inner),
     max_leaves=5,
 )
-
-
-class Broken(NamedTuple):
-    """A document, and the code of the problem that was put into it."""
-
-    document: dict[str, Any]
-    code: str
 
 
 def _first(document: Any) -> Any:
@@ -185,13 +179,11 @@ BREAKERS: dict[str, tuple[Callable[[Any], Any], ...]] = {
 }
 
 
-@st.composite
-def broken_documents(draw: Draw) -> Broken:
-    """A sound play with one known fault put into its document."""
-    document = json.loads(json.dumps(to_json(draw(sound_plays()))))
-    code = draw(st.sampled_from(sorted(BREAKERS)))
-    draw(st.sampled_from(BREAKERS[code]))(document)
-    return Broken(document, code)
+def broken(play: Play, code: str, number: int) -> dict[str, Any]:
+    """The document of a sound play with one known fault put into it."""
+    document: dict[str, Any] = json.loads(json.dumps(to_json(play)))
+    BREAKERS[code][number](document)
+    return document
 
 
 @st.composite
