@@ -18,7 +18,7 @@ from hypothesis import HealthCheck, settings
 from coachbook.demo import factories
 from plays import values
 from shared import worker
-from tests import machine
+from tests import machine, template
 from tests.cast import Cast, make_cast
 
 SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
@@ -56,6 +56,21 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     skipped = terminalreporter.stats.get("skipped", [])
     for line in machine.skipped_for_want([str(report.longrepr) for report in skipped]):
         terminalreporter.write_line(line)
+
+
+@pytest.fixture(scope="session")
+def django_db_keepdb(request: pytest.FixtureRequest, django_db_modify_db_settings: None) -> bool:
+    """Begin with a copy of a migrated SQLite file, where an earlier run left one.
+
+    Kept by the text of all migrations: a change of one makes the file anew.
+    """
+    return template.lay(request.config)
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(request: pytest.FixtureRequest, django_db_setup: None) -> None:
+    """The test database, left behind as a template once it is migrated."""
+    template.keep(request.config)
 
 
 @pytest.fixture

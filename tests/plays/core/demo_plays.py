@@ -1,14 +1,8 @@
-"""The demo club's plays, read from their files."""
+"""The demo club's plays, read from their files once in a run."""
 
 from __future__ import annotations
 
-from pathlib import Path
-
-from plays.core.document.file import read_play
+from coachbook.demo.files import demo_plays
 from plays.core.play import Play
 
-FOLDER = Path(__file__).parents[3] / "coachbook" / "demo" / "plays"
-
-DEMO: tuple[Play, ...] = tuple(
-    read_play(file.read_bytes()) for file in sorted(FOLDER.glob("*.json"))
-)
+DEMO: tuple[Play, ...] = demo_plays()
