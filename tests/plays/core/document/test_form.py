@@ -301,6 +301,45 @@ def test_each_problem_is_told_at_its_place(
     assert told(*changes).get(pointer) == sentence
 
 
+@pytest.mark.parametrize(
+    ("change", "pointer", "code"),
+    [
+        (whole(defenders=[{"guards": "2", "at": [9, 9]}]), "/defenders/0/at", "defender_off"),
+        (whole(spot=None, situation="half_court"), "/thrower", "no_spot"),
+        (whole(thrower=None), "/spot", "no_thrower"),
+        (whole(situation="baseline"), "/situation", "situation_spot"),
+        (lambda d: d["starts"][0].update(at=[-7.92, 4]), "/starts/0/at", "thrower_far"),
+        (lambda d: d["spot"].update(far=True), "/spot/far", "far_sideline"),
+        (action(0, cutter="5"), "/phases/0/actions/0/cutter", "own_screen"),
+        (added(post("2")), "/phases/0/actions/5/joint", "joint_alone"),
+        (
+            added(post("2"), post("3", shape="double")),
+            "/phases/0/actions/6/joint/shape",
+            "joint_mixed",
+        ),
+        (
+            added(post("2", shape="double"), post("3", shape="double", part="close")),
+            "/phases/0/actions/6/joint/part",
+            "joint_close",
+        ),
+        (
+            added(post("2"), post("3") | {"cutter": "5"}),
+            "/phases/0/actions/6/cutter",
+            "joint_cutters",
+        ),
+        (action(1, cues=[{"on": "end"}]), "/phases/0/actions/1/cues/0/action", "cue_no_action"),
+        (lambda d: d["phases"][0]["actions"].pop(2), "/starts/2", "idle_role"),
+        (whole(call="Lantern {6}"), "/call", "call_unknown_role"),
+        (whole(call="Lantern {5"), "/call", "call_braces"),
+    ],
+)
+def test_each_fault_has_a_code_of_its_own(change: Change, pointer: str, code: str) -> None:
+    document = deepcopy(LANTERN)
+    change(document)
+    found = {problem.place: problem.code for problem in problems(read_play(document))}
+    assert found.get(pointer) == code
+
+
 def test_on_the_line_is_out_of_bounds_for_the_thrower() -> None:
     """FIBA 2022 Art. 23.1, NFHS 7-1: a player on the boundary line is out (from memory)."""
     assert told(lambda d: d["starts"][0].update(at=[-7.62, 8.534])) == {}
