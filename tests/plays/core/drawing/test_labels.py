@@ -55,7 +55,7 @@ def test_a_crowd_without_room_names_the_lost_in_the_description() -> None:
     picture = diagram(GATEHOUSE, "gate", Drawing(names=names, label="both", width=90))
     lost = 5 - texts(picture).count(names["1"])
     assert lost > 0
-    assert picture.description.count(names["1"] + ".") + lost > 0
+    assert picture.description.count(names["1"] + ".") > 0
     assert "want of room" in picture.description
     solid = unary_union([inked(g) for g in parts(picture, "person")])
     assert all(plate(g).intersection(solid).area < 1e-6 for g in parts(picture, "label"))
