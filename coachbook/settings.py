@@ -155,6 +155,7 @@ STORAGES = {
 
 MAX_UPLOAD = 1_000_000  # bytes; a library of a hundred plays is half of that
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 4_000  # the preview of a roster: 200 lines of 13 fields
 FILE_UPLOAD_HANDLERS = [
     "django.core.files.uploadhandler.MemoryFileUploadHandler",
     "django.core.files.uploadhandler.TemporaryFileUploadHandler",

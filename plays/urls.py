@@ -39,7 +39,7 @@ urlpatterns = [
     path("<slug:key>/revisions/<int:number>/publish/", drafts.publish_draft, name="publish-draft"),
     path("<slug:key>/revisions/<int:number>/discard/", drafts.discard_draft, name="discard-draft"),
     re_path(
-        r"^(?P<key>[-\w]+)/revisions/(?P<number>[0-9]+)/card-(?P<scheme>light|dark)\.svg$",
+        r"^(?P<key>[-\w]+)/revisions/(?P<number>[0-9]{1,9})/card-(?P<scheme>light|dark)\.svg$",
         play.play_card,
         name="play-card",
     ),

@@ -12,6 +12,7 @@ from django.db.models.fields import BLANK_CHOICE_DASH
 from django.utils.translation import gettext_lazy as _
 
 from shared import stood
+from shared.core.numbers import whole_number
 
 CHOOSE = _("choose")
 AT_LEAST = _("Write %(limit_value)s or more.")
@@ -80,6 +81,20 @@ class ClearModelForm(forms.ModelForm):  # type: ignore[type-arg]
             said = STANDS_NOW % {"value": stood.shown(self.fields[name], now[name])}
             if name in self.cleaned_data:
                 self.add_error(name, said)
+
+
+class RowsField(forms.ModelMultipleChoiceField):  # type: ignore[type-arg]
+    """Several rows to tick. A key that no row can have is no choice, and no failure."""
+
+    def _check_values(self, value: Any) -> Any:
+        for key in value:
+            if whole_number(str(key)) is None:
+                raise forms.ValidationError(
+                    self.error_messages["invalid_choice"],
+                    code="invalid_choice",
+                    params={"value": str(key)[:20]},
+                )
+        return super()._check_values(value)  # type: ignore[misc]  # the framework's own step
 
 
 def speak_plainly(fields: Iterable[forms.Field]) -> None:

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.template.loader import render_to_string
 from django.utils.cache import get_conditional_response
 from django_htmx.middleware import HtmxDetails
 
@@ -34,7 +34,9 @@ def page(
     ``secret``: it shows or asks for what opens something, so no browser keeps it.
     """
     base = PART if _wants_part(request) else BASE
-    response = render(request, template, {**context, "base": base}, status=status)
+    text = render_to_string(template, {**context, "base": base}, request)
+    # A file that somebody sent may hold half a letter, and its faults are shown word by word.
+    response = HttpResponse(text.encode("utf-8", "replace"), status=status)
     response.headers["Vary"] = "HX-Request"
     if secret:
         response.headers["Cache-Control"] = KEPT_NOWHERE

@@ -17,12 +17,12 @@ from django.db import transaction
 from roster.bridge import player_from
 from roster.core.file.cells import COLUMNS
 from roster.core.file.roster import RosterFile, read_roster
+from roster.core.file.text import MOST_LINES
 from roster.models import Team
 from shared.core.language import Language
 from shared.models import User
 from shared.record import note_change
 
-MOST_ROWS = 200
 FIRST_CELL = re.compile(r"row-(\d{1,6})-name")
 
 
@@ -87,7 +87,7 @@ def preview_of_form(data: Mapping[str, str], team: Team, language: Language) -> 
     lines = sorted(int(cell[1]) for key in data if (cell := FIRST_CELL.fullmatch(key)))
     typed = {
         line: {column: data.get(f"row-{line}-{column}", "") for column in COLUMNS}
-        for line in lines[:MOST_ROWS]
+        for line in lines[:MOST_LINES]
     }
     kept = [line for line in typed if f"skip-{line}" not in data]
     found = read_roster(_as_file([typed[line] for line in kept]), _present(team), language)

@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from roster.core.people import RATED
 from roster.models import Player, Team, Unit
-from shared.forms import ClearModelForm
+from shared.forms import ClearModelForm, RowsField
 
 
 class TeamRowForm(ClearModelForm):
@@ -81,6 +81,7 @@ class UnitForm(TeamRowForm):
     class Meta:
         model = Unit
         fields = ("name", "members")
+        field_classes: ClassVar[dict[str, Any]] = {"members": RowsField}
         widgets: ClassVar[dict[str, Any]] = {"members": forms.CheckboxSelectMultiple}
 
     def __init__(self, *args: Any, team: Team, **kwargs: Any) -> None:

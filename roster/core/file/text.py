@@ -15,7 +15,7 @@ from typing import Final
 from shared.core.language import N_
 
 SEPARATORS: Final = (",", ";", "\t")
-MOST_LINES: Final = 1000
+MOST_LINES: Final = 200
 MOST_LETTERS: Final = 100_000  # in one cell; below the limit at which the csv module stops
 
 UTF8: Final = N_("Read as UTF-8.")
