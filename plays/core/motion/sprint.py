@@ -132,25 +132,10 @@ def _fit_top(metres: Floats, seconds: Floats, constant: float, behind: float) ->
 
 
 def _least_squares(misses: Callable[[Floats], Floats], guess: Sequence[float]) -> Floats:
-    """Levenberg and Marquardt's damped steps, on parameters that stay above 0.05."""
-    x, damping = np.array(guess), 1e-3
-    now = misses(x)
-    for _ in range(200):
-        slopes = np.stack([_slope(misses, x, k) for k in range(len(x))], axis=1)
-        square = slopes.T @ slopes
-        step = np.linalg.solve(square + damping * np.diag(np.diag(square)), -slopes.T @ now)
-        tried = np.maximum(x + step, 0.05)
-        then = misses(tried)
-        if (then**2).sum() > (now**2).sum():
-            damping *= 10.0
-        else:
-            x, now, damping = tried, then, damping / 10.0
-        if np.abs(step).max() < 1e-12 or damping > 1e12:
-            break
-    return x
+    """scipy's trust region, on parameters that stay above 0.05."""
+    from scipy.optimize import least_squares  # noqa: PLC0415 (slow to import)
 
-
-def _slope(misses: Callable[[Floats], Floats], x: Floats, k: int) -> Floats:
-    nudge = np.zeros_like(x)
-    nudge[k] = 1e-6
-    return (misses(x + nudge) - misses(x - nudge)) / 2e-6
+    found = least_squares(
+        misses, guess, "3-point", bounds=(0.05, np.inf), ftol=1e-12, xtol=1e-12, gtol=1e-12
+    )
+    return np.asarray(found.x, dtype=np.float64)
