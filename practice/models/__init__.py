@@ -1,0 +1,44 @@
+"""Practices, games, and what was run in them: one file a subject."""
+
+from practice.models.dates import (
+    PRACTICE_MODES,
+    Absence,
+    Attendance,
+    Block,
+    FeedLink,
+    Game,
+    KindChoice,
+    ModeChoice,
+    PlanPattern,
+    Practice,
+    Presence,
+    Series,
+)
+from practice.models.install import Calibrating, Improvement, InstallPlan, ReadinessSettings
+from practice.models.reps import HeldRep, Rep, RepQuerySet, RepRole, RepSum, SlipChoice, Undo
+
+__all__ = [
+    "PRACTICE_MODES",
+    "Absence",
+    "Attendance",
+    "Block",
+    "Calibrating",
+    "FeedLink",
+    "Game",
+    "HeldRep",
+    "Improvement",
+    "InstallPlan",
+    "KindChoice",
+    "ModeChoice",
+    "PlanPattern",
+    "Practice",
+    "Presence",
+    "ReadinessSettings",
+    "Rep",
+    "RepQuerySet",
+    "RepRole",
+    "RepSum",
+    "Series",
+    "SlipChoice",
+    "Undo",
+]

@@ -1,0 +1,104 @@
+"""The club's numbers about learning, and the plan of what is installed before a game."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from practice.models.dates import (
+    Game,
+)
+from shared.worker import Work
+
+
+class ReadinessSettings(models.Model):
+    """The club's own parameters of readiness; what is missing keeps its default."""
+
+    assumptions = models.JSONField(default=dict)
+    calibration = models.JSONField(null=True)
+    changed_at = models.DateTimeField(auto_now=True)
+
+    class Meta:
+        verbose_name_plural = "readiness settings"
+
+    def __str__(self) -> str:
+        return "readiness settings"
+
+
+class Calibrating(Work):
+    """One run of the worker that fits readiness to the club's reps, from these parameters."""
+
+    worker = "practice.readiness.calibrating.work"
+
+    language = models.CharField(max_length=5)
+    assumptions = models.JSONField(default=dict)
+
+    class Meta:
+        ordering = ("-pk",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("state",), condition=models.Q(state="running"), name="one_calibrating"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"calibrating {self.pk}: {self.get_state_display()}"
+
+
+class InstallPlan(models.Model):
+    """The proposal for the practices before a game: reps, and what they are worth."""
+
+    game = models.OneToOneField(Game, on_delete=models.CASCADE, related_name="install_plan")
+    entries = models.JSONField(default=list)  # practice, play, unit, mode, reps, locked
+    worth = models.FloatField(default=0.0)
+    # Of an improved plan: how far it may fall short of the best, and the approximation's error.
+    gap = models.FloatField(null=True)
+    approximation = models.FloatField(null=True)
+    version = models.PositiveIntegerField(default=0)  # counts every change of the entries
+    made_at = models.DateTimeField(default=timezone.now)
+    accepted_at = models.DateTimeField(null=True)
+
+    def __str__(self) -> str:
+        return f"install plan for {self.game}"
+
+    @property
+    def gap_percent(self) -> float:
+        """By how much of the best the plan may fall short."""
+        return 100 * (self.gap or 0.0)
+
+    @property
+    def off_percent(self) -> float:
+        """By how much of the plan's worth the approximation overrates it."""
+        return 100 * (self.approximation or 0.0) / self.worth if self.worth else 0.0
+
+
+class Improvement(Work):
+    """One run of the worker that improves a plan: what it was asked, and how far it is."""
+
+    class State(models.TextChoices):
+        RUNNING = "running", _("Running")
+        DONE = "done", _("Done")
+        CANCELLED = "cancelled", _("Cancelled")
+        OVERTAKEN = (
+            "overtaken",
+            _("The plan was changed meanwhile, so this result was put aside"),
+        )
+        FAILED = "failed", _("Failed")
+
+    worker = "practice.install.improving.work"
+
+    plan = models.ForeignKey(InstallPlan, on_delete=models.CASCADE, related_name="improvements")
+    state = models.CharField(max_length=10, choices=State, default=State.RUNNING)
+    of_version = models.PositiveIntegerField()
+    seconds = models.PositiveSmallIntegerField(default=60)
+    share = models.FloatField(default=0.0)
+    worth = models.FloatField(null=True)
+    bound = models.FloatField(null=True)
+    began_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ("-began_at", "-pk")
+
+    def __str__(self) -> str:
+        return f"improvement of {self.plan}: {self.get_state_display()}"

@@ -1,0 +1,36 @@
+"""Teams, their people, the plays they carry and who plays which role: one file a subject."""
+
+from roster.models.casting import CastBan, CastLock, CastProposal, CastStep, KeptApart
+from roster.models.package import Casting, Lesson, PackagePlay, PackageQuerySet, Priority
+from roster.models.players import (
+    ONE_TO_FIVE,
+    Availability,
+    Player,
+    PlayerLink,
+    PlayerQuerySet,
+    Unit,
+)
+from roster.models.team import Duty, RuleSet, Staff, Team
+
+__all__ = [
+    "ONE_TO_FIVE",
+    "Availability",
+    "CastBan",
+    "CastLock",
+    "CastProposal",
+    "CastStep",
+    "Casting",
+    "Duty",
+    "KeptApart",
+    "Lesson",
+    "PackagePlay",
+    "PackageQuerySet",
+    "Player",
+    "PlayerLink",
+    "PlayerQuerySet",
+    "Priority",
+    "RuleSet",
+    "Staff",
+    "Team",
+    "Unit",
+]
