@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from plays.core.play import AgeGroup
 from practice.core.plan.plan import Block, BlockKind, Booking, PracticePlan
-from practice.core.plan.rules import Squad
+from practice.core.plan.rules import PlanSquad
 from practice.core.reps.rep import Mode
 from practice.models import Block as BlockRow
 from practice.models import Practice
@@ -49,9 +49,9 @@ def block_value(block: BlockRow) -> Block:
     )
 
 
-def squad_value(team: Team, players: list[Player]) -> Squad:
+def squad_value(team: Team, players: list[Player]) -> PlanSquad:
     """What a plan is checked against."""
-    return Squad(
+    return PlanSquad(
         age_group=AgeGroup(team.age_group),
         names=names_of(players).players,
         limited=frozenset(p.pk for p in players if p.availability == Availability.LIMITED),

@@ -19,9 +19,9 @@ import numpy as np
 
 from plays.core.play import ROLES, AgeGroup, Need, Quality
 from roster.core.cast import Cast
-from roster.core.casting.question import Casting, CastingQuestion, CastPlay
+from roster.core.casting.question import CastingAnswer, CastingQuestion, CastPlay
 from roster.core.casting.quick import quick_casting
-from roster.core.casting.search import Progress, casting
+from roster.core.casting.search import SearchProgress, casting
 from roster.core.coverage.absence import absences
 from roster.core.coverage.fives import fives
 from roster.core.coverage.matching import Known, Worth, best_fillings, coverage
@@ -123,7 +123,7 @@ def _casting(out: TextIO) -> None:
     alone = quick_casting(asked)
     _time(out, "casting, every play by itself", best(lambda: quick_casting(asked)), "")
     _quality(out, asked, alone)
-    told: list[Progress] = []
+    told: list[SearchProgress] = []
     begin = perf_counter()
     whole = casting(asked, SECONDS, monotonic, told.append)
     _time(out, "casting the package", perf_counter() - begin, "under 10 s")
@@ -135,7 +135,7 @@ def _casting(out: TextIO) -> None:
     out.write(f"peak memory of the process: {_peak()}\n")
 
 
-def _quality(out: TextIO, asked: CastingQuestion, found: Casting) -> None:
+def _quality(out: TextIO, asked: CastingQuestion, found: CastingAnswer) -> None:
     loads = [len(found.cast.of(player.id)) for player in asked.players]
     out.write(
         f"  value {found.value:.2f}; slots per player {min(loads)} to {max(loads)}, "

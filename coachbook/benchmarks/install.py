@@ -24,7 +24,14 @@ from practice.core.install.improve import improve
 from practice.core.install.model import Indices, Model, as_reps, minutes_used, worth
 from practice.core.install.outlook import outlook
 from practice.core.install.programme import Programme
-from practice.core.install.question import Ask, Carried, Entry, Schedule, Slot, Unit
+from practice.core.install.question import (
+    Ask,
+    PlayToInstall,
+    PracticeSlot,
+    Schedule,
+    ScheduleEntry,
+    Unit,
+)
 from practice.core.install.rework import instant
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.calibration import calibrate
@@ -80,9 +87,9 @@ def question(seed: int = 1, plays: int = 12, practices: int = 10) -> Ask:
     for number in range(plays):
         depths = [chance.sample(five, 5) for five in fives]
         cast = {role: tuple(depth[i] for depth in depths) for i, role in enumerate(ROLES)}
-        carried.append(Carried(f"play {number}", cast, chance.choice((0.5, 1.0, 1.0, 2.0))))
+        carried.append(PlayToInstall(f"play {number}", cast, chance.choice((0.5, 1.0, 1.0, 2.0))))
     slots = tuple(
-        Slot(
+        PracticeSlot(
             number,
             NOW - timedelta(days=2 * (practices - number) - 1),
             22.0,
@@ -197,14 +204,14 @@ def rotation(model_: Model) -> Indices:
     return as_reps(model_, plan.entries)
 
 
-def _with_turn(model_: Model, plan: Schedule, slot: Slot, play: Id) -> Schedule | None:
+def _with_turn(model_: Model, plan: Schedule, slot: PracticeSlot, play: Id) -> Schedule | None:
     """The next step of one play for every unit, or None where the minutes are gone."""
     before = {entry.practice for entry in plan.entries if entry.play == play}
     if slot.practice in before:
         return None
     mode = PRACTICE_MODES[min(len(before), 2)]
     added = tuple(
-        Entry(slot.practice, play, unit.id, mode, model_.ask.rules.least_reps)
+        ScheduleEntry(slot.practice, play, unit.id, mode, model_.ask.rules.least_reps)
         for unit in model_.ask.units
     )
     grown = replace(plan, entries=(*plan.entries, *added))

@@ -10,7 +10,7 @@ from django.conf import settings
 from django.db import transaction
 
 from coachbook.demo import factories
-from coachbook.demo.club import CLUB, SEASON, SPRINTS, SQUADS, Carried, Squad
+from coachbook.demo.club import CLUB, SEASON, SPRINTS, SQUADS, Carried, DemoSquad
 from coachbook.demo.files import demo_plays
 from coachbook.demo.season import Season, SeasonPlay, SeasonPractice, SeasonTeam, season, stories
 from plays.models import Play
@@ -66,7 +66,7 @@ def _staff() -> dict[str, User]:
 class _Team:
     """One team being built: rows by the names that the plain data uses."""
 
-    def __init__(self, squad: Squad, staff: dict[str, User], plays: dict[str, Play]) -> None:
+    def __init__(self, squad: DemoSquad, staff: dict[str, User], plays: dict[str, Play]) -> None:
         self.squad = squad
         self.team: Team = factories.TeamFactory.create(
             name=squad.name,

@@ -68,7 +68,7 @@ class Carried:
 
 
 @dataclass(frozen=True, slots=True)
-class Squad:
+class DemoSquad:
     """A team: its people, its package in order of priority, and the fives it practises in."""
 
     name: str
@@ -98,7 +98,7 @@ def _cast(one: str, two: str, three: str, four: str, five: str) -> Mapping[Role,
 
 _KEEPER: Final = Coach("Hanne Vesterlund", "hanne", "head", keeps_library=True)
 
-HERONS: Final = Squad(
+HERONS: Final = DemoSquad(
     name="Lindwater Herons",
     age_group=AgeGroup.U16,
     rule_set=RuleSet.FIBA,
@@ -214,7 +214,7 @@ HERONS: Final = Squad(
     ),
 )
 
-TEALS: Final = Squad(
+TEALS: Final = DemoSquad(
     name="Lindwater Teals",
     age_group=AgeGroup.U12,
     rule_set=RuleSet.NFHS,

@@ -8,7 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from practice.core.install.build import NothingToPlanError
-from practice.core.install.improve import Progress, improve
+from practice.core.install.improve import ImproveProgress, improve
 from practice.install.plan import entries_of, question, take_over
 from practice.models import Improvement, InstallPlan
 from shared.core.language import N_
@@ -53,5 +53,5 @@ def work(run: Improvement, pulse: Pulse) -> Facts:
     return facts if taken else {**facts, "state": State.OVERTAKEN}
 
 
-def _told(progress: Progress) -> dict[str, object]:
+def _told(progress: ImproveProgress) -> dict[str, object]:
     return {"share": progress.share, "worth": progress.worth, "bound": progress.bound}

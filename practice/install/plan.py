@@ -18,10 +18,10 @@ from practice.core.install.question import (
     FIRSTS,
     SECONDS,
     Ask,
-    Carried,
-    Entry,
+    PlayToInstall,
+    PracticeSlot,
     Schedule,
-    Slot,
+    ScheduleEntry,
     Unit,
 )
 from practice.core.install.rework import instant
@@ -57,7 +57,7 @@ def practices_before(game: Game, now: datetime) -> list[Practice]:
     return [p for p in rows if now < moment(p.date, p.start) < starts]
 
 
-def question(game: Game, now: datetime, fixed: Sequence[Entry] = ()) -> Question:
+def question(game: Game, now: datetime, fixed: Sequence[ScheduleEntry] = ()) -> Question:
     """Everything that the schedule is computed from: a constant number of queries."""
     team = game.team
     practices = practices_before(game, now)
@@ -69,7 +69,7 @@ def question(game: Game, now: datetime, fixed: Sequence[Entry] = ()) -> Question
     wished = _wished(team)
     assumptions, offsets = in_force(settings_row())
     slots = tuple(
-        Slot(
+        PracticeSlot(
             p.pk,
             moment(p.date, p.start),
             float(p.install_minutes),
@@ -103,7 +103,7 @@ def _wished(team: Team) -> Mapping[int, list[tuple[str, int]]]:
     return wished
 
 
-def _carried(entry: PackagePlay, wished: Iterable[tuple[str, int]]) -> Carried:
+def _carried(entry: PackagePlay, wished: Iterable[tuple[str, int]]) -> PlayToInstall:
     """A play with its cast. Who is to learn a role comes right behind the first in it."""
     castings = sorted(entry.castings.all(), key=lambda casting: casting.depth)
     cast = {
@@ -117,7 +117,7 @@ def _carried(entry: PackagePlay, wished: Iterable[tuple[str, int]]) -> Carried:
         if learners:
             rest = tuple(who for who in known[1:] if who not in learners)
             cast[role] = (*known[:1], *(who for who in learners if who not in known[:1]), *rest)
-    return Carried(
+    return PlayToInstall(
         entry.pk,
         cast,
         IMPORTANCE[entry.priority],
@@ -141,16 +141,18 @@ def plan_of(game: Game) -> InstallPlan:
     return InstallPlan.objects.filter(game=game).first() or InstallPlan(game=game)
 
 
-def entries_of(plan: InstallPlan, *, locked: bool = False) -> tuple[Entry, ...]:
+def entries_of(plan: InstallPlan, *, locked: bool = False) -> tuple[ScheduleEntry, ...]:
     """The proposal's entries; with ``locked`` those that the coach keeps."""
     return tuple(
-        Entry(e["practice"], e["play"], e["unit"], Mode(e["mode"]), int(e["reps"]))
+        ScheduleEntry(e["practice"], e["play"], e["unit"], Mode(e["mode"]), int(e["reps"]))
         for e in plan.entries
         if not locked or e.get("locked")
     )
 
 
-def to_rows(entries: Iterable[Entry], locked: Iterable[Entry] = ()) -> list[dict[str, object]]:
+def to_rows(
+    entries: Iterable[ScheduleEntry], locked: Iterable[ScheduleEntry] = ()
+) -> list[dict[str, object]]:
     """Entries as the row keeps them; those for which there is a locked one stay locked."""
     kept = {(e.practice, e.play, e.unit, e.mode) for e in locked}
     return [
@@ -184,7 +186,7 @@ def propose(game: Game, now: datetime) -> InstallPlan:
 
 
 @transaction.atomic
-def keep(plan: InstallPlan, made: Schedule, locked: Sequence[Entry] = ()) -> InstallPlan:
+def keep(plan: InstallPlan, made: Schedule, locked: Sequence[ScheduleEntry] = ()) -> InstallPlan:
     """Save a schedule as the proposal; what was known of the old one's gap is forgotten."""
     plan.entries = to_rows(made.entries, locked)
     plan.worth, plan.gap, plan.approximation = made.worth, None, None

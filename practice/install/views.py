@@ -15,7 +15,7 @@ from django.views.decorators.http import require_POST, require_safe
 from practice.access import game_for, planned_game_for
 from practice.core.install.build import NothingToPlanError
 from practice.core.install.outlook import PlayOutlook, outlook
-from practice.core.install.question import FIRSTS, SECONDS, VARIETY, Entry, Schedule
+from practice.core.install.question import FIRSTS, SECONDS, VARIETY, Schedule, ScheduleEntry
 from practice.core.install.rules import check_schedule
 from practice.core.reps.rep import Mode
 from practice.install import improving
@@ -144,8 +144,8 @@ def progress(request: HttpRequest, pk: int) -> HttpResponse:
     return response
 
 
-def _with_reps(entry: Entry, reps: int) -> Entry:
-    return Entry(entry.practice, entry.play, entry.unit, entry.mode, reps)
+def _with_reps(entry: ScheduleEntry, reps: int) -> ScheduleEntry:
+    return ScheduleEntry(entry.practice, entry.play, entry.unit, entry.mode, reps)
 
 
 def _by_practice(

@@ -12,7 +12,7 @@ from practice.bridge import moment
 from practice.core.readiness.assumptions import Assumptions, Offsets
 from practice.core.readiness.cell import Readiness, curve, readiness
 from practice.core.readiness.due import Due, DueFor, due
-from practice.core.readiness.grid import Ledger, Standing, grid, ledger, standings
+from practice.core.readiness.grid import Ledger, ReadinessMark, grid, ledger, standings
 from practice.core.readiness.picture import CurvePlot
 from practice.core.reps.rep import Touch
 from practice.models import Game, Practice
@@ -28,14 +28,14 @@ AHEAD: Final = timedelta(days=14)
 
 
 @dataclass(frozen=True, slots=True)
-class GridCell:
+class ReadinessCell:
     """One player in one play: the role they are cast in, or know best."""
 
     player: Player
     entry: PackagePlay
     role: Role
     value: float
-    standing: Standing
+    standing: ReadinessMark
     cast: bool
 
     @property
@@ -71,7 +71,7 @@ class TeamReadiness:
     assumptions: Assumptions
     offsets: Offsets
 
-    def rows(self, on: datetime) -> list[tuple[Player, list[GridCell | None]]]:
+    def rows(self, on: datetime) -> list[tuple[Player, list[ReadinessCell | None]]]:
         """Players by plays on a moment; None where somebody neither plays nor knows a play."""
         book = self._ledger()
         values, marks = grid(book, on), standings(book, on)
@@ -143,15 +143,15 @@ class TeamReadiness:
 
 
 def _cell(
-    player: Player, entry: PackagePlay, values: Sequence[float], marks: Sequence[Standing]
-) -> GridCell | None:
+    player: Player, entry: PackagePlay, values: Sequence[float], marks: Sequence[ReadinessMark]
+) -> ReadinessCell | None:
     """The cell for values and marks by role."""
     places = [c for c in entry.castings.all() if c.player_id == player.pk]
     best = max(range(len(ROLES)), key=lambda index: values[index])
     index = ROLES.index(_role(min(places, key=_depth).role)) if places else best
-    if not places and marks[index] is Standing.NEVER:
+    if not places and marks[index] is ReadinessMark.NEVER:
         return None
-    return GridCell(player, entry, ROLES[index], values[index], marks[index], bool(places))
+    return ReadinessCell(player, entry, ROLES[index], values[index], marks[index], bool(places))
 
 
 def team_readiness(team: Team) -> TeamReadiness:

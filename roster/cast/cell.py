@@ -11,7 +11,7 @@ from roster.bridge import player_value
 from roster.cast.changes import FAULTY
 from roster.cast.loaded import TeamCast
 from roster.core.cast import Cast, PlayerId, Slot
-from roster.core.casting.changes import Change, with_changes
+from roster.core.casting.changes import CastChange, with_changes
 from roster.core.casting.faults import cast_problems
 from roster.core.fit import Fit, fit
 from roster.core.fit import in_words as fit_in_words
@@ -51,7 +51,7 @@ def choices(known: TeamCast, entry: PackagePlay, role: Role, depth: int) -> list
     return sorted(made, key=lambda c: (c.player.pk in known.out, -round(c.fit.value, 6)))
 
 
-def changes_for(known: TeamCast, slot: Slot, player: PlayerId | None) -> tuple[Change, ...]:
+def changes_for(known: TeamCast, slot: Slot, player: PlayerId | None) -> tuple[CastChange, ...]:
     """What choosing a player for a slot moves: who stands there takes the player's old place.
 
     Their old place is the one in the same five, or else at another depth of the same role:
@@ -61,10 +61,10 @@ def changes_for(known: TeamCast, slot: Slot, player: PlayerId | None) -> tuple[C
     here = filled.get(slot)
     if here == player:
         return ()
-    found = [Change(slot, here, player)]
+    found = [CastChange(slot, here, player)]
     if player is not None:
         places = [s for s, who in filled.items() if who == player and _excludes(s, slot)]
-        found += [Change(s, player, here if n == 0 else None) for n, s in enumerate(places)]
+        found += [CastChange(s, player, here if n == 0 else None) for n, s in enumerate(places)]
     return tuple(found)
 
 
@@ -90,12 +90,12 @@ def _choice(known: TeamCast, entry: PackagePlay, slot: Slot, player: Player) -> 
     )
 
 
-def _swapped(known: TeamCast, moved: Sequence[Change]) -> str:
+def _swapped(known: TeamCast, moved: Sequence[CastChange]) -> str:
     """Who goes to the chosen player's old place."""
     return known.names.all_players(c.after for c in moved[1:] if c.after is not None)
 
 
-def _fault(known: TeamCast, moved: Sequence[Change]) -> str:
+def _fault(known: TeamCast, moved: Sequence[CastChange]) -> str:
     """Why these changes of one play cannot be made; empty when they can."""
     if not moved:
         return ""

@@ -15,7 +15,7 @@ from django.db.models import F, QuerySet
 
 from plays.core.play import ROLES, Role
 from roster.core.cast import DEPTHS, Assignment, Cast, PlayerId, Slot
-from roster.core.casting.changes import Change, changes, stale, with_changes
+from roster.core.casting.changes import CastChange, changes, stale, with_changes
 from roster.core.casting.faults import cast_problems
 from roster.core.names import Names
 from roster.models import Casting, CastStep, PackagePlay, Player, Team
@@ -28,7 +28,7 @@ Kind = CastStep.Kind
 FAULTY = ("twice_at_depth", "twice_in_role")  # what no cast may be saved with
 
 
-class ChangedMeanwhileError(Exception):
+class CastChangedError(Exception):
     """Somebody else has changed this cast since it was shown."""
 
 
@@ -82,7 +82,7 @@ def save_cast(entry: PackagePlay, slots: Slots, user: User, *, seen_version: int
     """Write the whole cast of one play. Raises ChangedMeanwhileError, having written nothing."""
     locked = _locked(entry.team_id, [entry.pk])
     if not locked or locked[0].cast_version != seen_version:
-        raise ChangedMeanwhileError
+        raise CastChangedError
     wanted = Cast(
         tuple(Assignment(entry.pk, role, depth, who.pk) for (role, depth), who in slots.items())
     )
@@ -91,7 +91,7 @@ def save_cast(entry: PackagePlay, slots: Slots, user: User, *, seen_version: int
 
 @transaction.atomic
 def change_cast(
-    team: Team, accepted: Sequence[Change], user: User, kind: Kind = Kind.HAND
+    team: Team, accepted: Sequence[CastChange], user: User, kind: Kind = Kind.HAND
 ) -> CastStep | None:
     """Make these changes, or none of them. No step where nothing changes.
 
@@ -100,12 +100,12 @@ def change_cast(
     """
     locked = _locked(team.pk, {change.slot.play for change in accepted})
     if {change.slot.play for change in accepted} - {entry.pk for entry in locked}:
-        raise ChangedMeanwhileError
+        raise CastChangedError
     wanted = {change.after for change in accepted if change.after is not None}
     if team.players.present().filter(pk__in=wanted).count() != len(wanted):
-        raise ChangedMeanwhileError
+        raise CastChangedError
     if stale(cast_value(locked), accepted):
-        raise ChangedMeanwhileError
+        raise CastChangedError
     return _write(team.pk, locked, accepted, user, kind)
 
 
@@ -116,16 +116,16 @@ def undo(step: CastStep, user: User) -> CastStep | None:
     """
     with transaction.atomic():
         if step.undone:
-            raise ChangedMeanwhileError
+            raise CastChangedError
         made = change_cast(step.team, [_inverse(c) for c in step.changes], user, Kind.UNDONE)
         step.undone = True
         step.save(update_fields=["undone"])
         return made
 
 
-def step_changes(step: CastStep) -> tuple[Change, ...]:
+def step_changes(step: CastStep) -> tuple[CastChange, ...]:
     return tuple(
-        Change(Slot(c["entry"], c["role"], c["depth"]), c["before"], c["after"])
+        CastChange(Slot(c["entry"], c["role"], c["depth"]), c["before"], c["after"])
         for c in step.changes
     )
 
@@ -136,7 +136,7 @@ def clear_player(player: Player, user: User) -> None:
     held = player.castings.select_related("entry")
     locked = _locked(player.team_id, {casting.entry_id for casting in held})
     carried = {entry.pk for entry in locked}
-    open_now = [Change(c.value().slot, player.pk, None) for c in held if c.entry_id in carried]
+    open_now = [CastChange(c.value().slot, player.pk, None) for c in held if c.entry_id in carried]
     _write(player.team_id, locked, open_now, user, Kind.LEFT)
     player.castings.all().delete()  # in plays that were dropped, too
     player.locks.all().delete()
@@ -150,7 +150,11 @@ def _locked(team: int, plays: Iterable[object]) -> list[PackagePlay]:
 
 
 def _write(
-    team: int, entries: Sequence[PackagePlay], accepted: Sequence[Change], user: User, kind: Kind
+    team: int,
+    entries: Sequence[PackagePlay],
+    accepted: Sequence[CastChange],
+    user: User,
+    kind: Kind,
 ) -> CastStep | None:
     if not accepted:
         return None
@@ -169,7 +173,7 @@ def _write(
     )
 
 
-def _refuse_faults(entries: Sequence[PackagePlay], accepted: Sequence[Change]) -> None:
+def _refuse_faults(entries: Sequence[PackagePlay], accepted: Sequence[CastChange]) -> None:
     people: dict[PlayerId, str] = {
         c.player_id: str(c.player) for entry in entries for c in entry.castings.all()
     }
@@ -181,7 +185,7 @@ def _refuse_faults(entries: Sequence[PackagePlay], accepted: Sequence[Change]) -
         raise FaultyCastError(wrong)
 
 
-def _fill(entry: PackagePlay, accepted: Sequence[Change]) -> None:
+def _fill(entry: PackagePlay, accepted: Sequence[CastChange]) -> None:
     gone = [
         casting.pk
         for casting in entry.castings.all()
@@ -195,16 +199,16 @@ def _fill(entry: PackagePlay, accepted: Sequence[Change]) -> None:
     )
 
 
-def _note(entry: PackagePlay, accepted: Sequence[Change], user: User) -> None:
+def _note(entry: PackagePlay, accepted: Sequence[CastChange], user: User) -> None:
     mine = [_as_json(change) for change in accepted if change.slot.play == entry.pk]
     note_change(user, "cast", entry, team=entry.team_id, after=mine)
 
 
-def _players(accepted: Iterable[Change]) -> set[Any]:
+def _players(accepted: Iterable[CastChange]) -> set[Any]:
     return {who for change in accepted for who in (change.before, change.after)} - {None}
 
 
-def _as_json(change: Change) -> dict[str, Any]:
+def _as_json(change: CastChange) -> dict[str, Any]:
     slot = change.slot
     return {
         "entry": slot.play,
@@ -215,6 +219,6 @@ def _as_json(change: Change) -> dict[str, Any]:
     }
 
 
-def _inverse(kept: Mapping[str, Any]) -> Change:
+def _inverse(kept: Mapping[str, Any]) -> CastChange:
     slot = Slot(kept["entry"], kept["role"], kept["depth"])
-    return Change(slot, kept["after"], kept["before"])
+    return CastChange(slot, kept["after"], kept["before"])

@@ -12,7 +12,7 @@ from roster.cast.loaded import TeamCast
 from roster.cast.needs_change import needs_changed
 from roster.cast.proposals import Suggestion
 from roster.core.cast import DEPTHS, PlayerId, Slot
-from roster.core.casting.changes import Change
+from roster.core.casting.changes import CastChange
 from roster.core.casting.faults import too_few
 from roster.models import CastLock, CastStep, PackagePlay, Player
 
@@ -20,7 +20,7 @@ STEPS_SHOWN = 20
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class CastPlace:
     """One slot: who fills it, and who would if the open suggestion were accepted.
 
     ``steps_in`` is for who is first on the floor now because somebody is out.
@@ -33,7 +33,7 @@ class Place:
     name: str
     is_locked: bool
     steps_in: bool
-    change: Change | None
+    change: CastChange | None
     suggested: str
 
     @property
@@ -44,7 +44,7 @@ class Place:
 @dataclass(frozen=True, slots=True)
 class GridCell:
     role: Role
-    places: tuple[Place, ...]
+    places: tuple[CastPlace, ...]
 
     @property
     def is_open(self) -> bool:
@@ -106,18 +106,18 @@ def step_lines(known: TeamCast, steps: Sequence[CastStep]) -> list[StepLine]:
 def _row(
     entry: PackagePlay,
     known: TeamCast,
-    changing: Mapping[Slot, Change],
+    changing: Mapping[Slot, CastChange],
     locks: Mapping[tuple[int, str, int], int],
 ) -> GridRow:
     filled = {(c.role, c.depth): c.player for c in entry.castings.all()}
     now = known.first_five(entry.pk)
 
-    def place(role: Role, depth: int) -> Place:
+    def place(role: Role, depth: int) -> CastPlace:
         player = filled.get((role, depth))
         change = changing.get(Slot(entry.pk, role, depth))
         first_now = player is not None and depth > 1 and now.get(role) == player.pk
         lock = locks.get((entry.pk, role, player.pk)) if player else None
-        return Place(
+        return CastPlace(
             entry.pk,
             role,
             depth,
@@ -139,7 +139,7 @@ def _name(player: PlayerId | None, known: TeamCast) -> str:
     return "–" if player is None else known.names.player(player)
 
 
-def _said(change: Change, known: TeamCast, left: Mapping[int, str]) -> str:
+def _said(change: CastChange, known: TeamCast, left: Mapping[int, str]) -> str:
     def name(player: PlayerId | None) -> str:
         if player is None:
             return "–"

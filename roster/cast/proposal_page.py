@@ -16,14 +16,14 @@ from roster.cast.proposals import (
     suggestions,
 )
 from roster.core.casting.question import CastingQuestion, Ending
-from roster.core.casting.search import Stage
+from roster.core.casting.search import SearchStage
 from roster.models import CastProposal
 
 State = CastProposal.State
 
 
 @dataclass(frozen=True, slots=True)
-class Progress:
+class SearchLine:
     """What the search is at, and how far it is through its time at most."""
 
     stage: str
@@ -38,7 +38,7 @@ class Panel:
 
     proposal: CastProposal
     suggestions: tuple[Suggestion, ...]
-    progress: Progress | None
+    progress: SearchLine | None
     verdict: str
     conflict: str
     is_old: bool
@@ -64,22 +64,22 @@ def panel_of(known: TeamCast) -> Panel | None:
     )
 
 
-def progress_of(proposal: CastProposal) -> Progress:
+def progress_of(proposal: CastProposal) -> SearchLine:
     """Where a running search stands by its last beat."""
     gone = max(0.0, (proposal.beat_at - proposal.asked_at).total_seconds())
     percent = min(100, round(100 * gone / max(1.0, proposal.limit)))
-    return Progress(stage_words(proposal.stage), percent, int(gone), proposal.stop_asked)
+    return SearchLine(stage_words(proposal.stage), percent, int(gone), proposal.stop_asked)
 
 
 def stage_words(stage: str) -> str:
     """What the search is at."""
     return {
-        Stage.QUICK: _("each play by itself"),
-        Stage.BOUND: _("working out the best there could be"),
-        Stage.WHOLE: _("a first cast for the whole package"),
-        Stage.BETTER: _("looking for a better one"),
-        Stage.PROOF: _("proving that there is no better one"),
-    }.get(Stage(stage), "")
+        SearchStage.QUICK: _("each play by itself"),
+        SearchStage.BOUND: _("working out the best there could be"),
+        SearchStage.WHOLE: _("a first cast for the whole package"),
+        SearchStage.BETTER: _("looking for a better one"),
+        SearchStage.PROOF: _("proving that there is no better one"),
+    }.get(SearchStage(stage), "")
 
 
 def verdict(proposal: CastProposal) -> str:

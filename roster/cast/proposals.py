@@ -14,7 +14,7 @@ from roster.bridge import player_values
 from roster.cast.loaded import TeamCast, team_cast
 from roster.core.cast import IMPORTANCE, Assignment, Cast, Lesson, Slot
 from roster.core.casting.change_words import change_in_words
-from roster.core.casting.changes import Change, beneath, change_sets
+from roster.core.casting.changes import CastChange, beneath, change_sets
 from roster.core.casting.conflict import conflict_in_words, locks_in_conflict
 from roster.core.casting.question import Ban, CastingQuestion, CastPlay, Lock
 from roster.core.casting.quick import quick_casting
@@ -33,7 +33,7 @@ class Suggestion:
     """The fewest changes that can be accepted by themselves, and how they read."""
 
     key: str
-    changes: tuple[Change, ...]
+    changes: tuple[CastChange, ...]
     sentences: tuple[str, ...]
 
     @property
@@ -158,7 +158,7 @@ def suggestions(
     return tuple(each for each in found if each.key not in proposal.declined)
 
 
-def key_of(changes: Sequence[Change]) -> str:
+def key_of(changes: Sequence[CastChange]) -> str:
     """Names a set of changes by all that it says, so that an old page cannot accept another."""
     said = "|".join(f"{'.'.join(map(str, c.slot))}:{c.before}>{c.after}" for c in changes)
     return hashlib.sha256(said.encode()).hexdigest()[:16]
@@ -199,18 +199,18 @@ def _role(text: str) -> Role:
     return next(role for role in ROLES if role == text)
 
 
-def written(change: Change) -> str:
+def written(change: CastChange) -> str:
     """A change as a form carries it: "12.3.1:7>9"."""
     slot = change.slot
     before, after = change.before or "", change.after or ""
     return f"{slot.play}.{slot.role}.{slot.depth}:{before}>{after}"
 
 
-def read_change(text: str) -> Change | None:
+def read_change(text: str) -> CastChange | None:
     """The inverse of ``written``; None for what no form of ours says."""
     found = _WRITTEN.fullmatch(text)
     if found is None:
         return None
     slot = Slot(int(found["entry"]), _role(found["role"]), int(found["depth"]))
     before, after = (int(found[key]) if found[key] else None for key in ("before", "after"))
-    return Change(slot, before, after)
+    return CastChange(slot, before, after)

@@ -8,7 +8,7 @@ from typing import Any
 from roster.cast.loaded import team_cast
 from roster.cast.proposals import fingerprint, question_for
 from roster.core.cast import Cast
-from roster.core.casting.search import Progress, casting
+from roster.core.casting.search import SearchProgress, casting
 from roster.models import CastProposal
 from shared.core.language import N_
 from shared.worker import Facts, Pulse, WorkError
@@ -37,7 +37,7 @@ def search(proposal: CastProposal, pulse: Pulse) -> Facts:
     }
 
 
-def _tell(pulse: Pulse, progress: Progress) -> None:
+def _tell(pulse: Pulse, progress: SearchProgress) -> None:
     pulse.report(
         stage=progress.stage.value,
         answer=_rows(progress.cast),

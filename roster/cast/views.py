@@ -15,7 +15,7 @@ from plays.core.play import ROLES
 from roster.access import coached_entry_for, coached_team_for, may_coach, team_for
 from roster.cast.cell import changes_for, choices, role_of
 from roster.cast.changes import (
-    ChangedMeanwhileError,
+    CastChangedError,
     FaultyCastError,
     change_cast,
     row_of,
@@ -70,7 +70,7 @@ def cast_play(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             save_cast(entry, form.filled(), user, seen_version=form.cleaned_data["version"])
-        except ChangedMeanwhileError:
+        except CastChangedError:
             form = _shown_again(form, entry)
         except FaultyCastError as fault:
             form.add_error(None, str(fault))
@@ -141,7 +141,7 @@ def _make(
 ) -> None:
     try:
         change_cast(known.team, changes_for(known, slot, wanted), user)
-    except ChangedMeanwhileError:
+    except CastChangedError:
         messages.warning(request, _changed_words(known, slot))
     except FaultyCastError as fault:
         messages.error(request, str(fault))
@@ -210,7 +210,7 @@ def cast_undo(request: HttpRequest, pk: int) -> HttpResponse:
     step = get_object_or_404(team.cast_steps, pk=_player(request.POST.get("step")) or 0)
     try:
         undo(step, user)
-    except ChangedMeanwhileError:
+    except CastChangedError:
         messages.warning(
             request,
             _("Not undone: some of it has been changed again since, or a player has left."),

@@ -10,11 +10,11 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST, require_safe
 
 from roster.access import coached_team_for
-from roster.cast.changes import ChangedMeanwhileError, FaultyCastError, Kind, change_cast
+from roster.cast.changes import CastChangedError, FaultyCastError, Kind, change_cast
 from roster.cast.proposal_page import progress_of
 from roster.cast.proposals import ask, key_of, open_proposal, read_change
 from roster.cast.views import grid_context
-from roster.core.casting.changes import Change
+from roster.core.casting.changes import CastChange
 from roster.models import CastProposal, Team
 from shared.access import user_of
 from shared.models import User
@@ -69,17 +69,17 @@ def accept(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("cast", team.pk)
 
 
-def _decline(team: Team, wanted: list[Change]) -> None:
+def _decline(team: Team, wanted: list[CastChange]) -> None:
     found = open_proposal(team)
     if found is not None and wanted:
         found.declined = [*found.declined, key_of(wanted)]
         found.save(update_fields=["declined"])
 
 
-def _accept(request: HttpRequest, team: Team, wanted: list[Change], user: User) -> None:
+def _accept(request: HttpRequest, team: Team, wanted: list[CastChange], user: User) -> None:
     try:
         change_cast(team, wanted, user, Kind.ACCEPTED)
-    except ChangedMeanwhileError:
+    except CastChangedError:
         messages.warning(
             request,
             _("The cast has moved on since this was suggested: nothing was overwritten."),

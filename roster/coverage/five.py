@@ -11,7 +11,7 @@ from typing import Final
 from plays.core.play import ROLES, Role
 from roster.cast.loaded import TeamCast
 from roster.core.cast import PlayerId, PlayId
-from roster.core.coverage.floor_five import Move, PlayFilling, moves, the_five
+from roster.core.coverage.floor_five import PlayFilling, RoleMove, moves, the_five
 from roster.core.coverage.squad import Squad
 from roster.core.coverage.why_not import in_words
 from roster.core.names import Names
@@ -220,11 +220,11 @@ def _fillings(
     return the_five(squad, list(five), before)
 
 
-def _move_words(found: Sequence[Move], names: Names) -> Iterable[str]:
+def _move_words(found: Sequence[RoleMove], names: Names) -> Iterable[str]:
     """One sentence for each player and change of role; plays listed."""
     say = names.language.say
 
-    def kind(move: Move) -> tuple[str, str, str]:
+    def kind(move: RoleMove) -> tuple[str, str, str]:
         return names.player(move.player), move.after or "", move.before or ""
 
     staying = [move for move in found if move.after is not None]

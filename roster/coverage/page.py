@@ -14,7 +14,7 @@ from plays.core.play import ROLES, Need
 from roster.bridge import player_values
 from roster.cast.loaded import TeamCast
 from roster.core.cast import Lesson, PlayerId, PlayId
-from roster.core.coverage.absence import Absence, Covered, absences, covered
+from roster.core.coverage.absence import AbsenceCost, Covered, absences, covered
 from roster.core.coverage.squad import Squad
 from roster.core.coverage.teach import Teaching, reps_to_learn, teach_next
 from roster.core.coverage.teach_words import gain_in_words, lesson_in_words, reason_in_words
@@ -28,7 +28,7 @@ LESSONS_OF_A_PLAY = 2  # on the list, so that it is not all about one play
 
 
 @dataclass(frozen=True, slots=True)
-class Strip:
+class CoverageStrip:
     """One play: ``percent`` of game time, and ``whole`` with nobody out but who is out anyway."""
 
     entry: PackagePlay
@@ -103,15 +103,15 @@ class CoveragePage:
         return round(100 * self.before.package)
 
     @cached_property
-    def strips(self) -> list[Strip]:
+    def strips(self) -> list[CoverageStrip]:
         return [self._strip(entry) for entry in self.known.entries]
 
-    def _strip(self, entry: PackagePlay) -> Strip:
+    def _strip(self, entry: PackagePlay) -> CoverageStrip:
         share = self.now.share(entry.pk)
         nobody = entry.pk in self.now.nobody
         level, word = level_of(share, nobody=nobody)
         call = self.known.call(entry, self.known.first_five(entry.pk, self.also_out))
-        return Strip(
+        return CoverageStrip(
             entry, call, round(100 * share), round(100 * self.before.share(entry.pk)), level, word
         )
 
@@ -126,7 +126,7 @@ class CoveragePage:
         return self.known.names.all_players(a.out[0] for a in self._single if not _is_felt(a))
 
     @cached_property
-    def _single(self) -> list[Absence]:
+    def _single(self) -> list[AbsenceCost]:
         return [a for a in absences(self.squad) if not self._away(a)]
 
     @cached_property
@@ -134,11 +134,11 @@ class CoveragePage:
         found = [a for a in absences(self.squad, 2) if not self._away(a)]
         return self._out_lines(found[:PAIRS_SHOWN])
 
-    def _away(self, absence: Absence) -> bool:
+    def _away(self, absence: AbsenceCost) -> bool:
         gone = self.known.out | set(self.also_out)
         return bool(gone & set(absence.out))
 
-    def _out_lines(self, found: Sequence[Absence]) -> list[OutLine]:
+    def _out_lines(self, found: Sequence[AbsenceCost]) -> list[OutLine]:
         names = self.known.names
         return [
             OutLine(a.out, names.all_players(a.out), round(100 * a.lost), names.all_plays(a.broken))
@@ -195,7 +195,7 @@ def few_of_each(ranked: Iterable[Teaching]) -> Iterator[Teaching]:
             yield teaching
 
 
-def _is_felt(absence: Absence) -> bool:
+def _is_felt(absence: AbsenceCost) -> bool:
     return absence.lost >= 0.005 or bool(absence.broken)
 
 

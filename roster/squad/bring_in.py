@@ -48,7 +48,7 @@ class PreviewRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Preview:
+class RosterPreview:
     rows: tuple[PreviewRow, ...]
     reasons: tuple[str, ...]
     notes: tuple[str, ...]
@@ -71,10 +71,10 @@ class Preview:
         return not self.reasons and not self.open_faults and bool(self.found.players)
 
 
-def preview_of_file(data: bytes, team: Team, language: Language) -> Preview:
+def preview_of_file(data: bytes, team: Team, language: Language) -> RosterPreview:
     """What a file holds, line by line."""
     found = read_roster(data, _present(team), language)
-    return Preview(
+    return RosterPreview(
         rows=tuple(_row(found, row.line, row.found, row.line) for row in found.rows),
         reasons=tuple(p.sentence for p in found.problems if p.line is None or not found.rows),
         notes=found.notes,
@@ -82,7 +82,7 @@ def preview_of_file(data: bytes, team: Team, language: Language) -> Preview:
     )
 
 
-def preview_of_form(data: Mapping[str, str], team: Team, language: Language) -> Preview:
+def preview_of_form(data: Mapping[str, str], team: Team, language: Language) -> RosterPreview:
     """The same, from the cells of the preview's form with what was mended and skipped."""
     lines = sorted(int(cell[1]) for key in data if (cell := FIRST_CELL.fullmatch(key)))
     typed = {
@@ -94,11 +94,11 @@ def preview_of_form(data: Mapping[str, str], team: Team, language: Language) -> 
     line_of = {row.line: kept[index] for index, row in enumerate(found.rows)}
     read_line = {line: read for read, line in line_of.items()}
     rows = tuple(_row(found, line, typed[line], read_line.get(line)) for line in typed)
-    return Preview(rows=rows, reasons=(), notes=(), found=found)
+    return RosterPreview(rows=rows, reasons=(), notes=(), found=found)
 
 
 @transaction.atomic
-def bring_in(preview: Preview, team: Team, user: User) -> int:
+def bring_in(preview: RosterPreview, team: Team, user: User) -> int:
     """Add every player of a settled preview, all or none. The number added."""
     players = [player_from(row) for row in preview.found.players]
     for player in players:

@@ -14,7 +14,7 @@ from roster.access import coached_team_for, team_for
 from roster.bridge import file_row
 from roster.core.file.cells import COLUMNS
 from roster.core.file.roster import write_roster
-from roster.squad.bring_in import Preview, bring_in, preview_of_file, preview_of_form
+from roster.squad.bring_in import RosterPreview, bring_in, preview_of_file, preview_of_form
 from shared.access import user_of
 from shared.core.language import language
 from shared.once import once
@@ -53,7 +53,7 @@ def import_roster(request: HttpRequest, pk: int) -> HttpResponse:
     )
 
 
-def _bring_in(request: HttpRequest, preview: Preview, pk: int) -> HttpResponse:
+def _bring_in(request: HttpRequest, preview: RosterPreview, pk: int) -> HttpResponse:
     user = user_of(request)
     count = bring_in(preview, coached_team_for(user, pk), user)
     said = ngettext(

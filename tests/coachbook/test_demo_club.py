@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from coachbook.demo.club import HERONS, PLAYS, SQUADS, TEALS, Squad
+from coachbook.demo.club import HERONS, PLAYS, SQUADS, TEALS, DemoSquad
 from plays.core.calls import CallName, call_for, placeholders, told_apart
 from plays.core.document.file import read_play
 from plays.core.play import ROLES, AgeGroup, Quality, RuleSet
@@ -24,7 +24,7 @@ def test_two_teams_of_thirteen_and_ten() -> None:
 
 
 @EVERY
-def test_numbers_are_worn_once_and_people_are_plausible(squad: Squad) -> None:
+def test_numbers_are_worn_once_and_people_are_plausible(squad: DemoSquad) -> None:
     assert len({member.number for member in squad.members}) == len(squad.members)
     for member in squad.members:
         assert member.positions
@@ -44,7 +44,7 @@ def test_something_is_not_known_and_somebody_is_not_there() -> None:
 
 
 @EVERY
-def test_every_name_and_call_is_in_the_font(squad: Squad) -> None:
+def test_every_name_and_call_is_in_the_font(squad: DemoSquad) -> None:
     words = [member.name for member in squad.members]
     words += [coach.name for coach in squad.staff]
     words += [carried.call + carried.signal for carried in squad.package]
@@ -59,7 +59,7 @@ def test_two_players_share_a_call_name_and_are_told_apart() -> None:
 
 
 @EVERY
-def test_a_package_is_in_order_and_its_plays_exist(squad: Squad) -> None:
+def test_a_package_is_in_order_and_its_plays_exist(squad: DemoSquad) -> None:
     assert all(one.priority <= other.priority for one, other in pairwise(squad.package))
     assert {carried.priority for carried in squad.package} <= {1, 2, 3}
     assert len({carried.play for carried in squad.package}) == len(squad.package)
@@ -82,7 +82,7 @@ def test_a_play_for_older_players_is_carried_too_soon_to_show_the_check() -> Non
 
 
 @EVERY
-def test_the_only_fault_of_the_casts_is_the_player_who_is_out(squad: Squad) -> None:
+def test_the_only_fault_of_the_casts_is_the_player_who_is_out(squad: DemoSquad) -> None:
     out = [m.number for m in squad.members if m.availability is Availability.OUT]
     found = cast_problems(
         squad.cast(),
@@ -94,7 +94,7 @@ def test_the_only_fault_of_the_casts_is_the_player_who_is_out(squad: Squad) -> N
 
 
 @EVERY
-def test_every_role_is_two_deep_and_everybody_has_work(squad: Squad) -> None:
+def test_every_role_is_two_deep_and_everybody_has_work(squad: DemoSquad) -> None:
     for carried in squad.package:
         assert all(2 <= len(carried.cast[role]) <= 3 for role in ROLES)
     cast = squad.cast()
@@ -102,7 +102,7 @@ def test_every_role_is_two_deep_and_everybody_has_work(squad: Squad) -> None:
 
 
 @EVERY
-def test_who_plays_first_has_what_the_role_needs_most(squad: Squad) -> None:
+def test_who_plays_first_has_what_the_role_needs_most(squad: DemoSquad) -> None:
     """A rating at most one below what a need of weight 3 asks for."""
     for carried in squad.package:
         play = read_play((PLAYS / f"{carried.play}.json").read_bytes())
@@ -114,7 +114,7 @@ def test_who_plays_first_has_what_the_role_needs_most(squad: Squad) -> None:
 
 
 @EVERY
-def test_units_are_fives_of_the_team(squad: Squad) -> None:
+def test_units_are_fives_of_the_team(squad: DemoSquad) -> None:
     numbers = {member.number for member in squad.members}
     for five in squad.units.values():
         assert len(set(five)) == 5

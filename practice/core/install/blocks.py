@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from practice.core.install.question import Ask, Entry, Schedule
+from practice.core.install.question import Ask, Schedule, ScheduleEntry
 from practice.core.plan.plan import Block, BlockKind, whole_minutes
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 
@@ -22,7 +22,7 @@ class InstallTime:
 
     play: Id
     is_new: bool
-    entries: tuple[Entry, ...]
+    entries: tuple[ScheduleEntry, ...]
     minutes: float
 
     @property
@@ -40,7 +40,7 @@ def install_times(ask: Ask, schedule: Schedule, practice: Id) -> tuple[InstallTi
     }
     priority = {carried.play: carried.priority for carried in ask.plays}
     known = {touch.play for touch in ask.history} | _earlier(ask, schedule, practice)
-    own: dict[Id, list[Entry]] = {}
+    own: dict[Id, list[ScheduleEntry]] = {}
     for entry in schedule.entries:
         if entry.practice == practice:
             own.setdefault(entry.play, []).append(entry)
@@ -73,7 +73,7 @@ def install_blocks(times: Iterable[InstallTime], ids: Iterable[Id]) -> tuple[Blo
     return tuple(blocks)
 
 
-def _block(key: Id, entry: Entry, minutes: int) -> Block:
+def _block(key: Id, entry: ScheduleEntry, minutes: int) -> Block:
     return Block(
         key,
         BlockKind.INSTALL,

@@ -10,7 +10,7 @@ import numpy as np
 
 from plays.core.play import ROLES, Role
 from practice.core.install.model import EXAMS, Flags, Indices, Model, Numbers, Place, counted
-from practice.core.install.question import Ask, Carried, Slot, Unit
+from practice.core.install.question import Ask, PlayToInstall, PracticeSlot, Unit
 from practice.core.instants import days_between
 from practice.core.readiness.grid import grid, ledger
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
@@ -109,7 +109,7 @@ def _effort(ask: Ask, mode: Mode) -> float:
 # --- who stands where ---------------------------------------------------------------------
 
 
-def _fives(ask: Ask, slots: Sequence[Slot], cells: Sequence[Place]) -> Indices:
+def _fives(ask: Ask, slots: Sequence[PracticeSlot], cells: Sequence[Place]) -> Indices:
     number = {cell: index for index, cell in enumerate(cells)}
     seen: dict[tuple[int, int, frozenset[Id]], list[int]] = {}
     fives = np.full((len(ask.plays), len(ask.units), len(slots), 2, 5), NOBODY, dtype=np.int64)
@@ -141,7 +141,7 @@ def _five(ask: Ask, k: int, unit: Unit, away: frozenset[Id], number: dict[Place,
     ]
 
 
-def _place_cost(carried: Carried, unit: Unit, role: Role, who: Id) -> float:
+def _place_cost(carried: PlayToInstall, unit: Unit, role: Role, who: Id) -> float:
     outside = FROM_OUTSIDE if unit.players and who not in unit.players else 0.0
     cast = carried.cast.get(role, ())
     if who not in cast:
@@ -173,7 +173,7 @@ def _exam_days(ask: Ask) -> Numbers:
     return days
 
 
-def _early_deadline(ask: Ask, carried: Carried) -> datetime | None:
+def _early_deadline(ask: Ask, carried: PlayToInstall) -> datetime | None:
     deadline = carried.deadline
     return deadline if deadline is not None and deadline < ask.game else None
 

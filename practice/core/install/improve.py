@@ -36,7 +36,7 @@ ENDS: Final[dict[Stage, float]] = {"reworked": 0.3, "whole": 0.65, "parts": 1.0}
 
 
 @dataclass(frozen=True, slots=True)
-class Progress:
+class ImproveProgress:
     """Where the improvement stands; ``share`` of the time from 0 to 1."""
 
     stage: Stage
@@ -46,7 +46,7 @@ class Progress:
 
 
 @dataclass(frozen=True, slots=True)
-class Improvement:
+class Improved:
     """The better plan, and how good it can be told to be.
 
     No plan is worth more than ``bound``; ``gap`` is the share by which this plan may fall
@@ -68,20 +68,20 @@ def improve(
     ask: Ask,
     seconds: float,
     clock: Callable[[], float],
-    report: Callable[[Progress], bool] = lambda _: True,
+    report: Callable[[ImproveProgress], bool] = lambda _: True,
     relative_gap: float = 0.01,
-) -> Improvement:
+) -> Improved:
     """Improve for about ``seconds``; never worse than the instant plan.
 
     ``report`` hears of every step; when it answers False the best plan so far is returned.
     ``clock`` gives seconds, such as ``time.perf_counter``. Raises NothingToPlanError.
     """
-    search = _Search(model(ask), seconds, clock, report, relative_gap)
+    search = _PlanSearch(model(ask), seconds, clock, report, relative_gap)
     search.run()
     return search.improvement()
 
 
-class _Search:
+class _PlanSearch:
     """The best plan so far by exact worth, and the lowest bound."""
 
     def __init__(
@@ -89,7 +89,7 @@ class _Search:
         model_: Model,
         seconds: float,
         clock: Callable[[], float],
-        report: Callable[[Progress], bool],
+        report: Callable[[ImproveProgress], bool],
         relative_gap: float,
     ) -> None:
         self.model, self.seconds, self.report = model_, seconds, report
@@ -116,7 +116,7 @@ class _Search:
         """Report, and say whether to go on."""
         self.stage = stage
         share = 1.0 if stage == "done" else min(1.0, self.used)
-        told = self.report(Progress(stage, share, self.worth, self.bound))
+        told = self.report(ImproveProgress(stage, share, self.worth, self.bound))
         self.stopped = self.stopped or not told
         return not (self.stopped or self.proved)
 
@@ -168,8 +168,8 @@ class _Search:
             self.reps, self.worth = reps, value
             self.bound = max(self.bound, value)
 
-    def improvement(self) -> Improvement:
-        return Improvement(
+    def improvement(self) -> Improved:
+        return Improved(
             schedule=as_schedule(self.model, self.reps),
             instant=self.instant,
             bound=self.bound,

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plays.core.play import Role
-from practice.core.install.question import Ask, Entry, Schedule, Slot
+from practice.core.install.question import Ask, PracticeSlot, Schedule, ScheduleEntry
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 
@@ -52,7 +52,7 @@ class Model:
     """
 
     ask: Ask
-    slots: tuple[Slot, ...]
+    slots: tuple[PracticeSlot, ...]
     cells: tuple[Place, ...]
     first: Flags
     weight: Numbers
@@ -154,7 +154,7 @@ def as_schedule(model_: Model, reps: Indices) -> Schedule:
     """The plan as entries in the order of practices, plays, units and modes."""
     slots = model_.slots
     entries = tuple(
-        Entry(
+        ScheduleEntry(
             slots[t].practice,
             model_.ask.plays[k].play,
             model_.ask.units[u].id,
@@ -166,12 +166,12 @@ def as_schedule(model_: Model, reps: Indices) -> Schedule:
     return Schedule(entries, worth(model_, reps))
 
 
-def as_reps(model_: Model, entries: Sequence[Entry]) -> Indices:
+def as_reps(model_: Model, entries: Sequence[ScheduleEntry]) -> Indices:
     """The inverse of ``as_schedule``; entries outside the question are left out."""
     return counted(model_.ask, model_.slots, entries)
 
 
-def counted(ask: Ask, slots: Sequence[Slot], entries: Sequence[Entry]) -> Indices:
+def counted(ask: Ask, slots: Sequence[PracticeSlot], entries: Sequence[ScheduleEntry]) -> Indices:
     """Entries as an array of reps, axes play, unit, mode, practice."""
     plays = {carried.play: k for k, carried in enumerate(ask.plays)}
     units = {unit.id: u for u, unit in enumerate(ask.units)}

@@ -32,7 +32,7 @@ def gain_lines(massing: float, least: float) -> tuple[Line, ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class Curve:
+class PiecewiseCurve:
     """Readiness over fresh strength P >= 0 on top of a strength that is there already.
 
     Up to ``foot`` the line ``low`` holds, from there on the least of ``lines``. ``foot`` 0
@@ -53,16 +53,18 @@ class Curve:
         return max(values)
 
 
-def curve_over(start: float, offset: float, assumptions: Assumptions) -> Curve:
+def curve_over(start: float, offset: float, assumptions: Assumptions) -> PiecewiseCurve:
     """The pieces for one player, from the strength ``start`` on."""
     power = 1 / assumptions.spread
     scale = math.exp(assumptions.threshold + offset)
     turn = ((power - 1) / (power + 1)) ** (1 / power) if power > 1 else 0.0
     here, foot = start / scale, FOOT * turn
     if here >= foot:
-        return Curve(0.0, (0.0, 0.0), _rescaled(_upper_lines(here, turn, power), here, scale))
+        return PiecewiseCurve(
+            0.0, (0.0, 0.0), _rescaled(_upper_lines(here, turn, power), here, scale)
+        )
     rise = (_chance(foot, power) - _chance(here, power)) / (foot - here)
-    return Curve(
+    return PiecewiseCurve(
         (foot - here) * scale,
         (_chance(here, power), rise / scale),
         _rescaled(_upper_lines(foot, turn, power), here, scale),

@@ -22,7 +22,7 @@ from practice.core.install.model import (
     bonuses,
     efforts,
 )
-from practice.core.install.pieces import Curve, Line, curve_over, gain_lines
+from practice.core.install.pieces import Line, PiecewiseCurve, curve_over, gain_lines
 from shared.core.milp import Growing, Solved, Term, solved, weighted
 
 MOST_REPS: Final = 16  # of one play, unit and mode in one practice
@@ -50,7 +50,7 @@ class _Exam:
     """One or more equal exams: the columns that gain, how they fade, and what it counts."""
 
     gains: tuple[tuple[int, float], ...]
-    curve: Curve
+    curve: PiecewiseCurve
     weight: float
 
 
@@ -258,7 +258,7 @@ class Programme:
         locked = float(np.einsum("um,m->", self.model.fixed[k, :, :, t], self.model.effort))
         return max(locked, per_minute * float(self.model.play_room[k, t] - self.model.setup[k]))
 
-    def _curve(self, c: int, j: int) -> Curve:
+    def _curve(self, c: int, j: int) -> PiecewiseCurve:
         start, shift = float(self.model.start[c, j]), float(self.model.shift[c])
         return curve_over(start, shift, self.model.assumptions)
 

@@ -82,7 +82,7 @@ SECONDS: Final = Unit("seconds", depth=2)
 
 
 @dataclass(frozen=True, slots=True)
-class Carried:
+class PlayToInstall:
     """A play to install. ``cast`` names first, second, third for each role, in order.
 
     ``deadline`` None means the game. ``priority`` 1 is usual, 0 leaves the play out.
@@ -96,7 +96,7 @@ class Carried:
 
 
 @dataclass(frozen=True, slots=True)
-class Slot:
+class PracticeSlot:
     """A practice to come, with its minutes for installing, and who cannot take part.
 
     ``limited`` players stay out of live reps; ``absent`` holds those out until cleared too.
@@ -110,7 +110,7 @@ class Slot:
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ScheduleEntry:
     """So many reps of a play, in a mode, by a unit, in a practice."""
 
     practice: Id
@@ -125,12 +125,12 @@ class Ask:
     """The whole question. ``fixed`` entries are locked by the coach and always kept."""
 
     game: datetime
-    slots: tuple[Slot, ...]
-    plays: tuple[Carried, ...]
+    slots: tuple[PracticeSlot, ...]
+    plays: tuple[PlayToInstall, ...]
     players: tuple[Id, ...]
     units: tuple[Unit, ...] = (FIRSTS, SECONDS)
     history: tuple[Touch, ...] = ()
-    fixed: tuple[Entry, ...] = ()
+    fixed: tuple[ScheduleEntry, ...] = ()
     rules: Rules = field(default_factory=Rules)
     assumptions: Assumptions = field(default_factory=Assumptions)
     offsets: Offsets = NO_OFFSETS
@@ -144,5 +144,5 @@ class Schedule:
     it serves to compare plans of one question and nothing else.
     """
 
-    entries: tuple[Entry, ...]
+    entries: tuple[ScheduleEntry, ...]
     worth: float

@@ -48,7 +48,7 @@ NO_BLOCKS: Final = N_("The plan has no blocks yet.")
 
 
 @dataclass(frozen=True, slots=True)
-class Squad:
+class PlanSquad:
     """What a plan is checked against. ``plays`` and ``units`` None: they are not checked."""
 
     age_group: AgeGroup
@@ -59,7 +59,7 @@ class Squad:
     units: frozenset[Id] | None = None
 
 
-def check_plan(plan: PracticePlan, squad: Squad, language: Language) -> tuple[Finding, ...]:
+def check_plan(plan: PracticePlan, squad: PlanSquad, language: Language) -> tuple[Finding, ...]:
     """Every finding of the plan: the hall first, then block by block, then the load."""
     found = _check_hall(plan, language)
     if not plan.blocks:
@@ -69,7 +69,7 @@ def check_plan(plan: PracticePlan, squad: Squad, language: Language) -> tuple[Fi
     return (*found, *check_practice_length(plan.minutes, squad.age_group, language))
 
 
-def left_out(block: Block, squad: Squad) -> tuple[Id, ...]:
+def left_out(block: Block, squad: PlanSquad) -> tuple[Id, ...]:
     """Who stays out of a live or contact block, in the order of the names."""
     if not block.is_live:
         return ()
@@ -100,7 +100,7 @@ def _check_hall(plan: PracticePlan, language: Language) -> list[Finding]:
     return found
 
 
-def _check_block(block: Block, place: str, squad: Squad, language: Language) -> list[Finding]:
+def _check_block(block: Block, place: str, squad: PlanSquad, language: Language) -> list[Finding]:
     def found(
         code: str, severity: Severity, field_: str, sentence: str, source: str = ""
     ) -> Finding:
@@ -123,7 +123,7 @@ def _check_block(block: Block, place: str, squad: Squad, language: Language) -> 
     return errors
 
 
-def _block_errors(block: Block, squad: Squad) -> list[tuple[str, str, str]]:
+def _block_errors(block: Block, squad: PlanSquad) -> list[tuple[str, str, str]]:
     faults = []
     if not block.minutes > 0:
         faults.append(("no_minutes", "minutes", NO_MINUTES))

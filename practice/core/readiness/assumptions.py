@@ -40,7 +40,7 @@ class Assumptions:
 
 
 @dataclass(frozen=True, slots=True)
-class Origin:
+class ParameterOrigin:
     """Where a parameter's default comes from, what it does, and what it may be set to."""
 
     kind: Literal["published", "our choice"]
@@ -51,28 +51,35 @@ class Origin:
 
 
 _ACT_R: Final = "ACT-R: Anderson and Schooler 1991; Anderson and Lebiere 1998"
-ORIGINS: Final[Mapping[str, Origin]] = {
-    "decay": Origin("published", N_("How fast a practice fades with age."), 0.05, 1.5, _ACT_R),
-    "massing": Origin(
-        "our choice", N_("Below 1, many reps in one practice count less than the same spread."),
-        0.1, 1.0,
+ORIGINS: Final[Mapping[str, ParameterOrigin]] = {
+    "decay": ParameterOrigin(
+        "published", N_("How fast a practice fades with age."), 0.05, 1.5, _ACT_R
     ),
-    "walk_through": Origin("our choice", N_("Worth of a walk-through rep."), 0.0, 2.0),
-    "half_speed": Origin("our choice", N_("Worth of a half-speed rep."), 0.0, 2.0),
-    "live": Origin("our choice", N_("Worth of a live rep."), 0.1, 2.0),
-    "game": Origin("our choice", N_("Worth of a rep in a game."), 0.0, 2.0),
-    "error": Origin("our choice", N_("What a rep with an error still teaches."), 0.0, 1.0),
-    "spread": Origin(
+    "massing": ParameterOrigin(
+        "our choice",
+        N_("Below 1, many reps in one practice count less than the same spread."),
+        0.1,
+        1.0,
+    ),
+    "walk_through": ParameterOrigin("our choice", N_("Worth of a walk-through rep."), 0.0, 2.0),
+    "half_speed": ParameterOrigin("our choice", N_("Worth of a half-speed rep."), 0.0, 2.0),
+    "live": ParameterOrigin("our choice", N_("Worth of a live rep."), 0.1, 2.0),
+    "game": ParameterOrigin("our choice", N_("Worth of a rep in a game."), 0.0, 2.0),
+    "error": ParameterOrigin("our choice", N_("What a rep with an error still teaches."), 0.0, 1.0),
+    "spread": ParameterOrigin(
         "our choice", N_("How gradually readiness rises; smaller is steeper."), 0.05, 2.0
     ),
-    "threshold": Origin(
+    "threshold": ParameterOrigin(
         "our choice", N_("Strength, as a logarithm, at which readiness is 50 %."), -5.0, 3.0
     ),
-    "youngest": Origin("our choice", N_("A practice counts as at least this many days old."),
-                       0.001, 2.0),
-    "carried": Origin("our choice", N_("Strength that everybody brings along."), 0.0, 2.0),
-    "ready": Origin("our choice", N_("Readiness from which a player counts as ready."), 0.05, 0.99),
-}  # fmt: skip
+    "youngest": ParameterOrigin(
+        "our choice", N_("A practice counts as at least this many days old."), 0.001, 2.0
+    ),
+    "carried": ParameterOrigin("our choice", N_("Strength that everybody brings along."), 0.0, 2.0),
+    "ready": ParameterOrigin(
+        "our choice", N_("Readiness from which a player counts as ready."), 0.05, 0.99
+    ),
+}
 
 OUT_OF_RANGE: Final = N_("“{name}” must lie between {low} and {high}.")
 MODES_ORDER: Final = N_("A walk-through rep is worth more than a live one: is that meant?")

@@ -17,7 +17,7 @@ from typing import Final
 import numpy as np
 
 from practice.core.readiness.assumptions import Assumptions, Offsets
-from practice.core.readiness.calibration_rows import MODES, Numbers, Rows, rows_of
+from practice.core.readiness.calibration_rows import MODES, CalibrationRows, Numbers, rows_of
 from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import N_, Language
 
@@ -45,13 +45,13 @@ LAST_THREE: Final = N_("the last three reps")
 
 
 @dataclass(frozen=True, slots=True)
-class Score:
+class ForecastScore:
     """Mean log-loss (natural logarithm) and Brier score: smaller is better."""
 
     log_loss: float
     brier: float
 
-    def beats(self, other: Score) -> bool:
+    def beats(self, other: ForecastScore) -> bool:
         return self.log_loss < other.log_loss and self.brier < other.brier
 
 
@@ -60,14 +60,14 @@ class Scores:
     """Of forecasts for the same later reps, ``count`` of them."""
 
     count: int
-    fitted: Score
-    defaults: Score
-    player_rate: Score
-    last_three: Score
+    fitted: ForecastScore
+    defaults: ForecastScore
+    player_rate: ForecastScore
+    last_three: ForecastScore
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class Fitted:
     """Fitted parameters; ``harder`` adds to the threshold of an outcome, by mode; live has 0."""
 
     assumptions: Assumptions
@@ -81,8 +81,8 @@ class Calibration:
 
     graded: int
     calibrated: bool
-    fit: Fit
-    candidate: Fit
+    fit: Fitted
+    candidate: Fitted
     scores: Scores | None
     sentence: str
 
@@ -92,7 +92,7 @@ def calibrate(
 ) -> Calibration:
     """Fit, score walk-forward, and say whether the fit may be used."""
     rows = rows_of(history, assumptions)
-    plain = Fit(assumptions, Offsets())
+    plain = Fitted(assumptions, Offsets())
     if rows.graded < FEWEST:
         said = language.say(TOO_FEW, graded=rows.graded, needed=FEWEST)
         return Calibration(rows.graded, False, plain, plain, None, said)
@@ -107,7 +107,7 @@ def calibrate(
     return Calibration(rows.graded, True, candidate, candidate, scores, said)
 
 
-def fit(rows: Rows, assumptions: Assumptions) -> Fit:
+def fit(rows: CalibrationRows, assumptions: Assumptions) -> Fitted:
     """The most likely parameters given the priors (L-BFGS-B with exact slopes)."""
     from scipy.optimize import minimize  # noqa: PLC0415 (scipy only where it is needed)
 
@@ -126,7 +126,7 @@ def fit(rows: Rows, assumptions: Assumptions) -> Fit:
     return _as_fit(rows, assumptions, found.x)
 
 
-def forecasts(rows: Rows, fitted: Fit) -> Numbers:
+def forecasts(rows: CalibrationRows, fitted: Fitted) -> Numbers:
     """The chance of a clean rep for each row, from the strength when its practice began."""
     shift = np.array([fitted.offsets.players.get(who, 0.0) for who in rows.players])
     strength = rows.strengths(fitted.assumptions)
@@ -135,7 +135,7 @@ def forecasts(rows: Rows, fitted: Fit) -> Numbers:
     return _logistic(x / fitted.assumptions.spread)
 
 
-def walk_forward(rows: Rows, assumptions: Assumptions) -> Scores:
+def walk_forward(rows: CalibrationRows, assumptions: Assumptions) -> Scores:
     """Forecast every fold from what came before it, by four forecasters."""
     shares = np.linspace(START_SHARE, 1.0, FOLDS + 1)
     edges = np.unique((shares * rows.practices).astype(np.int64))
@@ -150,7 +150,7 @@ def walk_forward(rows: Rows, assumptions: Assumptions) -> Scores:
         told.append(
             (
                 forecasts(fold, fit(past, assumptions)),
-                forecasts(fold, Fit(assumptions, Offsets())),
+                forecasts(fold, Fitted(assumptions, Offsets())),
                 fold.player_rate(past),
                 fold.last_three,
                 fold.clean,
@@ -164,7 +164,7 @@ def walk_forward(rows: Rows, assumptions: Assumptions) -> Scores:
 
 
 def posterior(
-    rows: Rows, assumptions: Assumptions, middle: Numbers, spreads: Numbers
+    rows: CalibrationRows, assumptions: Assumptions, middle: Numbers, spreads: Numbers
 ) -> Callable[[Numbers], tuple[float, Numbers]]:
     """What to minimise, with its slopes: the priors' squares less the log-likelihood.
 
@@ -201,19 +201,19 @@ def _named(assumptions: Assumptions, x: Numbers) -> tuple[Assumptions, Numbers, 
     return here, harder, x[shared + len(NOT_LIVE) :]
 
 
-def _as_fit(rows: Rows, assumptions: Assumptions, x: Numbers) -> Fit:
+def _as_fit(rows: CalibrationRows, assumptions: Assumptions, x: Numbers) -> Fitted:
     here, harder, shift = _named(assumptions, x)
     offsets: dict[Id, float] = dict(zip(rows.players, shift.tolist(), strict=True))
-    return Fit(here, Offsets(players=offsets), tuple(harder.tolist()))
+    return Fitted(here, Offsets(players=offsets), tuple(harder.tolist()))
 
 
 def _logistic(x: Numbers) -> Numbers:
     return np.asarray(1 / (1 + np.exp(-np.clip(x, -500, 500))), dtype=np.float64)
 
 
-def score_of(chance: Numbers, clean: Numbers, total: Numbers) -> Score:
+def score_of(chance: Numbers, clean: Numbers, total: Numbers) -> ForecastScore:
     """The score of forecasts for rows of so many reps, so many of them clean."""
     held = np.clip(chance, 1e-6, 1 - 1e-6)
     log_loss = -(clean * np.log(held) + (total - clean) * np.log(1 - held)).sum() / total.sum()
     brier = (clean * (1 - chance) ** 2 + (total - clean) * chance**2).sum() / total.sum()
-    return Score(float(log_loss), float(brier))
+    return ForecastScore(float(log_loss), float(brier))

@@ -25,7 +25,7 @@ RECENT: Final = 3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Rows:
+class CalibrationRows:
     """Rows as arrays, and the *pairs* of a row and an earlier practice of its cell.
 
     A pair holds the clean and wrong reps of that practice by mode, (pairs, 4), and its age in
@@ -50,11 +50,11 @@ class Rows:
     def graded(self) -> int:
         return int(self.total.sum())
 
-    def only(self, kept: NDArray[np.bool_]) -> Rows:
+    def only(self, kept: NDArray[np.bool_]) -> CalibrationRows:
         """Some of the rows, with their pairs."""
         number = np.cumsum(kept) - 1
         pairs = kept[self.pair_row]
-        return Rows(
+        return CalibrationRows(
             self.players,
             self.practices,
             self.player[kept],
@@ -88,7 +88,7 @@ class Rows:
         )]  # fmt: skip
         return sums[0] + assumptions.carried, sums[1:]
 
-    def player_rate(self, past: Rows) -> Numbers:
+    def player_rate(self, past: CalibrationRows) -> Numbers:
         """Beta-binomial: each player's own rate so far, drawn towards everybody's."""
         clean = np.bincount(past.player, weights=past.clean, minlength=len(self.players))
         total = np.bincount(past.player, weights=past.total, minlength=len(self.players))
@@ -101,7 +101,7 @@ class Rows:
         return np.asarray(summed, dtype=np.float64)
 
 
-def rows_of(history: Sequence[Touch], assumptions: Assumptions) -> Rows:
+def rows_of(history: Sequence[Touch], assumptions: Assumptions) -> CalibrationRows:
     """Every later rep of a log, in the order of time."""
     builder = _Builder()
     practices: dict[Id, list[Touch]] = {}
@@ -146,10 +146,10 @@ class _Builder:
             self.facts.append((player, number, mode, float(clean[mode]), total, three))
             self.pairs += [(row, good, bad, day - then) for then, good, bad in self.behind[cell]]
 
-    def rows(self, practices: int, assumptions: Assumptions) -> Rows:
+    def rows(self, practices: int, assumptions: Assumptions) -> CalibrationRows:
         facts = np.array(self.facts, dtype=np.float64).reshape(-1, 6)
         whole = facts[:, :3].astype(np.int64)
-        made = Rows(
+        made = CalibrationRows(
             players=tuple(self.players),
             practices=practices,
             player=whole[:, 0],

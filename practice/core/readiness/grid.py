@@ -110,7 +110,7 @@ def over_time(book: Ledger, moments: Sequence[datetime]) -> Numbers:
     return np.stack([_chances(book, strength) for strength in strengths])
 
 
-class Standing(StrEnum):
+class ReadinessMark(StrEnum):
     """The mark beside a number in the grid: told apart by word and shape, not by colour."""
 
     NEVER = "never"  # no reps at all
@@ -120,15 +120,15 @@ class Standing(StrEnum):
 
 
 def standings(book: Ledger, on: datetime) -> NDArray[np.object_]:
-    """A ``Standing`` for every cell, axes as the grid's."""
+    """A ``ReadinessMark`` for every cell, axes as the grid's."""
     now = grid(book, on)
     ready = book.assumptions.ready
-    marks = np.full(book.shape, Standing.LEARNING, dtype=object)
-    marks[_peaks(book, on) >= ready] = Standing.FADING
-    marks[now.value >= ready] = Standing.READY
+    marks = np.full(book.shape, ReadinessMark.LEARNING, dtype=object)
+    marks[_peaks(book, on) >= ready] = ReadinessMark.FADING
+    marks[now.value >= ready] = ReadinessMark.READY
     touched = np.zeros(now.strength.size, dtype=bool)
     touched[book.cell[book.held <= day_number(on)]] = True
-    marks[~touched.reshape(book.shape) & (now.value < ready)] = Standing.NEVER
+    marks[~touched.reshape(book.shape) & (now.value < ready)] = ReadinessMark.NEVER
     return marks
 
 

@@ -56,7 +56,7 @@ def read_taps(data: bytes | str | Mapping[str, object], language: Language) -> T
         return TapsRead((), (_error("no_list", "/taps", language.say(NO_LIST)),))
     taps, findings = [], []
     for index, entry in enumerate(entries):
-        reader = _Reader(entry, f"/taps/{index}", language)
+        reader = _TapReader(entry, f"/taps/{index}", language)
         tap = reader.tap()
         if tap is not None and not reader.findings:
             taps.append(tap)
@@ -101,7 +101,7 @@ def _is_cast(value: object) -> TypeGuard[dict[Role, Id]]:
     return set(value) <= set(ROLES) and all(_is_id(who) for who in value.values())
 
 
-class _Reader:
+class _TapReader:
     """Reads one entry and gathers every fault of it."""
 
     def __init__(self, entry: object, place: str, language: Language) -> None:

@@ -6,7 +6,7 @@ from typing import Final
 
 from plays.core.play import ROLES
 from roster.core.cast import PlayerId
-from roster.core.casting.changes import Change
+from roster.core.casting.changes import CastChange
 from roster.core.casting.question import CastingQuestion
 from roster.core.names import Names
 from shared.core.language import N_
@@ -22,7 +22,7 @@ EMPTIED: Final = N_("Nobody instead of {before} at depth {depth} of role {role} 
 UNKNOWN_FIT: Final = "–"
 
 
-def change_in_words(change: Change, question: CastingQuestion, names: Names) -> str:
+def change_in_words(change: CastChange, question: CastingQuestion, names: Names) -> str:
     """One sentence; fit is said as a whole number of 100."""
     template = FILLED if change.before is None else EMPTIED if change.after is None else INSTEAD
     return names.language.say(
@@ -37,7 +37,7 @@ def change_in_words(change: Change, question: CastingQuestion, names: Names) -> 
     )
 
 
-def _fit(change: Change, player: PlayerId | None, question: CastingQuestion) -> str:
+def _fit(change: CastChange, player: PlayerId | None, question: CastingQuestion) -> str:
     row = None if player is None else question.player_index.get(player)
     column = question.play_index.get(change.slot.play)
     if row is None or column is None:

@@ -14,7 +14,7 @@ from roster.core.cast import Cast, PlayerId, Slot, cast_of
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class CastChange:
     """One slot that is filled otherwise; None is a hole."""
 
     slot: Slot
@@ -22,16 +22,16 @@ class Change:
     after: PlayerId | None
 
 
-def changes(old: Cast, new: Cast) -> tuple[Change, ...]:
+def changes(old: Cast, new: Cast) -> tuple[CastChange, ...]:
     """All slots in which two casts differ: plays as they come, roles and depths in order."""
     before, after = old.by_slot(), new.by_slot()
     plays = list(dict.fromkeys([*old.plays(), *new.plays()]))
     differing = [s for s in {**before, **after} if before.get(s) != after.get(s)]
     differing.sort(key=lambda s: (plays.index(s.play), ROLES.index(s.role), s.depth))
-    return tuple(Change(slot, before.get(slot), after.get(slot)) for slot in differing)
+    return tuple(CastChange(slot, before.get(slot), after.get(slot)) for slot in differing)
 
 
-def change_sets(old: Cast, new: Cast) -> tuple[tuple[Change, ...], ...]:
+def change_sets(old: Cast, new: Cast) -> tuple[tuple[CastChange, ...], ...]:
     """The changes in the smallest sets that can be accepted by themselves.
 
     Two changes hang together when one brings a player to a depth, or into a role, of a play
@@ -51,7 +51,7 @@ def change_sets(old: Cast, new: Cast) -> tuple[tuple[Change, ...], ...]:
     )
 
 
-def with_changes(cast: Cast, accepted: Iterable[Change]) -> Cast:
+def with_changes(cast: Cast, accepted: Iterable[CastChange]) -> Cast:
     """The cast with these changes made; slots that were holes come last."""
     filled: dict[Slot, PlayerId] = cast.by_slot()
     for change in accepted:
@@ -62,7 +62,7 @@ def with_changes(cast: Cast, accepted: Iterable[Change]) -> Cast:
     return cast_of(filled)
 
 
-def stale(cast: Cast, accepted: Iterable[Change]) -> tuple[Change, ...]:
+def stale(cast: Cast, accepted: Iterable[CastChange]) -> tuple[CastChange, ...]:
     """The changes whose slot is no longer as it was when they were suggested."""
     now: Mapping[Slot, PlayerId] = cast.by_slot()
     return tuple(change for change in accepted if now.get(change.slot) != change.before)
@@ -102,7 +102,7 @@ def _may_stand(player: PlayerId, slot: Slot, filled: Mapping[Slot, PlayerId]) ->
     )
 
 
-def _needs(change: Change, giving: Change) -> bool:
+def _needs(change: CastChange, giving: CastChange) -> bool:
     if change.after is None or change.after != giving.before or change is giving:
         return False
     one, other = change.slot, giving.slot

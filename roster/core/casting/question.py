@@ -241,7 +241,7 @@ class Ending(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Casting:
+class CastingAnswer:
     """An answer: the cast, its value, and the bound that no cast can exceed.
 
     ``value`` and ``bound`` are on the scale of ``score``; ``bound`` is None where none was

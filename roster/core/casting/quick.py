@@ -12,18 +12,18 @@ from numpy.typing import NDArray
 
 from plays.core.play import ROLES
 from roster.core.cast import Assignment, Cast
-from roster.core.casting.question import Casting, CastingQuestion, Ending, Lock
+from roster.core.casting.question import CastingAnswer, CastingQuestion, Ending, Lock
 from roster.core.casting.score import score
 
 _FORBIDDEN = -1e6
 _IN_PLAY_ALREADY = -100.0  # rather anybody else than somebody with a role in the play
 
 
-def quick_casting(question: CastingQuestion) -> Casting:
+def quick_casting(question: CastingQuestion) -> CastingAnswer:
     """Every play cast by itself. A slot that nobody can fill is left as a hole."""
     assignments = [a for play in range(len(question.plays)) for a in _cast_play(question, play)]
     cast = Cast(tuple(sorted(assignments, key=lambda a: _order(question, a))))
-    return Casting(cast, Ending.QUICK, score(question, cast).total)
+    return CastingAnswer(cast, Ending.QUICK, score(question, cast).total)
 
 
 def _order(question: CastingQuestion, a: Assignment) -> tuple[int, str, int]:

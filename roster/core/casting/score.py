@@ -18,7 +18,7 @@ Filled = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True)
-class Score:
+class CastScore:
     """Sums over the package. Only ``worth`` adds; the rest is taken off.
 
     ``worth`` is fit by depth and priority, with what is kept and learnt already.
@@ -45,7 +45,7 @@ class Score:
         return self.worth - taken
 
 
-def score(question: CastingQuestion, cast: Cast) -> Score:
+def score(question: CastingQuestion, cast: Cast) -> CastScore:
     """The score of a cast. Slots outside the question count for nothing."""
     filled = filled_array(question, cast)
     wishes = question.wishes
@@ -54,7 +54,7 @@ def score(question: CastingQuestion, cast: Cast) -> Score:
     uneven = np.maximum(loads - np.ceil(fair), 0) + np.maximum(np.floor(fair) - loads, 0)
     left_out = np.maximum(question.least_slots() - loads, 0)
     in_play = filled.sum(axis=(2, 3))
-    return Score(
+    return CastScore(
         worth=float((question.worth * filled).sum()),
         roles=wishes.role * float(filled.any(axis=(1, 3)).sum()),
         uneven=wishes.uneven * float(uneven.sum()),

@@ -30,7 +30,7 @@ from plays.core.play import ROLES
 from roster.core.cast import Cast
 from roster.core.casting.conflict import locks_in_conflict
 from roster.core.casting.model import CastingModel, casting_model
-from roster.core.casting.question import Casting, CastingQuestion, Ending
+from roster.core.casting.question import CastingAnswer, CastingQuestion, Ending
 from roster.core.casting.quick import quick_casting
 from roster.core.casting.score import score
 from shared.core.milp import INFEASIBLE, relaxed, solved
@@ -48,7 +48,7 @@ _FRUITLESS_ROUNDS: Final = 2
 _TIMES_RELAXED: Final = 5  # HiGHS looks at the clock too rarely to begin a proof with less left
 
 
-class Stage(StrEnum):
+class SearchStage(StrEnum):
     """How far the search has come."""
 
     QUICK = "quick"
@@ -59,10 +59,10 @@ class Stage(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Progress:
+class SearchProgress:
     """Where the search stands: the best cast so far, the bound, and the time it took."""
 
-    stage: Stage
+    stage: SearchStage
     cast: Cast
     value: float
     bound: float | None
@@ -70,14 +70,14 @@ class Progress:
 
 
 @dataclass(slots=True)
-class _Search:
+class _CastSearch:
     """The state of one search; ``values`` is the solution behind the best cast."""
 
     model: CastingModel
     clock: Clock
     began: float
     limit: float
-    quick: Casting
+    quick: CastingAnswer
     values: Numbers | None = None
     bound: float = -np.inf  # on the cost, from below
     rounds: int = 0
@@ -111,15 +111,15 @@ class _Search:
         self.values = values
         return True
 
-    def progress(self, stage: Stage) -> Progress:
+    def progress(self, stage: SearchStage) -> SearchProgress:
         cast, value = self._best()
         bound = -self.bound if np.isfinite(self.bound) else None
-        return Progress(stage, cast, value, bound, self.clock() - self.began)
+        return SearchProgress(stage, cast, value, bound, self.clock() - self.began)
 
-    def answer(self, ending: Ending) -> Casting:
+    def answer(self, ending: Ending) -> CastingAnswer:
         cast, value = self._best()
         bound = -self.bound if np.isfinite(self.bound) else None
-        return Casting(cast, ending, value, None if bound is None else max(bound, value))
+        return CastingAnswer(cast, ending, value, None if bound is None else max(bound, value))
 
     def _best(self) -> tuple[Cast, float]:
         """The best cast for the package; play by play while that alone leaves fewer holes."""
@@ -136,9 +136,9 @@ def casting(
     question: CastingQuestion,
     time_limit: float,
     clock: Clock,
-    on_progress: Callable[[Progress], None] | None = None,
+    on_progress: Callable[[SearchProgress], None] | None = None,
     cancelled: Callable[[], bool] | None = None,
-) -> Casting:
+) -> CastingAnswer:
     """The best cast to be found in ``time_limit`` seconds by ``clock``.
 
     ``on_progress`` is called after every piece, ``cancelled`` asked before every next one. The
@@ -159,25 +159,25 @@ def casting(
     return search.answer(_ending(search, Ending.SETTLED if settled else Ending.TIME))
 
 
-def _begun(question: CastingQuestion, time_limit: float, clock: Clock) -> _Search:
+def _begun(question: CastingQuestion, time_limit: float, clock: Clock) -> _CastSearch:
     began = clock()
     model = casting_model(question).with_locks(question.locks)
-    return _Search(model, clock, began, time_limit, quick_casting(question))
+    return _CastSearch(model, clock, began, time_limit, quick_casting(question))
 
 
-def _ending(search: _Search, otherwise: Ending) -> Ending:
+def _ending(search: _CastSearch, otherwise: Ending) -> Ending:
     proved = search.values is not None and search.cost - search.bound <= 2e-6
     return Ending.PROVED if proved else otherwise
 
 
-def _impossible(search: _Search) -> Casting:
+def _impossible(search: _CastSearch) -> CastingAnswer:
     locks = locks_in_conflict(search.model.question)
     answer = search.answer(Ending.CONFLICT if locks else Ending.TIME)
     return replace(answer, conflict=locks, bound=None)
 
 
-def _pieces(search: _Search) -> Iterator[Progress]:
-    yield search.progress(Stage.QUICK)
+def _pieces(search: _CastSearch) -> Iterator[SearchProgress]:
+    yield search.progress(SearchStage.QUICK)
     yield from _relaxed(search, search.model.without_role_limits(), search.left)
     if search.impossible or search.left <= 0:
         return
@@ -193,26 +193,26 @@ def _pieces(search: _Search) -> Iterator[Progress]:
         yield _proof(search)
 
 
-def _relaxed(search: _Search, model: CastingModel, seconds: float) -> Iterator[Progress]:
+def _relaxed(search: _CastSearch, model: CastingModel, seconds: float) -> Iterator[SearchProgress]:
     """A bound from fractions, and a first whole cast in the roles that they use most."""
     result = relaxed(model, seconds)
     if result.x is None or result.fun is None:
         search.impossible = result.status == INFEASIBLE
         return
     search.bound = max(search.bound, result.fun)
-    yield search.progress(Stage.BOUND)
+    yield search.progress(SearchStage.BOUND)
     narrowed = search.model.with_roles(_roles_most_used(search.model, result.x))
     yield from _first(search, narrowed)
 
 
-def _first(search: _Search, model: CastingModel) -> list[Progress]:
+def _first(search: _CastSearch, model: CastingModel) -> list[SearchProgress]:
     """One attempt at a cast for the whole package: none or one step of progress."""
     if search.left <= 0:
         return []
     result = solved(model, min(_LONGEST_FIRST, search.left), gap=search.tolerance / 2)
     if result.status == INFEASIBLE and model is search.model:
         search.impossible = True
-    return [search.progress(Stage.WHOLE)] if search.take(result.x) else []
+    return [search.progress(SearchStage.WHOLE)] if search.take(result.x) else []
 
 
 def _roles_most_used(model: CastingModel, fractions: Numbers) -> NDArray[np.bool_]:
@@ -225,7 +225,7 @@ def _roles_most_used(model: CastingModel, fractions: Numbers) -> NDArray[np.bool
     return np.asarray(rank < model.question.most_roles()[:, None])
 
 
-def _round(search: _Search) -> Generator[Progress, None, bool]:
+def _round(search: _CastSearch) -> Generator[SearchProgress, None, bool]:
     """Every player is set free with two others. Returns whether anything got better."""
     better = False
     for group in _groups(search):
@@ -236,13 +236,13 @@ def _round(search: _Search) -> Generator[Progress, None, bool]:
         limit = min(_LONGEST_PIECE, search.left)
         result = solved(search.model.with_roles(roles), limit, gap=search.tolerance / 2)
         better = search.take(result.x) or better
-        yield search.progress(Stage.BETTER)
+        yield search.progress(SearchStage.BETTER)
         if search.close:
             break
     return better
 
 
-def _groups(search: _Search) -> Iterator[list[int]]:
+def _groups(search: _CastSearch) -> Iterator[list[int]]:
     """All players in threes; every round sorts them into other threes."""
     n = len(search.model.question.players)
     step = 1 + search.rounds % max(1, n - 1)
@@ -252,7 +252,7 @@ def _groups(search: _Search) -> Iterator[list[int]]:
         yield order[first : first + _AT_ONCE]
 
 
-def _proof(search: _Search) -> Progress:
+def _proof(search: _CastSearch) -> SearchProgress:
     """Ask for anything better than what is known; that there is nothing is the proof."""
     better = search.model.with_ceiling(search.cost - 1e-6)
     result = solved(better, search.left, gap=search.tolerance / 2)
@@ -261,4 +261,4 @@ def _proof(search: _Search) -> Progress:
         search.bound = search.cost
     elif result.bound is not None:
         search.bound = min(search.cost, max(search.bound, result.bound))
-    return search.progress(Stage.PROOF)
+    return search.progress(SearchStage.PROOF)

@@ -35,7 +35,7 @@ class Covered:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Absence:
+class AbsenceCost:
     """What the package loses when these players are out.
 
     ``lost`` is the part of game time by which coverage of the package falls (below 0: it
@@ -53,7 +53,7 @@ def covered(squad: Squad, out: Sequence[PlayerId] = ()) -> Covered:
     return _covered(squad, squad.runnable(), tuple(out))
 
 
-def absences(squad: Squad, size: int = 1) -> tuple[Absence, ...]:
+def absences(squad: Squad, size: int = 1) -> tuple[AbsenceCost, ...]:
     """Every player out in turn, or with ``size`` 2 every pair; the greatest loss first.
 
     Equal losses come in the order of the squad.
@@ -64,10 +64,12 @@ def absences(squad: Squad, size: int = 1) -> tuple[Absence, ...]:
     return tuple(sorted(found, key=lambda absence: -round(absence.lost, 12)))
 
 
-def _absence(squad: Squad, runnable: Known, whole: Covered, out: tuple[PlayerId, ...]) -> Absence:
+def _absence(
+    squad: Squad, runnable: Known, whole: Covered, out: tuple[PlayerId, ...]
+) -> AbsenceCost:
     without = _covered(squad, runnable, out)
     broken = tuple(play for play in without.nobody if play not in whole.nobody)
-    return Absence(out, without, whole.package - without.package, broken)
+    return AbsenceCost(out, without, whole.package - without.package, broken)
 
 
 def _covered(squad: Squad, runnable: Known, out: tuple[PlayerId, ...]) -> Covered:

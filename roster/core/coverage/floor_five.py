@@ -45,7 +45,7 @@ class PlayFilling:
 
 
 @dataclass(frozen=True, slots=True)
-class Move:
+class RoleMove:
     """What a change of the five does to one player in one play; None: not in it."""
 
     player: PlayerId
@@ -74,14 +74,14 @@ def the_five(
     )
 
 
-def moves(before: Sequence[PlayFilling], after: Sequence[PlayFilling]) -> tuple[Move, ...]:
+def moves(before: Sequence[PlayFilling], after: Sequence[PlayFilling]) -> tuple[RoleMove, ...]:
     """Who takes another role than before in plays that can be run, now or then."""
     earlier = {filling.play: _roles(filling) for filling in before}
     found = []
     for filling in after:
         was, now = earlier.get(filling.play, {}), _roles(filling)
         found += [
-            Move(player, filling.play, was.get(player), now.get(player))
+            RoleMove(player, filling.play, was.get(player), now.get(player))
             for player in dict.fromkeys([*was, *now])
             if was.get(player) != now.get(player)
         ]

@@ -21,7 +21,7 @@ from roster.core.file.text import (
     MOST_LINES,
     SEPARATED_BY,
     BadTableError,
-    Line,
+    FileLine,
     decoded,
     lines,
     separator_of,
@@ -125,7 +125,7 @@ def read_roster(
     rows: tuple[FileRow, ...] = ()
     here = tuple(present)
     if not problems:
-        reader = _Reader(columns, language, problems)
+        reader = _RosterReader(columns, language, problems)
         rows = _without_doubles([reader.row(line) for line in table[1:]], here, reader)
         notes += _same_names(rows, here, language)
     problems.sort(key=lambda problem: problem.line or 0)
@@ -178,14 +178,14 @@ def _heading_problems(
 
 
 @dataclass(frozen=True, slots=True)
-class _Reader:
+class _RosterReader:
     """Reads lines into rows and puts what is wrong on the list."""
 
     columns: Sequence[str | None]
     language: Language
     problems: list[RowProblem]
 
-    def row(self, line: Line) -> FileRow:
+    def row(self, line: FileLine) -> FileRow:
         found = {
             column: _unsafe(cell)
             for column, cell in zip(self.columns, line.cells, strict=False)
@@ -236,7 +236,7 @@ def _same_names(
 
 
 def _without_doubles(
-    rows: Sequence[FileRow], present: Iterable[tuple[str, str]], reader: _Reader
+    rows: Sequence[FileRow], present: Iterable[tuple[str, str]], reader: _RosterReader
 ) -> tuple[FileRow, ...]:
     """The rows, without a player where the number is somebody else's already."""
     numbers = {number: name for name, number in present}
@@ -258,7 +258,7 @@ def _check_number(
     number: str,
     present: Mapping[str, str],
     earlier: Mapping[str, FileRow],
-    reader: _Reader,
+    reader: _RosterReader,
 ) -> None:
     if number in present:
         who = {"number": number, "other": present[number]}

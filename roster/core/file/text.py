@@ -45,7 +45,7 @@ class BadTableError(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class FileLine:
     """One record: the number of the line in the file on which it begins, and its cells."""
 
     number: int
@@ -53,7 +53,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Text:
+class FileText:
     """The text of a file, its encoding by name, and the sentence that tells it."""
 
     text: str
@@ -61,10 +61,10 @@ class Text:
     said: str
 
 
-def decoded(data: bytes) -> Text:
+def decoded(data: bytes) -> FileText:
     """The text of a file. Raises BadTableError for bytes that are no text."""
     if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-        return Text(_read(data, "utf-16"), "utf-16", UTF16)
+        return FileText(_read(data, "utf-16"), "utf-16", UTF16)
     if b"\0" in data:
         raise BadTableError(NO_TEXT)
     for encoding, said in (("utf-8-sig", UTF8), ("cp1252", CP1252), ("latin-1", LATIN1)):
@@ -74,7 +74,7 @@ def decoded(data: bytes) -> Text:
             continue
         if _is_binary(text):
             raise BadTableError(NO_TEXT)
-        return Text(text, encoding.removesuffix("-sig"), said)
+        return FileText(text, encoding.removesuffix("-sig"), said)
     raise BadTableError(NO_TEXT)
 
 
@@ -89,15 +89,15 @@ def separator_of(text: str, known: Callable[[str], bool]) -> str:
     return max(SEPARATORS, key=names)
 
 
-def lines(text: str, separator: str) -> tuple[Line, ...]:
+def lines(text: str, separator: str) -> tuple[FileLine, ...]:
     """The records that are not blank. Raises BadTableError."""
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
-    found: list[Line] = []
+    found: list[FileLine] = []
     begins = 1
     try:
         for cells in reader:
             if any(cell.strip() for cell in cells):
-                found.append(Line(begins, tuple(cell.strip() for cell in cells)))
+                found.append(FileLine(begins, tuple(cell.strip() for cell in cells)))
             if len(found) > MOST_LINES:
                 raise BadTableError(TOO_LONG)
             begins = reader.line_num + 1

@@ -21,9 +21,9 @@ from coachbook.demo.season import (
 )
 from plays.core.play import ROLES, AgeGroup
 from practice.core.plan.load import Session, check_weeks
-from practice.core.plan.rules import Squad, check_plan
+from practice.core.plan.rules import PlanSquad, check_plan
 from practice.core.readiness.assumptions import Assumptions
-from practice.core.readiness.grid import Standing, grid, ledger, standings
+from practice.core.readiness.grid import ReadinessMark, grid, ledger, standings
 from practice.core.reps.rep import Id, Mode, merge, touches
 from practice.core.reps.rep_rules import Present, check_rep
 from roster.core.people import Availability
@@ -91,7 +91,7 @@ def test_every_plan_and_every_rep_keeps_the_rules(made: Season) -> None:
     for practice in made.practices:
         one = next(t for t in TEAMS if t.key == practice.team)
         names: dict[Id, str] = {who: str(who) for who in one.players}
-        squad = Squad(AgeGroup.U16 if one.key == "u16" else AgeGroup.U12, names)
+        squad = PlanSquad(AgeGroup.U16 if one.key == "u16" else AgeGroup.U12, names)
         assert check_plan(practice.plan, squad, ENGLISH) == ()
         present = Present(names, absent=frozenset(practice.absent))
         for rep in practice.reps:
@@ -139,9 +139,9 @@ def test_each_play_has_its_story(made: Season) -> None:
             cells = [(one.players.index(play.cast[r][0]), k, i) for i, r in enumerate(ROLES)]
             means[play.story].append(sum(float(values[cell]) for cell in cells) / 5)
             if play.story is Story.NEVER:
-                assert {marks[cell] for cell in cells} == {Standing.NEVER}
+                assert {marks[cell] for cell in cells} == {ReadinessMark.NEVER}
             if play.story is Story.FADING:
-                assert Standing.FADING in {marks[cell] for cell in cells}
+                assert ReadinessMark.FADING in {marks[cell] for cell in cells}
     mean = {story: sum(values) / len(values) for story, values in means.items()}
     assert mean[Story.STEADY] > 0.75
     assert mean[Story.STEADY] - 0.3 > mean[Story.FADING] > mean[Story.NEVER] == 0
@@ -211,4 +211,4 @@ def test_the_demo_club_has_its_season_and_the_limited_run_nothing_live() -> None
         names: dict[Id, str] = {who: str(who) for who in one.players}
         group = next(squad.age_group for squad in SQUADS if squad.name == one.key)
         for practice in own:
-            assert errors(check_plan(practice.plan, Squad(group, names), ENGLISH)) == ()
+            assert errors(check_plan(practice.plan, PlanSquad(group, names), ENGLISH)) == ()

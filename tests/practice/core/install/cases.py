@@ -7,7 +7,15 @@ from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
 
 from plays.core.play import ROLES
-from practice.core.install.question import FIRSTS, Ask, Carried, Rules, Schedule, Slot, Unit
+from practice.core.install.question import (
+    FIRSTS,
+    Ask,
+    PlayToInstall,
+    PracticeSlot,
+    Rules,
+    Schedule,
+    Unit,
+)
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.cell import readiness
 from practice.core.reps.rep import Id, Mode, Touch
@@ -16,8 +24,8 @@ GAME = datetime(2026, 4, 1, 12, 0, tzinfo=UTC)
 SPEED = (Mode.WALK_THROUGH, Mode.HALF_SPEED, Mode.LIVE)
 
 
-def slot(practice: str, days: float, minutes: float = 20.0) -> Slot:
-    return Slot(practice, GAME - timedelta(days=days), minutes)
+def slot(practice: str, days: float, minutes: float = 20.0) -> PracticeSlot:
+    return PracticeSlot(practice, GAME - timedelta(days=days), minutes)
 
 
 def big_ask(seed: int = 1, plays: int = 12, practices: int = 10) -> Ask:
@@ -30,9 +38,9 @@ def big_ask(seed: int = 1, plays: int = 12, practices: int = 10) -> Ask:
         depths = [chance.sample(five, 5) for five in fives]
         cast = {role: tuple(depth[i] for depth in depths) for i, role in enumerate(ROLES)}
         priority = chance.choice([0.5, 1.0, 1.0, 2.0])
-        carried.append(Carried(f"k{number}", cast, priority))
+        carried.append(PlayToInstall(f"k{number}", cast, priority))
     slots = tuple(
-        Slot(
+        PracticeSlot(
             f"t{number}",
             GAME - timedelta(days=2 * (practices - number) - 1, hours=-6),
             22.0,
@@ -49,7 +57,7 @@ def small_ask(plays: int = 2, minutes: float = 5.0, **rules: float) -> Ask:
     players: tuple[Id, ...] = ("ada", "bo", "cy", "di", "eva")
     cast: Mapping[str, tuple[Id, ...]] = dict(zip(ROLES, ((who,) for who in players), strict=True))
     carried = tuple(
-        Carried(f"k{number}", {role: cast[role] for role in ROLES}, 1.0 + number)
+        PlayToInstall(f"k{number}", {role: cast[role] for role in ROLES}, 1.0 + number)
         for number in range(plays)
     )
     slots = (slot("t0", 4.0, minutes), slot("t1", 1.0, minutes))

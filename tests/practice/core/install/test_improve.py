@@ -13,11 +13,11 @@ from hypothesis import strategies as st
 
 from practice.core.install.build import model
 from practice.core.install.greedy import is_sound
-from practice.core.install.improve import Progress, improve
+from practice.core.install.improve import ImproveProgress, improve
 from practice.core.install.model import Indices, as_schedule, minutes_used, worth
 from practice.core.install.pieces import curve_over, gain_lines
 from practice.core.install.programme import Programme
-from practice.core.install.question import Ask, Entry
+from practice.core.install.question import Ask, ScheduleEntry
 from practice.core.install.rework import instant
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.cell import chance
@@ -61,9 +61,9 @@ def test_small_questions_against_every_plan_there_is(plays: int, minutes: float)
 
 def test_the_improved_plan_is_no_worse_keeps_the_rules_and_reports() -> None:
     ask = big_ask(plays=6, practices=5)
-    heard: list[Progress] = []
+    heard: list[ImproveProgress] = []
 
-    def listen(progress: Progress) -> bool:
+    def listen(progress: ImproveProgress) -> bool:
         heard.append(progress)
         return True
 
@@ -108,7 +108,7 @@ def test_it_stops_when_told_and_keeps_the_instant_plan() -> None:
 
 
 def test_locks_survive_the_improvement() -> None:
-    lock = Entry("t0", "k0", "firsts", Mode.WALK_THROUGH, 3)
+    lock = ScheduleEntry("t0", "k0", "firsts", Mode.WALK_THROUGH, 3)
     ask = replace(small_ask(minutes=8.0), fixed=(lock,))
     found = improve(ask, 2.0, time.perf_counter)
     kept = [e.reps for e in found.schedule.entries if replace(e, reps=3) == lock]
@@ -116,7 +116,7 @@ def test_locks_survive_the_improvement() -> None:
 
 
 def test_a_lock_against_the_steps_does_not_make_the_programme_impossible() -> None:
-    lock = Entry("t0", "k0", "firsts", Mode.LIVE, 4)
+    lock = ScheduleEntry("t0", "k0", "firsts", Mode.LIVE, 4)
     ask = replace(small_ask(minutes=2.0), fixed=(lock,))
     solved = Programme(model(ask)).solve(5.0, 0.0)
     assert solved.reps is not None

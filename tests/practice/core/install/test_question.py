@@ -19,9 +19,9 @@ from practice.core.install.outlook import outlook
 from practice.core.install.question import (
     SECONDS,
     Ask,
-    Carried,
-    Entry,
+    PlayToInstall,
     Schedule,
+    ScheduleEntry,
     Unit,
 )
 from practice.core.install.rework import instant
@@ -56,8 +56,8 @@ def test_the_reading_of_the_rules_does_find_faults() -> None:
     ask = small_ask(minutes=3.0)
     plan = Schedule(
         (
-            Entry("t0", "k0", "firsts", Mode.LIVE, 1),
-            Entry("t0", "k1", "firsts", Mode.WALK_THROUGH, 20),
+            ScheduleEntry("t0", "k0", "firsts", Mode.LIVE, 1),
+            ScheduleEntry("t0", "k1", "firsts", Mode.WALK_THROUGH, 20),
         ),
         0.0,
     )
@@ -124,7 +124,7 @@ def test_nobody_absent_is_planned_and_a_second_takes_the_place() -> None:
     players: tuple[Id, ...] = ("ada", "bo", "cy", "di", "eva", "fay")
     cast = {role: (FIVE[role], "fay") if role == "1" else (FIVE[role],) for role in ROLES}
     away = replace(slot("t0", 2.0), absent=frozenset({"ada"}))
-    ask = Ask(GAME, (away, slot("t1", 1.0)), (Carried("k0", cast),), players)
+    ask = Ask(GAME, (away, slot("t1", 1.0)), (PlayToInstall("k0", cast),), players)
     model_ = model(ask)
     names = [[model_.cells[c][2] for c in model_.fives[0, 0, t, 0]] for t in (0, 1)]
     assert names == [["fay", "bo", "cy", "di", "eva"], ["ada", "bo", "cy", "di", "eva"]]
@@ -134,7 +134,7 @@ def test_limited_players_stay_out_of_live_reps_only() -> None:
     players: tuple[Id, ...] = ("ada", "bo", "cy", "di", "eva", "fay")
     cast = {role: (FIVE[role],) for role in ROLES}
     half_fit = replace(slot("t0", 1.0), limited=frozenset({"ada"}))
-    model_ = model(Ask(GAME, (half_fit,), (Carried("k0", cast),), players))
+    model_ = model(Ask(GAME, (half_fit,), (PlayToInstall("k0", cast),), players))
     assert (model_.fives[0, 0, 0, 0] >= 0).all()
     assert model_.fives[0, 0, 0, 1].tolist()[0] == -1  # fay stands in, and is not cast
 
@@ -152,7 +152,7 @@ def test_a_unit_of_named_players_runs_the_play_in_their_best_roles() -> None:
     players: tuple[Id, ...] = tuple(f"p{n}" for n in range(10))
     cast = {role: (players[i], players[i + 5]) for i, role in enumerate(ROLES)}
     mixed = Unit("red", (players[0], players[6], players[2], players[8], players[4]))
-    model_ = model(Ask(GAME, (slot("t0", 1.0),), (Carried("k0", cast),), players, (mixed,)))
+    model_ = model(Ask(GAME, (slot("t0", 1.0),), (PlayToInstall("k0", cast),), players, (mixed,)))
     five = [model_.cells[c][2] for c in model_.fives[0, 0, 0, 0]]
     assert sorted(map(str, five)) == sorted(map(str, mixed.players))
 
@@ -161,7 +161,7 @@ def test_the_second_depth_gets_its_share() -> None:
     players: tuple[Id, ...] = tuple(f"p{n}" for n in range(10))
     cast = {role: (players[i], players[i + 5]) for i, role in enumerate(ROLES)}
     slots = tuple(slot(f"t{n}", 8.0 - 2 * n) for n in range(4))
-    plan = instant(Ask(GAME, slots, (Carried("a", cast), Carried("b", cast)), players))
+    plan = instant(Ask(GAME, slots, (PlayToInstall("a", cast), PlayToInstall("b", cast)), players))
     reps = {
         unit: sum(e.reps for e in plan.entries if e.unit == unit) for unit in ("firsts", "seconds")
     }
@@ -210,7 +210,7 @@ def test_practices_after_the_game_are_not_used() -> None:
 
 def test_locks_are_kept_and_their_minutes_are_gone() -> None:
     ask = small_ask(minutes=8.0)
-    lock = Entry("t1", "k0", "firsts", Mode.WALK_THROUGH, 5)
+    lock = ScheduleEntry("t1", "k0", "firsts", Mode.WALK_THROUGH, 5)
     plan = instant(replace(ask, fixed=(lock,)))
     kept = [e for e in plan.entries if (e.practice, e.play, e.mode) == ("t1", "k0", lock.mode)]
     assert sum(entry.reps for entry in kept) >= 5
@@ -220,8 +220,8 @@ def test_locks_are_kept_and_their_minutes_are_gone() -> None:
 def test_a_lock_that_bends_the_rules_is_kept_and_named() -> None:
     ask = small_ask(minutes=2.0)
     locks = (
-        Entry("t0", "k0", "firsts", Mode.LIVE, 9),
-        Entry("t1", "k1", "firsts", Mode.HALF_SPEED, 1),
+        ScheduleEntry("t0", "k0", "firsts", Mode.LIVE, 9),
+        ScheduleEntry("t1", "k1", "firsts", Mode.HALF_SPEED, 1),
     )
     plan = instant(replace(ask, fixed=locks))
     assert set(locks) <= set(plan.entries)
@@ -237,9 +237,9 @@ def test_entries_that_cannot_be_are_errors() -> None:
     thin = replace(ask, slots=(ask.slots[0], replace(ask.slots[1], absent=frozenset({"bo"}))))
     plan = Schedule(
         (
-            Entry("t0", "gone", "firsts", Mode.LIVE, 1),
-            Entry("t1", "k0", "firsts", Mode.WALK_THROUGH, 1),
-            Entry("t0", "k0", "firsts", Mode.WALK_THROUGH, 0),
+            ScheduleEntry("t0", "gone", "firsts", Mode.LIVE, 1),
+            ScheduleEntry("t1", "k0", "firsts", Mode.WALK_THROUGH, 1),
+            ScheduleEntry("t0", "k0", "firsts", Mode.WALK_THROUGH, 0),
         ),
         0.0,
     )
@@ -330,9 +330,9 @@ def test_a_play_left_alone_for_long_begins_with_its_steps_again() -> None:
 def test_a_last_touch_is_one_of_the_first_five() -> None:
     players: tuple[Id, ...] = tuple(f"p{n}" for n in range(10))
     cast = {role: (players[i], players[i + 5]) for i, role in enumerate(ROLES)}
-    model_ = model(Ask(GAME, (slot("t0", 1.0),), (Carried("k0", cast),), players))
-    by_seconds = as_reps(model_, [Entry("t0", "k0", "seconds", Mode.WALK_THROUGH, 1)])
-    by_firsts = as_reps(model_, [Entry("t0", "k0", "firsts", Mode.WALK_THROUGH, 1)])
+    model_ = model(Ask(GAME, (slot("t0", 1.0),), (PlayToInstall("k0", cast),), players))
+    by_seconds = as_reps(model_, [ScheduleEntry("t0", "k0", "seconds", Mode.WALK_THROUGH, 1)])
+    by_firsts = as_reps(model_, [ScheduleEntry("t0", "k0", "firsts", Mode.WALK_THROUGH, 1)])
     rules = model_.ask.rules
     # One rep of the second depth fills half of its quota of two.
     assert bonuses(model_, by_seconds).tolist() == [rules.second_bonus / 2]

@@ -24,7 +24,7 @@ from practice.core.plan.plan import (
     scaled,
     without,
 )
-from practice.core.plan.rules import Squad, check_plan, left_out
+from practice.core.plan.rules import PlanSquad, check_plan, left_out
 from practice.core.reps.rep import Mode
 from shared.core.finding import Severity, errors
 from shared.core.language import ENGLISH
@@ -39,7 +39,7 @@ BLOCKS = (
     Block("cool", BlockKind.COOL_DOWN, 5),
 )
 PLAN = PracticePlan(START, BLOCKS, BOOKING)
-SQUAD = Squad(AgeGroup.U16, {"ada": "Ada", "bo": "Bo", "cy": "Cy"})
+SQUAD = PlanSquad(AgeGroup.U16, {"ada": "Ada", "bo": "Bo", "cy": "Cy"})
 
 
 def test_the_running_clock_adds_up() -> None:
@@ -131,7 +131,7 @@ def test_a_start_before_the_hall_opens_and_a_backward_booking_are_errors() -> No
 
 
 def test_all_faults_of_the_blocks_are_listed_at_their_places() -> None:
-    squad = Squad(AgeGroup.U16, SQUAD.names, plays=frozenset({"anchor"}), units=frozenset())
+    squad = PlanSquad(AgeGroup.U16, SQUAD.names, plays=frozenset({"anchor"}), units=frozenset())
     plan = PracticePlan(
         START,
         (
@@ -159,7 +159,7 @@ def test_one_activity_over_ten_minutes_is_a_warning_with_its_source() -> None:
 
 
 def test_live_and_contact_blocks_leave_out_limited_players_and_those_who_are_out() -> None:
-    squad = Squad(AgeGroup.U16, SQUAD.names, limited=frozenset({"bo"}), out=frozenset({"cy"}))
+    squad = PlanSquad(AgeGroup.U16, SQUAD.names, limited=frozenset({"bo"}), out=frozenset({"cy"}))
     assert left_out(Block("a", BlockKind.LIVE, 8), squad) == ("bo", "cy")
     assert left_out(Block("a", BlockKind.FREE, 8, contact=True), squad) == ("bo", "cy")
     assert left_out(Block("a", BlockKind.INSTALL, 8, mode=Mode.LIVE), squad) == ("bo", "cy")

@@ -17,8 +17,8 @@ from practice.core.readiness.calibration import (
     ENOUGH_FOR_ALL,
     NOT_LIVE,
     PRIORS,
-    Fit,
-    Score,
+    Fitted,
+    ForecastScore,
     calibrate,
     fit,
     forecasts,
@@ -123,7 +123,7 @@ def test_results_from_a_coin_are_never_calibrated() -> None:
     for seed in range(3):
         found = calibrate(season(60, TRUTH, seed, coin=True), DEFAULTS, ENGLISH)
         assert not found.calibrated
-        assert found.fit == Fit(DEFAULTS, Offsets())
+        assert found.fit == Fitted(DEFAULTS, Offsets())
         assert found.candidate != found.fit
         assert found.sentence.startswith("Not calibrated yet: on later reps it does not beat")
 
@@ -153,7 +153,7 @@ def test_no_forecast_looks_ahead(simulated: list[Touch]) -> None:
     fold = rows.only(rows.practice >= 40)
     spoilt = replace(fold, clean=fold.total - fold.clean)
     np.testing.assert_array_equal(fold.player_rate(early), spoilt.player_rate(early))
-    plain = Fit(DEFAULTS, Offsets())
+    plain = Fitted(DEFAULTS, Offsets())
     np.testing.assert_array_equal(forecasts(fold, plain), forecasts(spoilt, plain))
 
 
@@ -170,5 +170,5 @@ def test_the_scores_are_of_later_reps_only() -> None:
     assert 0 < scores.fitted.brier < 0.25
     assert 0 < scores.fitted.log_loss < math.log(2) * 1.2
     assert scores.count < rows.graded
-    assert Score(0.5, 0.2).beats(Score(0.6, 0.21))
-    assert not Score(0.5, 0.22).beats(Score(0.6, 0.21))
+    assert ForecastScore(0.5, 0.2).beats(ForecastScore(0.6, 0.21))
+    assert not ForecastScore(0.5, 0.22).beats(ForecastScore(0.6, 0.21))

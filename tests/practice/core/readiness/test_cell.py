@@ -30,7 +30,7 @@ from practice.core.readiness.cell import (
     reps_needed,
     strength_for,
 )
-from practice.core.readiness.grid import Standing, grid, ledger, over_time, standings
+from practice.core.readiness.grid import ReadinessMark, grid, ledger, over_time, standings
 from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import ENGLISH
 
@@ -276,7 +276,7 @@ def test_the_grid_over_time_equals_the_grid_on_each_date() -> None:
 def test_an_empty_log_is_a_grid_of_zeros() -> None:
     book = ledger([], PLAYERS, PLAYS, DEFAULTS)
     assert not grid(book, GAME).value.any()
-    assert (standings(book, GAME) == Standing.NEVER).all()
+    assert (standings(book, GAME) == ReadinessMark.NEVER).all()
 
 
 def test_players_and_plays_not_asked_for_are_left_out() -> None:

@@ -20,7 +20,7 @@ from roster.core.casting.faults import cast_problems
 from roster.core.casting.question import (
     BadCastingError,
     Ban,
-    Casting,
+    CastingAnswer,
     CastingQuestion,
     CastPlay,
     Ending,
@@ -30,7 +30,7 @@ from roster.core.casting.question import (
 )
 from roster.core.casting.quick import quick_casting
 from roster.core.casting.score import score
-from roster.core.casting.search import Progress, Stage, casting
+from roster.core.casting.search import SearchProgress, SearchStage, casting
 from roster.core.people import RATED, Availability, Player
 
 
@@ -61,7 +61,7 @@ def question(
     return CastingQuestion(package, team, depth, AgeGroup.U16, **asked)  # type: ignore[arg-type]
 
 
-def solve(asked: CastingQuestion, seconds: float = 20) -> Casting:
+def solve(asked: CastingQuestion, seconds: float = 20) -> CastingAnswer:
     return casting(asked, seconds, monotonic)
 
 
@@ -298,11 +298,15 @@ def test_the_same_question_has_the_same_answer() -> None:
 
 
 def test_progress_is_told_and_the_search_can_be_stopped() -> None:
-    told: list[Progress] = []
+    told: list[SearchProgress] = []
     asked = question(6, players=13, plays=12, limits=Limits(roles=2))
     found = casting(asked, 20, monotonic, told.append, lambda: len(told) >= 4)
     assert found.ending is Ending.CANCELLED
-    assert [progress.stage for progress in told][:3] == [Stage.QUICK, Stage.BOUND, Stage.WHOLE]
+    assert [progress.stage for progress in told][:3] == [
+        SearchStage.QUICK,
+        SearchStage.BOUND,
+        SearchStage.WHOLE,
+    ]
     assert len(told) == 4
     assert cast_problems(found.cast, plays=asked.play_index) == ()
 

@@ -11,7 +11,14 @@ from hypothesis import strategies as st
 from plays.core.play import Need, Quality
 from roster.core.cast import Cast, Slot, cast_of, slots
 from roster.core.casting.change_words import change_in_words
-from roster.core.casting.changes import Change, beneath, change_sets, changes, stale, with_changes
+from roster.core.casting.changes import (
+    CastChange,
+    beneath,
+    change_sets,
+    changes,
+    stale,
+    with_changes,
+)
 from roster.core.casting.faults import cast_problems
 from roster.core.casting.question import CastingQuestion, CastPlay
 from roster.core.names import Names
@@ -40,10 +47,10 @@ def test_two_who_trade_places_go_together_and_a_newcomer_alone() -> None:
     new = cast_of({Slot("a", "1", 1): "noor", Slot("a", "2", 1): "ida", Slot("b", "1", 1): "eva"})
     together, alone = change_sets(old, new)
     assert together == (
-        Change(Slot("a", "1", 1), "ida", "noor"),
-        Change(Slot("a", "2", 1), "noor", "ida"),
+        CastChange(Slot("a", "1", 1), "ida", "noor"),
+        CastChange(Slot("a", "2", 1), "noor", "ida"),
     )
-    assert alone == (Change(Slot("b", "1", 1), "mia", "eva"),)
+    assert alone == (CastChange(Slot("b", "1", 1), "mia", "eva"),)
 
 
 def test_a_hole_filled_and_a_slot_emptied() -> None:
@@ -51,15 +58,15 @@ def test_a_hole_filled_and_a_slot_emptied() -> None:
     new = cast_of({Slot("a", "2", 1): "noor"})
     found = changes(old, new)
     assert found == (
-        Change(Slot("a", "1", 1), "ida", None),
-        Change(Slot("a", "2", 1), None, "noor"),
+        CastChange(Slot("a", "1", 1), "ida", None),
+        CastChange(Slot("a", "2", 1), None, "noor"),
     )
     assert with_changes(old, found) == new
 
 
 def test_what_somebody_else_changed_meanwhile_is_told() -> None:
     suggested = changes(some_cast(1), some_cast(2))
-    moved = with_changes(some_cast(1), [Change(suggested[0].slot, suggested[0].before, 99)])
+    moved = with_changes(some_cast(1), [CastChange(suggested[0].slot, suggested[0].before, 99)])
     assert stale(some_cast(1), suggested) == ()
     assert stale(moved, suggested) == (suggested[0],)
 
@@ -86,7 +93,7 @@ def test_changes_in_words() -> None:
     slot = Slot("a", "1", 1)
 
     def told(before: str | None, after: str | None) -> str:
-        return change_in_words(Change(slot, before, after), question, names)
+        return change_in_words(CastChange(slot, before, after), question, names)
 
     assert told("noor", "ida") == (
         "Ida instead of Noor at depth 1 of role 1 in Lantern: fit 95 against 65."

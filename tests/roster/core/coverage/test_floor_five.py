@@ -13,7 +13,7 @@ from scipy.optimize import linear_sum_assignment
 from plays.core.play import ROLES
 from roster.core.cast import Assignment, Cast, cast_of, slots
 from roster.core.coverage.fives import fives
-from roster.core.coverage.floor_five import Move, NotAFiveError, moves, the_five
+from roster.core.coverage.floor_five import NotAFiveError, RoleMove, moves, the_five
 from roster.core.coverage.matching import coverage
 from roster.core.coverage.squad import squad
 from roster.core.coverage.why_not import Shortage, in_words, shortages
@@ -62,7 +62,7 @@ def test_a_swap_moves_no_more_people_than_it_must() -> None:
     team = squad_knowing(np.ones((7, 1, 5), dtype=np.bool_))
     before = the_five(team, ["p1", "p2", "p3", "p4", "p5"])
     after = the_five(team, ["p0", "p2", "p3", "p4", "p5"], before)
-    assert moves(before, after) == (Move("p1", "a", "1", None), Move("p0", "a", None, "1"))
+    assert moves(before, after) == (RoleMove("p1", "a", "1", None), RoleMove("p0", "a", None, "1"))
     assert moves(before, before) == ()
 
 
