@@ -7,7 +7,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-SUBJECTS = ("drawing", "motion", "casting", "install", "courtside")
+SUBJECTS = ("drawing", "motion", "casting", "install", "courtside", "pages")
 
 
 class Command(BaseCommand):

@@ -104,7 +104,7 @@ def test_sums_are_worth_what_all_reps_are_worth(cast: Cast, steps: list[dict[str
     with rolled_back():
         oar_rack = factories.published(demo_play("oar-rack"))
         other = factories.PackagePlayFactory.create(team=cast.team, play=oar_rack)
-        days = [date(2026, 9, 1), date(2026, 9, 2), date(2026, 9, 3)]
+        days = [date(2026, 9, day) for day in (11, 12, 13)]
         practices = [factories.PracticeFactory.create(team=cast.team, date=day) for day in days]
         for step in steps:
             run(cast, practices, [cast.entry, other], step)

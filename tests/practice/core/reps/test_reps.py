@@ -222,7 +222,7 @@ def test_a_live_rep_with_a_limited_player_warns_and_one_who_is_out_is_an_error()
     found = check_rep(rep("a"), present, ENGLISH)
     assert [(one.code, one.severity.value) for one in found] == [
         ("limited_live", "warning"),
-        ("out", "error"),
+        ("out", "serious"),
     ]
     slow = check_rep(rep("a", mode=Mode.WALK_THROUGH), present, ENGLISH)
     assert [one.code for one in slow] == ["out"]

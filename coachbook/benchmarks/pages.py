@@ -1,0 +1,133 @@
+"""How long the server works at a page: seen for the first time, again, and when nothing changed.
+
+The demo club is built in a scratch folder by a process of its own, and its pages are asked for
+there without a network: cold (nothing kept yet), warm (the median of some repeats), and by a
+browser that has the page already and is told so. Queries are those of a warm answer.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+from time import perf_counter
+from typing import TYPE_CHECKING, Any, Final, NamedTuple, TextIO
+
+if TYPE_CHECKING:
+    from django.test import Client
+
+    from roster.models import Team
+
+ROOT: Final = Path(__file__).resolve().parents[2]
+REPEATS: Final = 9
+
+
+class Taken(NamedTuple):
+    """What a page took, in milliseconds, and its queries."""
+
+    page: str
+    cold: float
+    warm: float
+    unchanged: float
+    queries: int
+
+
+def run(out: TextIO) -> None:
+    """Measures and writes a table."""
+    script = "from coachbook.benchmarks.pages import measured; measured()"
+    with tempfile.TemporaryDirectory() as data:
+        env = {
+            **os.environ,
+            "COACHBOOK_DATA": data,
+            "DJANGO_SETTINGS_MODULE": "coachbook.settings",
+        }
+        command = [sys.executable, "-m", "django", "shell", "--no-imports", "-c", script]
+        done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, check=True)
+    out.write(f"{'page':18}{'cold ms':>9}{'warm ms':>9}{'304 ms':>9}{'queries':>9}\n")
+    for row in json.loads(done.stdout.decode().splitlines()[-1]):
+        took = Taken(*row)
+        out.write(
+            f"{took.page:18}{took.cold:9.1f}{took.warm:9.1f}{took.unchanged:9.1f}{took.queries:9}\n"
+        )
+
+
+def measured() -> None:
+    """Build the club and print what its pages took. Runs in the scratch folder's own process."""
+    from django.test import Client  # noqa: PLC0415 - only this process needs the database
+    from django.utils import timezone  # noqa: PLC0415
+
+    from coachbook import serving  # noqa: PLC0415
+    from coachbook.demo.build import build_demo  # noqa: PLC0415
+    from roster.models import Team  # noqa: PLC0415
+    from shared.models import User  # noqa: PLC0415
+
+    serving.prepare()
+    build_demo(timezone.localdate())
+    user = User.objects.filter(runs_club=True)[0]
+    client = Client(HTTP_HOST="localhost")
+    client.force_login(user, "django.contrib.auth.backends.ModelBackend")
+    rows = [taken(client, name, path) for name, path in pages(Team.objects.all()[0])]
+    sys.stdout.write(json.dumps(rows) + "\n")
+
+
+def pages(team: Team) -> Iterator[tuple[str, str]]:
+    """The pages that a staff opens most, with their addresses."""
+    from django.urls import reverse  # noqa: PLC0415
+    from django.utils import timezone  # noqa: PLC0415
+
+    entry = team.package.all().carried()[0]
+    player = entry.castings.filter(depth=1)[0].player
+    practice = team.practices.filter(reps__isnull=False)[0]
+    game = team.games.filter(date__gte=timezone.localdate())[0]
+    for name, arguments in (
+        ("home", ()),
+        ("library", ()),
+        ("checks", ()),
+        ("play", (entry.play.key,)),
+        ("check", (entry.play.key,)),
+        ("team", (team.pk,)),
+        ("package", (team.pk,)),
+        ("cast", (team.pk,)),
+        ("coverage", (team.pk,)),
+        ("sheets", (team.pk,)),
+        ("readiness", (team.pk,)),
+        ("sheet", (player.pk,)),
+        ("sheet-pdf", (player.pk,)),
+        ("log", (practice.pk,)),
+        ("install", (game.pk,)),
+    ):
+        yield name, reverse(name, args=arguments)
+
+
+def taken(client: Client, page: str, path: str) -> Taken:
+    """One page, first, again, and unchanged."""
+    from django.db import connection  # noqa: PLC0415
+
+    cold, answer = timed(client, path)
+    warm = statistics.median(timed(client, path)[0] for _ in range(REPEATS))
+    known = {"HTTP_IF_NONE_MATCH": answer.headers["ETag"]} if "ETag" in answer.headers else {}
+    unchanged = statistics.median(timed(client, path, **known)[0] for _ in range(REPEATS))
+    queries: list[str] = []
+
+    def count(execute: Any, sql: str, *rest: Any) -> Any:
+        queries.append(sql)
+        return execute(sql, *rest)
+
+    with connection.execute_wrapper(count):
+        client.get(path)
+    return Taken(page, cold, warm, unchanged, len(queries))
+
+
+def timed(client: Client, path: str, **headers: str) -> tuple[float, Any]:
+    """Milliseconds that an answer took, and the answer. Raises RuntimeError for an error."""
+    begun = perf_counter()
+    answer = client.get(path, **headers)  # type: ignore[arg-type]
+    took = 1000 * (perf_counter() - begun)
+    if answer.status_code not in (200, 304):
+        raise RuntimeError(f"{path} answers {answer.status_code}")
+    return took, answer
