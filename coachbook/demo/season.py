@@ -5,6 +5,8 @@ like a real one because it is uneven: people miss practices, one is away for a w
 plays are run every week, some were learnt and then left alone, one was begun last week, and
 one was never begun at all. Whether a rep is clean is drawn from how well the five know the
 play by then. The same generator state gives the same season, to the byte.
+
+Long since it is one story: every draw follows from the one before it, out of one generator.
 """
 
 from __future__ import annotations

@@ -7,6 +7,8 @@ court from the inner edge of the baseline. Coordinates are kept to the millimetr
 Everything here is data that a coach can say. What follows from it lies beside it:
 ``document`` reads and writes it, ``problems`` finds its faults of form, ``course`` says
 who stands where when a phase begins, ``motion`` says when.
+
+Long since it is the vocabulary that everything speaks: one page to read, nothing to compute.
 """
 
 from __future__ import annotations

@@ -9,7 +9,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.play import Formation as FormationValue
-from plays.core.shorthand.read import Reading, read
+from plays.core.shorthand.read import ReadText, read
 from plays.core.shorthand.skeleton import PLACES, Edge, Side, skeleton
 from plays.models import Formation
 from shared.core.language import Language
@@ -40,7 +40,7 @@ class WriteForm(ClearForm):
     def __init__(self, *args: Any, language: Language, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.language = language
-        self.reading: Reading | None = None
+        self.reading: ReadText | None = None
 
     def clean_text(self) -> str:
         """The text, if every line of it is in the play; a faulty play may be a draft."""

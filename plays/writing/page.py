@@ -17,7 +17,7 @@ from shared.core.language import Language
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class SeenText:
     """A text as far as it can be shown; without pictures where somebody is nowhere yet."""
 
     play: Play
@@ -32,16 +32,16 @@ class Written:
         return any(fault.unread for fault in self.faults)
 
 
-def seen(text: str, language: Language) -> Written:
+def seen(text: str, language: Language) -> SeenText:
     """Everything that follows from the text. No defence is computed, so it answers at once."""
     reading = read(text, language)
     try:
         figures = figures_of(reading.play, language)
         counters = counter_views(reading.play, language)
     except UNDRAWABLE:
-        return Written(reading.play, reading.faults, (), (), None)
+        return SeenText(reading.play, reading.faults, (), (), None)
     strip = None if reading.faults else plain_strip(reading.play, {}, language)
-    return Written(reading.play, reading.faults, figures, counters, strip)
+    return SeenText(reading.play, reading.faults, figures, counters, strip)
 
 
 @cache

@@ -29,7 +29,7 @@ from plays.core.play import (
 )
 from plays.core.shorthand.clauses import LineError, place, split, text_of
 from plays.core.shorthand.naming import slug
-from plays.core.shorthand.sheet import Line, Sheet
+from plays.core.shorthand.sheet import TextLine, TextSheet
 from shared.core.language import N_
 
 E = TypeVar("E", bound=StrEnum)
@@ -56,10 +56,10 @@ _MARGIN: Final = re.compile(r"margin (at least|at most) (-?\d{1,3})")
 class Trying(Protocol):
     """Reads a line, or notes its fault and gives None."""
 
-    def __call__(self, line: Line, reader: Callable[[str], T]) -> T | None: ...
+    def __call__(self, line: TextLine, reader: Callable[[str], T]) -> T | None: ...
 
 
-def rule_set(sheet: Sheet) -> RuleSet:
+def rule_set(sheet: TextSheet) -> RuleSet:
     """The court that a text is written for; FIBA where it says none, or none that is known."""
     said = sheet.head.get("court")
     known = {_value(each.value): each for each in RuleSet}
@@ -67,7 +67,7 @@ def rule_set(sheet: Sheet) -> RuleSet:
 
 
 def play_of(
-    sheet: Sheet,
+    sheet: TextSheet,
     floor: Court,
     phases: tuple[Phase, ...],
     trying: Trying,
@@ -113,7 +113,7 @@ class _Head:
 
     def __init__(
         self,
-        sheet: Sheet,
+        sheet: TextSheet,
         trying: Trying,
         lines: dict[tuple[str | int, ...], int],
     ) -> None:

@@ -36,7 +36,7 @@ from plays.core.shorthand.clauses import (
 )
 from plays.core.shorthand.naming import Reference, action_id, counter_ids, look_ids, phase_ids
 from plays.core.shorthand.referring import referred
-from plays.core.shorthand.sheet import CounterPart, Entry, Line, LineFault, Sheet, sheet_of
+from plays.core.shorthand.sheet import CounterLines, Entry, LineFault, TextLine, TextSheet, sheet_of
 from shared.core.language import ENGLISH, N_, Language, sentence
 
 T = TypeVar("T")
@@ -59,17 +59,17 @@ class Told:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ReadText:
     """What a text says: the play as far as it could be read, and what is wrong with it."""
 
     play: Play
     faults: tuple[Told, ...]
 
 
-def read(text: str, language: Language = ENGLISH) -> Reading:
+def read(text: str, language: Language = ENGLISH) -> ReadText:
     """The play that a text says, with every fault of a line and every problem of form."""
     sheet = sheet_of(text)
-    reader = _Reader(sheet, court(head.rule_set(sheet)))
+    reader = _Builder(sheet, court(head.rule_set(sheet)))
     play = reader.play()
     told = [
         Told(fault.line, sentence(language.say(fault.template, **fault.slots)), unread=True)
@@ -80,13 +80,13 @@ def read(text: str, language: Language = ENGLISH) -> Reading:
             Told(reader.line_of(tokens(each.place)), each.sentence)
             for each in problems(play, language)
         ]
-    return Reading(play, tuple(sorted(dict.fromkeys(told), key=lambda each: each.line)))
+    return ReadText(play, tuple(sorted(dict.fromkeys(told), key=lambda each: each.line)))
 
 
-class _Reader:
+class _Builder:
     """Builds a play from a sheet, and remembers which line said what."""
 
-    def __init__(self, sheet: Sheet, floor: Court) -> None:
+    def __init__(self, sheet: TextSheet, floor: Court) -> None:
         self.sheet = sheet
         self.floor = floor
         self.lines: dict[Place, int] = {}
@@ -170,7 +170,7 @@ class _Reader:
         action = None if cue.of is None else referred(cue.of, self.known, only)
         return Cue(cue.on, action, cue.point, cue.wait)
 
-    def _looks(self, lines: Iterable[Line], place: Place) -> tuple[Look, ...]:
+    def _looks(self, lines: Iterable[TextLine], place: Place) -> tuple[Look, ...]:
         made: list[Look] = []
         for line in lines:
             look = self._try(line, self._look)
@@ -196,7 +196,7 @@ class _Reader:
         )
 
     def _counters(self, play: Play) -> tuple[Counter, ...]:
-        made: list[tuple[CounterPart, Defence]] = []
+        made: list[tuple[CounterLines, Defence]] = []
         for part in self.sheet.counters:
             defence = self._try(part.says, partial(self._defence, part, play))
             if defence is not None:
@@ -207,7 +207,7 @@ class _Reader:
             for index, ((part, defence), id_) in enumerate(zip(made, ids, strict=True))
         )
 
-    def _defence(self, part: CounterPart, play: Play, _says: str) -> Defence:
+    def _defence(self, part: CounterLines, play: Play, _says: str) -> Defence:
         if part.defence not in {each.value for each in Defence}:
             known = ", ".join(each.value for each in Defence)
             raise LineError(NO_DEFENCE, found=part.defence, known=known)
@@ -216,7 +216,7 @@ class _Reader:
         return Defence(part.defence)
 
     def _counter(
-        self, play: Play, part: CounterPart, defence: Defence, id_: str, place: Place
+        self, play: Play, part: CounterLines, defence: Defence, id_: str, place: Place
     ) -> Counter:
         self.lines[place] = part.says.number
         base = dict(self.known)
@@ -247,7 +247,7 @@ class _Reader:
     def _replaced(self, entries: Iterable[Entry]) -> list[tuple[Entry, ActionDraft, str]]:
         found = []
         for entry, draft in self._drafts(entries):
-            target = self._try(Line(entry.line.number, entry.instead or ""), self._by_name)
+            target = self._try(TextLine(entry.line.number, entry.instead or ""), self._by_name)
             if target is not None:
                 found.append((entry, draft, target))
         return found
@@ -255,7 +255,7 @@ class _Reader:
     def _by_name(self, text: str) -> str:
         return referred(text, self.known)
 
-    def _try(self, line: Line, reader: Callable[[str], T]) -> T | None:
+    def _try(self, line: TextLine, reader: Callable[[str], T]) -> T | None:
         """What a line says; None, and a fault at the line, where it says nothing."""
         try:
             return reader(line.text)

@@ -32,7 +32,7 @@ _COUNTER: Final = re.compile(r"counter ([a-z]+)(?: from phase (\d{1,3}))?:(.*)")
 _LISTS: Final = frozenset({"teach", "errors", "cautions"})
 
 
-class Line(NamedTuple):
+class TextLine(NamedTuple):
     """A line of the text: its number from 1, and what it says."""
 
     number: int
@@ -51,68 +51,68 @@ class LineFault(NamedTuple):
 class Entry:
     """An action line with the teaching cues under it, and what it is done instead of."""
 
-    line: Line
-    teach: list[Line] = field(default_factory=list)
+    line: TextLine
+    teach: list[TextLine] = field(default_factory=list)
     instead: str | None = None
 
 
 @dataclass
 class PhasePart:
-    title: Line
+    title: TextLine
     rotation: bool
     entries: list[Entry] = field(default_factory=list)
 
 
 @dataclass
-class CounterPart:
-    says: Line
+class CounterLines:
+    says: TextLine
     defence: str
     phase: int
-    without: list[Line] = field(default_factory=list)
+    without: list[TextLine] = field(default_factory=list)
     entries: list[Entry] = field(default_factory=list)
-    looks: list[Line] = field(default_factory=list)
+    looks: list[TextLine] = field(default_factory=list)
 
 
 @dataclass
-class Sheet:
+class TextSheet:
     """A shorthand text by its parts."""
 
-    head: dict[str, Line] = field(default_factory=dict)
-    sections: dict[str, list[Line]] = field(default_factory=dict)
+    head: dict[str, TextLine] = field(default_factory=dict)
+    sections: dict[str, list[TextLine]] = field(default_factory=dict)
     phases: list[PhasePart] = field(default_factory=list)
-    counters: list[CounterPart] = field(default_factory=list)
+    counters: list[CounterLines] = field(default_factory=list)
     faults: list[LineFault] = field(default_factory=list)
 
-    def section(self, name: str) -> list[Line]:
+    def section(self, name: str) -> list[TextLine]:
         return self.sections.get(name, [])
 
 
-def sheet_of(text: str) -> Sheet:
+def sheet_of(text: str) -> TextSheet:
     """Every line at its place; what belongs nowhere is a fault of its line."""
     lines = text.replace("\r\n", "\n").split("\n")
-    sorter = _Sorter(Sheet())
+    sorter = _Sorter(TextSheet())
     if len(lines) > MOST_LINES:
         sorter.fault(MOST_LINES, TOO_LONG, count=len(lines), most=MOST_LINES)
     for number, line in enumerate(lines[:MOST_LINES], start=1):
         said = line.strip()
         if said and not said.startswith("#"):
-            sorter.take(Line(number, said))
+            sorter.take(TextLine(number, said))
     return sorter.sheet
 
 
 class _Sorter:
     """Remembers under which heading the next line stands."""
 
-    def __init__(self, sheet: Sheet) -> None:
+    def __init__(self, sheet: TextSheet) -> None:
         self.sheet = sheet
         self.section = ""
         self.entries: list[Entry] | None = None
-        self.counter: CounterPart | None = None
+        self.counter: CounterLines | None = None
 
     def fault(self, line: int, template: str, **slots: Slot) -> None:
         self.sheet.faults.append(LineFault(line, template, slots))
 
-    def take(self, line: Line) -> None:
+    def take(self, line: TextLine) -> None:
         for pattern, heading in self._headings():
             if found := pattern.fullmatch(line.text):
                 heading(line, found)
@@ -120,13 +120,13 @@ class _Sorter:
         if line.text.startswith("counter "):
             self.fault(line.number, NO_COUNTER)
         elif line.text.startswith("- "):
-            self._dash(Line(line.number, line.text.removeprefix("- ")))
+            self._dash(TextLine(line.number, line.text.removeprefix("- ")))
         else:
             self._body(line)
 
     def _headings(
         self,
-    ) -> tuple[tuple[re.Pattern[str], Callable[[Line, re.Match[str]], None]], ...]:
+    ) -> tuple[tuple[re.Pattern[str], Callable[[TextLine, re.Match[str]], None]], ...]:
         return (
             (_HEAD, self._value),
             (_PHASE, self._phase),
@@ -134,28 +134,28 @@ class _Sorter:
             (_COUNTER, self._counter),
         )
 
-    def _value(self, line: Line, found: re.Match[str]) -> None:
+    def _value(self, line: TextLine, found: re.Match[str]) -> None:
         if found[1] in self.sheet.head:
             self.fault(line.number, TWICE, heading=found[1])
-        self.sheet.head.setdefault(found[1], Line(line.number, found[2].strip()))
+        self.sheet.head.setdefault(found[1], TextLine(line.number, found[2].strip()))
 
-    def _phase(self, line: Line, found: re.Match[str]) -> None:
-        part = PhasePart(Line(line.number, found[2].strip()), found[1] == "rotation")
+    def _phase(self, line: TextLine, found: re.Match[str]) -> None:
+        part = PhasePart(TextLine(line.number, found[2].strip()), found[1] == "rotation")
         self.sheet.phases.append(part)
         self.section, self.entries, self.counter = "phase", part.entries, None
 
-    def _open(self, _line: Line, found: re.Match[str]) -> None:
+    def _open(self, _line: TextLine, found: re.Match[str]) -> None:
         self.section, self.entries = found[1], None
         if found[1] != "looks":
             self.counter = None
 
-    def _counter(self, line: Line, found: re.Match[str]) -> None:
-        says = Line(line.number, found[3].strip())
-        self.counter = CounterPart(says, found[1], int(found[2] or 1))
+    def _counter(self, line: TextLine, found: re.Match[str]) -> None:
+        says = TextLine(line.number, found[3].strip())
+        self.counter = CounterLines(says, found[1], int(found[2] or 1))
         self.sheet.counters.append(self.counter)
         self.section, self.entries = "counter", self.counter.entries
 
-    def _dash(self, line: Line) -> None:
+    def _dash(self, line: TextLine) -> None:
         if self.section in _LISTS:
             self.sheet.sections.setdefault(self.section, []).append(line)
         elif self.entries:
@@ -163,7 +163,7 @@ class _Sorter:
         else:
             self.fault(line.number, NO_TEACHING)
 
-    def _body(self, line: Line) -> None:
+    def _body(self, line: TextLine) -> None:
         if self.entries is not None:
             self._entry(line, self.entries)
         elif self.section == "looks" and self.counter is not None:
@@ -173,14 +173,14 @@ class _Sorter:
         else:
             self.sheet.sections.setdefault(self.section, []).append(line)
 
-    def _entry(self, line: Line, entries: list[Entry]) -> None:
+    def _entry(self, line: TextLine, entries: list[Entry]) -> None:
         if self.counter is not None and line.text.startswith("without "):
-            self.counter.without.append(Line(line.number, line.text.removeprefix("without ")))
+            self.counter.without.append(TextLine(line.number, line.text.removeprefix("without ")))
         elif self.counter is not None and line.text.startswith("instead of "):
             of, colon, action = line.text.removeprefix("instead of ").partition(":")
             if not colon:
                 self.fault(line.number, NO_INSTEAD)
                 return
-            entries.append(Entry(Line(line.number, action.strip()), instead=of.strip()))
+            entries.append(Entry(TextLine(line.number, action.strip()), instead=of.strip()))
         else:
             entries.append(Entry(line))

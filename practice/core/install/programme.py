@@ -3,6 +3,8 @@
 Columns: reps (play, unit, mode, practice); whether a play is run in a practice, and whether
 it begins there; what a group of cells gains in a practice; the fresh strength and readiness
 of each exam. Cells that always stand together share a column, as do equal exams.
+
+Long since columns and rows are one table: a row can be read only beside its columns.
 """
 
 from __future__ import annotations

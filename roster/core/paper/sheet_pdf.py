@@ -2,6 +2,8 @@
 
 One player's sheet begins on a page of its own and carries name, team, date and the legend.
 Everything is laid out by reportlab's Platypus; the diagrams are vectors and the text is text.
+
+Long since a page is one piece of layout: its styles, flowables and breaks lean on each other.
 """
 
 from __future__ import annotations

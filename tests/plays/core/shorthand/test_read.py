@@ -20,7 +20,7 @@ from plays.core.play import (
     Situation,
     Spot,
 )
-from plays.core.shorthand.read import Reading, read
+from plays.core.shorthand.read import ReadText, read
 
 BOX = """\
 # A box from the baseline, as a coach would type it in a chat.
@@ -61,13 +61,13 @@ needs:
 """
 
 
-def without(line: str, *instead: str) -> Reading:
+def without(line: str, *instead: str) -> ReadText:
     """The box with one line written otherwise."""
     assert f"{line}\n" in BOX
     return read(BOX.replace(f"{line}\n", "".join(f"{each}\n" for each in instead)))
 
 
-def line_of(text: str, reading: Reading) -> list[tuple[str, str]]:
+def line_of(text: str, reading: ReadText) -> list[tuple[str, str]]:
     """The faults with the words of their lines."""
     lines = ["", *text.split("\n")]
     return [(lines[fault.line], fault.sentence) for fault in reading.faults]
