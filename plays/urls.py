@@ -32,6 +32,7 @@ urlpatterns = [
     path("<slug:key>/revisions/<int:number>/", play.play, name="revision"),
     path("<slug:key>/revisions/<int:number>/check/", check.check, name="check-revision"),
     path("<slug:key>/revisions/<int:number>/motion/", check.check_motion, name="check-motion"),
+    path("<slug:key>/revisions/<int:number>/bands/", check.check_bands, name="check-bands"),
     path("<slug:key>/revisions/<int:number>/remedy/", check.apply_fix, name="apply-remedy"),
     path("<slug:key>/revisions/<int:number>/file/", play.play_file, name="play-file"),
     path("<slug:key>/revisions/<int:number>/picture/", play.play_picture, name="play-picture"),

@@ -30,6 +30,7 @@ TACTICS: Final = {
     Tactic.SWITCH: _("switch"),
     Tactic.SAG: _("sag"),
     Tactic.JUMP: _("jump to the ball"),
+    Tactic.TIGHT: _("man to man, tight"),
     Tactic.DENY: _("deny"),
     Tactic.FRONT: _("front the post"),
     Tactic.TRAP: _("trap the first catch"),

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 
-from plays.core.check import count as findings_count
+from plays.core.check import count
 from plays.core.check.setting import Setting
-from plays.core.defence import march as defence_march
-from plays.core.defence import margin as defence_margin
-from plays.core.defence import stance as defence_stance
-from plays.core.defence import verdict as defence
+from plays.core.defence import march, margin, switches, verdict
+from plays.core.defence.guarding import ABOUT, STANDARD
+from plays.core.defence.uncertain import SHARES, Constants, range_of
+from plays.core.motion import clock, path, throw, windows
 from plays.core.motion.meaning import MEANING, Basis, meaning
 from plays.core.motion.pace import PACES
 from plays.core.motion.windows import COUNT
@@ -22,7 +22,7 @@ from plays.core.play import ROLES, Role
 @dataclass(frozen=True, slots=True)
 class Input:
     """A number that the check runs with. ``basis`` is its label, ``usual`` the table's number
-    where the team has its own."""
+    where the team has its own, ``between`` the range in which the bands draw it."""
 
     says: str
     value: str
@@ -30,6 +30,7 @@ class Input:
     basis: str
     source: str
     usual: str = ""
+    between: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,34 +64,71 @@ def pace_inputs(setting: Setting) -> Iterator[Input]:
             basis_name(told.basis) if same else _("the team's own"),
             told.source if same else _("Entered by the team's coach."),
             "" if same else f"{row[name]:.3g}",
+            _between(name, value),
         )
 
 
 def defence_inputs() -> Iterator[Input]:
-    """The constants of the defence and of the words: choices of ours but for the count."""
-    ours, number = basis_name(Basis.OURS), "{:.2g}".format
-    table = (
-        (_("Margin from which a look is called open"), defence.OPEN, "s"),
-        (_("Margin from which it is called contested"), defence.CONTESTED, "s"),
-        (_("Width of the curve from margin to chance"), defence.WIDTH, "s"),
-        (_("Reaction faster and slower, for the band"), defence_march.REACTIONS[-1], "s"),
-        (_("Reach longer and shorter, for the band"), defence_margin.REACHES[-1], "m"),
-        (_("Man and defender apart, towards the basket"), defence_stance.USUAL_GAP, "m"),
-        (_("The same, when they sag"), defence_stance.GAP[defence_stance.Tactic.SAG], "m"),
-        (_("The helper stands so far from the basket"), defence_stance.HELP, "m"),
-        (_("A cutter so near the screener loses the defender"), defence_stance.TIGHT, "m"),
-        (_("So wide the defender runs through"), defence_stance.WIDE, "m"),
-        (_("The end of the count in which no throw should be planned"), findings_count.LAST, "s"),
-    )
+    """The constants of the defence, of the windows and of the words."""
     yield Input(
         _("The count of a throw-in"),
-        number(COUNT),
+        f"{COUNT:.2g}",
         "s",
         basis_name(Basis.PUBLISHED),
         _("The rule book of the chosen rule set, cited at each finding."),
     )
-    for says, value, unit in table:
-        yield Input(says, number(value), unit, ours, "")
+    for name, value in STANDARD.to_json().items():
+        about = ABOUT[name]
+        yield Input(
+            _(about.says),
+            f"{value:.3g}",
+            about.unit,
+            basis_name(about.basis),
+            about.source,
+            between=_between(name, value),
+        )
+    for says, value, unit in _fixed():
+        yield Input(says, f"{value:.3g}", unit, basis_name(Basis.OURS), "")
+
+
+def _fixed() -> tuple[tuple[str, float, str], ...]:
+    """Words, windows and the way defenders run: kept as they are in every draw."""
+    return (
+        (_("Margin from which a look is called open"), verdict.OPEN, "s"),
+        (_("Margin from which it is called contested"), verdict.CONTESTED, "s"),
+        (_("Width of the curve from margin to index"), verdict.WIDTH, "s"),
+        (_("The end of the count in which no throw should be planned"), count.LAST, "s"),
+        (_("A cutter who has arrived on the run is a look for so long"), windows.FRESH, "s"),
+        (_("A receiver who leaves can still be hit for so long"), windows.GRACE, "s"),
+        (_("In open play a look is followed for so long"), windows.PATIENCE, "s"),
+        (_("A runner so far past the catch is gone"), windows.PASSING, "m"),
+        (_("A ball so far from the path is still taken in passing"), windows.ASIDE, "m"),
+        (_("Hand-over from hand to hand"), clock.HAND_OVER, "s"),
+        (_("From catch to release of a shot"), clock.SHOT, "s"),
+        (_("Height of a chest pass, share of the body's"), throw.CHEST, ""),
+        (_("Height of an overhead pass or lob at its release, the same"), throw.OVER_HEAD, ""),
+        (_("Height of an overhead pass at its catch, the same"), throw.HIGH, ""),
+        (_("Height of a bounce pass at its ends, the same"), throw.HIP, ""),
+        (_("A lob clears a hand so far in front of the receiver"), throw.FRONTING, "m"),
+        (_("By so much, ball included"), throw.OVER_THE_HAND, "m"),
+        (_("The ball leaves and meets the hands so far in front of the body"), throw.ARM, "m"),
+        (_("Bends within so many metres of way are one turn"), path.ONE_TURN, "m"),
+        (_("Share of the braking that a careful defender counts on"), march.CAREFUL, ""),
+        (_("A man so fast may stop at any time"), march.RUNS, "m/s"),
+        (_("Seconds lost by a defender whom a lob is thrown over"), margin.OUT, "s"),
+        (_("A lob so far over a jumping hand is out of reach"), margin.FINGERS, "m"),
+        (_("Two cutters so near each other cross, for a switch"), switches.CROSSING, "m"),
+        (_("Step of the reckoning"), march.STEP, "s"),
+    )
+
+
+def _between(name: str, value: float) -> str:
+    """Between what a number is drawn for the bands; empty for one that is not."""
+    if name not in Constants.uncertain():
+        return ""
+    low, high = range_of(name)
+    most = min(value * high, 1.0) if name in SHARES else value * high
+    return f"{value * low:.3g} – {most:.3g}"
 
 
 def role_paces(setting: Setting, names: dict[Role, str]) -> tuple[RolePace, ...]:

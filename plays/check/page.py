@@ -11,6 +11,7 @@ from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from plays.check.form import TACTICS, Asked, run_of
+from plays.check.looks import LookRow, look_row
 from plays.core.check.check import Report
 from plays.core.check.finding import Basis, PlayFinding, Voice
 from plays.core.check.moments import moments
@@ -19,8 +20,7 @@ from plays.core.check.setting import DRAWN, checked, line_of
 from plays.core.court.courts import court
 from plays.core.court.spots import describe
 from plays.core.defence.march import Marking
-from plays.core.defence.verdict import Verdict, Word, marked
-from plays.core.drawing.margin import margin_picture
+from plays.core.defence.verdict import marked
 from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
 from plays.core.drawing.stage import Stage, stage
@@ -33,12 +33,6 @@ from shared.core.language import Language
 
 HZ = 20.0
 MARKS = {Severity.SERIOUS: "bad", Severity.WARNING: "warn", Severity.NOTE: "note"}
-LOOK_MARKS = {
-    Word.OPEN: "good",
-    Word.CONTESTED: "warn",
-    Word.COVERED: "bad",
-    Word.NOT_YET: "bad",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,27 +45,7 @@ class FindingRow:
     where: str
     basis: str
     fix: str
-
-
-@dataclass(frozen=True, slots=True)
-class LookRow:
-    """A look's window, margin and chance in words, numbers and a picture."""
-
-    number: int
-    text: str
-    condition: str
-    verdict: Verdict
-    mark: str
-    word: str
-    picture: SafeString
-    percent: int
-    percent_low: int
-    percent_high: int
-    guess: int | None
-
-    @property
-    def action(self) -> str:
-        return self.verdict.look
+    counter: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +97,7 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
         run=run,
         findings=tuple(finding_row(finding, run.play, language) for finding in run.findings),
         counts=_counts(run),
-        looks=tuple(look_row(verdict, names, language) for verdict in run.verdicts),
+        looks=tuple(look_row(verdict, None, names, language) for verdict in run.verdicts),
         counters=_counters(report, names) if asked.counter is None else (),
         figures=_figures(run.play, names, language),
         strip=strip_view(run.play, run.line, names, language, run),
@@ -150,6 +124,7 @@ def finding_row(finding: PlayFinding, play: Play, language: Language) -> Finding
         describe(court(play.court), where, language) if where is not None else "",
         basis_word(finding.basis),
         json.dumps(finding.fix.to_json()) if finding.fix else "",
+        next((answer_title(each) for each in play.counters if each.id == finding.counter), ""),
     )
 
 
@@ -167,33 +142,6 @@ def basis_word(basis: Basis) -> str:
         Basis.RULE: _("rule book"),
         Basis.HOUSE: _("our rule of thumb"),
     }[basis]
-
-
-def word_of(word: Word) -> str:
-    """What a margin is called."""
-    return {
-        Word.OPEN: _("open"),
-        Word.CONTESTED: _("contested"),
-        Word.COVERED: _("covered"),
-        Word.NOT_YET: _("not there yet"),
-    }[word]
-
-
-def look_row(verdict: Verdict, names: Mapping[Role, str], language: Language) -> LookRow:
-    look = verdict.window.look
-    return LookRow(
-        verdict.window.index + 1,
-        look_words(look, names),
-        look.condition,
-        verdict,
-        LOOK_MARKS[verdict.word],
-        word_of(verdict.word),
-        svg_of(margin_picture(verdict, scheme="page", language=language), f"margin-{look.id}"),
-        round(100 * verdict.chance),
-        round(100 * verdict.chance_low),
-        round(100 * verdict.chance_high),
-        None if look.guess is None else round(100 * look.guess),
-    )
 
 
 def defence_word(defence: str) -> str:
@@ -231,7 +179,7 @@ def _counts(report: Report) -> dict[str, int]:
 
 
 def _begin(marking: Marking) -> dict[Role, complex]:
-    return {role: complex(marking.places[0, 1, k]) for k, role in enumerate(ROLES)}
+    return {role: complex(marking.places[0, k]) for k, role in enumerate(ROLES)}
 
 
 def _stage_data(floor: Stage) -> dict[str, str]:

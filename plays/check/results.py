@@ -129,7 +129,7 @@ def results_of(play: PlayValue, content: str, age: AgeGroup) -> list[CheckResult
 def result_of(report: Report, content: str) -> CheckResult:
     """A report boiled down to what the table shows."""
     line = standing(report)
-    in_time = [verdict for verdict in report.verdicts if verdict.window.opens]
+    in_time = [verdict for verdict in report.verdicts if verdict.in_time]
     best = max(in_time, key=lambda verdict: verdict.margin, default=None)
     return CheckResult(
         content_hash=content,

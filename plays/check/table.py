@@ -10,7 +10,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from plays.check.page import LOOK_MARKS, word_of
+from plays.check.looks import LOOK_MARKS, word_of
 from plays.check.results import AGES, DEFENCES, Row, missing
 from plays.core.defence.verdict import Word
 from plays.models import AgeGroup, CheckResult, Play

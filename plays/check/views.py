@@ -15,6 +15,7 @@ from django.views.decorators.http import require_POST, require_safe
 from plays.access import kept_play_for, play_for, revision_for
 from plays.check.form import Asked, CheckForm
 from plays.check.inputs import defence_inputs, left_out, pace_inputs, role_paces
+from plays.check.looks import banded_looks
 from plays.check.page import CheckView, check_view, defence_word, motion
 from plays.check.remedy import RemedyForm, apply
 from plays.check.results import library_rows
@@ -93,6 +94,23 @@ def check_motion(request: HttpRequest, key: str, number: int) -> HttpResponse:
     if read.faults:
         return JsonResponse({"problems": [each.sentence for each in read.faults]}, status=422)
     return JsonResponse(motion(read.moved.play, read.asked, speech))
+
+
+@require_safe
+def check_bands(request: HttpRequest, key: str, number: int) -> HttpResponse:
+    """The looks of a check once more, each with the band that holds nine draws in ten."""
+    speech = language(get_language() or "en")
+    read = _read(request, user_of(request), key, number, speech)
+    context = {
+        "section": "library",
+        "play": read.play,
+        "revision": read.revision,
+        "query": request.GET.urlencode(),
+        "problems": read.faults,
+        "looks": () if read.faults else banded_looks(read.moved.play, read.asked, speech),
+        "banded": True,
+    }
+    return page(request, "plays/check/bands.html", context)
 
 
 @require_POST

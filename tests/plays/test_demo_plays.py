@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import combinations
 from math import hypot
 from pathlib import Path
@@ -16,7 +17,7 @@ import pytest
 
 from plays.core.calls import placeholders
 from plays.core.court.courts import court
-from plays.core.defence.verdict import Tactic, Word, against
+from plays.core.defence.verdict import Tactic, against
 from plays.core.document.file import read_play, to_json, write_play
 from plays.core.document.form import problems
 from plays.core.motion.clock import timeline
@@ -257,17 +258,17 @@ def test_the_plays_for_the_youngest_come_inside_the_count_and_the_hardest_does_n
     assert late("slipway") == {"dive"}
 
 
-def test_switching_takes_away_what_chasing_leaves_open() -> None:
-    """A shooter off screens is freer from a defender who follows than from one who changes."""
+def test_screens_free_who_is_followed_and_cost_a_switch_nothing() -> None:
+    """A cutter off a screen is freer from a tight defender who follows than without the screen."""
+    pace = pace_of(AgeGroup.U16)
+    easy = replace(pace, screened=0.0)
 
-    def margin(key: str, look: str, tactic: Tactic) -> tuple[float, Word]:
-        (verdicts,) = against([timeline(PLAYS[key], pace_of(AgeGroup.U16))], [tactic])
-        found = next(verdict for verdict in verdicts if verdict.look == look)
-        return found.margin, found.word
+    def gained(key: str, look: str, tactic: Tactic) -> float:
+        lines = [timeline(PLAYS[key], pace), timeline(PLAYS[key], easy)]
+        held, free = against(lines, [tactic, tactic])
+        margins = [{v.look: v.margin for v in verdicts}[look] for verdicts in (held, free)]
+        return margins[0] - margins[1]
 
-    for key, look in (("slipway", "wing"), ("oar-rack", "corner"), ("harbour-light", "lift")):
-        chased, open_ = margin(key, look, Tactic.CHASE)
-        switched, shut = margin(key, look, Tactic.SWITCH)
-        assert open_ is Word.OPEN, key
-        assert shut is not Word.OPEN, key
-        assert chased - switched > 0.3, key
+    for key, look in (("duckboard", "cut"), ("oar-rack", "corner"), ("harbour-light", "lift")):
+        assert gained(key, look, Tactic.TIGHT) > 0.15, key
+        assert gained(key, look, Tactic.SWITCH) == 0.0, key

@@ -15,12 +15,14 @@ from typing import Any, Final
 
 from plays.core.check.count import count_findings
 from plays.core.check.finding import PlayFinding, Voice
+from plays.core.check.live import live_findings
 from plays.core.check.looks import (
     CounterVerdict,
     counter_findings,
     counter_verdict,
     look_findings,
     order_findings,
+    own_findings,
 )
 from plays.core.check.remedy import Fix, apply_remedy
 from plays.core.check.rules import rule_findings
@@ -28,8 +30,8 @@ from plays.core.check.screens import screen_findings
 from plays.core.check.space import space_findings
 from plays.core.check.throws import throw_findings
 from plays.core.court.courts import court
-from plays.core.court.rules import screen_rules, throw_in_rules
-from plays.core.defence.verdict import Tactic, Verdict, against
+from plays.core.court.rules import live_rules, screen_rules, throw_in_rules
+from plays.core.defence.verdict import How, Tactic, Verdict, against
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import EFFORT, Pace, pace_of
 from plays.core.motion.timeline import Timeline
@@ -46,7 +48,10 @@ LEFT_OUT: Final = N_(
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """All that the check found; ``findings`` the worst first, then by time."""
+    """All that the check found, of the play and of its counters' own looks and actions.
+
+    ``findings`` stand the worst first, then by time.
+    """
 
     play: Play
     age: AgeGroup
@@ -70,8 +75,8 @@ class Report:
 
     @property
     def best_margin(self) -> float | None:
-        """The greatest margin of a look that is in time."""
-        return max((v.margin for v in self.verdicts if v.window.opens), default=None)
+        """The greatest margin of a look that is in time, at its turn."""
+        return max((v.margin for v in self.verdicts if v.in_time), default=None)
 
     def to_json(self) -> dict[str, Any]:
         """Plain values, for a page or a command."""
@@ -99,14 +104,14 @@ def look_to_json(verdict: Verdict) -> dict[str, Any]:
         "in_turn": round(window.in_turn, 2),
         "latest": round(window.latest, 2),
         "flight": round(window.throw.seconds, 2),
-        "best": round(verdict.best, 2),
+        "turn": round(verdict.turn, 2),
         "margin": round(verdict.margin, 2),
-        "low": round(verdict.low, 2),
-        "high": round(verdict.high, 2),
         "word": verdict.word.value,
-        "chance": round(verdict.chance, 2),
-        "chance_low": round(verdict.chance_low, 2),
-        "chance_high": round(verdict.chance_high, 2),
+        "index": round(verdict.index, 2),
+        "parts": verdict.parts.to_json(),
+        "held": [[held.screener, round(held.seconds, 2)] for held in verdict.held],
+        "best": round(verdict.best, 2),
+        "best_margin": round(verdict.best_margin, 2),
         "guess": window.look.guess,
         "stopper": verdict.stopper,
         "margins": [
@@ -135,10 +140,10 @@ def check(
     role without a start.
     """
     pace = base if base is not None else pace_of(age, effort)
+    case = _Case(play, age, pace, paces, [defence])
+    (judged,) = _judge([case], How())
     voice = Voice(language, names or {})
-    (report,) = _reports(
-        play, age, pace, [defence], paces=paces, rule_set=rule_set or play.court, voice=voice
-    )
+    (report,) = _reports(case, judged, rule_set or play.court, voice)
     return report
 
 
@@ -151,52 +156,78 @@ def check_many(
     rule_set: RuleSet | None = None,
     language: Language = ENGLISH,
 ) -> dict[tuple[AgeGroup, Tactic], Report]:
-    """``check`` for every pair of age group and defence, at little more than the cost of one."""
-    found = {}
-    for age in ages:
-        pace, rules = pace_of(age, effort), rule_set or play.court
-        reports = _reports(play, age, pace, defences, rule_set=rules, voice=Voice(language))
-        found.update({(age, report.defence): report for report in reports})
-    return found
+    """``check`` for every pair of age group and defence, at little more than the cost of one.
+
+    Looks are judged at their turn only: these verdicts have no curve over their window.
+    """
+    cases = [_Case(play, age, pace_of(age, effort), None, defences) for age in ages]
+    judged = _judge(cases, How(curves=False))
+    rules, voice = rule_set or play.court, Voice(language)
+    return {
+        (case.age, report.defence): report
+        for case, verdicts in zip(cases, judged, strict=True)
+        for report in _reports(case, verdicts, rules, voice)
+    }
 
 
-def _reports(
-    play: Play,
-    age: AgeGroup,
-    pace: Pace,
-    defences: Sequence[Tactic],
-    *,
-    paces: Mapping[Role, Pace] | None = None,
-    rule_set: RuleSet,
-    voice: Voice,
-) -> Iterator[Report]:
-    line = timeline(play, pace, paces)
-    branches = [timeline(with_counter(play, counter), pace, paces) for counter in play.counters]
-    needed = [Tactic(counter.defence.value) for counter in play.counters]
-    tactics = list(dict.fromkeys([*defences, Tactic.CHASE, *needed]))
-    lines = [line] * len(tactics) + branches
-    judged = against(lines, [*tactics, *needed])
-    own = dict(zip(tactics, judged, strict=False))
+class _Case:
+    """A play at one pace: its timeline, those of its counters, and the defences to judge by."""
+
+    def __init__(
+        self,
+        play: Play,
+        age: AgeGroup,
+        pace: Pace,
+        paces: Mapping[Role, Pace] | None,
+        defences: Sequence[Tactic],
+    ) -> None:
+        self.play, self.age, self.pace, self.defences = play, age, pace, defences
+        self.line = timeline(play, pace, paces)
+        self.branches = [timeline(with_counter(play, each), pace, paces) for each in play.counters]
+        self.needed = [Tactic(counter.defence.value) for counter in play.counters]
+        self.tactics = list(dict.fromkeys([*defences, Tactic.CHASE, *self.needed]))
+
+    @property
+    def lines(self) -> list[Timeline]:
+        return [self.line] * len(self.tactics) + self.branches
+
+
+Judged = list[tuple[Verdict, ...]]
+
+
+def _judge(cases: Sequence[_Case], how: How) -> list[Judged]:
+    """The verdicts on the lines of each case, in their order, all marched together."""
+    lines = [line for case in cases for line in case.lines]
+    tactics = [tactic for case in cases for tactic in (*case.tactics, *case.needed)]
+    verdicts = iter(against(lines, tactics, how=how))
+    return [[next(verdicts) for _ in case.lines] for case in cases]
+
+
+def _reports(case: _Case, judged: Judged, rule_set: RuleSet, voice: Voice) -> Iterator[Report]:
+    play, line = case.play, case.line
+    own = dict(zip(case.tactics, judged, strict=False))
+    given = judged[len(case.tactics) :]
     counters = tuple(
-        counter_verdict(counter, own[Tactic.CHASE], own[tactic], given)
-        for counter, tactic, given in zip(
-            play.counters, needed, judged[len(tactics) :], strict=True
-        )
+        counter_verdict(counter, own[Tactic.CHASE], own[tactic], verdicts)
+        for counter, tactic, verdicts in zip(play.counters, case.needed, given, strict=True)
     )
     common = tuple(_common(line, rule_set, voice))
     common += tuple(counter_findings(play, counters, voice))
-    for defence in defences:
-        found = [*common, *look_findings(line, defence, own[defence], voice)]
+    for counter, branch in zip(play.counters, case.branches, strict=True):
+        found = own_findings(counter, _common(branch, rule_set, voice))
+        common += tuple(_placed(branch.play, finding) for finding in found)
+    for defence in case.defences:
+        findings = [*common, *look_findings(line, defence, own[defence], voice)]
         yield Report(
             play=play,
-            age=age,
-            effort=pace.effort,
+            age=case.age,
+            effort=case.pace.effort,
             defence=defence,
             rule_set=rule_set,
             line=line,
             verdicts=own[defence],
             counters=counters,
-            findings=tuple(sorted((_placed(play, f) for f in found), key=_rank)),
+            findings=tuple(sorted((_placed(play, f) for f in findings), key=_rank)),
         )
 
 
@@ -208,6 +239,7 @@ def _common(line: Timeline, rule_set: RuleSet, voice: Voice) -> Iterator[PlayFin
     yield from space_findings(line, voice)
     yield from throw_findings(line, voice)
     yield from rule_findings(line, floor, rules, voice)
+    yield from live_findings(line, floor, live_rules(rule_set), voice)
     yield from order_findings(line, voice)
 
 

@@ -69,6 +69,7 @@ def _late(
 ) -> PlayFinding:
     """Serious for the look that the play is run for; one of several is worth a warning."""
     past = window.earliest - COUNT
+    basis = Basis.RULE if past > 0.0 else Basis.HOUSE  # no book knows the last half second
     said = voice.say(
         OVER if past > 0.0 else TIGHT,
         look=voice.look(window),
@@ -80,10 +81,10 @@ def _late(
     return PlayFinding(
         "count_over" if past > 0.0 else "count_tight",
         Severity.SERIOUS if past > 0.0 and window.index == 0 else Severity.WARNING,
-        basis=Basis.RULE,
+        basis=basis,
         sentence=said,
         remedy=remedy,
-        source=voice.source(Basis.RULE, rules.count.article),
+        source=voice.source(basis, rules.count.article if past > 0.0 else None),
         roles=(window.look.passer, window.look.receiver),
         when=window.earliest,
         action=window.look.action,

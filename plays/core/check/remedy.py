@@ -7,33 +7,41 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from plays.core.play import Action, Cue, Moment, Play
+from plays.core.play import Action, Cue, CueRule, Moment, Play
+from plays.core.sequence.cues import cycles
 
 
 @dataclass(frozen=True, slots=True)
 class Fix:
-    """A remedy that can be applied: ``later`` seconds more (or fewer) before an action starts,
-    or the ``looks`` in a new order."""
+    """A remedy that can be applied: an action waits ``until`` a screen is set, or ``later``
+    seconds more (or fewer) where it cannot; or the ``looks`` stand in a new order."""
 
     action: str | None = None
     later: float = 0.0
     looks: tuple[str, ...] = ()
+    until: str | None = None
 
     def to_json(self) -> dict[str, Any]:
-        return {"action": self.action, "later": self.later, "looks": list(self.looks)}
+        return {
+            "action": self.action,
+            "later": self.later,
+            "looks": list(self.looks),
+            "until": self.until,
+        }
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Fix:
         """Raises ValueError for anything that ``to_json`` does not make."""
         try:
             action, later, looks = data["action"], float(data["later"]), data["looks"]
+            until = data.get("until")
         except (KeyError, TypeError, ValueError) as wrong:
             raise ValueError("a remedy has action, later and looks") from wrong
-        named = action is None or isinstance(action, str)
+        named = all(name is None or isinstance(name, str) for name in (action, until))
         listed = isinstance(looks, list) and all(isinstance(look, str) for look in looks)
         if not (named and listed and math.isfinite(later)):
             raise ValueError("a remedy has action, later and looks")
-        return cls(action, later, tuple(looks))
+        return cls(action, later, tuple(looks), until)
 
 
 def apply_remedy(play: Play, fix: Fix) -> Play:
@@ -46,7 +54,15 @@ def apply_remedy(play: Play, fix: Fix) -> Play:
     known = {action.id: action for action in play.actions()}
     if fix.action not in known:
         raise ValueError(f"the play has no action {fix.action!r}")
-    changed = _later(play, known[fix.action], fix.later)
+    action = known[fix.action]
+    if fix.until in known:
+        read = _with_action(play, _until(action, str(fix.until)))
+        if not cycles(read):
+            return read
+    return _with_action(play, _later(play, action, fix.later))
+
+
+def _with_action(play: Play, changed: Action) -> Play:
     phases = tuple(
         replace(
             phase,
@@ -73,6 +89,13 @@ def _later(play: Play, action: Action, seconds: float) -> Action:
     cues = action.cues or (_implied(play, action),)
     moved = tuple(replace(cue, wait=round(max(cue.wait + seconds, 0.0), 3)) for cue in cues)
     return replace(action, cues=moved)
+
+
+def _until(action: Action, screen: str) -> Action:
+    """The action waiting for a screen to be set, in place of a wait by the clock."""
+    others = tuple(replace(cue, wait=0.0) for cue in action.cues if cue.on is not Moment.SIGNAL)
+    kept = tuple(cue for cue in others if cue.action != screen)
+    return replace(action, cues=(*kept, Cue(Moment.SET, screen)), cue_rule=CueRule.ALL)
 
 
 def _implied(play: Play, action: Action) -> Cue:

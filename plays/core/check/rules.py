@@ -1,7 +1,6 @@
 """Findings about the throw-in, by the rule book of the rule set.
 
-Never one about three seconds in the lane: no book counts them before the first touch (FIBA
-26.1.1, NFHS 9-7 note, NBA Rule 10-VI).
+Three seconds in the lane are a matter of live play (``live``).
 """
 
 from __future__ import annotations

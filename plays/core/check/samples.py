@@ -51,7 +51,7 @@ def sampled(line: Timeline, hz: float = 25.0, marking: Marking | None = None) ->
         ],
     }
     if marking is not None:
-        guards = marking.at(times, 1)[0]
+        guards = marking.at(times)[0]
         found["defenders"] = {role: _pairs(guards[:, k]) for k, role in enumerate(ROLES)}
     return found
 

@@ -15,7 +15,9 @@ from plays.core.check.finding import Basis, PlayFinding, Voice
 from plays.core.check.remedy import Fix, rounded_up
 from plays.core.court.courts import Court
 from plays.core.court.rules import ScreenRules
-from plays.core.defence.stance import Contact, contacts, wanted_place
+from plays.core.defence.guarding import STANDARD
+from plays.core.defence.screens import Contact, contacts, used
+from plays.core.defence.stance import wanted_place
 from plays.core.motion.timeline import Span, Timeline
 from plays.core.play import Action, ActionKind, JointShape, Point, Role, ScreenStyle
 from shared.core.finding import Severity
@@ -23,6 +25,7 @@ from shared.core.language import N_
 
 STEP_PER_HEIGHT = 0.5  # share of the height that we take for a step, only to point at a place
 INSIDE = 0.3  # metres from the line to the middle of a screener whose foot is on it; ours
+BARELY = 0.4  # share of a screen that has to be used; ours
 STANDING = 0.3  # metres per second below which somebody stands
 
 EARLY: Final = N_(
@@ -32,9 +35,14 @@ EARLY: Final = N_(
 MOVING: Final = N_(
     "{screener} is still moving when {cutter} runs past at {seconds} s: set {by} s too late."
 )
-LONGER: Final = N_("Let {who} wait {more} s longer.")
+UNTIL_SET: Final = N_("Let {who} wait until {screener} is set.")
 LEFT: Final = N_("{screener} leaves the screen {by} s before {cutter} runs past it.")
-STAY: Final = N_("Let {who} hold the screen {more} s longer.")
+STAY: Final = N_("Let {who} hold the screen until {cutter} is past.")
+WIDE: Final = N_(
+    "{cutter} runs past the screen of {screener} {metres} m away: a defender goes through between"
+    " them."
+)
+BRUSH: Final = N_("Lead the path of {cutter} past {screener} shoulder to shoulder.")
 OUTSIDE: Final = N_("{screener} sets the screen on or over the line.")
 INWARDS: Final = N_("Set it {metres} m further inside.")
 CLOSE: Final = N_(
@@ -54,6 +62,8 @@ def screen_findings(
         gate = joint is not None and joint.shape is JointShape.GATE
         if joint is None or joint.part == "open":  # what closes, closes behind the cutter
             yield from _in_time(line, contact, rules, voice, gate=gate)
+        if not gate and used(contact, STANDARD) < BARELY:
+            yield _wide(line, contact, voice)
     for action in actions.values():
         if action.kind is ActionKind.SCREEN:
             yield from _inside(line, action, court, rules, voice)
@@ -84,9 +94,7 @@ def _in_time(
                 cutter=voice.who(contact.cutter),
                 by=voice.number(rounded_up(by)),
             ),
-            remedy=voice.say(
-                STAY, who=voice.who(span.role), more=voice.number(rounded_up(by + 0.2))
-            ),
+            remedy=voice.say(STAY, who=voice.who(span.role), cutter=voice.who(contact.cutter)),
             source=voice.source(Basis.COMPUTED),
             roles=(span.role, contact.cutter),
             when=gone,
@@ -94,6 +102,27 @@ def _in_time(
             action=contact.screen,
             fix=None if leaver is None else Fix(action=leaver, later=rounded_up(by + 0.2)),
         )
+
+
+def _wide(line: Timeline, contact: Contact, voice: Voice) -> PlayFinding:
+    screener = line.spans[contact.screen].role
+    return PlayFinding(
+        "screen_wide",
+        Severity.NOTE,
+        basis=Basis.HOUSE,
+        sentence=voice.say(
+            WIDE,
+            cutter=voice.who(contact.cutter),
+            screener=voice.who(screener),
+            metres=voice.number(contact.apart),
+        ),
+        remedy=voice.say(BRUSH, cutter=voice.who(contact.cutter), screener=voice.who(screener)),
+        source=voice.source(Basis.HOUSE),
+        roles=(contact.cutter, screener),
+        when=contact.moment,
+        where=_place(line, contact.screen),
+        action=contact.action,
+    )
 
 
 def _late(
@@ -117,13 +146,13 @@ def _late(
             seconds=voice.number(contact.moment),
             by=voice.number(max(rounded_up(by), 0.1)),
         ),
-        remedy=voice.say(LONGER, who=voice.who(contact.cutter), more=voice.number(more)),
+        remedy=voice.say(UNTIL_SET, who=voice.who(contact.cutter), screener=voice.who(span.role)),
         source=voice.source(basis, None if early else article),
         roles=(contact.cutter, span.role),
         when=contact.moment,
         where=_place(line, contact.screen),
         action=contact.action,
-        fix=Fix(action=contact.action, later=more),
+        fix=Fix(action=contact.action, later=more, until=contact.screen),
     )
 
 

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Final
 
+from plays.core.check.bands import Band, bands
 from plays.core.check.check import Report, check
 from plays.core.defence.verdict import Tactic
 from plays.core.motion.clock import timeline
@@ -56,6 +57,16 @@ def line_of(play: Play, setting: Setting) -> Timeline:
     """The timeline alone, which costs a fraction of the check."""
     base = setting.pace.base(setting.age, setting.effort)
     return timeline(staged(play, setting), base, setting.pace.paces(setting.age, setting.effort))
+
+
+def banded(play: Play, setting: Setting) -> tuple[Band, ...]:
+    """How sure the check is of each look: takes half a second."""
+    return bands(
+        staged(play, setting),
+        setting.tactic,
+        setting.pace.base(setting.age, setting.effort),
+        setting.pace.paces(setting.age, setting.effort),
+    )
 
 
 def checked(

@@ -105,6 +105,15 @@ class ScreenRules:
     moving_steps: Ruled[tuple[int, int]]  # steps to leave a moving opponent, from, to
 
 
+@dataclass(frozen=True, slots=True)
+class LiveRules:
+    """What is counted once the ball is in play."""
+
+    rule_set: RuleSet
+    lane: Ruled[float]  # seconds in the lane while the team controls the ball in its frontcourt
+    backcourt: Ruled[float]  # seconds to bring the ball over, from the first touch in play
+
+
 FIBA_BOOK: Final = "FIBA Official Basketball Rules 2022"
 FIBA_INTERPRETED: Final = "FIBA Official Interpretations, June 2023"
 FIBA_2010: Final = "FIBA Official Basketball Rules 2010"
@@ -118,6 +127,11 @@ WNBA_BOOK: Final = "WNBA Official Rules"
 def throw_in_rules(rule_set: RuleSet) -> ThrowInRules:
     """The throw-in in a rule set."""
     return THROW_INS[rule_set]
+
+
+def live_rules(rule_set: RuleSet) -> LiveRules:
+    """What is counted in play in a rule set."""
+    return LIVE[rule_set]
 
 
 def screen_rules(rule_set: RuleSet) -> ScreenRules:
@@ -231,6 +245,34 @@ def _nfhs_screens(rule_set: RuleSet) -> ScreenRules:
     return _screens(rule_set, _NFHS_SCREEN, inside, _NFHS_SCREEN, _NFHS_SCREEN)
 
 
+_NFHS_LANE: Final = Ruled(3.0, Article(NFHS_BOOK, "9-7"))
+_NFHS_BACK: Final = Ruled(10.0, Article(NFHS_BOOK, "9-8"))
+LIVE: Final[Mapping[RuleSet, LiveRules]] = MappingProxyType(
+    {
+        RuleSet.FIBA: LiveRules(
+            RuleSet.FIBA,
+            Ruled(3.0, Article(FIBA_BOOK, "26.1.1")),
+            Ruled(8.0, Article(FIBA_BOOK, "28.1")),
+        ),
+        RuleSet.NFHS: LiveRules(RuleSet.NFHS, _NFHS_LANE, _NFHS_BACK),
+        RuleSet.NFHS_94: LiveRules(RuleSet.NFHS_94, _NFHS_LANE, _NFHS_BACK),
+        RuleSet.NCAA: LiveRules(
+            RuleSet.NCAA,
+            Ruled(3.0, Article(NCAA_BOOK, "9-7", "M")),
+            Ruled(10.0, Article(NCAA_BOOK, "9-10", "M")),
+        ),
+        RuleSet.NBA: LiveRules(
+            RuleSet.NBA,
+            Ruled(3.0, Article(NBA_BOOK, "Rule 10-VI")),
+            Ruled(8.0, Article(NBA_BOOK, "Rule 10-VIII")),
+        ),
+        RuleSet.WNBA: LiveRules(
+            RuleSet.WNBA,
+            Ruled(3.0, Article(WNBA_BOOK, "", "M")),
+            Ruled(8.0, Article(WNBA_BOOK, "", "M")),
+        ),
+    }
+)
 THROW_INS: Final[Mapping[RuleSet, ThrowInRules]] = MappingProxyType(
     {
         RuleSet.FIBA: _FIBA,

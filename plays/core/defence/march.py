@@ -2,37 +2,41 @@
 
 A defender pushes off with (V - v)/T, as the sprint law says, brakes and turns with the
 braking of the age group, and aims to be at the wanted place as it moves: with care, since a
-running man may stop. Where a screen holds somebody up, they stand. Places are complex
-numbers, x + iy in metres. Step by step means that results depend a little on the step.
+running man may stop. A screener in the way makes the defender's clock stand still (see
+``screens``). Places are complex numbers, x + iy in metres. ``STEP`` is small enough: halving
+it again moves no margin by a hundredth of a second.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Final, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
+from plays.core.defence.guarding import STANDARD, Guarding
+from plays.core.defence.screens import Obstacle
 from plays.core.motion.pace import Pace
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats
 
 Number = TypeVar("Number", bound=np.generic)
 
-REACTIONS = (-0.1, 0.0, 0.1)  # seconds by which the reaction is changed for the band
-CAREFUL = 0.35  # share of the braking that is counted on while closing in on a running man
-SOFT = 0.1  # seconds: the last centimetres are closed no faster than this allows
-RUNS = 2.0  # metres per second from which on a man may stop at any time
+STEP: Final = 0.02  # seconds
+CAREFUL: Final = 0.35  # share of the braking counted on while closing in on a running man; ours
+SOFT: Final = 0.1  # seconds: the last centimetres are closed no faster than this allows; ours
+EDGE: Final = 0.2  # metres over which a way goes over from free to blocked; ours
+WALKS: Final = 1.0  # metres per second: who wants to go slower than this is in no one's way; ours
+RUNS: Final = 2.0  # metres per second from which on a man may stop at any time; ours
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Script:
-    """What five defenders want: ``aims`` (n, 3, 5) at ``times`` (n,), from ``begin`` (5,) on.
+    """What five defenders want: ``aims`` (n, 5) at ``times`` (n,), from ``begin`` (5,) on.
 
-    The middle axis is for the reactions; ``guards`` (n, 5) says who guards whom, ``free``
-    (n, 5) which share of the step that ends then they can move, being held up by a screen.
+    ``guards`` (n, 5) says who guards whom, ``obstacles`` which screens stand in the way.
     """
 
     pace: Pace
@@ -40,26 +44,49 @@ class Script:
     aims: Places
     begin: Places
     guards: NDArray[np.intp]
-    free: Floats
+    obstacles: tuple[Obstacle, ...] = ()
+    guarding: Guarding = STANDARD
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Marking:
-    """Where the defenders were: ``places`` and ``speeds`` (n, 3, 5), ``step`` seconds apart."""
+    """Where the defenders were: ``places`` and ``speeds`` (n, 5), ``step`` seconds apart.
 
+    ``held`` (n, obstacles) are the seconds that each obstacle has cost by then.
+    """
+
+    pace: Pace
+    guarding: Guarding
     step: float
     places: Places
     speeds: Places
     guards: NDArray[np.intp]
+    obstacles: tuple[Obstacle, ...]
+    held: Floats
 
-    def at(self, moments: Floats, reaction: int) -> tuple[Places, Places]:
+    def at(self, moments: Floats) -> tuple[Places, Places]:
         """Places and velocities (len(moments), 5), between steps on a straight line."""
-        last = len(self.places) - 2
-        exact = np.clip(moments / self.step, 0.0, last + 0.999)
+        low, share = self._between(moments)
+        places, speeds = self.places, self.speeds
+        return (
+            places[low] + share * (places[low + 1] - places[low]),
+            speeds[low] + share * (speeds[low + 1] - speeds[low]),
+        )
+
+    def cost(self, moment: float, defender: int) -> tuple[tuple[Obstacle, float], ...]:
+        """What has held up a defender, and for how many seconds, by a moment."""
+        low, share = self._between(np.array([moment]))
+        spent = (self.held[low] + share * (self.held[low + 1] - self.held[low]))[0]
+        return tuple(
+            (each, float(seconds))
+            for each, seconds in zip(self.obstacles, spent, strict=True)
+            if each.index == defender and seconds > 0.005
+        )
+
+    def _between(self, moments: Floats) -> tuple[NDArray[np.intp], Floats]:
+        exact = np.clip(moments / self.step, 0.0, len(self.places) - 1.001)
         low = exact.astype(np.intp)
-        share = (exact - low)[:, None]
-        before, after = self.places[low, reaction], self.places[low + 1, reaction]
-        return before + share * (after - before), self.speeds[low, reaction]
+        return low, (exact - low)[:, None]
 
 
 def march(scripts: Sequence[Script]) -> list[Marking]:
@@ -71,19 +98,34 @@ def march(scripts: Sequence[Script]) -> list[Marking]:
     step = float(ranked[0].times[1] - ranked[0].times[0])
     n = len(ranked[0].times)
     aims = np.stack([_padded(script.aims, n) for script in ranked], axis=1)
-    free = np.stack([_padded(script.free, n) for script in ranked], axis=1)[:, :, None, :]
-    limits = _Limits(ranked, step, aims)
-    at = np.repeat(np.stack([script.begin for script in ranked])[:, None, :], 3, axis=1)
+    limits, ways = _Limits(ranked, step, aims), _Ways(ranked, step, n)
+    at = np.stack([script.begin for script in ranked])
     v = np.zeros_like(at)
     places, speeds = np.empty_like(aims), np.empty_like(aims)
     for k in range(n):
         going = limits.going[k]  # the scripts that still go on stand first
         at, v = at[:going], v[:going]
-        v = limits.turned(k, v, aims[k, :going] - at) * free[k, :going]
         places[k, :going], speeds[k, :going] = at, v
-        at = at + step * v
+        want = limits.wanted(k, aims[k, :going] - at)
+        change = limits.change(v, want)
+        if ways.closed[k]:
+            free = ways.free(k, at, want)
+            at = at + step * free * (v + 0.5 * free * change)
+            v = v + free * change
+        else:
+            at = at + step * (v + 0.5 * change)
+            v = v + change
     made = {
-        index: Marking(step, places[: len(s.times), i], speeds[: len(s.times), i], s.guards)
+        index: Marking(
+            s.pace,
+            s.guarding,
+            step,
+            places[: len(s.times), i],
+            speeds[: len(s.times), i],
+            s.guards,
+            s.obstacles,
+            ways.held[: len(s.times), i, : len(s.obstacles)],
+        )
         for i, (index, s) in enumerate(zip(order, ranked, strict=True))
     }
     return [made[index] for index in range(len(scripts))]
@@ -96,17 +138,17 @@ def _padded(values: NDArray[Number], n: int) -> NDArray[Number]:
 class _Limits:
     """How quickly speed and direction can change in a step.
 
-    Constants are columns (scripts, 1, 1); ``drift`` and ``closing`` (n, scripts, 3, 5) are how
-    the wanted places move, and how fast they may be closed in on for each root of a metre.
+    Constants are columns (scripts, 1); ``drift`` and ``closing`` (n, scripts, 5) are how the
+    wanted places move, and how fast they may be closed in on for each root of a metre.
     """
 
     def __init__(self, scripts: Sequence[Script], step: float, aims: Places) -> None:
         def column(values: list[float]) -> Floats:
-            return np.array(values)[:, None, None]
+            return np.array(values)[:, None]
 
         paces = [script.pace for script in scripts]
         self.top = column([pace.game_speed for pace in paces])
-        self.push = step / column([pace.time_constant for pace in paces])
+        self.push = -np.expm1(-step / column([pace.time_constant for pace in paces]))
         braking = column([pace.braking for pace in paces])
         self.grip = step * braking
         self.drift = np.diff(aims, axis=0, append=aims[-1:]) / step
@@ -115,13 +157,18 @@ class _Limits:
         lengths = [len(script.times) for script in scripts]
         self.going = [sum(length > k for length in lengths) for k in range(max(lengths))]
 
-    def turned(self, k: int, v: Places, gap: Places) -> Places:
-        """The velocities after a step towards wanted places that are ``gap`` away."""
-        g = len(v)
-        top, grip = self.top[:g], self.grip[:g]
+    def wanted(self, k: int, gap: Places) -> Places:
+        """The velocities that would bring them to wanted places ``gap`` away, which move."""
+        g = len(gap)
         closing = self.closing[k, :g] / np.sqrt(np.abs(gap) + 1e-12)
         want = self.drift[k, :g] + gap * np.minimum(closing, 1.0 / SOFT)
-        want *= top / np.maximum(np.abs(want), top)
+        want *= self.top[:g] / np.maximum(np.abs(want), self.top[:g])
+        return np.asarray(want)
+
+    def change(self, v: Places, want: Places) -> Places:
+        """What a step adds to the velocities, on the way to the wanted ones."""
+        g = len(v)
+        top, grip = self.top[:g], self.grip[:g]
         change = want - v
         speed = np.abs(v)
         heading = np.where(speed > 0.05, v, change)
@@ -129,4 +176,44 @@ class _Limits:
         turn = change * heading.conj()
         along = np.minimum(np.maximum(turn.real, -grip), (top - speed) * self.push[:g])
         across = np.minimum(np.maximum(turn.imag, -grip), grip)
-        return np.asarray(v + heading * (along + 1j * across))
+        return np.asarray(heading * (along + 1j * across))
+
+
+class _Ways:
+    """Whose way is blocked: arrays over scripts and obstacles, padded with ones that never are."""
+
+    def __init__(self, scripts: Sequence[Script], step: float, n: int) -> None:
+        most = max(len(script.obstacles) for script in scripts)
+        shape = (len(scripts), most)
+        self.step = step
+        self.at, self.whose = np.zeros(shape, dtype=np.complex128), np.zeros(shape, dtype=np.intp)
+        self.left, self.holds = np.zeros(shape), np.zeros((*shape, 5))
+        begin, end = np.full(shape, np.inf), np.full(shape, np.inf)
+        self.body = np.array([[script.guarding.screen_body] for script in scripts])
+        self.arm = np.array([[script.guarding.screen_arm] for script in scripts])
+        for i, script in enumerate(scripts):
+            for j, each in enumerate(script.obstacles):
+                self.at[i, j], self.whose[i, j] = each.at, each.index
+                begin[i, j], end[i, j] = each.begin, each.end
+                self.left[i, j], self.holds[i, j, each.index] = each.seconds, 1.0
+        times = step * np.arange(n)[:, None, None]
+        self.stands = np.clip(np.minimum(end, times + step) - np.maximum(begin, times), 0.0, step)
+        self.stands /= step
+        self.closed = (self.stands > 0.0).any(axis=(1, 2)) if most else np.zeros(n, dtype=bool)
+        self.most, self.held = self.left.copy(), np.zeros((n, *shape))
+
+    def free(self, k: int, at: Places, want: Places) -> Floats:
+        """(scripts, 5): the share of a step in which each defender can move."""
+        g = len(at)
+        here = np.take_along_axis(at, self.whose[:g], axis=1)
+        way = np.take_along_axis(want, self.whose[:g], axis=1)
+        speed = np.abs(way)
+        seen = (self.at[:g] - here) * way.conj() / np.maximum(speed, 1e-9)
+        body, arm = self.body[:g], self.arm[:g]
+        room = np.clip((arm - np.abs(seen.imag)) / np.maximum(arm - body, 1e-9), 0.0, 1.0)
+        ahead = np.clip(seen.real / EDGE, 0.0, 1.0) * np.clip(speed / WALKS, 0.0, 1.0)
+        near = np.clip((arm - np.abs(seen)) / EDGE, 0.0, 1.0)
+        share = np.minimum(room * ahead * near * self.stands[k, :g], self.left[:g] / self.step)
+        self.left[:g] -= share * self.step
+        self.held[k + 1 :, :g] = (self.most - self.left)[:g]
+        return np.asarray(1.0 - (share[:, :, None] * self.holds[:g]).max(axis=1))

@@ -2,9 +2,9 @@
 
 For each release, each defender and each point of the passing lane: when the defender's hand
 can be there, less when the ball is. The smallest of these is the margin. A defender reacts
-to the throw, then runs from where they are and as they move; a hand that needs no step is
-there after the reaction, a body in the way at once. A point where the ball flies over a
-jumping hand is safe, and behind the receiver's back a hand reaches half as far. The last
+to the throw, then runs from where they are and as they move (``reach``); a hand that needs no
+step is there after the reaction, a body in the way at once. A point where the ball flies over
+a jumping hand is safe, and behind the receiver's back a hand reaches half as far. The last
 point is the catch itself, in hands held out towards the ball. Passers pass around their own
 defender, and a lob is caught behind the back of the defender it is thrown over.
 """
@@ -12,55 +12,67 @@ defender, and a lob is caught behind the back of the defender it is thrown over.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from plays.core.defence.march import REACTIONS, Marking
+from plays.core.defence.guarding import Guarding
+from plays.core.defence.march import Marking
+from plays.core.defence.reach import arrival
 from plays.core.motion.pace import Pace
 from plays.core.motion.path import Places
-from plays.core.motion.sprint import Floats, time
+from plays.core.motion.sprint import Floats
 from plays.core.motion.timeline import Window
 from plays.core.play import ROLES, PassKind, Role
 
 Guards = NDArray[np.intp]
 
-POINTS = 16  # of the lane
-FROM = 0.5  # metres from the passer's hand at which the lane begins
-HANDS = 0.5  # metres in front of the receiver at which the ball is caught
-BODY = 0.35  # metres: a ball that passes this near hits the defender, who need not react
-BEHIND = 0.5  # share of the side reach that is left behind the receiver's back
-REACHES = (-0.2, 0.2)  # metres by which the reach is changed for the band
-AROUND = 2.2  # metres of the lane within which the passer's own defender is passed around
-IN_FRONT = 1.5  # metres in front of the receiver within which a lob is thrown over a defender
-OUT = -99.0  # metres: the reach of somebody who is out of it
-BASE = 0  # the row that is neither faster nor longer
-VARIANTS = ((1, 0.0), (0, 0.0), (2, 0.0), (1, REACHES[0]), (1, REACHES[1]))
-EVERY = 0.1  # seconds between the releases that are tried
-FAR = 600.0  # metres; nobody is further away
-SAFE = 9.0  # seconds: the margin of a point that nobody can reach
-LOW_BALL = 0.8  # share of the side reach that is left for a bounce pass
+POINTS: Final = 32  # of the lane at the release that is judged
+FEWER: Final = 8  # of the lane at every other release
+FROM: Final = 0.5  # metres from the passer's hand at which the lane begins
+EVERY: Final = 0.2  # seconds between the releases that are tried
+SOFTLY: Final = 0.5  # metres over which one rule goes over into another, so that nothing jumps
+FINGERS: Final = 0.2  # metres over a jumping hand from which on the ball is out of reach
+OUT: Final = 1.5  # seconds that a defender loses under a lob that is thrown over them
+SAFE: Final = 9.0  # seconds: the margin of a point that nobody can reach
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Margins:
-    """``all`` (5, releases): the margin as it is, and with reaction and reach changed."""
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """What one margin is made of: where ball and hand come nearest, and when each is there.
 
-    releases: Floats
-    all: Floats
-    first: NDArray[np.intp]  # (releases,): the man of the defender who is first there
+    ``flight``, ``reaction`` and ``run`` are seconds, margin = reaction + run - flight;
+    ``metres`` is how far the defender has to come, ``reach`` what the arm makes of it, ``along``
+    how far from the passer it is on a way of ``length``.
+    """
+
+    stopper: Role
+    defender: int
+    flight: float
+    reaction: float
+    run: float
+    metres: float
+    reach: float
+    along: float
+    length: float
 
     @property
-    def base(self) -> Floats:
-        return np.asarray(self.all[BASE])
+    def at_catch(self) -> bool:
+        """Whether it is decided at the catch, and not on the way."""
+        return self.along > 0.9 * self.length - 0.5
 
-    def band(self, index: int) -> tuple[float, float]:
-        """The smallest and greatest margin at one release."""
-        return float(self.all[:, index].min()), float(self.all[:, index].max())
-
-    def stopper(self, index: int) -> Role:
-        return ROLES[int(self.first[index])]
+    def to_json(self) -> dict[str, float | str]:
+        return {
+            "stopper": self.stopper,
+            "flight": round(self.flight, 2),
+            "reaction": round(self.reaction, 2),
+            "run": round(self.run, 2),
+            "metres": round(self.metres, 2),
+            "reach": round(self.reach, 2),
+            "along": round(self.along, 2),
+            "length": round(self.length, 2),
+        }
 
 
 def releases_of(window: Window) -> Floats:
@@ -70,28 +82,64 @@ def releases_of(window: Window) -> Floats:
     return np.linspace(window.earliest, last, max(count, 1))
 
 
-def margins(window: Window, marking: Marking, pace: Pace, points: int = POINTS) -> Margins:
-    """The margins of a look over its window, against defenders who move as marked.
+def curve(window: Window, marking: Marking) -> Floats:
+    """The margins at ``releases_of`` a window: for looking at, with few points."""
+    return np.asarray(_Throws.of(window, marking, releases_of(window), FEWER).late.min(axis=(1, 2)))
 
-    Arrays run over variants of reaction and reach, releases, points and defenders.
-    """
-    releases = releases_of(window)
-    lane = Lane.of(window, points)
-    now = np.minimum((releases / marking.step).astype(np.intp), len(marking.guards) - 1)
-    guarded = marking.guards[now]
-    lags = np.array([max(pace.choose + more, 0.0) for more in REACTIONS])
-    seen = [marking.at(releases + lag, index) for index, lag in enumerate(lags)]
-    places = np.stack([seen[reaction][0] for reaction, _ in VARIANTS])
-    speeds = np.stack([seen[reaction][1] for reaction, _ in VARIANTS])
-    reaches = np.array([max(pace.side_reach + reach, 0.0) for _, reach in VARIANTS])
-    hand = hands(window, places, guarded, reaches[:, None, None])
-    lag = lags[[reaction for reaction, _ in VARIANTS]]
-    late = lateness(lane, (places, speeds), hand, lag[:, None, None, None], pace)
-    late = np.where(_passed_around(window, lane, guarded), SAFE, late)
-    by_defender = late.min(axis=2)
-    who = by_defender[BASE].argmin(axis=1)
-    first = np.take_along_axis(guarded, who[:, None], axis=1)[:, 0]
-    return Margins(releases, by_defender.min(axis=2), first)
+
+def judged(
+    window: Window, marking: Marking, release: float, points: int = POINTS
+) -> tuple[float, Parts]:
+    """The margin of a throw at one release, and its parts."""
+    return _Throws.of(window, marking, np.array([release]), points).parts()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Throws:
+    """Throws at some releases: ``late`` (releases, points, 5) and what it is made of."""
+
+    window: Window
+    lane: Lane
+    late: Floats
+    gaps: Places
+    reach: Floats
+    guarded: Guards
+    lag: float
+
+    @classmethod
+    def of(cls, window: Window, marking: Marking, releases: Floats, points: int) -> _Throws:
+        pace, guarding = marking.pace, marking.guarding
+        now = np.minimum((releases / marking.step).astype(np.intp), len(marking.guards) - 1)
+        guarded = marking.guards[now]
+        seen = marking.at(releases + pace.choose)
+        beside = seen[0] if len(releases) == 1 else None
+        lane = Lane.of(window, guarding, points, beside=beside, high=pace.jump_reach)
+        reach = hands(window, seen[0], pace.side_reach, guarding)
+        late = lateness(lane, seen, reach, pace, guarding)
+        late += thrown_over(window, seen[0], guarded, guarding)[:, None, :]
+        late = np.where(_passed_around(window, lane, guarded, guarding), SAFE, late)
+        gaps = lane.places[:, None] - seen[0][:, None, :]
+        return cls(window, lane, late, gaps, reach, guarded, pace.choose)
+
+    def parts(self) -> tuple[float, Parts]:
+        """Those of the first release."""
+        point, defender = np.unravel_index(int(self.late[0].argmin()), self.late[0].shape)
+        margin = float(self.late[0, point, defender])
+        flight = float(self.lane.seconds[point])
+        arrives = margin + flight
+        reaction = min(self.lag, max(arrives, 0.0))
+        found = Parts(
+            stopper=ROLES[int(self.guarded[0, defender])],
+            defender=int(defender),
+            flight=flight,
+            reaction=reaction,
+            run=arrives - reaction,
+            metres=float(np.abs(self.gaps[0, point, defender])),
+            reach=max(float(self.reach[0, defender]), 0.0),
+            along=float(self.lane.along[point]),
+            length=self.window.throw.length,
+        )
+        return margin, found
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -104,14 +152,33 @@ class Lane:
     heights: Floats
 
     @classmethod
-    def of(cls, window: Window, points: int = POINTS) -> Lane:
-        """From just off the passer's hand to the receiver's hands; a lob all the way down."""
+    def of(
+        cls,
+        window: Window,
+        guarding: Guarding,
+        points: int = POINTS,
+        beside: Places | None = None,
+        high: float = np.inf,
+    ) -> Lane:
+        """From just off the passer's hand to the receiver's hands; a lob all the way down.
+
+        With the points right ``beside`` these places, where a body is nearest to the ball, and
+        those where it comes under hands that are so ``high``.
+        """
         length = max(window.throw.length, 1e-9)
-        ahead = 0.0 if window.throw.kind is PassKind.LOB else HANDS
+        ahead = 0.0 if window.throw.kind is PassKind.LOB else guarding.hands
         end = max(length - ahead, length / 2.0)
-        along = np.linspace(min(FROM, end / 2.0), end, points)
-        shares = along / length
         way = (window.target - window.origin) / length
+        begin = min(FROM, end / 2.0)
+        extra = [guarding.around]  # where the passer's own defender begins to count
+        if beside is not None:
+            extra += list(((beside - window.origin) * np.conj(way)).real.ravel())
+            fine = np.linspace(0.0, 1.0, 200)
+            under = np.diff(window.throw.heights(fine) <= high)
+            extra += list(length * fine[:-1][under]) + list(length * fine[1:][under])
+        along = np.linspace(begin, end, points)
+        along = np.sort(np.concatenate([along, np.clip(extra, begin, end)]))
+        shares = along / length
         places = np.asarray(window.origin + way * along, dtype=np.complex128)
         heights = window.throw.heights(shares)
         heights[-1] = min(heights[-1], window.throw.high[1])  # it comes down into the hands
@@ -119,56 +186,57 @@ class Lane:
 
 
 def lateness(
-    lane: Lane, seen: tuple[Places, Places], hand: Floats, lag: Floats, pace: Pace
+    lane: Lane, seen: tuple[Places, Places], hand: Floats, pace: Pace, guarding: Guarding
 ) -> Floats:
-    """(..., releases, points, defenders): hand less ball, in seconds.
+    """(releases, points, defenders): hand less ball, in seconds.
 
-    ``seen`` are the defenders' places and velocities (..., releases, 5) as their reaction
-    ends, ``hand`` (..., releases, 5) how far each reaches to the side.
+    ``seen`` are the defenders' places and velocities (releases, 5) as their reaction ends,
+    ``hand`` (releases, 5) how far each reaches to the side.
     """
-    places, velocities = (values[..., None, :] for values in seen)
+    places, velocities = (values[:, None, :] for values in seen)
     gaps = lane.places[:, None] - places
-    away = np.abs(gaps)
-    closing = (velocities * gaps.conj()).real / np.maximum(away, 1e-9)
-    reach = hand[..., None, :]
-    needs = np.maximum(away - reach, 0.0)
-    runs = _run_times(needs, np.maximum(closing, 0.0), pace.game_speed, pace.time_constant)
-    arrives = np.where((away < BODY) & (reach > 0.0), 0.0, lag + runs)
-    over = lane.heights > pace.jump_reach
-    return np.where(over[:, None], SAFE, arrives - lane.seconds[:, None])
+    reach = np.broadcast_to(hand[:, None, :], gaps.shape)
+    moving = np.broadcast_to(velocities, gaps.shape)
+    runs = arrival(gaps, moving, reach, pace.game_speed, pace.time_constant)
+    near = np.clip(np.abs(gaps) / max(guarding.body, 1e-9) - 1.0, 0.0, 1.0)
+    arrives = near * pace.choose + runs
+    over = np.clip((lane.heights - pace.jump_reach) / FINGERS, 0.0, 1.0)
+    return np.asarray(arrives + SAFE * over[:, None] - lane.seconds[:, None])
 
 
-def _run_times(metres: Floats, speeds: Floats, top: float, constant: float) -> Floats:
-    """``moving_time`` out of a table in the root of the distance, good to a ten-thousandth."""
-    roots, seconds = _table(top, constant)
-    share = np.minimum(speeds / top, 0.999)
-    before = -constant * np.log1p(-share)
-    start = top * before - constant * speeds
-    return np.interp(np.sqrt(np.maximum(metres + start, 0.0)), roots, seconds) - before
-
-
-@lru_cache(maxsize=256)
-def _table(top: float, constant: float) -> tuple[Floats, Floats]:
-    roots = np.linspace(0.0, FAR**0.5, 600)
-    return roots, time(roots**2, top, constant)
-
-
-def hands(window: Window, places: Places, guarded: Guards, reach: Floats) -> Floats:
-    """(..., releases, 5): how far each defender's hand reaches to the side.
-
-    Under a lob the defender it is thrown over, who stands in front, is out of it (-1).
-    """
-    way = (window.target - window.origin) / max(window.throw.length, 1e-9)
-    from_catch = (places - window.target) * np.conj(way)
-    beyond = from_catch.real > 0.0
+def hands(window: Window, places: Places, reach: float, guarding: Guarding) -> Floats:
+    """(releases, 5): how far each defender's hand reaches to the side."""
     if window.throw.kind is PassKind.LOB:
-        his = guarded == ROLES.index(window.look.receiver)
-        return np.where(his & ~beyond & (np.abs(from_catch) < IN_FRONT), OUT, reach)
-    low = LOW_BALL if window.throw.kind is PassKind.BOUNCE else 1.0
-    return np.asarray(np.where(beyond, BEHIND, 1.0) * reach * low)
+        return np.full(places.shape, reach)
+    low = guarding.low_ball if window.throw.kind is PassKind.BOUNCE else 1.0
+    beyond = _ramp(_from_catch(window, places).real)
+    return np.asarray((1.0 - (1.0 - guarding.behind) * beyond) * reach * low)
 
 
-def _passed_around(window: Window, lane: Lane, guarded: Guards) -> NDArray[np.bool_]:
+def thrown_over(window: Window, places: Places, guarded: Guards, guarding: Guarding) -> Floats:
+    """(releases, 5): the seconds lost by the defender in front, under a lob."""
+    if window.throw.kind is not PassKind.LOB:
+        return np.zeros(places.shape)
+    away = _from_catch(window, places)
+    his = guarded == ROLES.index(window.look.receiver)
+    near = _ramp(guarding.over - np.abs(away))
+    return np.asarray(OUT * his * _ramp(-away.real) * near)
+
+
+def _from_catch(window: Window, places: Places) -> Places:
+    """Where the defenders are from the catch, with the way of the ball as the first axis."""
+    way = (window.target - window.origin) / max(window.throw.length, 1e-9)
+    return np.asarray((places - window.target) * np.conj(way))
+
+
+def _ramp(metres: Floats) -> Floats:
+    """0 well below nothing, 1 well above, and halfway at nothing."""
+    return np.clip(0.5 + metres / SOFTLY, 0.0, 1.0)
+
+
+def _passed_around(
+    window: Window, lane: Lane, guarded: Guards, guarding: Guarding
+) -> NDArray[np.bool_]:
     """(releases, points, 5): the passer finds a way round their own defender."""
     own = guarded == ROLES.index(window.look.passer)
-    return np.asarray((lane.along < AROUND)[None, :, None] & own[:, None, :])
+    return np.asarray((lane.along < guarding.around - 1e-9)[None, :, None] & own[:, None, :])

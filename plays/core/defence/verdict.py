@@ -1,12 +1,13 @@
 """What the defence does, and what a look is worth against it.
 
-Man-to-man, five defenders. Each stands by a stance (between man and basket, denying,
-fronting), follows their man a reaction late, and is held up by a set screen in the way;
-or they switch, jump to the ball, sag, trap. Who guards the thrower helps at the rim. Where
-the coach drew defenders, they begin there. All of it is a script of ours, to compare plays
-by; it leaves out skill, deception and contact, and promises nothing.
+Man-to-man, five defenders. Each stands by a stance (weights of man, ball and basket, denying,
+fronting), follows their man late, and is held up by a set screen in the way; or they switch,
+jump to the ball, sag, trap. Who guards the thrower helps at the rim. Where the coach drew
+defenders, they begin there. All of it is a script of ours, to compare plays by; it leaves out
+skill, deception and contact, and promises nothing.
 
-Numbers here are choices of ours, unless a source stands beside them. Metres and seconds.
+A look is judged at its turn: when the passer, having passed up the looks before it, can throw
+it. Its best moment stands beside that. Metres and seconds.
 """
 
 from __future__ import annotations
@@ -15,58 +16,89 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 import numpy as np
 
-from plays.core.defence.march import Marking, Script, march
-from plays.core.defence.margin import Margins, margins
-from plays.core.defence.stance import Seen, Tactic, script, seen
+from plays.core.defence.guarding import STANDARD, Guarding
+from plays.core.defence.march import STEP, Marking, Script, march
+from plays.core.defence.margin import POINTS, Parts, curve, judged, releases_of
+from plays.core.defence.stance import Sight, Tactic, script, sight
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import Role
 
-OPEN = 0.3  # seconds of margin from which on a look counts as open
-CONTESTED = 0.1  # from here on a defender bothers the catch
-WIDTH = 0.2  # seconds: standard deviation of the logistic; 0.15 to 0.2 for hands in basketball
+OPEN: Final = 0.3  # seconds of margin from which on a look counts as open; ours
+CONTESTED: Final = 0.1  # from here on a defender bothers the catch; ours
+WIDTH: Final = 0.2  # seconds: standard deviation of the logistic of the index; ours
+LATER: Final = 0.05  # seconds past its latest release by which a look may come; ours
 
 
 class Word(StrEnum):
-    """What a margin is called."""
+    """What a look is called."""
 
     OPEN = "open"
     CONTESTED = "contested"
     COVERED = "covered"
+    PAST = "gone by its turn"
     NOT_YET = "not there yet"
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A screener who has held the defender up, and for how long."""
+
+    screener: Role
+    seconds: float
 
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """One look against one defence.
 
-    ``releases`` and ``margins`` are the whole window; ``best`` the release with the greatest
-    margin, ``margin`` that margin, ``low`` to ``high`` its band when reaction changes by 0.1 s
-    or reach by 0.2 m. ``chance`` is a logistic of the margin, an ordering of looks rather
-    than a forecast. ``stopper`` guards the role named and gets there first.
+    ``margin`` is that of a throw at ``turn``, ``parts`` what it is made of and ``held`` who
+    held that defender up until then. ``releases`` and ``margins`` are the whole window,
+    ``best`` the release with the greatest margin. ``index`` is a logistic of the margin, 0 to
+    1: an ordering of looks, and no share of successes.
     """
 
     look: str
     tactic: Tactic
     window: Window
+    turn: float
+    margin: float
+    word: Word
+    parts: Parts
+    held: tuple[Held, ...]
     releases: tuple[float, ...]
     margins: tuple[float, ...]
-    best: float
-    margin: float
-    low: float
-    high: float
-    word: Word
-    chance: float
-    chance_low: float
-    chance_high: float
-    stopper: Role
 
     @property
     def there(self) -> bool:
         """Whether the look is worth a pass at all."""
         return self.word in (Word.OPEN, Word.CONTESTED)
+
+    @property
+    def in_time(self) -> bool:
+        """Whether there is any moment for it when its turn comes."""
+        return self.word not in (Word.PAST, Word.NOT_YET)
+
+    @property
+    def stopper(self) -> Role:
+        """Whose defender gets there first."""
+        return self.parts.stopper
+
+    @property
+    def index(self) -> float:
+        return index(self.margin)
+
+    @property
+    def best(self) -> float:
+        """The release in the window that leaves most."""
+        return max(zip(self.margins, self.releases, strict=True), default=(0.0, self.turn))[1]
+
+    @property
+    def best_margin(self) -> float:
+        return max((self.margin, *self.margins))
 
 
 def word_for(margin: float) -> Word:
@@ -76,37 +108,49 @@ def word_for(margin: float) -> Word:
     return Word.CONTESTED if margin >= CONTESTED - 1e-9 else Word.COVERED
 
 
-def chance(margin: float) -> float:
+def index(margin: float) -> float:
     """A logistic of the margin with standard deviation ``WIDTH``: 0.5 where ball and hand meet."""
     steep = math.pi / (math.sqrt(3.0) * WIDTH)
     return 1.0 / (1.0 + math.exp(-max(min(steep * margin, 700.0), -700.0)))
 
 
+@dataclass(frozen=True, slots=True)
+class How:
+    """How finely the defence is reckoned, and whether the curves over the windows are wanted."""
+
+    step: float = STEP
+    points: int = POINTS
+    curves: bool = True
+
+
 def against(
-    lines: Sequence[Timeline], tactics: Sequence[Tactic], step: float = 0.04
+    lines: Sequence[Timeline],
+    tactics: Sequence[Tactic],
+    guardings: Sequence[Guarding] | None = None,
+    how: How | None = None,
 ) -> list[tuple[Verdict, ...]]:
     """The verdicts on all looks of each timeline against the tactic that goes with it.
 
     Many at once cost little more than one: they are marched together.
     """
+    how, each = how or How(), guardings or [STANDARD] * len(lines)
     scripts: list[Script] = []
     places: list[tuple[int, bool]] = []
-    views: dict[tuple[int, bool], Seen] = {}
-    for index, (line, tactic) in enumerate(zip(lines, tactics, strict=True)):
+    views: dict[tuple[int, bool], Sight] = {}
+    for k, (line, tactic, guarding) in enumerate(zip(lines, tactics, each, strict=True)):
         for still_out in sorted({window.counted for window in line.windows}):
             key = (id(line), still_out)
             if key not in views:
                 until = horizon(line, still_out=still_out)
-                views[key] = seen(line, still_out=still_out, step=step, until=until)
-            scripts.append(script(line, tactic, still_out=still_out, view=views[key]))
-            places.append((index, still_out))
+                views[key] = sight(line, still_out=still_out, step=how.step, until=until)
+            scripts.append(
+                script(line, tactic, still_out=still_out, seen=views[key], guarding=guarding)
+            )
+            places.append((k, still_out))
     followed = dict(zip(places, march(scripts), strict=True))
     return [
-        tuple(
-            verdict(window, tactic, followed[index, window.counted], line)
-            for window in line.windows
-        )
-        for index, (line, tactic) in enumerate(zip(lines, tactics, strict=True))
+        tuple(verdict(window, tactic, followed[k, window.counted], how) for window in line.windows)
+        for k, (line, tactic) in enumerate(zip(lines, tactics, strict=True))
     ]
 
 
@@ -122,37 +166,53 @@ def marked(line: Timeline, tactic: Tactic, *, still_out: bool = False) -> Markin
     return marking
 
 
-def verdict(window: Window, tactic: Tactic, marking: Marking, line: Timeline) -> Verdict:
+def turn_of(window: Window) -> float:
+    """The release at which a look is judged: its turn, or the last moment it has."""
+    return min(window.in_turn, max(window.latest, window.earliest))
+
+
+def verdict(
+    window: Window,
+    tactic: Tactic,
+    marking: Marking,
+    how: How | None = None,
+) -> Verdict:
     """One look against defenders who move as marked."""
-    found = margins(window, marking, line.pace)
-    index = int(np.argmax(found.base))
-    low, high = found.band(index)
-    margin = float(found.base[index])
+    how, turn = how or How(), turn_of(window)
+    margin, parts = judged(window, marking, turn, how.points)
+    releases = releases_of(window) if how.curves else np.empty(0)
+    margins = curve(window, marking) if how.curves else releases
+    cost = marking.cost(turn, parts.defender)
     return Verdict(
         look=window.look.id,
         tactic=tactic,
         window=window,
-        releases=tuple(float(release) for release in found.releases),
-        margins=tuple(float(value) for value in found.base),
-        best=float(found.releases[index]),
+        turn=turn,
         margin=margin,
-        low=low,
-        high=high,
-        word=word_for(margin) if window.opens else Word.NOT_YET,
-        chance=chance(margin),
-        chance_low=chance(low),
-        chance_high=chance(high),
-        stopper=found.stopper(index),
+        word=word_of(window, margin),
+        parts=parts,
+        held=tuple(Held(each.screener, seconds) for each, seconds in cost),
+        releases=tuple(float(release) for release in releases),
+        margins=tuple(float(value) for value in margins),
     )
 
 
+def word_of(window: Window, margin: float) -> Word:
+    """The word for a look with this margin at its turn."""
+    if not window.opens:
+        return Word.NOT_YET
+    return word_for(margin) if window.in_turn <= window.latest + LATER else Word.PAST
+
+
 __all__ = [
-    "Margins",
+    "Held",
+    "How",
+    "Parts",
     "Tactic",
     "Verdict",
     "Word",
     "against",
-    "chance",
+    "index",
     "marked",
     "verdict",
     "word_for",

@@ -59,6 +59,7 @@ WORDS: Final[Mapping[str, str]] = {
     Word.OPEN: N_("open"),
     Word.CONTESTED: N_("contested"),
     Word.COVERED: N_("covered"),
+    Word.PAST: N_("gone by its turn"),
     Word.NOT_YET: N_("not there yet"),
 }
 
@@ -221,7 +222,7 @@ class _Drawing:
         wide = max(self.scale.x(look.end) - x, NARROWEST)
         middle = top + LOOK_BAR / 2
         full = look.word == Word.OPEN
-        dash = (3.0, 2.0) if look.word in (Word.COVERED, Word.NOT_YET) else None
+        dash = (3.0, 2.0) if look.word in (Word.COVERED, Word.PAST, Word.NOT_YET) else None
         paint = Paint(stroke="own", fill="own" if full else "paper", width=1.4, dash=dash)
         drawn: list[Shape] = [Box((x, top), wide, LOOK_BAR, paint, 2.0)]
         if look.word == Word.CONTESTED:

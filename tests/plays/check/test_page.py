@@ -8,6 +8,7 @@ from dataclasses import replace
 from html import unescape
 
 import pytest
+from django.template.defaultfilters import floatformat
 from django.urls import reverse
 
 from coachbook.demo import factories
@@ -84,16 +85,33 @@ def test_switches_in_the_address_are_those_of_the_check(
         assert f"{verdict.margin:.2f} s" in said.replace("−", "-")
 
 
-def test_a_look_shows_its_band_its_chance_and_the_coachs_guess(cast: Cast) -> None:
+def test_the_first_look_says_so_and_asks_for_the_bands(cast: Cast) -> None:
     answer = cast.client(cast.head).get(reverse("check", args=[cast.play.key]))
     said = text_of(answer.content)
+    assert "First look" in said
+    bands = reverse("check-bands", args=[cast.play.key, 1])
+    assert f'hx-get="{bands}"' in answer.content.decode()
     for row in answer.context["view"].looks:
-        verdict = row.verdict
-        assert verdict.low <= verdict.margin <= verdict.high
-        assert f"({verdict.low:.2f} to {verdict.high:.2f})" in said
-        assert f"{row.percent_low} to {row.percent_high} %" in said
-        if verdict.window.look.guess is not None:
-            assert f"{round(100 * verdict.window.look.guess)} %" in said
+        assert row.band is None
+        for part in row.parts:
+            assert part in said
+
+
+def test_a_look_shows_its_band_how_often_it_is_there_and_the_coachs_guess(cast: Cast) -> None:
+    path = reverse("check-bands", args=[cast.play.key, 1])
+    answer = cast.client(cast.head).get(path)
+    said = text_of(answer.content)
+    assert "First look" not in said
+    for row in answer.context["looks"]:
+        assert row.band.low <= row.band.median <= row.band.high
+        assert f"({floatformat(row.band.low, 2)} to {floatformat(row.band.high, 2)})" in said
+        assert f"open in {row.open} of 100 draws, open or contested in {row.there}" in said
+        if row.guess is not None:
+            assert f"{row.guess} %" in said
+    again = cast.client(cast.head).get(path)
+    assert [row.band for row in again.context["looks"]] == [
+        row.band for row in answer.context["looks"]
+    ]
 
 
 def test_every_input_is_labelled_and_what_is_left_out_is_said(cast: Cast) -> None:
@@ -184,6 +202,12 @@ def test_a_moved_play_is_checked_as_it_was_moved(cast: Cast) -> None:
     assert b'<input type="hidden" name="mirror" value="on">' in turned.content
 
 
+def late_looks(value: PlayValue) -> set[tuple[str | None, str | None]]:
+    """The looks, of the play and of its counters, that come after the count."""
+    findings = report_of(value, AgeGroup.U14).findings
+    return {(f.counter, f.look) for f in findings if f.code == "count_over"}
+
+
 def fix_of(late: Play, code: str) -> Fix:
     report = report_of(late.published().value(), AgeGroup.U14)
     return next(f.fix for f in report.findings if f.code == code and f.fix)
@@ -205,11 +229,10 @@ def test_a_remedy_goes_into_a_draft_and_the_finding_is_gone(cast: Cast, late: Pl
     assert answer.url == reverse("check-revision", args=[late.key, draft.number]) + "?age=U14"  # type: ignore[attr-defined]
     assert draft.value() == apply_remedy(published.value(), fix)
     assert draft.note == "Let the 5 wait less."
-    after = {f.code for f in report_of(draft.value(), AgeGroup.U14).findings}
-    assert "count_over" not in after
+    assert late_looks(draft.value()) < late_looks(published.value())
     assert Revision.objects.get(pk=published.pk).content_hash == published.content_hash
     shown = cast.client(cast.keeper).get(answer.url)  # type: ignore[attr-defined]
-    assert b'data-code="count_over"' not in shown.content
+    assert shown.content.count(b'data-code="count_over"') == len(late_looks(draft.value()))
 
 
 def test_a_remedy_is_refused_to_readers_to_old_pages_and_to_nonsense(

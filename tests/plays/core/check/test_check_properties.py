@@ -28,7 +28,7 @@ def test_every_sound_play_can_be_checked(play: Play, age: AgeGroup, tactic: Tact
     assert len(report.verdicts) == len(play.looks)
     for verdict in report.verdicts:
         assert math.isfinite(verdict.margin)
-        assert verdict.low <= verdict.margin <= verdict.high
+        assert verdict.best_margin >= verdict.margin
     for finding in report.findings:
         assert finding.remedy
         if finding.fix is not None:

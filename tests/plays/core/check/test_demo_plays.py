@@ -20,7 +20,7 @@ from plays.core.play import AgeGroup, Play
 
 FOLDER = Path(__file__).parents[4] / "coachbook" / "demo" / "plays"
 AGES = (AgeGroup.U12, AgeGroup.U14, AgeGroup.U16, AgeGroup.ADULT)
-DEFENCES = (Tactic.CHASE, Tactic.SWITCH, Tactic.JUMP)
+DEFENCES = (Tactic.CHASE, Tactic.TIGHT, Tactic.SWITCH)
 FILES = sorted(FOLDER.glob("*.json"))
 
 
@@ -56,15 +56,18 @@ def test_a_slower_age_group_never_releases_earlier(path: Path) -> None:
 
 
 def test_three_plays_at_least_tell_a_chase_from_a_switch() -> None:
-    """A cutter off a screen is there against a chase and gone against a switch."""
-    rank = {Word.NOT_YET: 0, Word.COVERED: 1, Word.CONTESTED: 2, Word.OPEN: 3}
+    """What a screen is worth against whoever follows tightly is lost on who switches, or sags off.
+
+    Common practice, no source.
+    """
+    rank = {Word.NOT_YET: 0, Word.PAST: 0, Word.COVERED: 1, Word.CONTESTED: 2, Word.OPEN: 3}
     telling = set()
     for path in FILES:
         play = play_of(path)
         level = play.level if play.level in AGES else AgeGroup.ADULT
         found = reports(path)
         pairs = zip(
-            found[level, Tactic.CHASE].verdicts, found[level, Tactic.SWITCH].verdicts, strict=True
+            found[level, Tactic.TIGHT].verdicts, found[level, Tactic.SWITCH].verdicts, strict=True
         )
         if any(rank[a.word] > rank[b.word] and a.margin > b.margin + 0.15 for a, b in pairs):
             telling.add(path.stem)

@@ -119,7 +119,6 @@ def test_a_counter_without_a_look_is_found() -> None:
     (finding,) = (f for f in report.findings if f.code == "counter_idle")
     assert verdict.given_margin is not None
     short = math.ceil(10 * (CONTESTED - verdict.given_margin) - 1e-9) / 10
-    assert f"its best is {short:.1f} s short" in finding.sentence
     assert f"{short:.1f} s more" in finding.remedy
 
 
@@ -145,7 +144,7 @@ def test_a_counter_that_helps_is_no_finding() -> None:
     away = Counter(
         "c", Defence.DENY, "p1", "They deny: over the top.",
         looks=(Look("x", "1", "2", "back", PassKind.LOB),),
-        remove=("c2",), add=(cut("up", "2", (4.4, 7.6)), cut("back", "2", (3.6, 3.4))),
+        remove=("c2",), add=(cut("up", "2", (4.4, 7.6)), cut("back", "2", (2.0, 3.0))),
     )  # fmt: skip
     play = starting(still(), r2=(2.5, 7.0))
     play = replace(play, phases=(Phase("p1", "Up", (cut("c2", "2", (4.8, 7.8)),)),))

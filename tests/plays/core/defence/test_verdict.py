@@ -13,10 +13,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plays.core.defence.march import Script, march
-from plays.core.defence.margin import Lane, lateness, margins
+from plays.core.defence.guarding import STANDARD
+from plays.core.defence.march import STEP, Script, march
+from plays.core.defence.margin import Lane, curve, lateness
 from plays.core.defence.stance import script
-from plays.core.defence.verdict import Tactic, Word, against, chance, word_for
+from plays.core.defence.verdict import How, Tactic, Word, against, index, turn_of, word_for
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import Pace, pace_of
 from plays.core.motion.sprint import Floats
@@ -30,7 +31,7 @@ from plays.core.play import (
 from tests.plays.core.samples import box, down_screen, still
 
 U16 = pace_of(AgeGroup.U16)
-RUNNER = replace(U16, top_speed=7.5, time_constant=1.0, effort=1.0, jump=9.0)
+RUNNER = replace(U16, top_speed=7.5, time_constant=1.0, effort=1.0, choose=0.25, jump=9.0)
 
 
 def straight(along: Floats, high: float) -> Lane:
@@ -46,7 +47,7 @@ def test_hand_against_ball_in_the_worked_cases(beside: float, margin: float) -> 
     along = np.linspace(0.0, 6.0, 200)
     lane = straight(along, 1.0)
     seen = (np.array([[3.0 + 1j * beside]]), np.zeros((1, 1), dtype=complex))
-    late = lateness(lane, seen, np.array([[0.9]]), np.array(0.25), RUNNER)
+    late = lateness(lane, seen, np.array([[0.9]]), RUNNER, STANDARD)
     assert late.min() == pytest.approx(margin, abs=0.01)
 
 
@@ -54,31 +55,25 @@ def test_a_body_in_the_lane_need_not_react() -> None:
     along = np.linspace(0.0, 6.0, 61)
     lane = straight(along, 1.0)
     seen = (np.array([[3.0 + 0.1j]]), np.zeros((1, 1), dtype=complex))
-    late = lateness(lane, seen, np.array([[0.9]]), np.array(0.25), RUNNER)
+    late = lateness(lane, seen, np.array([[0.9]]), RUNNER, STANDARD)
     assert late.min() == pytest.approx(-0.33, abs=0.02)
 
 
 def test_a_ball_over_the_jumping_hand_is_safe() -> None:
     along = np.linspace(0.0, 6.0, 61)
-    lane = straight(along, U16.jump_reach + 0.1)
+    lane = straight(along, U16.jump_reach + 0.2)
     seen = (np.array([[3.0 + 0.1j]]), np.zeros((1, 1), dtype=complex))
-    assert lateness(lane, seen, np.array([[0.9]]), np.array(0.25), U16).min() > 5.0
+    assert lateness(lane, seen, np.array([[0.9]]), U16, STANDARD).min() > 5.0
 
 
 def chase(aims: Floats, begin: complex, pace: Pace) -> np.ndarray:
     """Where one defender is who wants to be at ``aims`` (n,), every 0.04 s."""
     n = len(aims)
-    wanted = np.tile(np.asarray(aims, dtype=complex)[:, None, None], (1, 3, 5))
-    made = Script(
-        pace,
-        np.linspace(0.0, (n - 1) * 0.04, n),
-        wanted,
-        np.full(5, begin),
-        np.tile(np.arange(5), (n, 1)),
-        np.ones((n, 5)),
-    )
-    (marking,) = march([made])
-    return np.asarray(marking.places[:, 1, 0])
+    wanted = np.tile(np.asarray(aims, dtype=complex)[:, None], (1, 5))
+    times = np.linspace(0.0, (n - 1) * 0.04, n)
+    guards = np.tile(np.arange(5), (n, 1))
+    (marking,) = march([Script(pace, times, wanted, np.full(5, begin), guards)])
+    return np.asarray(marking.places[:, 0])
 
 
 def test_pursuit_of_a_standing_man_is_a_sprint_that_brakes() -> None:
@@ -113,13 +108,13 @@ def test_closest_approach_of_two_straight_runs() -> None:
     assert (when, apart) == pytest.approx((5.0, 5.0), abs=1e-6)
 
 
-def test_words_and_chances_follow_the_margin() -> None:
+def test_words_and_the_index_follow_the_margin() -> None:
     assert word_for(0.3) is Word.OPEN
     assert word_for(0.29) is Word.CONTESTED
     assert word_for(0.09) is Word.COVERED
-    assert chance(0.0) == pytest.approx(0.5)
-    assert chance(0.2) == pytest.approx(0.8598, abs=1e-4)  # 1 / (1 + exp(-pi / sqrt 3))
-    assert chance(-50.0) < chance(-0.1) < chance(0.1) < chance(50.0) <= 1.0
+    assert index(0.0) == pytest.approx(0.5)
+    assert index(0.2) == pytest.approx(0.8598, abs=1e-4)  # 1 / (1 + exp(-pi / sqrt 3))
+    assert index(-50.0) < index(-0.1) < index(0.1) < index(50.0) <= 1.0
 
 
 @pytest.mark.parametrize("tactic", Tactic)
@@ -127,12 +122,12 @@ def test_words_and_chances_follow_the_margin() -> None:
 def test_no_reaction_and_no_limit_of_speed_leave_no_look_open(play: Play, tactic: Tactic) -> None:
     line = timeline(play, U16)
     gods = replace(
-        U16, top_speed=1e5, time_constant=1e-3, braking=1e5, choose=0.0, reaction=0.0, jump=9.0,
+        U16, top_speed=1e5, time_constant=1e-3, braking=1e5, choose=0.0, follow=0.0, jump=9.0,
         screened=0.0,
     )  # fmt: skip
     (verdicts,) = against([replace(line, pace=gods)], [tactic])
     assert verdicts
-    assert all(verdict.word in (Word.COVERED, Word.NOT_YET) for verdict in verdicts)
+    assert all(verdict.word in (Word.COVERED, Word.PAST, Word.NOT_YET) for verdict in verdicts)
     assert all(verdict.margin <= 0.02 for verdict in verdicts)
 
 
@@ -140,55 +135,69 @@ def test_no_reaction_and_no_limit_of_speed_leave_no_look_open(play: Play, tactic
 def test_a_wall_of_distance_leaves_every_look_open(play: Play) -> None:
     line = timeline(play, U16)
     for window in line.windows:
-        made = script(line, Tactic.CHASE, still_out=True, step=0.04)
+        made = script(line, Tactic.CHASE, still_out=True)
         far = replace(made, aims=made.aims * 0 + 500.0, begin=made.begin * 0 + 500.0)
         (marking,) = march([far])
-        assert margins(window, marking, U16).base.min() > 5.0
+        assert curve(window, marking).min() > 5.0
 
 
 @given(st.floats(0.0, 0.3), st.floats(0.5, 1.0))
 def test_a_slower_defence_never_narrows_a_margin(lag: float, slow: float) -> None:
     """With the same places: reaction and speed to the ball only."""
     line = timeline(box(), U16)
-    (marking,) = march([script(line, Tactic.CHASE, still_out=True, step=0.04)])
+    (marking,) = march([script(line, Tactic.CHASE, still_out=True)])
     marking = replace(marking, speeds=marking.speeds * 0, places=marking.places[:1].repeat(300, 0))
     late = replace(U16, choose=U16.choose + lag, top_speed=U16.top_speed * slow)
     for window in line.windows:
-        before = margins(window, marking, U16).base
-        after = margins(window, marking, late).base
+        before = curve(window, marking)
+        after = curve(window, replace(marking, pace=late))
         assert (after >= before - 1e-9).all()
 
 
-def test_the_band_holds_the_margin() -> None:
+def test_a_look_is_judged_at_its_turn_and_its_best_moment_stands_beside_it() -> None:
     line = timeline(box(), U16)
     for tactic in Tactic:
         (verdicts,) = against([line], [tactic])
         for verdict in verdicts:
-            assert verdict.low <= verdict.margin <= verdict.high
-            assert verdict.chance_low <= verdict.chance <= verdict.chance_high
-            assert verdict.best in verdict.releases
-            assert verdict.margin == max(verdict.margins)
+            assert verdict.turn == turn_of(verdict.window)
+            assert verdict.best_margin >= verdict.margin
+            if verdict.in_time:
+                assert verdict.turn == pytest.approx(verdict.window.in_turn, abs=0.06)
 
 
-def test_finer_steps_and_points_hardly_move_a_margin() -> None:
+def test_the_parts_add_up_to_the_margin() -> None:
     line = timeline(box(), U16)
-    for tactic in (Tactic.CHASE, Tactic.SWITCH, Tactic.JUMP):
-        (coarse,), (fine,) = against([line], [tactic]), against([line], [tactic], step=0.01)
-        for one, other in zip(coarse, fine, strict=True):
-            assert one.margin == pytest.approx(other.margin, abs=0.06)
+    for tactic in Tactic:
+        (verdicts,) = against([line], [tactic])
+        for verdict in verdicts:
+            parts = verdict.parts
+            assert parts.reaction + parts.run - parts.flight == pytest.approx(verdict.margin)
+            assert 0.0 <= parts.along <= parts.length
 
 
-def test_a_screen_frees_the_cutter_from_a_chaser() -> None:
+def test_halving_the_step_hardly_moves_a_margin() -> None:
+    line = timeline(box(), U16)
+    for tactic in Tactic:
+        fine = How(step=STEP / 2.0, points=64)
+        (coarse,), (finer,) = against([line], [tactic]), against([line], [tactic], how=fine)
+        for one, other in zip(coarse, finer, strict=True):
+            assert one.margin == pytest.approx(other.margin, abs=0.03)
+
+
+def test_a_screen_frees_the_cutter_and_says_for_how_long() -> None:
     play = down_screen()
     with_screen, without = timeline(play, U16), timeline(play, replace(U16, screened=0.0))
-    (held,), (free,) = against([with_screen], [Tactic.CHASE]), against([without], [Tactic.CHASE])
+    (held,), (free,) = against([with_screen], [Tactic.DENY]), against([without], [Tactic.DENY])
     assert held[0].margin > free[0].margin + 0.1
+    (screen,) = held[0].held
+    assert screen.screener == "4"
+    assert 0.2 < screen.seconds <= U16.screened + 1e-9
 
 
-def test_a_switch_takes_away_the_cutter_whom_a_chase_leaves_free() -> None:
+def test_a_switch_is_held_up_by_nobody() -> None:
     line = timeline(down_screen(), U16)
-    chased, switched = against([line, line], [Tactic.CHASE, Tactic.SWITCH])
-    assert switched[0].margin < chased[0].margin - 0.1
+    (switched,) = against([line], [Tactic.SWITCH])
+    assert all(verdict.held == () for verdict in switched)
 
 
 def test_a_sagging_defence_gives_the_outside_and_not_the_inside() -> None:
@@ -211,7 +220,7 @@ def test_drawn_defenders_are_used() -> None:
     for name, play in (("plain", still()), ("far", far), ("close", close)):
         (verdicts,) = against([timeline(play, U16)], [Tactic.CHASE])
         margin[name] = verdicts[0].margin
-    assert margin["close"] < margin["plain"] < margin["far"]
+    assert margin["close"] < margin["plain"] <= margin["far"]
 
 
 def test_many_at_once_are_the_same_as_one_by_one() -> None:

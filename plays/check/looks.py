@@ -1,0 +1,165 @@
+"""The looks of a check as a page shows them: at once from one run, then with their bands."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from django.utils.formats import number_format
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
+
+from plays.check.form import Asked, run_of
+from plays.core.check.bands import Band
+from plays.core.check.setting import banded, checked
+from plays.core.defence.verdict import Parts, Verdict, Word
+from plays.core.drawing.margin import margin_picture
+from plays.core.play import Play, Role
+from plays.play.page import look_words, svg_of
+from shared import pieces
+from shared.core.language import Language
+
+LOOK_MARKS = {
+    Word.OPEN: "good",
+    Word.CONTESTED: "warn",
+    Word.COVERED: "bad",
+    Word.PAST: "bad",
+    Word.NOT_YET: "bad",
+}
+NOBODY = 5.0  # seconds of margin from which on nobody is said to come too late
+
+
+@dataclass(frozen=True, slots=True)
+class LookRow:
+    """A look's window and margin in words, numbers and a picture; ``band`` once it is known."""
+
+    number: int
+    text: str
+    condition: str
+    verdict: Verdict
+    band: Band | None
+    mark: str
+    word: str
+    picture: SafeString
+    parts: tuple[str, ...]
+    guess: int | None
+
+    @property
+    def action(self) -> str:
+        return self.verdict.look
+
+    @property
+    def index(self) -> int:
+        """0 to 100; 50 is where ball and hand meet."""
+        return round(100 * self.verdict.index)
+
+    @property
+    def there(self) -> int:
+        """In how many of a hundred draws it is open or contested at its turn."""
+        return round(100 * (self.band.open + self.band.contested)) if self.band else 0
+
+    @property
+    def open(self) -> int:
+        """In how many of a hundred draws it is open at its turn."""
+        return round(100 * self.band.open) if self.band else 0
+
+
+def word_of(word: Word) -> str:
+    """What a margin is called."""
+    return {
+        Word.OPEN: _("open"),
+        Word.CONTESTED: _("contested"),
+        Word.COVERED: _("covered"),
+        Word.PAST: _("gone by its turn"),
+        Word.NOT_YET: _("not there yet"),
+    }[word]
+
+
+def look_row(
+    verdict: Verdict, band: Band | None, names: Mapping[Role, str], language: Language
+) -> LookRow:
+    look = verdict.window.look
+    word = verdict.word if band is None else band.word
+    picture = margin_picture(verdict, band, scheme="page", language=language)
+    return LookRow(
+        number=verdict.window.index + 1,
+        text=look_words(look, names),
+        condition=look.condition,
+        verdict=verdict,
+        band=band,
+        mark=LOOK_MARKS[word],
+        word=word_of(word),
+        picture=svg_of(picture, f"margin-{look.id}"),
+        parts=tuple(parts_of(verdict, names)),
+        guess=None if look.guess is None else round(100 * look.guess),
+    )
+
+
+def banded_looks(play: Play, asked: Asked, language: Language) -> tuple[LookRow, ...]:
+    """The looks with their bands: half a second, and kept by what they are computed from."""
+    names = asked.carrier.names if asked.carrier else {}
+    run = run_of(play, asked.counter)
+    report = checked(run, asked.setting, language=language, names=names)
+    known = {band.look: band for band in _kept_bands(run, asked)}
+    return tuple(look_row(v, known.get(v.look), names, language) for v in report.verdicts)
+
+
+def _kept_bands(run: Play, asked: Asked) -> tuple[Band, ...]:
+    setting = asked.setting
+    people = sorted(setting.pace.paces(setting.age, setting.effort).items())
+    base = setting.pace.base(setting.age, setting.effort)
+    facts = ("bands", run, setting.defence, setting.rule_set, base, people)
+    place = asked.carrier.team if asked.carrier else pieces.LIBRARY
+
+    def make() -> bytes:
+        return json.dumps([band.to_json() for band in banded(run, setting)]).encode()
+
+    return tuple(Band.from_json(each) for each in json.loads(pieces.kept(place, facts, make)))
+
+
+def parts_of(verdict: Verdict, names: Mapping[Role, str]) -> Iterator[str]:
+    """What the margin is made of, in sentences."""
+    parts = verdict.parts
+    if verdict.margin > NOBODY:
+        yield _("No defender can be there.")
+        return
+    yield _("Thrown at %(turn)s s, the ball is %(where)s after %(flight)s s.") % {
+        "turn": _short(verdict.turn, 1),
+        "where": _where(parts),
+        "flight": _short(parts.flight),
+    }
+    if parts.reaction + parts.run <= 0.0:
+        yield _("The body of the defender of %(who)s is in its way.") % {
+            "who": names.get(parts.stopper) or parts.stopper
+        }
+        return
+    yield _(
+        "The defender of %(who)s is %(metres)s m from there; an arm and a step reach %(reach)s m."
+    ) % {
+        "who": names.get(parts.stopper) or parts.stopper,
+        "metres": _short(parts.metres, 1),
+        "reach": _short(parts.reach, 1),
+    }
+    yield _("Reacting takes %(reaction)s s, the run %(run)s s.") % {
+        "reaction": _short(parts.reaction),
+        "run": _short(parts.run),
+    }
+    for held in verdict.held:
+        yield _("Until then %(who)s has held that defender up for %(seconds)s s.") % {
+            "who": names.get(held.screener) or held.screener,
+            "seconds": _short(held.seconds),
+        }
+    yield f"{_short(parts.reaction)} + {_short(parts.run)} − {_short(parts.flight)} = " + _(
+        "%(margin)s s of margin"
+    ) % {"margin": _short(verdict.margin)}
+
+
+def _where(parts: Parts) -> str:
+    if parts.at_catch:
+        return _("at the catch")
+    return _("%(metres)s m on its way") % {"metres": _short(parts.along, 1)}
+
+
+def _short(value: float, digits: int = 2) -> str:
+    return str(number_format(round(value, digits), digits)).replace("-", "−")

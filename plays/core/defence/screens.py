@@ -1,0 +1,109 @@
+"""Which screens stand in whose way, from when to when, and for how long at most.
+
+The law: a set screen costs the cutter's defender up to ``Pace.screened`` seconds and nothing
+else. It costs them where the defender is: while the screener stands in the way of where the
+defender wants to go, the defender's clock stands still, and speed is neither lost nor gained.
+A defender who comes past with room to spare pays a share of it, and so does one whose cutter
+used the screen too wide; a defender who is elsewhere pays nothing. What closes, closes in the
+face of whoever comes later. A switch is not held up. Metres and seconds.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from plays.core.defence.guarding import Guarding
+from plays.core.motion.timeline import Timeline
+from plays.core.play import ROLES, ActionKind, Role
+from plays.core.sequence import cues
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """A set screener in the way of the defender of ``cutter``; ``seconds`` at most."""
+
+    screen: str
+    screener: Role
+    cutter: Role
+    at: complex
+    begin: float
+    end: float
+    seconds: float
+
+    @property
+    def index(self) -> int:
+        """Of the defender who is held up."""
+        return ROLES.index(self.cutter)
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """A cutter running past a screen: when, how near, and in which action."""
+
+    screen: str
+    cutter: Role
+    action: str
+    moment: float
+    apart: float
+
+
+def obstacles(
+    line: Timeline, guarding: Guarding, *, still_out: bool = False
+) -> tuple[Obstacle, ...]:
+    """The screens that can hold up a defender."""
+    found = []
+    for contact in contacts(line):
+        span = line.spans[contact.screen]
+        move = line.move(contact.screen)
+        if span.set is None or move is None or (still_out and contact.screen in line.after_in):
+            continue
+        until = _left(line, span.role, span.start, still_out=still_out)
+        seconds = line.pace.screened * used(contact, guarding)
+        if seconds > 0.0 and until > span.set:
+            found.append(
+                Obstacle(
+                    contact.screen,
+                    span.role,
+                    contact.cutter,
+                    move.run.path.end,
+                    span.set,
+                    until,
+                    seconds,
+                )
+            )
+    return tuple(found)
+
+
+def used(contact: Contact, guarding: Guarding) -> float:
+    """How much of a screen a cutter uses, 0 to 1: all of it shoulder to shoulder."""
+    room = guarding.wide - guarding.brush
+    return min(max((guarding.wide - contact.apart) / max(room, 1e-9), 0.0), 1.0)
+
+
+def contacts(line: Timeline) -> tuple[Contact, ...]:
+    """Where the cutter of each screen that has one runs past it."""
+    found = []
+    for action in line.play.actions():
+        own = line.move(action.id) if action.kind is ActionKind.SCREEN else None
+        used_in = cues.cutter_of(line.play, action) if own is not None else None
+        move = None if used_in is None else line.move(used_in)
+        if own is None or move is None or used_in is None or action.cutter is None:
+            continue
+        along, apart = move.run.path.nearest(own.run.path.end)
+        moment = move.start + move.run.when(along)
+        found.append(Contact(action.id, action.cutter, used_in, moment, apart))
+    return tuple(found)
+
+
+def _left(line: Timeline, role: Role, after: float, *, still_out: bool) -> float:
+    """When a role next moves off."""
+    later = [
+        move.start
+        for move in line.tracks[role].moves
+        if move.start > after + 1e-9
+        and move.run.path.length > 0.0
+        and not (still_out and move.action in line.after_in)
+    ]
+    return min(later, default=np.inf)
