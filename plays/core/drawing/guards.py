@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import cos, radians, sin
+from types import MappingProxyType
 from typing import Final
 
 from plays.core.drawing.ground import Ground
@@ -22,7 +23,7 @@ ARM: Final = 21.0
 """Points from the man's middle to the defender's."""
 
 REACHES: Final = (1.0, 1.2, 1.45)
-TURNS: Final = (0, 25, -25, 50, -50)
+TURNS: Final = (0, 25, -25, 50, -50, 80, -80, 115, -115)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +34,27 @@ class Guard:
     at: XY
     side: int
 
+    @property
+    def room(self) -> Rect:
+        """What the cross and its number cover."""
+        return _rect(self.at, self.side)
 
-def guards(play: Play, ground: Ground, room: Room) -> tuple[Guard, ...]:
-    """The defenders of a phase; their room is taken from ``room``."""
+
+def guards(
+    play: Play, ground: Ground, room: Room, kept: Mapping[Role, Guard] = MappingProxyType({})
+) -> tuple[Guard, ...]:
+    """The defenders of a phase; their room is taken from ``room``.
+
+    Those in ``kept``, by whom they guard, stay where they are.
+    """
     first = ground.scene.phase.id == play.phases[0].id
-    found = []
+    found = list(kept.values())
+    for guard in found:
+        room.block(guard.room)
     for defender in play.defenders:
         man = ground.circles.get(defender.guards)
+        if defender.guards in kept:
+            continue
         if defender.at is not None and first:
             places: Iterator[XY] = iter([ground.frame.to(defender.at)])
         elif man is not None:
@@ -48,7 +63,7 @@ def guards(play: Play, ground: Ground, room: Room) -> tuple[Guard, ...]:
             continue
         guard = _settled(defender.guards, places, room)
         found.append(guard)
-        room.block(_rect(guard.at, guard.side))
+        room.block(guard.room)
     return tuple(found)
 
 
@@ -58,7 +73,7 @@ def _settled(role: Role, places: Iterator[XY], room: Room) -> Guard:
     for at in places:
         for side in (1, -1):
             guard = Guard(role, at, side)
-            if room.free(_rect(at, side)):
+            if room.free(guard.room):
                 return guard
             first = first or guard
     assert first is not None

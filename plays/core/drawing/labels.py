@@ -12,7 +12,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from plays.core.drawing.marks import BAR, bar_ends, moment, moment_size
+from plays.core.drawing.marks import bar_of, moment, moment_size
+from plays.core.drawing.screens import BAR
 from plays.core.drawing.strokes import Stroke, Style, midway
 from shared.core.drawing.curves import XY, direction, distance
 from shared.core.drawing.fonts import CAP_HEIGHT, DESCENT, text_width
@@ -90,8 +91,7 @@ def block_strokes(room: Room, strokes: Iterable[Stroke]) -> None:
         half = 5.0 if stroke.style is Style.DRIBBLE else HALF_LINE
         room.block_line(stroke.curve.flatten(2 * half), half)
         if stroke.style is Style.HANDOFF or stroke.style is Style.SCREEN:
-            at, way = stroke.curve.place(stroke.curve.length)
-            room.block_line(stepped(*bar_ends(at, way, BAR), 4.0), 3.0)
+            room.block_line(stepped(*bar_of(stroke), 4.0), 3.0)
         else:
             room.block_disc(stroke.curve.place(stroke.curve.length - 5.0).at, 6.6)
 
@@ -174,21 +174,23 @@ def _along(stroke: Stroke, size: XY) -> Iterator[Rect]:
 def _far(
     label: Label, size: XY, scale: float, lines_room: Room, people_room: Room
 ) -> Placed | None:
-    anchor, radius = _anchor(label)
-    for rect in around(anchor, size, radius + 14, FURTHEST, 8.0):
-        if not lines_room.free(rect):
-            continue
-        leader = _leader(anchor, radius, rect)
-        if all(people_room.free(Rect(x - 0.5, y - 0.5, 1, 1)) for x, y in stepped(*leader, 6.0)):
-            return Placed(label, rect, label.size * scale, leader)
+    for anchor, radius in _anchors(label):
+        for rect in around(anchor, size, radius + 14, FURTHEST, 8.0):
+            if not lines_room.free(rect):
+                continue
+            leader = _leader(anchor, radius, rect)
+            steps = stepped(*leader, 6.0)
+            if all(people_room.free(Rect(x - 0.5, y - 0.5, 1, 1)) for x, y in steps):
+                return Placed(label, rect, label.size * scale, leader)
     return None
 
 
-def _anchor(label: Label) -> tuple[XY, float]:
+def _anchors(label: Label) -> Iterator[tuple[XY, float]]:
+    """Where a leader line may end: at the circle, or along the stroke from its middle outwards."""
     if label.center is not None:
-        return label.center, label.radius
-    assert label.stroke is not None
-    return midway(label.stroke, 0.5)[0], 0.0
+        yield label.center, label.radius
+    elif label.stroke is not None:
+        yield from ((midway(label.stroke, share)[0], 0.0) for share in SHARES)
 
 
 def _leader(anchor: XY, radius: float, rect: Rect) -> tuple[XY, XY]:

@@ -6,11 +6,29 @@ from collections.abc import Callable
 from typing import Final
 
 from plays.core.drawing.inks import Scheme, inks
-from plays.core.drawing.marks import MOMENT_SIZE, Weight, defender, moment, person, stroke_shapes
+from plays.core.drawing.marks import (
+    MOMENT_SIZE,
+    WIDTHS,
+    Weight,
+    defender,
+    moment,
+    person,
+    stroke_shapes,
+)
 from plays.core.drawing.strokes import Stroke, Style
 from shared.core.drawing.curves import XY, Cubic, Curve, line
 from shared.core.drawing.fonts import CAP_HEIGHT, text_width
-from shared.core.drawing.picture import Box, Group, Paint, Picture, Shape, Text, shifted
+from shared.core.drawing.picture import (
+    Box,
+    Group,
+    Paint,
+    Path,
+    Picture,
+    Shape,
+    Text,
+    lines,
+    shifted,
+)
 from shared.core.language import ENGLISH, N_, Language
 
 SAMPLE: Final = 40.0
@@ -20,6 +38,8 @@ COLUMN_GAP: Final = 16.0
 SIZE: Final = 9.0
 MARGIN: Final = 8.0
 RADIUS: Final = 7.5
+GATE_GAP: Final = 4.0
+GATE_TOP: Final = 9.5
 
 TITLE: Final = N_("What the lines mean")
 MOVE: Final = N_("run without the ball")
@@ -30,6 +50,8 @@ BOUNCE: Final = N_("bounce pass")
 SCREEN: Final = N_("screen")
 HANDOFF: Final = N_("hand-off")
 SHOT: Final = N_("shot")
+OPENS: Final = N_("gate opens")
+CLOSES: Final = N_("gate closes")
 HAS_BALL: Final = N_("has the ball")
 DEFENDS: Final = N_("defender of 2")
 YOURS: Final = N_("you and your lines")
@@ -99,6 +121,21 @@ def _lob(middle: XY) -> tuple[Shape, ...]:
     return (stroke_shapes(Stroke("", "1", None, Style.PASS, curve), "plain"),)
 
 
+def _gate(part: str) -> Sample:
+    """Two bars with a gap that a run goes through; or two that meet, the chaser before them."""
+
+    def draw(middle: XY) -> tuple[Shape, ...]:
+        x, y = (16.0, middle[1]) if part == "open" else (19.0, middle[1])
+        run = line((1.0 if part == "open" else x, y), (SAMPLE, y))
+        gap = GATE_GAP if part == "open" else 0.0
+        bar = Paint(stroke="ink", width=WIDTHS["plain"] + 1.2, round=False)
+        bars = (*lines((x, y - gap), (x, y - GATE_TOP)), *lines((x, y + gap), (x, y + GATE_TOP)))
+        drawn = stroke_shapes(Stroke("", "1", None, Style.MOVE, run), "plain"), Path(bars, bar)
+        return drawn if part == "open" else (defender("2", (x - 8.5, y), -1), *drawn)
+
+    return draw
+
+
 def _has_ball(middle: XY) -> tuple[Shape, ...]:
     way = 0.7071, -0.7071
     return (person("1", middle, RADIUS, weight="plain", ball=way, numbered=True),)
@@ -124,6 +161,8 @@ def _step(middle: XY) -> tuple[Shape, ...]:
 _LINES: Final[list[tuple[str, Sample]]] = [
     (MOVE, _line(Style.MOVE)),
     (SCREEN, _line(Style.SCREEN)),
+    (OPENS, _gate("open")),
+    (CLOSES, _gate("close")),
     (DRIBBLE, _line(Style.DRIBBLE)),
     (PASS, _line(Style.PASS)),
     (BOUNCE, _line(Style.PASS, bounce=True)),

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from math import cos, pi, sin
 from typing import Final, Literal
 
+from plays.core.drawing.screens import BAR
 from plays.core.drawing.strokes import Stroke, Style
 from plays.core.play import Role
 from shared.core.drawing.curves import XY, Curve, direction
@@ -40,7 +41,6 @@ HEADS: Final[dict[Weight, float]] = {"own": 10.0, "plain": 8.0, "quiet": 7.0}
 LONGEST_HEAD: Final = 0.65
 """An arrowhead takes no more than this share of its line."""
 
-BAR: Final = 15.0
 DASH: Final = (5.2, 3.4)
 DOT_PITCH: Final = 4.4
 WAVE: Final = (3.1, 9.5, 4.0)
@@ -65,14 +65,15 @@ def stroke_shapes(stroke: Stroke, weight: Weight) -> Group:
         width = LOOK_WIDTHS[weight]
     head = min(HEADS[weight], LONGEST_HEAD * stroke.curve.length)
     shapes = _drawers(stroke, ink, width, head)
-    return Group(tuple(shapes), (("action", stroke.action), ("role", stroke.role)))
+    marks = (("action", stroke.action), ("role", stroke.role))
+    return Group(tuple(shapes), (*marks, ("gate", stroke.gate)) if stroke.gate else marks)
 
 
 def _drawers(stroke: Stroke, ink: Ink, width: float, head: float) -> list[Shape]:
     curve, paint = stroke.curve, Paint(stroke=ink, width=width)
     match stroke.style:
         case Style.SCREEN:
-            return [Path(trace(curve), paint), _bar(curve, ink, width)]
+            return [Path(trace(curve), paint), _bar(stroke, ink, width)]
         case Style.HANDOFF:
             return [_two_bars(curve, paint)]
         case Style.PASS:
@@ -182,6 +183,12 @@ def bar_ends(at: XY, way: XY, width: float) -> tuple[XY, XY]:
     )
 
 
+def bar_of(stroke: Stroke) -> tuple[XY, XY]:
+    """The ends of a stroke's bar: square to whom it faces, or else to the stroke."""
+    at, way = stroke.curve.place(stroke.curve.length)
+    return bar_ends(at, stroke.faces or way, BAR)
+
+
 def compass(count: int = 8) -> Iterator[XY]:
     """Unit vectors all round, beginning at the upper right."""
     for k in range(count):
@@ -212,9 +219,9 @@ def _dotted(curve: Curve, ink: Ink, width: float) -> Path:
     return Path(trace(curve), Paint(stroke=ink, width=width + 0.5, dash=dash))
 
 
-def _bar(curve: Curve, ink: Ink, width: float) -> Path:
-    at, way = curve.place(curve.length)
-    return Path(lines(*bar_ends(at, way, BAR)), Paint(stroke=ink, width=width + 1.2, round=False))
+def _bar(stroke: Stroke, ink: Ink, width: float) -> Path:
+    bar = Paint(stroke=ink, width=width + 1.2, round=False)
+    return Path(lines(*bar_of(stroke)), bar)
 
 
 def _two_bars(curve: Curve, paint: Paint) -> Path:

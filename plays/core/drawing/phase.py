@@ -17,6 +17,7 @@ from plays.core.drawing.ground import RADIUS, Ground
 from plays.core.drawing.inks import inks
 from plays.core.drawing.options import PLAIN, WIDTH, Drawing
 from plays.core.drawing.scene import SceneDrawing
+from plays.core.drawing.strokes import held
 from plays.core.drawing.titles import description, title
 from plays.core.play import Counter, Play
 from plays.core.sequence.course import scenes, with_counter
@@ -58,7 +59,9 @@ def diagram(
         window.height,
         shapes,
         title(run, scene, chosen, language),
-        description(scene, seen, drawing.names, left_out, language),
+        description(
+            scene, seen, drawing.names, language, held=held(scene, legs), left_out=left_out
+        ),
         inks(drawing.scheme),
         by_class=drawing.scheme == "page",
         lang=language.code,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from plays.core.court.courts import court
@@ -22,7 +22,7 @@ from plays.core.drawing.marks import (
     stroke_shapes,
 )
 from plays.core.drawing.options import Drawing
-from plays.core.drawing.strokes import Stroke, strokes
+from plays.core.drawing.strokes import Stroke, Style, strokes
 from plays.core.drawing.titles import LOOK
 from plays.core.play import Play, Role
 from plays.core.sequence.course import Leg
@@ -50,19 +50,30 @@ class SceneDrawing:
         self.play, self.ground, self.drawing, self.changed = play, ground, drawing, changed
         self.strokes = strokes(ground, chances, legs)
         self.ball = self._ball()
+        self.crosses = self._guards({}) if drawing.defenders else ()
+        if self.crosses:  # once more, with the bars square to the defenders
+            stand = {cross.guards: cross for cross in self.crosses}
+            at = {role: cross.at for role, cross in stand.items()}
+            self.strokes = strokes(ground, chances, legs, at)
+            stopped = [line.to for line in self.strokes if line.style is Style.SCREEN]
+            self.crosses = self._guards({role: stand[role] for role in stopped if role in stand})
+
+    def _guards(self, kept: Mapping[Role, Guard]) -> tuple[Guard, ...]:
+        return guards(self.play, self.ground, self._rooms()[0], kept)
 
     def shapes(self) -> tuple[tuple[Shape, ...], list[str]]:
         """All shapes, and the words that found no room."""
         frame = self.ground.frame
         room, crowd = self._rooms()
-        crosses = guards(self.play, self.ground, room) if self.drawing.defenders else ()
+        for cross in self.crosses:
+            room.block(cross.room)
         found, lost = placed(self._labels(), room, crowd)
         floor = court_shapes(court(self.play.court), frame)
         tints = [shape for shape in floor.shapes[1:] if isinstance(shape, Box)]
         parts: list[Shape] = [floor]
         ordered = sorted(self.strokes, key=lambda stroke: self._stroke_weight(stroke) == "own")
         parts.extend(stroke_shapes(stroke, self._stroke_weight(stroke)) for stroke in ordered)
-        parts.extend(self._cross(guard) for guard in crosses)
+        parts.extend(self._cross(guard) for guard in self.crosses)
         parts.extend(self._people())
         parts.extend(label_shapes(spot, tints) for spot in found)
         return tuple(parts), [label.text for label in lost]

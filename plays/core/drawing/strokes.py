@@ -7,20 +7,25 @@ in a bar. Two short bars for a hand-off and dots for a shot are common practice,
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import hypot
+from types import MappingProxyType
 from typing import Final
 
 from plays.core.drawing.chances import Chance
 from plays.core.drawing.detour import detour
 from plays.core.drawing.flights import flight, handoff, shot
+from plays.core.drawing.gates import gate_bars, gate_part
 from plays.core.drawing.ground import Ground, Tip
-from plays.core.drawing.screens import cutter_way, leaning, stub
+from plays.core.drawing.screens import Bar, arriving, bar_for, passing
 from plays.core.play import ActionKind, PassKind, Role
-from plays.core.sequence.course import Leg
-from shared.core.drawing.curves import XY, Curve, direction, smooth
+from plays.core.sequence.course import BALL_MOVERS, Leg, Scene
+from shared.core.drawing.curves import XY, Curve, direction, distance, line, smooth
+
+STUB: Final = 1.5
+"""Points: a way to a screen shorter than this goes straight from circle to bar."""
 
 SHORTEST: Final = 7.0
 """Points: a line shorter than this says nothing and is left out."""
@@ -45,7 +50,9 @@ class Stroke:
     """One line of a diagram in points; its curve ends at the tip of the arrow or at the bar.
 
     ``action`` is the id of the action or, of a pass that may be made, of the look; a shot has
-    ".shot" behind the id. ``order`` is the look's place among the play's looks, from 1.
+    ".shot" behind the id. ``order`` is the look's place among the play's looks, from 1;
+    ``faces`` is where a screen's bar looks, square to it, and ``gate`` says of one of a gate's
+    screens whether it opens or closes.
     """
 
     action: str
@@ -55,6 +62,8 @@ class Stroke:
     curve: Curve
     bounce: bool = False
     order: int | None = None
+    faces: XY | None = None
+    gate: str | None = None
 
 
 _STYLES: Final = {
@@ -66,20 +75,44 @@ _STYLES: Final = {
 }
 
 
-def strokes(ground: Ground, chances: Sequence[Chance], legs: Sequence[Leg]) -> tuple[Stroke, ...]:
+def strokes(
+    ground: Ground,
+    chances: Sequence[Chance],
+    legs: Sequence[Leg],
+    guards: Mapping[Role, XY] = MappingProxyType({}),
+) -> tuple[Stroke, ...]:
     """The lines of a phase in the order of its actions, then the looks that nobody passes yet.
 
     ``legs`` are all of the play: a screen faces a cutter who may come in a later phase.
+    ``guards`` are the crosses of defenders by whom they guard.
     """
+    ground.tips.clear()
+    bars = _bars(ground, legs, guards)
     meeting = _meeting(ground.scene.legs)
-    made: list[Stroke] = []
+    made = [_screen(ground, leg, bars[leg.action.id]) for leg in held(ground.scene, legs)]
     for leg in ground.scene.legs:
-        made.extend(_strokes(ground, leg, chances, legs, meeting))
+        made.extend(_strokes(ground, leg, chances, bars, meeting))
     passed = {(stroke.role, stroke.to) for stroke in made if stroke.order is not None}
     for chance in chances:
         if (chance.look.passer, chance.look.receiver) not in passed:
             made.extend(_look(ground, chance))
     return tuple(made)
+
+
+def held(scene: Scene, legs: Sequence[Leg]) -> list[Leg]:
+    """Screens set in an earlier phase whose cutter comes in this one; their people still stand."""
+    here = [leg.action.id for leg in scene.legs]
+    first = [leg.action.id for leg in legs].index(here[0]) if here else 0
+    last = {leg.action.role: leg for leg in legs[:first] if leg.action.kind not in BALL_MOVERS}
+    again = {leg.action.role for leg in scene.legs if leg.action.kind is ActionKind.SCREEN}
+    return [
+        replace(leg, points=(leg.end,))
+        for leg in last.values()
+        if leg.action.kind is ActionKind.SCREEN
+        and leg.action.role not in again
+        and (run := passing(legs, leg)) is not None
+        and run.leg.phase == scene.phase.id
+    ]
 
 
 def midway(stroke: Stroke, share: float) -> tuple[XY, XY]:
@@ -89,11 +122,22 @@ def midway(stroke: Stroke, share: float) -> tuple[XY, XY]:
     return at, (-way[1] / length, way[0] / length)
 
 
+def _bars(ground: Ground, legs: Sequence[Leg], guards: Mapping[Role, XY]) -> dict[str, Bar]:
+    """The bar of every screen of the phase by the id of its action, gates first."""
+    screens = [*held(ground.scene, legs), *ground.scene.legs]
+    bars = dict(gate_bars(ground, legs, guards.values()))
+    for leg in screens:
+        if leg.action.kind is ActionKind.SCREEN and leg.action.id not in bars:
+            run = passing(legs, leg)
+            bars[leg.action.id] = bar_for(ground, leg, run, guards, list(bars.values()))
+    return bars
+
+
 def _strokes(
     ground: Ground,
     leg: Leg,
     chances: Sequence[Chance],
-    legs: Sequence[Leg],
+    bars: Mapping[str, Bar],
     meeting: frozenset[str],
 ) -> Iterator[Stroke]:
     action = leg.action
@@ -103,7 +147,7 @@ def _strokes(
         curve = handoff(ground, (action.role, action.to), (leg.start, leg.end))
         yield Stroke(action.id, action.role, action.to, Style.HANDOFF, curve)
     elif action.kind is ActionKind.SCREEN:
-        yield _screen(ground, leg, legs)
+        yield _screen(ground, leg, bars[action.id])
     elif action.path:
         yield from _run(ground, leg, short=MEETING if action.id in meeting else 0.0)
     if action.kind is ActionKind.SHOT:
@@ -122,18 +166,31 @@ def _run(ground: Ground, leg: Leg, *, short: float) -> Iterator[Stroke]:
         yield Stroke(action.id, action.role, action.cutter, _STYLES[action.kind], curve)
 
 
-def _screen(ground: Ground, leg: Leg, legs: Sequence[Leg]) -> Stroke:
-    action, points = leg.action, _points(ground, leg)
-    way = cutter_way(legs, leg)
-    whole = smooth(points, finish=leaning(points, way))
-    curve = ground.arrived(ground.left(whole, action.role), action.role)
-    if curve.length < SHORTEST:
-        came = ground.here(action.cutter, leg.end) if action.cutter else ground.ring
-        radius = 0.0 if action.role in ground.tips else ground.radius
-        curve = stub(points[0], radius, way or direction(came, points[0]))
-    if action.path:
-        ground.tips[action.role] = Tip(whole.end, whole.place(whole.length).way, curve.end)
-    return Stroke(action.id, action.role, action.cutter, Style.SCREEN, curve)
+def _screen(ground: Ground, leg: Leg, bar: Bar) -> Stroke:
+    """The way to the bar, however short; who stands there already has the bar beside the circle."""
+    action = leg.action
+    whole = arriving(_points(ground, leg), bar)
+    curve = ground.left(whole, action.role)
+    if curve.length < STUB:
+        curve = _short_way(ground, action.role, bar)
+    ground.tips[action.role] = Tip(bar.at, whole.place(whole.length).way, curve.end)
+    return Stroke(
+        action.id,
+        action.role,
+        action.cutter,
+        Style.SCREEN,
+        curve,
+        faces=bar.faces,
+        gate=gate_part(action),
+    )
+
+
+def _short_way(ground: Ground, role: Role, bar: Bar) -> Curve:
+    """Straight from the edge of a circle to a bar beside it."""
+    center = ground.circles[role]
+    off, way = distance(center, bar.at), direction(center, bar.at)
+    begin = min(ground.radius, off - 0.5)
+    return line((center[0] + begin * way[0], center[1] + begin * way[1]), bar.at)
 
 
 def _pass(ground: Ground, leg: Leg, chances: Sequence[Chance]) -> Iterator[Stroke]:

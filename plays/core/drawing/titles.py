@@ -11,7 +11,7 @@ from typing import Final
 
 from plays.core.drawing.chances import Chance
 from plays.core.play import Action, ActionKind, Counter, Defence, Play, Role
-from plays.core.sequence.course import Scene
+from plays.core.sequence.course import Leg, Scene
 from plays.core.words.speaker import NAMED, UNNAMED
 from shared.core.language import N_, Language, sentence
 
@@ -37,6 +37,7 @@ SAYS: Final[Mapping[ActionKind, str]] = {
     ActionKind.HOLD: N_("{who} stays."),
 }
 SCREENS_FOR: Final = N_("{who} sets a screen for {whom}.")
+HOLDS_SCREEN: Final = N_("{who} holds the screen for {whom}.")
 LOOK: Final = N_("Look {n}")
 LOOK_SAYS: Final = N_("Look {n}: {who} to {whom}.")
 LEFT_OUT: Final = N_("Not written in the picture for want of room: {words}.")
@@ -52,12 +53,15 @@ def description(
     scene: Scene,
     chances: Sequence[Chance],
     names: Mapping[Role, str],
-    left_out: Sequence[str],
     language: Language,
+    *,
+    held: Sequence[Leg] = (),
+    left_out: Sequence[str] = (),
 ) -> str:
-    """Who has the ball, every action in order, the looks; one sentence each."""
+    """Who has the ball, screens still held, every action in order, the looks; a sentence each."""
     return " ".join(
-        sentence(text) for text in _sentences(scene, chances, names, left_out, language)
+        sentence(text)
+        for text in _sentences(scene, chances, names, language, held=held, left_out=left_out)
     )
 
 
@@ -65,11 +69,18 @@ def _sentences(
     scene: Scene,
     chances: Sequence[Chance],
     names: Mapping[Role, str],
-    left_out: Sequence[str],
     language: Language,
+    *,
+    held: Sequence[Leg] = (),
+    left_out: Sequence[str] = (),
 ) -> Iterator[str]:
     if scene.holder is not None:
         yield language.say(BALL, who=_person(scene.holder, names, language))
+    for leg in held:
+        who, whom = (
+            _person(role, names, language) for role in (leg.action.role, leg.action.cutter) if role
+        )
+        yield language.say(HOLDS_SCREEN, who=who, whom=whom)
     for leg in scene.legs:
         yield _action(leg.action, names, language)
     for chance in chances:

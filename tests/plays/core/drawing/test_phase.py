@@ -16,9 +16,10 @@ from plays.core.drawing.legend import legend
 from plays.core.drawing.options import Drawing
 from plays.core.drawing.overview import overview
 from plays.core.drawing.phase import diagram
+from plays.core.drawing.strokes import held
 from plays.core.moves.moves import mirror
 from plays.core.play import ROLES, Play, Role
-from plays.core.sequence.course import scenes
+from plays.core.sequence.course import legs, scenes
 from plays.core.words.part import part_of
 from shared.core.drawing.curves import distance
 from shared.core.drawing.pdf import write_pdf
@@ -156,7 +157,9 @@ def test_the_description_says_every_action_once(play: Play) -> None:
         sentences = diagram(play, phase.id).description.count(".")
         looks = sum(look.action in {a.id for a in phase.actions} for look in play.looks)
         holder = scenes(play)[play.phases.index(phase)].holder is not None
-        assert sentences == len(phase.actions) + looks + holder
+        here = scenes(play)[play.phases.index(phase)]
+        still = len(held(here, tuple(legs(play).values())))
+        assert sentences == len(phase.actions) + looks + holder + still
 
 
 @by_key
@@ -248,7 +251,7 @@ def test_an_overview_holds_every_phase_and_its_name() -> None:
 def test_a_legend_explains_every_kind_of_line(width: float, code: str) -> None:
     picture = legend("print", language(code), width=width, emphasis=True, defenders=True)
     samples = [shape for shape in picture.shapes if isinstance(shape, Group)]
-    assert len(samples) == 12
+    assert len(samples) == 14
     words = [group.shapes[-1] for group in samples]
     boxes = [inked(group) for group in samples]
     assert all(isinstance(word, Text) for word in words)

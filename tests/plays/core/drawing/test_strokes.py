@@ -1,4 +1,4 @@
-"""The lines of a diagram, measured: where they begin, end and run, and which way a bar lies."""
+"""The lines of a diagram, measured: where they begin, end and run."""
 
 from __future__ import annotations
 
@@ -11,8 +11,7 @@ from plays.core.play import ROLES, ActionKind, Play
 from plays.core.sequence.course import legs
 from shared.core.drawing.curves import distance, smooth, turn
 from shared.core.drawing.picture import Path
-from tests.plays.core.drawing.diagram_parts import action, by_key, circle_of, first_path, pictures
-from tests.plays.core.drawing.drawn_plays import MILLWHEEL
+from tests.plays.core.drawing.diagram_parts import by_key, circle_of, first_path, pictures
 from tests.shared.core.drawing.shapes import groups, runs
 
 
@@ -41,35 +40,6 @@ def test_arrowheads_lie_on_their_path(play: Play) -> None:
                 assert notch == pytest.approx(shaft[-1], abs=0.05)
                 assert distance(tip, left) == pytest.approx(distance(tip, right), rel=0.05)
                 assert turn(shaft[-2], notch, tip) < 12
-
-
-@by_key
-def test_bars_are_square_to_their_path(play: Play) -> None:
-    screens = {a.id for a in play.actions() if a.kind is ActionKind.SCREEN}
-    for phase in play.phases:
-        picture = diagram(play, phase.id)
-        for group in groups(picture, "action"):
-            if dict(group.marks)["action"] not in screens:
-                continue
-            line, bar = (runs(shape.steps)[0] for shape in group.shapes if isinstance(shape, Path))
-            middle = (bar[0][0] + bar[1][0]) / 2, (bar[0][1] + bar[1][1]) / 2
-            assert middle == pytest.approx(line[-1], abs=0.01)
-            assert turn(line[-2], line[-1], (
-                line[-1][0] + bar[1][0] - bar[0][0], line[-1][1] + bar[1][1] - bar[0][1]
-            )) == pytest.approx(90, abs=2.5)  # fmt: skip
-
-
-@pytest.mark.parametrize(("screen", "cut"), [("a1", "a2"), ("a3", "a4")])
-def test_a_screen_faces_the_way_its_cutter_goes(screen: str, cut: str) -> None:
-    """A screen that is run to, and one that is set on the spot."""
-    picture = diagram(MILLWHEEL, "screens")
-    line = runs(first_path(action(picture, screen)).steps)[0]
-    run = LineString(runs(first_path(action(picture, cut)).steps)[0])
-    near = run.project(Point(line[-1]))
-    a, b = run.interpolate(max(near, 2) - 2), run.interpolate(max(near, 2))
-    ahead = b.x + line[-1][0] - line[-2][0], b.y + line[-1][1] - line[-2][1]
-    way = turn((a.x, a.y), (b.x, b.y), ahead)
-    assert min(way, 180 - way) < 12
 
 
 @by_key
