@@ -20,7 +20,7 @@ RUN_LOCK = ROOT / "requirements.txt"
 DEV_LOCK = ROOT / "requirements-dev.txt"
 
 # Commands that need the tools of a contributor, not only what runs the site.
-DEV_COMMANDS = frozenset({"test", "benchmark"})
+DEV_COMMANDS = frozenset({"test", "mutate", "benchmark"})
 
 
 def main(argv: list[str]) -> int:
@@ -32,6 +32,8 @@ def main(argv: list[str]) -> int:
         return _again(argv)
     if argv[1:2] == ["test"]:
         return _test(argv[2:])
+    if argv[1:2] == ["mutate"]:
+        return _run("coachbook.mutation", argv[2:])
     return _django(argv)
 
 
@@ -97,8 +99,13 @@ def _test(arguments: list[str]) -> int:
     """The whole suite, on every core and then what must run by itself; or what is asked for."""
     together = [*("-m", "not alone"), *("-n", "auto"), *("--dist", "worksteal")]
     runs = [arguments] if arguments else [together, ["-m", "alone"]]
-    commands = [[sys.executable, "-m", "pytest", *each] for each in runs]
-    return max(subprocess.run(each, cwd=ROOT, check=False).returncode for each in commands)
+    return max(_run("pytest", each) for each in runs)
+
+
+def _run(module: str, arguments: list[str]) -> int:
+    """Run a module that must come before Django and the project; its exit status."""
+    command = [sys.executable, "-m", module, *arguments]
+    return subprocess.run(command, cwd=ROOT, check=False).returncode
 
 
 def _django(argv: list[str]) -> int:
