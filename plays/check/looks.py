@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from plays.check.form import Asked, run_of
 from plays.core.check.bands import Band
 from plays.core.check.setting import banded, checked
-from plays.core.defence.verdict import Parts, Verdict, Word
+from plays.core.defence.verdict import Parts, Verdict, Word, index
 from plays.core.drawing.margin import margin_picture
 from plays.core.play import Play, Role
 from plays.play.page import look_words, svg_of
@@ -52,7 +52,7 @@ class LookRow:
     @property
     def index(self) -> int:
         """0 to 100; 50 is where ball and hand meet."""
-        return round(100 * self.verdict.index)
+        return round(100 * index(self.band.median if self.band else self.verdict.margin))
 
     @property
     def there(self) -> int:
@@ -124,6 +124,7 @@ def parts_of(verdict: Verdict, names: Mapping[Role, str]) -> Iterator[str]:
     if verdict.margin > NOBODY:
         yield _("No defender can be there.")
         return
+    yield _("With every number as the table has it:")
     yield _("Thrown at %(turn)s s, the ball is %(where)s after %(flight)s s.") % {
         "turn": _short(verdict.turn, 1),
         "where": _where(parts),

@@ -19,7 +19,7 @@ from plays.core.play import Play, Role
 
 DRAWS: Final = 128
 BETWEEN: Final = (5.0, 50.0, 95.0)  # per cent of the draws: nine in ten lie within
-HOW: Final = How(step=0.04, points=16, curves=False)  # coarser: an error far below any range
+HOW: Final = How(step=0.04, points=16, curves=0)  # coarser: an error far below any range
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,16 +14,15 @@ from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from plays.core.check.count import count_findings
-from plays.core.check.finding import PlayFinding, Voice
-from plays.core.check.live import live_findings
-from plays.core.check.looks import (
+from plays.core.check.counters import (
     CounterVerdict,
     counter_findings,
     counter_verdict,
-    look_findings,
-    order_findings,
     own_findings,
 )
+from plays.core.check.finding import PlayFinding, Voice
+from plays.core.check.live import live_findings
+from plays.core.check.looks import look_findings, order_findings
 from plays.core.check.remedy import Fix, apply_remedy
 from plays.core.check.rules import rule_findings
 from plays.core.check.screens import screen_findings
@@ -141,7 +140,7 @@ def check(
     """
     pace = base if base is not None else pace_of(age, effort)
     case = _Case(play, age, pace, paces, [defence])
-    (judged,) = _judge([case], How())
+    (judged,) = _judge([case], How(curves=1))
     voice = Voice(language, names or {})
     (report,) = _reports(case, judged, rule_set or play.court, voice)
     return report
@@ -161,7 +160,7 @@ def check_many(
     Looks are judged at their turn only: these verdicts have no curve over their window.
     """
     cases = [_Case(play, age, pace_of(age, effort), None, defences) for age in ages]
-    judged = _judge(cases, How(curves=False))
+    judged = _judge(cases, How(curves=0))
     rules, voice = rule_set or play.court, Voice(language)
     return {
         (case.age, report.defence): report

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from plays.core.check.chain import quicker_read
 from plays.core.check.finding import Basis, PlayFinding, Voice
 from plays.core.check.remedy import Fix, rounded_up
 from plays.core.court.rules import ThrowInRules
@@ -31,6 +32,7 @@ IN_TURN: Final = N_(
     " the count of {count}."
 )
 NONE: Final = N_("No look can leave the hand inside the count of {count}.")
+GO_AS: Final = N_("Let {who} go as {other} starts: the look comes {by} s sooner.")
 SHORTER_WAIT: Final = N_("Let {who} wait {less} s less.")
 NEARER: Final = N_("Let {who} start {metres} m nearer to the catch, or be {over} s sooner there.")
 SOONER: Final = N_("Bring {who} to the place of the catch {over} s sooner.")
@@ -97,6 +99,10 @@ def _sooner(line: Timeline, window: Window, seconds: float, voice: Voice) -> tup
     """How the receiver gets there so much sooner: a shorter wait, or a shorter way."""
     look = window.look
     who, over = voice.who(look.receiver), rounded_up(seconds)
+    read = quicker_read(line, window)
+    if read is not None:
+        names = {"who": voice.who(read.who), "other": voice.who(read.other)}
+        return voice.say(GO_AS, by=voice.number(read.gain), **names), None
     action = {action.id: action for action in line.play.actions()}[look.action]
     wait = min((cue.wait for cue in action.cues), default=0.0)
     if wait >= over:

@@ -25,6 +25,7 @@ STATUS: Final = {Severity.SERIOUS: SERIOUS, Severity.WARNING: WARNINGS, Severity
 
 CLEAN: Final = N_("nothing found")
 LINE: Final = N_("{severity}: {sentence} {remedy} ({source})")
+COUNTER: Final = N_("{severity}, counter {counter}: {sentence} {remedy} ({source})")
 WORDS: Final = {
     Severity.SERIOUS: N_("serious"),
     Severity.WARNING: N_("warning"),
@@ -56,7 +57,8 @@ class Checked:
             yield language.say(CLEAN)
         for finding in self.report.findings:
             yield language.say(
-                LINE,
+                LINE if finding.counter is None else COUNTER,
+                counter=finding.counter or "",
                 severity=language.say(WORDS[finding.severity]),
                 sentence=finding.sentence,
                 remedy=finding.remedy,

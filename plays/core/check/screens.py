@@ -39,8 +39,8 @@ UNTIL_SET: Final = N_("Let {who} wait until {screener} is set.")
 LEFT: Final = N_("{screener} leaves the screen {by} s before {cutter} runs past it.")
 STAY: Final = N_("Let {who} hold the screen until {cutter} is past.")
 WIDE: Final = N_(
-    "{cutter} runs past the screen of {screener} {metres} m away: a defender goes through between"
-    " them."
+    "{cutter} runs past {metres} m away from the screen of {screener}: a defender goes through"
+    " between them."
 )
 BRUSH: Final = N_("Lead the path of {cutter} past {screener} shoulder to shoulder.")
 OUTSIDE: Final = N_("{screener} sets the screen on or over the line.")

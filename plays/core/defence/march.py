@@ -186,6 +186,7 @@ class _Ways:
         most = max(len(script.obstacles) for script in scripts)
         shape = (len(scripts), most)
         self.step = step
+        self.rows = np.arange(len(scripts))[:, None]
         self.at, self.whose = np.zeros(shape, dtype=np.complex128), np.zeros(shape, dtype=np.intp)
         self.left, self.holds = np.zeros(shape), np.zeros((*shape, 5))
         begin, end = np.full(shape, np.inf), np.full(shape, np.inf)
@@ -205,15 +206,20 @@ class _Ways:
     def free(self, k: int, at: Places, want: Places) -> Floats:
         """(scripts, 5): the share of a step in which each defender can move."""
         g = len(at)
-        here = np.take_along_axis(at, self.whose[:g], axis=1)
-        way = np.take_along_axis(want, self.whose[:g], axis=1)
+        rows, whose = self.rows[:g], self.whose[:g]
+        here, way = at[rows, whose], want[rows, whose]
         speed = np.abs(way)
         seen = (self.at[:g] - here) * way.conj() / np.maximum(speed, 1e-9)
         body, arm = self.body[:g], self.arm[:g]
-        room = np.clip((arm - np.abs(seen.imag)) / np.maximum(arm - body, 1e-9), 0.0, 1.0)
-        ahead = np.clip(seen.real / EDGE, 0.0, 1.0) * np.clip(speed / WALKS, 0.0, 1.0)
-        near = np.clip((arm - np.abs(seen)) / EDGE, 0.0, 1.0)
+        room = _share((arm - np.abs(seen.imag)) / np.maximum(arm - body, 1e-9))
+        ahead = _share(seen.real / EDGE) * np.minimum(speed / WALKS, 1.0)
+        near = _share((arm - np.abs(seen)) / EDGE)
         share = np.minimum(room * ahead * near * self.stands[k, :g], self.left[:g] / self.step)
         self.left[:g] -= share * self.step
         self.held[k + 1 :, :g] = (self.most - self.left)[:g]
         return np.asarray(1.0 - (share[:, :, None] * self.holds[:g]).max(axis=1))
+
+
+def _share(values: Floats) -> Floats:
+    """Held between 0 and 1; quicker than numpy's clip on a few numbers."""
+    return np.asarray(np.minimum(np.maximum(values, 0.0), 1.0))

@@ -30,6 +30,7 @@ from plays.core.play import Role
 OPEN: Final = 0.3  # seconds of margin from which on a look counts as open; ours
 CONTESTED: Final = 0.1  # from here on a defender bothers the catch; ours
 WIDTH: Final = 0.2  # seconds: standard deviation of the logistic of the index; ours
+ALL: Final = 1_000_000  # lines
 LATER: Final = 0.05  # seconds past its latest release by which a look may come; ours
 
 
@@ -116,11 +117,11 @@ def index(margin: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class How:
-    """How finely the defence is reckoned, and whether the curves over the windows are wanted."""
+    """How finely the defence is reckoned, and for how many lines the curves are wanted too."""
 
     step: float = STEP
     points: int = POINTS
-    curves: bool = True
+    curves: int = ALL
 
 
 def against(
@@ -149,7 +150,10 @@ def against(
             places.append((k, still_out))
     followed = dict(zip(places, march(scripts), strict=True))
     return [
-        tuple(verdict(window, tactic, followed[k, window.counted], how) for window in line.windows)
+        tuple(
+            verdict(window, tactic, followed[k, window.counted], how, curved=k < how.curves)
+            for window in line.windows
+        )
         for k, (line, tactic) in enumerate(zip(lines, tactics, strict=True))
     ]
 
@@ -176,12 +180,14 @@ def verdict(
     tactic: Tactic,
     marking: Marking,
     how: How | None = None,
+    *,
+    curved: bool = True,
 ) -> Verdict:
     """One look against defenders who move as marked."""
     how, turn = how or How(), turn_of(window)
     margin, parts = judged(window, marking, turn, how.points)
-    releases = releases_of(window) if how.curves else np.empty(0)
-    margins = curve(window, marking) if how.curves else releases
+    releases = releases_of(window) if curved else np.empty(0)
+    margins = curve(window, marking) if curved else releases
     cost = marking.cost(turn, parts.defender)
     return Verdict(
         look=window.look.id,

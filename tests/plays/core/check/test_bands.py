@@ -82,12 +82,12 @@ def words_of(play: Play, how: How) -> list[Word]:
 
 @pytest.mark.parametrize("play", DEMO, ids=lambda play: play.key)
 def test_a_step_four_times_as_fine_flips_no_word(play: Play) -> None:
-    usual = How(curves=False)
-    fine = How(step=usual.step / 4.0, points=usual.points * 2, curves=False)
+    usual = How(curves=0)
+    fine = How(step=usual.step / 4.0, points=usual.points * 2, curves=0)
     assert words_of(play, usual) == words_of(play, fine)
 
 
 @pytest.mark.parametrize("play", DEMO, ids=lambda play: play.key)
 def test_a_mirror_changes_no_word(play: Play) -> None:
-    how = How(curves=False)
+    how = How(curves=0)
     assert words_of(play, how) == words_of(mirror(play), how)

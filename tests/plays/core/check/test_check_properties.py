@@ -12,7 +12,15 @@ from hypothesis import strategies as st
 
 from plays.core.check.check import apply_remedy, check
 from plays.core.check.samples import sampled
-from plays.core.defence.verdict import Tactic, marked
+from plays.core.defence.verdict import (
+    CONTESTED,
+    OPEN,
+    How,
+    Tactic,
+    Verdict,
+    against,
+    marked,
+)
 from plays.core.drawing.strip import count_strip
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
@@ -49,6 +57,34 @@ def test_nobody_outruns_their_top_speed(play: Play) -> None:
     places = line.places(np.arange(0.0, line.end, 0.04))
     speeds = np.abs(np.diff(places, axis=0)) / 0.04
     assert speeds.max(initial=0.0) <= pace.game_speed * 1.001
+
+
+TACTICS = (Tactic.CHASE, Tactic.TIGHT, Tactic.SWITCH, Tactic.DENY)
+
+
+def judged(play: Play, how: How) -> list[Verdict]:
+    line = timeline(play, pace_of(AgeGroup.U14))
+    return [each for found in against([line] * 4, TACTICS, how=how) for each in found]
+
+
+def on_the_edge(verdict: Verdict, room: float) -> bool:
+    """Whether a margin lies so near one of the limits that its word hangs on nothing."""
+    return min(abs(verdict.margin - edge) for edge in (CONTESTED, OPEN)) < room
+
+
+@given(sound_plays())
+def test_a_mirror_changes_no_word(play: Play) -> None:
+    how = How(curves=0)
+    for one, other in zip(judged(play, how), judged(mirror(play), how), strict=True):
+        assert one.word is other.word or on_the_edge(one, 1e-6)
+
+
+@given(sound_plays())
+def test_a_finer_step_flips_no_word(play: Play) -> None:
+    usual = How(curves=0)
+    fine = How(step=usual.step / 2.0, curves=0)
+    for one, other in zip(judged(play, usual), judged(play, fine), strict=True):
+        assert one.word is other.word or on_the_edge(one, 0.05)
 
 
 @given(sound_plays())
