@@ -11,6 +11,7 @@ from roster.bridge import player_value
 from roster.cast.changes import FAULTY
 from roster.cast.loaded import TeamCast
 from roster.core.cast import Cast, PlayerId, Slot
+from roster.core.casting.change_words import place_in_words
 from roster.core.casting.changes import CastChange, with_changes
 from roster.core.casting.faults import cast_problems
 from roster.core.fit import Fit, fit
@@ -36,8 +37,12 @@ class Choice:
     is_here: bool
 
     @property
-    def percent(self) -> int:
-        return round(100 * self.fit.value)
+    def hundredths(self) -> int | None:
+        return self.fit.hundredths
+
+    @property
+    def is_unrated(self) -> bool:
+        return self.fit.hundredths is None and bool(self.fit.terms)
 
     @property
     def is_sure(self) -> bool:
@@ -82,7 +87,7 @@ def _choice(known: TeamCast, entry: PackagePlay, slot: Slot, player: Player) -> 
         known.names.player(player.pk),
         found,
         fit_in_words(found, thrower=slot.role == value.thrower, language=known.language),
-        tuple(f"{a.role}.{a.depth}" for a in places),
+        tuple(place_in_words(a.slot, known.names) for a in places),
         _swapped(known, moved),
         _fault(known, moved),
         len(known.cast.of(player.pk)),

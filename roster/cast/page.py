@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
+
+from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES, Role
 from roster.cast.changes import step_changes
 from roster.cast.loaded import TeamCast
 from roster.cast.needs_change import needs_changed
 from roster.cast.proposals import Suggestion
-from roster.core.cast import DEPTHS, PlayerId, Slot
+from roster.core.cast import DEPTHS, Cast, PlayerId, Slot
+from roster.core.casting.change_words import DEPTHS_IN_WORDS, change_in_words
 from roster.core.casting.changes import CastChange
 from roster.core.casting.faults import too_few
 from roster.models import CastLock, CastStep, PackagePlay, Player
@@ -35,6 +38,10 @@ class CastPlace:
     steps_in: bool
     change: CastChange | None
     suggested: str
+
+    @property
+    def depth_name(self) -> str:
+        return _(DEPTHS_IN_WORDS[self.depth])
 
     @property
     def id(self) -> str:
@@ -88,10 +95,20 @@ def team_note(known: TeamCast) -> str | None:
     return too_few([pk for pk in known.players if pk not in known.out], known.names)
 
 
+def left_out(known: TeamCast, cast: Cast) -> str:
+    """Who can play and has no place in a cast, by name; empty when everybody has one."""
+    placed = {a.player for a in cast.assignments}
+    return known.names.all_players(
+        pk for pk in known.players if pk not in known.out and pk not in placed
+    )
+
+
 def step_lines(known: TeamCast, steps: Sequence[CastStep]) -> list[StepLine]:
     """The steps in words, with the names of those who have left as they were."""
     gone = {c.before for step in steps for c in step_changes(step) if c.before not in known.players}
-    left = {who.pk: str(who) for who in Player.objects.filter(pk__in=[pk for pk in gone if pk])}
+    left: dict[PlayerId, str] = {
+        who.pk: str(who) for who in Player.objects.filter(pk__in=[pk for pk in gone if pk])
+    }
     return [
         StepLine(
             step,
@@ -139,11 +156,6 @@ def _name(player: PlayerId | None, known: TeamCast) -> str:
     return "–" if player is None else known.names.player(player)
 
 
-def _said(change: CastChange, known: TeamCast, left: Mapping[int, str]) -> str:
-    def name(player: PlayerId | None) -> str:
-        if player is None:
-            return "–"
-        return known.names.players.get(player) or left.get(int(player), "?")
-
-    slot, play = change.slot, known.names.play(change.slot.play)
-    return f"{play} {slot.role}.{slot.depth}: {name(change.before)} → {name(change.after)}"
+def _said(change: CastChange, known: TeamCast, left: Mapping[PlayerId, str]) -> str:
+    names = replace(known.names, players={**left, **known.names.players})
+    return change_in_words(change, names)

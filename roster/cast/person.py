@@ -24,7 +24,7 @@ class RoleOf:
     call: str
     role: Role
     depth: int
-    percent: int
+    hundredths: int | None  # None where the fit would rest on nothing that is rated
     words: str
     alone: bool
     first_now: bool
@@ -70,7 +70,7 @@ class PersonPage:
             self.known.names.play(entry.pk),
             role,
             depth,
-            round(100 * found.value),
+            found.hundredths,
             fit_in_words(found, thrower=role == value.thrower, language=self.known.language),
             not others,
             self.known.first_five(entry.pk).get(role) == self.player.pk,

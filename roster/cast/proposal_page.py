@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 
 from roster.cast.loaded import TeamCast
+from roster.cast.page import left_out
 from roster.cast.proposals import (
     Suggestion,
     conflict_of,
     fingerprint,
     open_proposal,
+    proposed_cast,
     question_for,
     suggestions,
 )
@@ -42,6 +44,7 @@ class Panel:
     verdict: str
     conflict: str
     is_old: bool
+    left_out: str
 
     @property
     def written(self) -> list[str]:
@@ -61,6 +64,7 @@ def panel_of(known: TeamCast) -> Panel | None:
         verdict(proposal),
         conflict_of(proposal, question, known),
         fingerprint(question) != proposal.question_hash,
+        left_out(known, proposed_cast(proposal, known)),
     )
 
 

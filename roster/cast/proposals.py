@@ -13,7 +13,7 @@ from plays.core.play import ROLES, Role
 from roster.bridge import player_values
 from roster.cast.loaded import TeamCast, team_cast
 from roster.core.cast import IMPORTANCE, Assignment, Cast, Lesson, Slot
-from roster.core.casting.change_words import change_in_words
+from roster.core.casting.change_words import change_in_words, reasons_in_words
 from roster.core.casting.changes import CastChange, beneath, change_sets
 from roster.core.casting.conflict import conflict_in_words, locks_in_conflict
 from roster.core.casting.question import Ban, CastingQuestion, CastPlay, Lock
@@ -30,11 +30,16 @@ _WRITTEN = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class Suggestion:
-    """The fewest changes that can be accepted by themselves, and how they read."""
+    """The fewest changes that can be accepted by themselves, how they read, and why each."""
 
     key: str
     changes: tuple[CastChange, ...]
     sentences: tuple[str, ...]
+    reasons: tuple[str, ...]
+
+    @property
+    def told(self) -> list[tuple[str, str]]:
+        return list(zip(self.sentences, self.reasons, strict=True))
 
     @property
     def written(self) -> tuple[str, ...]:
@@ -151,7 +156,8 @@ def suggestions(
         Suggestion(
             key_of(changes),
             changes,
-            tuple(change_in_words(change, question, known.names) for change in changes),
+            tuple(change_in_words(change, known.names) for change in changes),
+            tuple(reasons_in_words(change, question, known.names) for change in changes),
         )
         for changes in sets
     ]

@@ -24,7 +24,7 @@ from roster.cast.changes import (
 )
 from roster.cast.forms import DEPTH_NAMES, CastForm, field_name
 from roster.cast.loaded import TeamCast, team_cast
-from roster.cast.page import STEPS_SHOWN, grid_rows, step_lines, team_note
+from roster.cast.page import STEPS_SHOWN, grid_rows, left_out, step_lines, team_note
 from roster.cast.proposal_page import panel_of
 from roster.core.cast import DEPTHS, PlayerId, Slot
 from roster.models import CastLock, PackagePlay, Team
@@ -55,6 +55,7 @@ def grid_context(team: Team, user: User) -> dict[str, Any]:
         "panel": panel,
         "roles": ROLES,
         "too_few": team_note(known),
+        "left_out": left_out(known, known.cast) if known.cast.assignments else "",
         "latest": step_lines(known, [latest])[0] if latest else None,
         "may_coach": may_coach(user, team),
     }

@@ -104,6 +104,12 @@ class Fit:
     rests_on: float
     terms: tuple[Term, ...]
 
+    @property
+    def hundredths(self) -> int | None:
+        """The fit of 100 for people; None where no rating stands behind it."""
+        rated = any(term.rating is not None for term in self.terms)
+        return round(100 * self.value) if rated else None
+
 
 def fit(needs: Sequence[Need], player: Player, role: Role, group: AgeGroup = AgeGroup.ADULT) -> Fit:
     """The fit of a player for one role; needs of other roles are passed over.

@@ -122,14 +122,15 @@ class _CastSearch:
         return CastingAnswer(cast, ending, value, None if bound is None else max(bound, value))
 
     def _best(self) -> tuple[Cast, float]:
-        """The best cast for the package; play by play while that alone leaves fewer holes."""
+        """The best cast for the package; play by play while there is none.
+
+        The cast play by play may break the limits of load and roles, so however few holes it
+        leaves it gives way to any cast that keeps them.
+        """
         if self.values is None:
             return self.quick.cast, self.quick.value
         cast = self.model.cast(self.values)
-        found = score(self.model.question, cast)
-        if found.holes > score(self.model.question, self.quick.cast).holes:
-            return self.quick.cast, self.quick.value
-        return cast, found.total
+        return cast, score(self.model.question, cast).total
 
 
 def casting(

@@ -106,7 +106,7 @@ def test_a_step_is_undone_and_said_to_be(cast: Cast) -> None:
     text = client.get(f"/teams/{cast.team.pk}/cast/record/").content.decode()
     assert "undone" in text
     assert "Hedda" in text
-    assert "1.1: Ida → Noor" in text
+    assert "role 1, first: Noor instead of Ida." in text
 
 
 def test_a_step_is_not_undone_over_a_later_one(cast: Cast) -> None:
@@ -128,7 +128,7 @@ def test_who_leaves_leaves_a_hole_and_the_record_knows_who_it_was(cast: Cast) ->
     grid = client.get(f"/teams/{cast.team.pk}/cast/").content.decode()
     assert "nobody" in grid
     record = client.get(f"/teams/{cast.team.pk}/cast/record/").content.decode()
-    assert "Ida (4) → –" in record
+    assert "role 1, first: left open, no longer Ida (4)." in record
     step = CastStep.objects.get(kind="left")
     answer = client.post(f"/teams/{cast.team.pk}/cast/undo/", {"step": step.pk}, follow=True)
     assert "Not undone" in answer.content.decode()

@@ -286,6 +286,16 @@ def test_a_role_that_everybody_is_banned_from_is_a_hole() -> None:
         assert {slot.role for slot in found.cast.holes(asked.play_index, 2)} == {"4"}
 
 
+def test_a_cast_that_breaks_a_limit_is_never_the_answer() -> None:
+    """Six players with five places each at most cannot fill 60: play by play they would."""
+    asked = question(2, players=6, plays=6, limits=Limits(slots=5))
+    quick, found = quick_casting(asked), solve(asked)
+    assert max(len(quick.cast.of(player.id)) for player in asked.players) > 5
+    assert found.ending in {Ending.PROVED, Ending.SETTLED}
+    assert all(len(found.cast.of(player.id)) <= 5 for player in asked.players)
+    assert len(found.cast.holes(asked.play_index, 2)) > len(quick.cast.holes(asked.play_index, 2))
+
+
 def test_nobody_and_nothing() -> None:
     nobody = CastingQuestion((CastPlay("play"),), (), depth=1)
     assert len(solve(nobody).cast.holes(["play"])) == 5

@@ -5,12 +5,13 @@ from __future__ import annotations
 from itertools import product
 
 import numpy as np
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.play import Need, Quality
-from roster.core.cast import Cast, Slot, cast_of, slots
-from roster.core.casting.change_words import change_in_words
+from roster.core.cast import Cast, Lesson, Slot, cast_of, slots
+from roster.core.casting.change_words import change_in_words, reasons_in_words
 from roster.core.casting.changes import (
     CastChange,
     beneath,
@@ -85,22 +86,53 @@ def test_any_choice_of_sets_leaves_a_sound_cast(one: int, other: int) -> None:
     assert everything.by_slot() == new.by_slot()
 
 
-def test_changes_in_words() -> None:
-    needs = (Need("1", Quality.PASSING, 4),)
-    team = (Player("ida", {Quality.PASSING: 5}), Player("noor", {Quality.PASSING: 3}))
-    question = CastingQuestion((CastPlay("a", needs),), team, depth=1)
-    names = Names({"ida": "Ida", "noor": "Noor"}, {"a": "Lantern"})
-    slot = Slot("a", "1", 1)
+NAMES = Names({"ida": "Ida", "noor": "Noor", "eva": "Eva"}, {"a": "Lantern"})
+SLOT = Slot("a", "1", 1)
 
-    def told(before: str | None, after: str | None) -> str:
-        return change_in_words(CastChange(slot, before, after), question, names)
 
-    assert told("noor", "ida") == (
-        "Ida instead of Noor at depth 1 of role 1 in Lantern: fit 95 against 65."
+def asked(**more: object) -> CastingQuestion:
+    """One play that asks for passing of its role 1; Eva is not rated."""
+    team = (
+        Player("ida", {Quality.PASSING: 5}, positions=("1",)),
+        Player("noor", {Quality.PASSING: 3}, positions=("4",)),
+        Player("eva"),
     )
-    assert told(None, "ida") == "Ida at depth 1 of role 1 in Lantern, where nobody is: fit 95."
-    assert told("noor", None) == "Nobody instead of Noor at depth 1 of role 1 in Lantern."
-    assert told("somebody gone", "ida").endswith("fit 95 against –.")
+    needs = (Need("1", Quality.PASSING, 4),)
+    return CastingQuestion((CastPlay("a", needs),), team, depth=1, **more)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "said"),
+    [
+        ("noor", "ida", "Lantern, role 1, first: Ida instead of Noor."),
+        (None, "ida", "Lantern, role 1, first: Ida, where nobody was."),
+        ("noor", None, "Lantern, role 1, first: left open, no longer Noor."),
+    ],
+)
+def test_changes_in_words(before: str | None, after: str | None, said: str) -> None:
+    assert change_in_words(CastChange(SLOT, before, after), NAMES) == said
+
+
+def test_a_change_says_why() -> None:
+    change = CastChange(SLOT, "noor", "ida")
+    assert reasons_in_words(change, asked(), NAMES) == (
+        "Why: fits better (95 of 100, not 65), plays that position."
+    )
+    loaded = asked(
+        present=cast_of({SLOT: "noor", Slot("a", "2", 1): "noor"}),
+        learnt={Lesson("ida", "a", "1"): 0.8},
+    )
+    assert reasons_in_words(change, loaded, NAMES).endswith(
+        "has fewer places so far (0, not 2), plays that position, knows the role already."
+    )
+    back = CastChange(SLOT, "ida", "noor")
+    assert reasons_in_words(back, asked(), NAMES) == "Why: it makes room for the other changes."
+    assert reasons_in_words(CastChange(SLOT, "ida", None), asked(), NAMES) == ""
+
+
+def test_an_unrated_player_has_no_number() -> None:
+    change = CastChange(SLOT, "noor", "eva")
+    assert reasons_in_words(change, asked(), NAMES) == "Why: not rated yet."
 
 
 def test_who_gives_way_takes_the_place_beneath() -> None:
