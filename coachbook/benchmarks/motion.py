@@ -13,6 +13,7 @@ from typing import Final, TextIO
 
 import numpy as np
 
+from plays.core.check.bands import bands
 from plays.core.check.check import Tactic, check, check_many
 from plays.core.check.samples import sampled
 from plays.core.defence.verdict import against
@@ -43,7 +44,16 @@ def run(out: TextIO) -> None:
             best(lambda: [against([x], [Tactic.CHASE]) for x in lines]) / n,
             "",
         ),
-        ("check, one defence", best(lambda: [check(p, age=AgeGroup.U14) for p in plays]) / n, ""),
+        (
+            "check, one defence",
+            best(lambda: [check(p, age=AgeGroup.U14) for p in plays]) / n,
+            "under 60 ms",
+        ),
+        (
+            "bands of a check, 128 draws",
+            best(lambda: [bands(p, Tactic.CHASE, pace) for p in plays]) / n,
+            "after the page",
+        ),
     ]
     out.writelines(
         f"{name:40}{1000 * seconds:9.2f} ms a play  {aim}\n" for name, seconds, aim in table
