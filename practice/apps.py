@@ -7,8 +7,10 @@ class PracticeConfig(AppConfig):
     name = "practice"
 
     def ready(self) -> None:
-        """Tell the roster how to ask who is ready for which role."""
+        """Tell the roster how to ask who is ready for which role, and what comes next."""
+        from practice.dates.answer import coming  # noqa: PLC0415
         from practice.readiness.answer import readiness_now  # noqa: PLC0415 - models are loaded by now
-        from roster.ports import answer_with  # noqa: PLC0415
+        from roster.ports import answer_with, dates_with  # noqa: PLC0415
 
         answer_with(readiness_now)
+        dates_with(coming)

@@ -11,6 +11,7 @@ from roster.cast import views_wishes as wishes
 from roster.coverage import views as coverage
 from roster.coverage import views_five as five
 from roster.package import views as package
+from roster.player import views as player
 from roster.sheets import views as sheets
 from roster.sheets import views_files as sheet_files
 from roster.squad import views as players
@@ -64,6 +65,8 @@ urlpatterns = [
     path("players/<int:pk>/sheet/", sheets.sheet, name="sheet"),
     path("players/<int:pk>/sheet.pdf", sheet_files.sheet_pdf, name="sheet-pdf"),
     path("players/<int:pk>/link/", sheets.new_link, name="new-link"),
-    path("my/<str:token>/", sheets.my_sheet, name="my-sheet"),
+    path("my/<str:token>/", player.my_plays, name="my-plays"),
+    path("my/<str:token>/<int:entry>/<int:role>/", player.my_part, name="my-play"),
+    path("my/<str:token>/<int:entry>/<int:role>/got/", player.got_it, name="got-it"),
     path("my/<str:token>/sheet.pdf", sheet_files.my_sheet_pdf, name="my-sheet-pdf"),
 ]

@@ -62,6 +62,7 @@ PACKAGES = (
     "roster.squad",
     "roster.coverage",
     "roster.sheets",
+    "roster.player",
     "roster.wiring",
     "practice.core",
     "practice.core.dates",

@@ -1,7 +1,7 @@
 """Teams, their people, the plays they carry and who plays which role: one file a subject."""
 
 from roster.models.casting import CastBan, CastLock, CastProposal, CastStep, KeptApart
-from roster.models.package import Casting, Lesson, PackagePlay, PackageQuerySet, Priority
+from roster.models.package import Casting, GotIt, Lesson, PackagePlay, PackageQuerySet, Priority
 from roster.models.players import (
     ONE_TO_FIVE,
     Availability,
@@ -21,6 +21,7 @@ __all__ = [
     "CastStep",
     "Casting",
     "Duty",
+    "GotIt",
     "KeptApart",
     "Lesson",
     "PackagePlay",

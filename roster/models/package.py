@@ -120,6 +120,27 @@ class Casting(models.Model):
         return Assignment(self.entry_id, cast("Role", self.role), self.depth, self.player_id)
 
 
+class GotIt(models.Model):
+    """A player's word that they have read their part of one revision of a play."""
+
+    player = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="got")
+    entry = models.ForeignKey(PackagePlay, on_delete=models.CASCADE, related_name="got")
+    role = models.CharField(max_length=1, choices=[(role, role) for role in ROLES])
+    revision = models.ForeignKey(Revision, on_delete=models.CASCADE, related_name="+")
+    said_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("pk",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("player", "entry", "role", "revision"), name="said_once_for_a_revision"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.player} has role {self.role} of {self.entry}"
+
+
 class Lesson(models.Model):
     """A role of a play that the staff wants to teach somebody: a wish to the install plan."""
 

@@ -24,6 +24,7 @@ class TeamSheets:
     cast: Cast
     out: frozenset[PlayerId]
     contents: tuple[str, ...]
+    revisions: Mapping[PlayerId, int]  # the revision carried of each play, by primary keys
 
     def facts(self, player: PlayerId) -> tuple[object, ...]:
         """All that a player's sheet depends on, but for the day it was made on."""
@@ -63,4 +64,5 @@ def team_sheets(team: Team) -> TeamSheets:
     players: dict[PlayerId, Player] = {player.pk: player for player in team.players.present()}
     out = frozenset(pk for pk, who in players.items() if who.availability == Availability.OUT)
     contents = tuple(entry.revision.content_hash for entry in entries)
-    return TeamSheets(team, players, package, cast_value(entries), out, contents)
+    revisions: dict[PlayerId, int] = {entry.pk: entry.revision_id for entry in entries}
+    return TeamSheets(team, players, package, cast_value(entries), out, contents, revisions)

@@ -11,6 +11,8 @@ from plays.core.drawing.phase import diagram
 from plays.core.words.part import CounterPart, Reading, Step
 from plays.play.page import svg_of
 from roster.core.paper.sheet import SheetPart
+from roster.models import GotIt
+from roster.sheets.load import TeamSheets
 from shared.core.language import Language
 
 
@@ -59,3 +61,37 @@ def sheet_view(part: SheetPart, language: Language) -> SheetView:
     )
     stands_in = language.all_of(part.stands_in_for)
     return SheetView(part, stands_in, phases, part.part.counters)
+
+
+@dataclass(frozen=True, slots=True)
+class Unsaid:
+    """A play with those of its cast who have not said yet that they have got it."""
+
+    call: str
+    who: str
+    missing: int
+    cast: int
+
+
+def unsaid(loaded: TeamSheets, language: Language) -> list[Unsaid]:
+    """Who has not confirmed the revision that is carried, by play: one query."""
+    said = set(
+        GotIt.objects.filter(
+            player__team=loaded.team, revision__in=set(loaded.revisions.values())
+        ).values_list("player_id", "entry_id", "role", "revision_id")
+    )
+    found = []
+    for carried in loaded.package:
+        places = [a for a in loaded.cast.assignments if a.play == carried.id]
+        revision = loaded.revisions[carried.id]
+        people = {a.player for a in places if a.player in loaded.players}
+        missing = {
+            a.player
+            for a in places
+            if a.player in people and (a.player, a.play, a.role, revision) not in said
+        }
+        if missing:
+            names = [str(player) for pk, player in loaded.players.items() if pk in missing]
+            call = carried.call or carried.play.name
+            found.append(Unsaid(call, language.all_of(names), len(missing), len(people)))
+    return found

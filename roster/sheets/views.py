@@ -1,25 +1,24 @@
-"""Sheets: the staff's list and single sheets, and the player's own page."""
+"""Sheets as the staff sees them: the list with its links, and single sheets."""
 
 from __future__ import annotations
 
-from django.contrib.auth.decorators import login_not_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.template.loader import render_to_string
 from django.utils import timezone, translation
 from django.utils.safestring import mark_safe
+from django.utils.translation import get_language
 from django.views.decorators.http import require_POST, require_safe
 
 from plays.play.page import legend_svg
 from roster.access import coached_player_for, coached_team_for, may_coach, player_for, team_for
 from roster.models import Player, PlayerLink
 from roster.sheets.load import TeamSheets, team_sheets
-from roster.sheets.page import sheet_view
+from roster.sheets.page import sheet_view, unsaid
 from roster.squad.links import (
     LinkCard,
     link_for,
     path_of_player,
-    player_behind,
     qr_code,
     renew_link,
 )
@@ -41,7 +40,13 @@ def sheets(request: HttpRequest, pk: int) -> HttpResponse:
         (player, len(loaded.cast.of(player.pk)), links.get(player.pk))
         for player in loaded.players.values()
     ]
-    context = {"team": team, "section": "sheets", "rows": rows, "may_coach": coaching}
+    context = {
+        "team": team,
+        "section": "sheets",
+        "rows": rows,
+        "may_coach": coaching,
+        "unsaid": unsaid(loaded, language(get_language() or "en")),
+    }
     return page(request, "roster/sheets.html", context, secret=coaching)
 
 
@@ -87,43 +92,30 @@ def new_link(request: HttpRequest, pk: int) -> HttpResponse:
 def sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """One player's sheet, as the staff sees it."""
     player = player_for(user_of(request), pk)
-    return _sheet_page(request, player, is_own=False)
+    return _sheet_page(request, player)
 
 
-@login_not_required
-@require_safe
-def my_sheet(request: HttpRequest, token: str) -> HttpResponse:
-    """The player's own sheet, and nothing else. A link that opens nothing is a 404."""
-    player = player_behind(token, timezone.now())
-    if player is None:
-        raise Http404
-    return _sheet_page(request, player, is_own=True, token=token)
-
-
-def _sheet_page(
-    request: HttpRequest, player: Player, *, is_own: bool, token: str = ""
-) -> HttpResponse:
+def _sheet_page(request: HttpRequest, player: Player) -> HttpResponse:
     team, today = player.team, timezone.localdate()
     loaded = team_sheets(team)
-    facts = ("page", is_own, *loaded.facts(player.pk))
+    facts = ("page", *loaded.facts(player.pk))
     with translation.override(team.language):
-        parts = kept(team.pk, facts, lambda: _parts(loaded, player, is_own=is_own))
+        parts = kept(team.pk, facts, lambda: _parts(loaded, player))
         context = {
             "player": player,
             "sheet_team": str(team),
             "made_on": today,
             "parts": mark_safe(parts.decode()),  # noqa: S308 - rendered by our own template
-            "is_own": is_own,
-            "token": token,
-            **({} if is_own else {"team": team, "section": "sheets"}),
+            "team": team,
+            "section": "sheets",
         }
         return page(request, "roster/sheet.html", context)
 
 
-def _parts(loaded: TeamSheets, player: Player, *, is_own: bool) -> bytes:
+def _parts(loaded: TeamSheets, player: Player) -> bytes:
     """The sheet below its head, in the team's language: what takes the time to draw."""
     speech = language(loaded.team.language)
     made = loaded.sheet(player.pk, timezone.localdate(), speech)
     views = [sheet_view(part, speech) for part in made.parts]
-    context = {"views": views, "legend": legend_svg(speech), "is_own": is_own}
+    context = {"views": views, "legend": legend_svg(speech)}
     return render_to_string("roster/sheet_parts.html", context).encode()

@@ -51,7 +51,7 @@ def renew_link(player: Player, now: datetime) -> PlayerLink:
 
 def path_of_player(link: PlayerLink) -> str:
     """The address of the player's page, without scheme and host."""
-    return reverse("my-sheet", args=[token_of(link.nonce, PURPOSE)])
+    return reverse("my-plays", args=[token_of(link.nonce, PURPOSE)])
 
 
 def player_behind(token: str, now: datetime) -> Player | None:

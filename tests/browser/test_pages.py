@@ -41,7 +41,7 @@ WCAG = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "bes
 
 @pytest.mark.parametrize("name", PAGES)
 def test_a_page_has_no_fault(name: str, opened: Opener, cast: Cast) -> None:
-    user = None if name in {"sign-in", "my-sheet"} else cast.runner
+    user = None if name in {"sign-in", "my-plays", "my-play"} else cast.runner
     page = opened(address(name, cast), user)
     for scheme in ("light", "dark"):
         # Without motion: half way through a change of colour no contrast can be told.

@@ -115,7 +115,9 @@ TABLE: dict[str, tuple[int, ...]] = {
     "sheet": TEAM,
     "sheet-pdf": TEAM,
     "new-link": SENDS,
-    "my-sheet": OPEN,
+    "my-plays": OPEN,
+    "my-play": OPEN,
+    "got-it": (405,) * 6,
     "my-sheet-pdf": OPEN,
     "practices": TEAM,
     "new-practice": COACHED,
@@ -186,6 +188,7 @@ POSTED = {
     "begin-plan": (302, 404, 403, 422, 404, 422),
     "keep-pattern": (302, 404, 403, 422, 404, 422),
     "taps": (302, 404, 422, 422, 404, 422),
+    "got-it": (302,) * 6,
     "decide-rep": (302, 404, 404, 404, 404, 404),
     "sign-out": (302, 302, 302, 302, 302, 302),
     "staff-place": (302, 403, 403, 403, 403, 422),
@@ -256,9 +259,11 @@ def address(name: str, cast: Cast) -> str:
         return reverse(name, args=by_row[name])
     if name == "feed":
         return reverse(name, args=[token(feed_link(cast.team, cast.players[0]))])
-    if name.startswith("my-sheet"):
+    if name.startswith("my-") or name == "got-it":
         path = path_of_player(link_for(cast.players[0], timezone.now()))
-        return path if name == "my-sheet" else f"{path}sheet.pdf"
+        play = f"{path}{cast.entry.pk}/1/"
+        rest = {"my-plays": path, "my-play": play, "got-it": f"{play}got/"}
+        return rest.get(name, f"{path}sheet.pdf")
     if name in NO_ARGUMENT:
         return reverse(name)
     pk = next((pk for names, pk in rows(cast).items() if name in names), cast.team.pk)

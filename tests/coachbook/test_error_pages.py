@@ -6,18 +6,19 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from roster.sheets import views as sheets
+from roster.player import views as player
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.mark.parametrize(
-    ("speech", "said"), [("en", "<h1>Not found</h1>"), ("es", "<h1>No encontrado</h1>")]
+    ("speech", "said"),
+    [("en", "This link opens nothing"), ("es", "Este enlace no abre nada")],
 )
 def test_a_link_that_opens_nothing(client: Client, speech: str, said: str) -> None:
-    answer = client.get(reverse("my-sheet", args=["x.y"]), headers={"accept-language": speech})
+    answer = client.get(reverse("my-plays", args=["x.y"]), headers={"accept-language": speech})
     assert answer.status_code == 404
-    assert said in answer.content.decode()
+    assert f"<h1>{said}</h1>" in answer.content.decode()
 
 
 @pytest.mark.parametrize(("speech", "said"), [("en", "Something broke"), ("es", "Algo se ha roto")])
@@ -25,9 +26,9 @@ def test_a_fault_of_ours(monkeypatch: pytest.MonkeyPatch, speech: str, said: str
     def broken(*_: object) -> None:
         raise RuntimeError("broken on purpose")
 
-    monkeypatch.setattr(sheets, "player_behind", broken)
+    monkeypatch.setattr(player, "player_behind", broken)
     client = Client(raise_request_exception=False)
-    answer = client.get(reverse("my-sheet", args=["x.y"]), headers={"accept-language": speech})
+    answer = client.get(reverse("my-plays", args=["x.y"]), headers={"accept-language": speech})
     assert answer.status_code == 500
     assert f"<h1>{said}</h1>" in answer.content.decode()
     assert f'<html lang="{speech}">' in answer.content.decode()

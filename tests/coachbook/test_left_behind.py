@@ -16,7 +16,7 @@ from django.utils import timezone
 from coachbook.accounts.changes import new_link, path_of, set_up_path
 from coachbook.log_lines import WithoutLinks, without_links
 from practice.dates.feeds import feed_link, token
-from roster.sheets import views as sheets
+from roster.player import views as player
 from roster.squad.links import link_for, path_of_player
 from tests.cast import Cast
 from tests.coachbook.test_access import address
@@ -48,7 +48,7 @@ def test_an_error_page_is_logged_without_its_link(
     def broken(found: str, *_: object) -> None:
         raise RuntimeError(f"no player behind {found}")
 
-    monkeypatch.setattr(sheets, "player_behind", broken)
+    monkeypatch.setattr(player, "player_behind", broken)
     handler = logging.StreamHandler(log)
     handler.setFormatter(WithoutLinks(LINE["fmt"], style=LINE["style"]))
     logger = logging.getLogger("django.request")
@@ -92,7 +92,7 @@ def test_nor_the_pages_before_signing_in(cast: Cast) -> None:
 
 
 def test_other_pages_are_asked_for_again_each_time(cast: Cast) -> None:
-    for name in ("home", "roster", "sheet", "my-sheet"):
+    for name in ("home", "roster", "sheet", "my-plays"):
         answer = cast.client(cast.head).get(address(name, cast))
         assert answer.headers["Cache-Control"] == "private, no-cache"
         assert "ETag" in answer.headers

@@ -47,7 +47,7 @@ def grow(cast: Cast, times: int) -> None:
 
 
 def queries_of(name: str, cast: Cast) -> list[str]:
-    client = cast.client(cast.runner if name != "my-sheet" else None)
+    client = cast.client(cast.runner if name not in ("my-plays", "my-play") else None)
     path = address(name, cast)
     client.get(path)  # what is loaded once per process or session is not the page's own
     with CaptureQueriesContext(

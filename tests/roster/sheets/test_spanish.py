@@ -17,7 +17,13 @@ from roster.squad.links import link_for, path_of_player
 from tests.cast import Cast
 
 STANDS_IN = "Sustituyes a Zoë"
-SAID = ("Saltar al contenido", "Las opciones", "Cuando la defensa responde", "Cómo leer las líneas")
+SAID = (
+    "Saltar al contenido",
+    "Mis jugadas",
+    "Las opciones",
+    "como siempre",
+    "Cómo leer las líneas",
+)
 
 
 @pytest.fixture
@@ -36,15 +42,17 @@ def ours() -> list[str]:
 
 
 def pages(cast: Cast, player: Player) -> tuple[str, str]:
-    """The player's own page without tags, and the paper."""
+    """The player's own pages without tags, and the paper."""
     path = path_of_player(link_for(player, timezone.now()))
-    page = cast.client(None).get(path, headers={"accept-language": "en"})
-    paper = cast.client(None).get(f"{path}sheet.pdf")
-    assert (page.status_code, paper.status_code) == (200, 200)
-    assert '<html lang="es">' in page.content.decode()
-    text = html.unescape(re.sub(r"<[^>]+>", " ", page.content.decode()))
-    read = PdfReader(io.BytesIO(paper.content))
-    return text, " ".join(leaf.extract_text() for leaf in read.pages)
+    client = cast.client(None)
+    index = client.get(path, headers={"accept-language": "en"}).content.decode()
+    addresses = [path, *re.findall(r'href="(/my/[^"]+/\d+/\d/)"', index)]
+    answers = [client.get(each, headers={"accept-language": "en"}) for each in addresses]
+    texts = [answer.content.decode() for answer in answers]
+    assert all('<html lang="es">' in text for text in texts)
+    read = PdfReader(io.BytesIO(client.get(f"{path}sheet.pdf").content))
+    said = html.unescape(re.sub(r"<[^>]+>", " ", " ".join(texts)))
+    return said, " ".join(leaf.extract_text() for leaf in read.pages)
 
 
 def test_nothing_of_ours_stays_english(spanish: Cast) -> None:

@@ -1,0 +1,142 @@
+"""What a player sees behind their own link: an index of their plays, and one play a screen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import cast
+
+from django.utils.safestring import SafeString
+
+from plays.core.drawing.options import Drawing
+from plays.core.drawing.phase import diagram
+from plays.core.play import Play, Role
+from plays.core.words.counters import CounterPart
+from plays.core.words.difference import difference
+from plays.play.page import changed_phases, svg_of
+from plays.values import play_value
+from roster.core.cast import PlayerId
+from roster.core.paper.sheet import Sheet, SheetPart
+from roster.models import GotIt, PackagePlay, Player
+from roster.sheets.page import SheetView, sheet_view
+from shared.core.language import Language
+
+Place = tuple[PlayerId, Role]  # an entry of the package, and a role of it
+
+
+@dataclass(frozen=True, slots=True)
+class IndexLine:
+    """A play in the index: what is shouted and shown, and where the player stands with it."""
+
+    entry: PlayerId
+    role: Role
+    call: str
+    play: str
+    signal: str
+    depth: int
+    got: bool
+    changed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CounterPicture:
+    """A diagram of the play as it is, beside the same when the defence answers."""
+
+    title: str
+    plain: SafeString
+    changed: SafeString
+
+
+@dataclass(frozen=True, slots=True)
+class CounterView:
+    part: CounterPart
+    pictures: tuple[CounterPicture, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MyPlay:
+    """One role of one play on a screen of its own."""
+
+    sheet: SheetView
+    counters: tuple[CounterView, ...]
+
+
+def index_of(
+    sheet: Sheet, said: Mapping[Place, int], current: Mapping[PlayerId, int]
+) -> list[IndexLine]:
+    """The player's plays in the order of the sheet.
+
+    ``said`` holds the revision that the player confirmed last, ``current`` the one carried.
+    """
+    lines = []
+    for part in sheet.parts:
+        place = (part.carried.id, part.role)
+        got = said.get(place) == current[part.carried.id]
+        lines.append(
+            IndexLine(
+                entry=part.carried.id,
+                role=part.role,
+                call=part.call,
+                play=part.carried.play.name,
+                signal=part.carried.signal,
+                depth=part.depth,
+                got=got,
+                changed=place in said and not got,
+            )
+        )
+    return lines
+
+
+def last_said(player: Player) -> dict[Place, int]:
+    """The revision of each play and role that a player confirmed last, by primary key."""
+    rows = GotIt.objects.filter(player=player).order_by("pk")
+    return {
+        (entry, cast("Role", role)): revision
+        for entry, role, revision in rows.values_list("entry_id", "role", "revision_id")
+    }
+
+
+def changes_since(entry: PackagePlay, role: Role, seen: int, language: Language) -> list[str]:
+    """What is new for a role since the revision that the player confirmed, in sentences."""
+    old = entry.play.revisions.defer("document").filter(pk=seen).first()
+    if old is None or old.pk == entry.revision_id:
+        return []
+    found = difference(play_value(old), play_value(entry.revision), language)
+    return [change.sentence for change in found if change.role in (None, role)]
+
+
+def my_play(part: SheetPart, language: Language) -> MyPlay:
+    """One part with its diagrams, each counter as a picture beside the plain one."""
+    view = sheet_view(part, language)
+    pictures = {counter.id: counter for counter in part.carried.play.counters}
+    counters = tuple(
+        CounterView(each, _pictures(part, each.id, language))
+        for each in view.counters
+        if each.id in pictures
+    )
+    return MyPlay(view, counters)
+
+
+def _pictures(part: SheetPart, counter: str, language: Language) -> tuple[CounterPicture, ...]:
+    play: Play = part.carried.play
+    found = next(each for each in play.counters if each.id == counter)
+    drawing = Drawing(
+        emphasis=part.role,
+        names=part.names,
+        label="number",
+        crop="action",
+        scheme="page",
+        language=language,
+        width=240.0,
+    )
+    made = []
+    for number in changed_phases(play, found):
+        phase, name = play.phases[number - 1], f"{play.key}-{counter}-{number}"
+        made.append(
+            CounterPicture(
+                phase.title,
+                svg_of(diagram(play, phase.id, drawing), f"{name}-plain"),
+                svg_of(diagram(play, phase.id, drawing, counter=found), name),
+            )
+        )
+    return tuple(made)

@@ -1,0 +1,33 @@
+"""A player's pages weigh little: measured in the browser, all assets included, compressed.
+
+The limits are the product's own: 60 kB for the first page and 25 kB for each play, so that a
+phone on 400 kbit/s shows the first page within about two seconds.
+"""
+
+from __future__ import annotations
+
+from django.utils import timezone
+from playwright.sync_api import Page
+
+from roster.squad.links import link_for, path_of_player
+from tests.browser.conftest import PHONE, Opener
+from tests.cast import Cast
+
+FIRST, EACH = 60_000, 25_000
+
+SUM = """() => [
+  ...performance.getEntriesByType("navigation"), ...performance.getEntriesByType("resource"),
+].reduce((sum, each) => sum + each.transferSize, 0)"""
+
+
+def weight(page: Page) -> int:
+    return int(page.evaluate(SUM))
+
+
+def test_the_pages_are_light_and_ask_nobody_else(opened: Opener, cast: Cast) -> None:
+    page = opened(path_of_player(link_for(cast.players[4], timezone.now())), size=PHONE)
+    assert 0 < weight(page) < FIRST
+    page.locator(".plays a").first.click()
+    page.wait_for_selector(".phase svg")
+    assert 0 < weight(page) < EACH
+    assert page.locator("script").count() == 0
