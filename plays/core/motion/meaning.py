@@ -65,7 +65,13 @@ MEANING: Final[Mapping[str, Meaning]] = MappingProxyType(
             " 0.80; 0.9 is the hardest 3 % of professionals' runs. " + TRACKED,
         ),
         "easy": Meaning(N_("Share of that for a jog to set up"), "", Basis.OURS, ""),
-        "braking": Meaning(N_("How hard one brakes"), "m/s2", Basis.OURS, "3 to 6. " + _MEMORY),
+        "braking": Meaning(
+            N_("How hard one brakes"),
+            "m/s2",
+            Basis.OURS,
+            "3 to 6, from memory. Professionals brake at 1.6 as a rule, above 4.6 in the hardest"
+            " 5 % (20,029 times). " + TRACKED,
+        ),
         "arrive_speed": Meaning(
             N_("Speed kept at the end of a cut that is caught on the run"), "m/s", Basis.OURS, ""
         ),
