@@ -21,7 +21,7 @@ from plays.core.court.courts import court
 from plays.core.court.spots import describe
 from plays.core.defence.march import Marking
 from plays.core.defence.verdict import marked
-from plays.core.drawing.options import Drawing
+from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.drawing.stage import Stage, stage
 from plays.core.play import ROLES, Play, Role
@@ -195,7 +195,7 @@ def _figures(play: Play, names: Mapping[Role, str], language: Language) -> tuple
     return tuple(
         Figure(
             svg_of(
-                diagram(play, phase.id, Drawing(scheme="page", language=language, names=names)),
+                diagram(play, phase.id, on_page(Drawing(names=names), language)),
                 f"check-phase-{number}",
             ),
             phase.title,

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from plays.core.drawing.legend import legend
-from plays.core.drawing.options import PLAIN, Drawing
+from plays.core.drawing.options import PAGE_LEAST, PAGE_WIDTH, PLAIN, Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Counter, Look, Need, PassKind, Play, Quality, Role
 from plays.core.sequence.course import with_counter
@@ -127,11 +127,6 @@ def _counter_figures(
     return tuple(found)
 
 
-def on_page(drawing: Drawing, language: Language) -> Drawing:
-    """The same with the colours of the page around it, and in its language."""
-    return replace(drawing, scheme="page", language=language)
-
-
 def changed_phases(play: Play, counter: Counter) -> tuple[int, ...]:
     """The numbers, from 1, of the phases that look different when the counter is run."""
     changed = with_counter(play, counter)
@@ -213,7 +208,9 @@ def _person(role: Role, names: Mapping[Role, str]) -> str:
 
 
 def legend_svg(language: Language, *, defenders: bool = False) -> SafeString:
-    return svg_of(legend(scheme="page", language=language, defenders=defenders), "legend")
+    return svg_of(
+        legend("page", language, width=PAGE_WIDTH, size=PAGE_LEAST, defenders=defenders), "legend"
+    )
 
 
 def svg_of(picture: Picture, prefix: str) -> SafeString:

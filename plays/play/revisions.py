@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
 
-from plays.core.drawing.options import Drawing
+from plays.core.drawing.options import PLAIN, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.play import Phase, Play
 from plays.core.words.difference import Change, difference
@@ -77,6 +77,6 @@ def _pictures(play: Play, side: str, language: Language) -> dict[str, tuple[str,
     """By phase: the bare drawing, to compare, and the drawing for the page."""
     drawn = {}
     for number, phase in enumerate(play.phases):
-        picture = diagram(play, phase.id, Drawing(scheme="page", language=language))
+        picture = diagram(play, phase.id, on_page(PLAIN, language))
         drawn[phase.id] = (str(picture.shapes), svg_of(picture, f"{side}-{number}"))
     return drawn

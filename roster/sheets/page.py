@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
 
-from plays.core.drawing.options import Drawing
+from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.words.part import CounterPart, Reading, Step
 from plays.play.page import svg_of
@@ -39,14 +39,8 @@ class SheetView:
 def sheet_view(part: SheetPart, language: Language) -> SheetView:
     """The part with a diagram for each phase, the player's own path heavy and numbered."""
     play = part.carried.play
-    drawing = Drawing(
-        emphasis=part.role,
-        names=part.names,
-        label="both",
-        crop="action",
-        scheme="page",
-        language=language,
-    )
+    shown = Drawing(emphasis=part.role, names=part.names, label="both", crop="action")
+    drawing = on_page(shown, language)
     phases = tuple(
         SheetPhase(
             phase.title,

@@ -14,9 +14,10 @@ from types import MappingProxyType
 from typing import Final
 
 from plays.core.drawing.ground import Ground
-from plays.core.drawing.marks import CROSS
+from plays.core.drawing.marks import CROSS, NOTE_SIZE
 from plays.core.play import Play, Role, Stance
 from shared.core.drawing.curves import XY, between, direction
+from shared.core.drawing.fonts import CAP_HEIGHT
 from shared.core.drawing.room import Rect, Room
 
 ARM: Final = 21.0
@@ -33,19 +34,28 @@ class Guard:
     guards: Role
     at: XY
     side: int
+    note: float = NOTE_SIZE
 
     @property
     def room(self) -> Rect:
         """What the cross and its number cover."""
-        return _rect(self.at, self.side)
+        half, wide = CROSS / 2 + 1.5, 0.72 * self.note
+        tall = max(half, self.note * CAP_HEIGHT / 2 + 2)
+        left = self.at[0] - half - (wide if self.side < 0 else 0)
+        return Rect(left, self.at[1] - tall, 2 * half + wide, 2 * tall)
 
 
 def guards(
-    play: Play, ground: Ground, room: Room, kept: Mapping[Role, Guard] = MappingProxyType({})
+    play: Play,
+    ground: Ground,
+    room: Room,
+    kept: Mapping[Role, Guard] = MappingProxyType({}),
+    *,
+    note: float = NOTE_SIZE,
 ) -> tuple[Guard, ...]:
     """The defenders of a phase; their room is taken from ``room``.
 
-    Those in ``kept``, by whom they guard, stay where they are.
+    Those in ``kept``, by whom they guard, stay where they are. ``note`` is the size of a number.
     """
     first = ground.scene.phase.id == play.phases[0].id
     found = list(kept.values())
@@ -61,30 +71,23 @@ def guards(
             places = _places(man, _towards(ground, man, defender.stance or Stance.BETWEEN))
         else:
             continue
-        guard = _settled(defender.guards, places, room)
+        guard = _settled(defender.guards, places, room, note)
         found.append(guard)
         room.block(guard.room)
     return tuple(found)
 
 
-def _settled(role: Role, places: Iterator[XY], room: Room) -> Guard:
+def _settled(role: Role, places: Iterator[XY], room: Room, note: float) -> Guard:
     """The first place with free room, or else the first place."""
     first: Guard | None = None
     for at in places:
         for side in (1, -1):
-            guard = Guard(role, at, side)
+            guard = Guard(role, at, side, note)
             if room.free(guard.room):
                 return guard
             first = first or guard
     assert first is not None
     return first
-
-
-def _rect(at: XY, side: int) -> Rect:
-    """The room of a cross with its number at the lower right or left."""
-    half, note = CROSS / 2 + 1.5, 7.0
-    left = at[0] - half - (note if side < 0 else 0)
-    return Rect(left, at[1] - half, 2 * half + note, 2 * half + 2)
 
 
 def _places(man: XY, way: XY) -> Iterator[XY]:

@@ -1,9 +1,9 @@
 """Words and small numbers on a diagram, placed where nothing is drawn.
 
 Labels are placed in order: the emphasised role's moments, the looks, the names. Each tries the
-places beside what it names, a little smaller if need be, then wider rings about it with a thin
-leader line. A label that finds no room at all is left out and its text goes into the
-picture's description: nothing is ever covered.
+places beside what it names, a name in two lines if need be, then wider rings about it with a thin
+leader line, then a shorter form. Letters never shrink. A label that finds no room at all is
+left out and its text goes into the picture's description: nothing is ever covered.
 """
 
 from __future__ import annotations
@@ -18,16 +18,17 @@ from plays.core.drawing.strokes import Stroke, Style, midway
 from shared.core.drawing.curves import XY, direction, distance
 from shared.core.drawing.fonts import CAP_HEIGHT, DESCENT, text_width
 from shared.core.drawing.picture import Box, Group, Ink, Paint, Path, Shape, Text, lines
-from shared.core.drawing.room import Rect, Room, around, beside, stepped
+from shared.core.drawing.room import CELL, Rect, Room, around, beside, stepped
 
 CLEAR: Final = 1.0
 """Points kept free between a label and what is drawn."""
 
-TRIES: Final = ((1.0, True), (0.85, True), (1.0, False), (0.85, False), (0.7, True), (0.7, False))
-"""Size against the wanted one, and whether beside the thing or further off with a leader."""
-
+RETRIES: Final = 6
 SHARES: Final = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)
 PAD: Final = 1.5
+LEADING: Final = 1.15
+"""From line to line of a name in two, for a text size of 1."""
+
 FURTHEST: Final = 150.0
 """Points from what it names to the middle of a label that stands off."""
 
@@ -59,7 +60,7 @@ class Placed:
 
     label: Label
     rect: Rect
-    size: float
+    lines: tuple[str, ...]
     leader: tuple[XY, XY] | None = None
 
 
@@ -69,11 +70,27 @@ def placed(
     """The labels that found room, and those that did not.
 
     ``lines_room`` holds everything drawn, ``people_room`` people only: a leader line may cross
-    a path but not a person. Both rooms are filled further as labels are placed.
+    a path but not a person. Where some find no room, they go first and all are placed anew,
+    at last in short.
     """
+    best = last = _placed(labels, lines_room.copy(), people_room.copy())
+    order = list(labels)
+    for attempt in range(RETRIES):
+        if not best[1]:
+            break
+        order = [*last[1], *(label for label in order if label not in last[1])]
+        short = attempt >= RETRIES // 2
+        last = _placed(order, lines_room.copy(), people_room.copy(), short=short)
+        best = min(best, last, key=lambda each: len(each[1]))
+    return best
+
+
+def _placed(
+    labels: Sequence[Label], lines_room: Room, people_room: Room, *, short: bool = False
+) -> tuple[tuple[Placed, ...], tuple[Label, ...]]:
     found, lost = [], []
     for label in labels:
-        spot = _spot(label, lines_room, people_room)
+        spot = _spot(label, lines_room, people_room, short=short)
         if spot is None:
             lost.append(label)
             continue
@@ -106,13 +123,24 @@ def label_shapes(spot: Placed, tints: Sequence[Box] = ()) -> Group:
     return Group((*leader, *_written(spot, ground or "paper")), (("part", "label"),))
 
 
-def size_of(label: Label, scale: float = 1.0) -> XY:
-    """Width and height of the plate that a label needs."""
-    size = label.size * scale
+def size_of(label: Label, written: tuple[str, ...]) -> XY:
+    """Width and height of the plate that a label needs, written in these lines."""
     if label.framed:
-        return moment_size(label.text, size)
-    width = text_width(label.text, size, bold=label.bold) + 2 * PAD
-    return width, size * (CAP_HEIGHT + 2 * DESCENT) + 0.6
+        return moment_size(label.text, label.size)
+    width = max(text_width(text, label.size, bold=label.bold) for text in written) + 2 * PAD
+    height = label.size * (CAP_HEIGHT + 2 * DESCENT + (len(written) - 1) * LEADING)
+    return width, height + 0.6
+
+
+def forms_of(label: Label) -> tuple[tuple[str, ...], ...]:
+    """How a label may be written: in one line, in two, then as given name and initial."""
+    words = label.text.split()
+    if label.center is None or label.framed or len(words) < 2:
+        return ((label.text,),)
+    cuts = [(" ".join(words[:k]), " ".join(words[k:])) for k in range(1, len(words))]
+    two = min(cuts, key=lambda lines: max(map(len, lines)))
+    short = f"{words[0]} {words[-1][0]}."
+    return (label.text,), two, (short,)
 
 
 def _within(rect: Rect, tint: Box) -> bool:
@@ -129,21 +157,31 @@ def _written(spot: Placed, ground: Ink) -> tuple[Shape, ...]:
     rect, label = spot.rect, spot.label
     x, y = rect.middle
     if label.framed:
-        return (moment(label.text, (x, y), spot.size),)
+        return (moment(label.text, (x, y), label.size),)
     plate = Box((rect.left, rect.top), rect.width, rect.height, Paint(fill=ground), 2.0)
-    baseline = y + spot.size * CAP_HEIGHT / 2
-    return plate, Text((x, baseline), label.text, spot.size, label.ink, label.bold, "middle")
+    step = label.size * LEADING
+    first = y + label.size * CAP_HEIGHT / 2 - step * (len(spot.lines) - 1) / 2
+    words = (
+        Text((x, first + step * k), text, label.size, label.ink, label.bold, "middle")
+        for k, text in enumerate(spot.lines)
+    )
+    return plate, *words
 
 
-def _spot(label: Label, lines_room: Room, people_room: Room) -> Placed | None:
-    for scale, near in TRIES:
-        size = size_of(label, scale)
-        if near:
+def _spot(
+    label: Label, lines_room: Room, people_room: Room, *, short: bool = False
+) -> Placed | None:
+    """Whole beside what it names, whole further off, then the shorter form."""
+    forms = forms_of(label)
+    whole, brief = forms[:2], forms[2:] or forms
+    for group in (brief,) if short else (whole, brief):
+        for written in group:
+            size = size_of(label, written)
             for rect in _close(label, size):
                 if lines_room.free(rect):
-                    return Placed(label, rect, label.size * scale)
-        else:
-            spot = _far(label, size, scale, lines_room, people_room)
+                    return Placed(label, rect, written)
+        for written in group:
+            spot = _far(label, written, lines_room, people_room)
             if spot is not None:
                 return spot
     return None
@@ -172,17 +210,26 @@ def _along(stroke: Stroke, size: XY) -> Iterator[Rect]:
 
 
 def _far(
-    label: Label, size: XY, scale: float, lines_room: Room, people_room: Room
+    label: Label, written: tuple[str, ...], lines_room: Room, people_room: Room
 ) -> Placed | None:
+    size = size_of(label, written)
     for anchor, radius in _anchors(label):
         for rect in around(anchor, size, radius + 14, FURTHEST, 8.0):
             if not lines_room.free(rect):
                 continue
             leader = _leader(anchor, radius, rect)
-            steps = stepped(*leader, 6.0)
-            if all(people_room.free(Rect(x - 0.5, y - 0.5, 1, 1)) for x, y in steps):
-                return Placed(label, rect, label.size * scale, leader)
+            if _crosses_nobody(leader, anchor, radius, people_room):
+                return Placed(label, rect, written, leader)
     return None
+
+
+def _crosses_nobody(leader: tuple[XY, XY], anchor: XY, radius: float, people: Room) -> bool:
+    """Whether a leader line leaves everybody free but whom it comes from."""
+    own = radius + 2.5 * CELL
+    return all(
+        distance((x, y), anchor) < own or people.free(Rect(x - 0.5, y - 0.5, 1, 1))
+        for x, y in stepped(*leader, 4.0)
+    )
 
 
 def _anchors(label: Label) -> Iterator[tuple[XY, float]]:

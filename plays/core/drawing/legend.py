@@ -7,7 +7,6 @@ from typing import Final
 
 from plays.core.drawing.inks import Scheme, inks
 from plays.core.drawing.marks import (
-    MOMENT_SIZE,
     WIDTHS,
     Weight,
     defender,
@@ -33,11 +32,14 @@ from shared.core.language import ENGLISH, N_, Language
 
 SAMPLE: Final = 40.0
 ROW: Final = 21.0
+"""At least; letters of more than 9 points have more."""
+
 GAP: Final = 7.0
 COLUMN_GAP: Final = 16.0
-SIZE: Final = 9.0
+SIZE: Final = 9.2
 MARGIN: Final = 8.0
 RADIUS: Final = 7.5
+STEP_SIZE: Final = 9.2
 GATE_GAP: Final = 4.0
 GATE_TOP: Final = 9.5
 
@@ -65,10 +67,11 @@ def legend(
     language: Language = ENGLISH,
     *,
     width: float = 360.0,
+    size: float = SIZE,
     emphasis: bool = False,
     defenders: bool = False,
 ) -> Picture:
-    """The legend, in as many columns as ``width`` points hold.
+    """The legend, in as many columns as ``width`` points hold, in letters of ``size``.
 
     ``emphasis`` adds what belongs to one emphasised role, ``defenders`` the defender's mark.
     """
@@ -76,15 +79,16 @@ def legend(
     items += [(DEFENDS, _defends)] if defenders else []
     items += [(YOURS, _yours), (STEP, _step)] if emphasis else []
     words = [language.say(text) for text, _ in items]
-    widest = SAMPLE + GAP + max(text_width(text, SIZE) for text in words)
+    widest = SAMPLE + GAP + max(text_width(text, size) for text in words)
     columns = max(1, int((width - 2 * MARGIN + COLUMN_GAP) / (widest + COLUMN_GAP)))
     pitch = (width - 2 * MARGIN + COLUMN_GAP) / columns
     rows = -(-len(items) // columns)
-    height = rows * ROW + MARGIN
+    row = max(ROW, 1.9 * size)
+    height = rows * row + MARGIN
     shapes: list[Shape] = [Box((0, 0), width, height, Paint(fill="paper"))]
     for index, ((_, sample), text) in enumerate(zip(items, words, strict=True)):
-        at = MARGIN + index // rows * pitch, MARGIN / 2 + (index % rows + 0.5) * ROW
-        shapes.append(_item(sample, text, at))
+        at = MARGIN + index // rows * pitch, MARGIN / 2 + (index % rows + 0.5) * row
+        shapes.append(_item(sample, text, at, size))
     said = language.say(TITLE)
     return Picture(
         width,
@@ -98,11 +102,11 @@ def legend(
     )
 
 
-def _item(sample: Sample, text: str, at: XY) -> Group:
+def _item(sample: Sample, text: str, at: XY, size: float) -> Group:
     middle = SAMPLE / 2
     drawn = tuple(shifted(shape, at[0], at[1]) for shape in sample((middle, 0.0)))
-    place = at[0] + SAMPLE + GAP, at[1] + SIZE * CAP_HEIGHT / 2
-    return Group((*drawn, Text(place, text, SIZE, "ink")))
+    place = at[0] + SAMPLE + GAP, at[1] + size * CAP_HEIGHT / 2
+    return Group((*drawn, Text(place, text, size, "ink")))
 
 
 def _line(style: Style, *, weight: Weight = "plain", bounce: bool = False) -> Sample:
@@ -131,7 +135,8 @@ def _gate(part: str) -> Sample:
         bar = Paint(stroke="ink", width=WIDTHS["plain"] + 1.2, round=False)
         bars = (*lines((x, y - gap), (x, y - GATE_TOP)), *lines((x, y + gap), (x, y + GATE_TOP)))
         drawn = stroke_shapes(Stroke("", "1", None, Style.MOVE, run), "plain"), Path(bars, bar)
-        return drawn if part == "open" else (defender("2", (x - 8.5, y), -1), *drawn)
+        chaser = defender("2", (x - 8.5, y), -1, note=SIZE).shapes
+        return drawn if part == "open" else (*chaser, *drawn)
 
     return draw
 
@@ -142,7 +147,7 @@ def _has_ball(middle: XY) -> tuple[Shape, ...]:
 
 
 def _defends(middle: XY) -> tuple[Shape, ...]:
-    return (defender("2", middle, 1),)
+    return (defender("2", middle, 1, note=SIZE),)
 
 
 def _yours(middle: XY) -> tuple[Shape, ...]:
@@ -154,7 +159,7 @@ def _yours(middle: XY) -> tuple[Shape, ...]:
 
 def _step(middle: XY) -> tuple[Shape, ...]:
     return tuple(
-        moment(str(n), (middle[0] + 14 * (n - 2), middle[1]), MOMENT_SIZE) for n in (1, 2, 3)
+        moment(str(n), (middle[0] + 14 * (n - 2), middle[1]), STEP_SIZE) for n in (1, 2, 3)
     )
 
 

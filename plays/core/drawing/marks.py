@@ -51,10 +51,13 @@ LEAD: Final = 4.0
 
 BALL: Final = 3.6
 
-CROSS: Final = 9.0
-CROSS_NOTE: Final = 7.5
+NUMBER: Final = 1.22
+"""Size of the number in a circle, for a radius of 1."""
 
-MOMENT_SIZE: Final = 8.5
+CROSS: Final = 9.0
+NOTE_SIZE: Final = 12.0
+
+MOMENT_SIZE: Final = 12.0
 MOMENT_CORNER: Final = 2.0
 
 
@@ -99,7 +102,7 @@ def person(
         paint = Paint(stroke=ink, fill="paper" if numbered else ink, width=1.4)
     shapes: list[Shape] = [Circle(at, radius, paint)]
     if numbered:
-        shapes.append(number(role, at, radius * 1.22, "on_own" if weight == "own" else ink))
+        shapes.append(number(role, at, radius * NUMBER, "on_own" if weight == "own" else ink))
     if ball is not None:
         center = at[0] + (radius + 1) * ball[0], at[1] + (radius + 1) * ball[1]
         shapes.append(Circle(center, BALL, Paint(stroke="paper", fill=ink, width=1.2)))
@@ -126,18 +129,21 @@ def number(text: str, at: XY, size: float, ink: Ink) -> Text:
     return Text((at[0], at[1] + size * CAP_HEIGHT / 2), text, size, ink, True, "middle")
 
 
-def defender(role: Role, at: XY, side: int, *, quiet: bool = False) -> Group:
-    """A cross with the number of the role that is guarded, at its lower right or left."""
+def defender(
+    role: Role, at: XY, side: int, *, note: float = NOTE_SIZE, quiet: bool = False
+) -> Group:
+    """A cross with the number of the role that is guarded beside it, in size ``note``."""
     ink, arm = "quiet" if quiet else "ink", CROSS / 2
     (x, y) = at
     steps = (
         *lines((x - arm, y - arm), (x + arm, y + arm)),
         *lines((x - arm, y + arm), (x + arm, y - arm)),
     )
-    place = x + side * (arm + 1.5), y + arm + 1
-    note = Text(place, role, CROSS_NOTE, ink, anchor="start" if side > 0 else "end")
+    place = x + side * (arm + 1.5), y + note * CAP_HEIGHT / 2 + 1
+    guarded = Text(place, role, note, ink, anchor="start" if side > 0 else "end")
     return Group(
-        (Path(steps, Paint(stroke=ink, width=1.6)), note), (("guards", role), ("part", "defender"))
+        (Path(steps, Paint(stroke=ink, width=1.6)), guarded),
+        (("guards", role), ("part", "defender")),
     )
 
 

@@ -7,7 +7,6 @@ diagram stays legible and a large one does not get clumsy.
 
 from __future__ import annotations
 
-from math import sqrt
 from typing import Final
 
 from plays.core.court.courts import court
@@ -15,6 +14,7 @@ from plays.core.drawing.chances import chances
 from plays.core.drawing.frame import frame, places_of
 from plays.core.drawing.ground import RADIUS, Ground
 from plays.core.drawing.inks import inks
+from plays.core.drawing.marks import NUMBER
 from plays.core.drawing.options import PLAIN, WIDTH, Drawing
 from plays.core.drawing.scene import SceneDrawing
 from plays.core.drawing.strokes import held
@@ -43,10 +43,9 @@ def diagram(
     floor = scenes(run)
     scene = {scene.phase.id: scene for scene in floor}[phase_id]
     looks = chances(run, floor)
-    marks = sqrt(drawing.width / WIDTH)
     here = court(run.court)
-    window = frame(here, places_of(run, floor, looks), drawing.crop, drawing.width / marks)
-    radius = DOT_RADIUS if drawing.label == "name" else RADIUS
+    window = frame(here, places_of(run, floor, looks), drawing.crop, drawing.width / drawing.marks)
+    radius = DOT_RADIUS if drawing.label == "name" else max(RADIUS, drawing.letters(0) / NUMBER)
     ground = Ground(scene, window, window.to(here.basket), radius)
     legs = [leg for each in floor for leg in each.legs]
     seen = looks.get(phase_id, ())

@@ -14,6 +14,7 @@ from plays.core.drawing.labels import Label, block_strokes, label_shapes, placed
 from plays.core.drawing.marks import (
     BALL,
     MOMENT_SIZE,
+    NOTE_SIZE,
     Weight,
     compass,
     defender,
@@ -28,10 +29,10 @@ from plays.core.play import Play, Role
 from plays.core.sequence.course import Leg
 from shared.core.drawing.curves import XY, direction, distance
 from shared.core.drawing.picture import Box, Shape
-from shared.core.drawing.room import Room
+from shared.core.drawing.room import Rect, Room
 
-NAME_SIZE: Final = 10.0
-LOOK_SIZE: Final = 8.5
+NAME_SIZE: Final = 12.5
+LOOK_SIZE: Final = 12.0
 
 
 class SceneDrawing:
@@ -59,7 +60,11 @@ class SceneDrawing:
             self.crosses = self._guards({role: stand[role] for role in stopped if role in stand})
 
     def _guards(self, kept: Mapping[Role, Guard]) -> tuple[Guard, ...]:
-        return guards(self.play, self.ground, self._rooms()[0], kept)
+        return guards(self.play, self.ground, self._rooms()[0], kept, note=self._note)
+
+    @property
+    def _note(self) -> float:
+        return self.drawing.letters(NOTE_SIZE)
 
     def shapes(self) -> tuple[tuple[Shape, ...], list[str]]:
         """All shapes, and the words that found no room."""
@@ -92,7 +97,7 @@ class SceneDrawing:
 
     def _cross(self, guard: Guard) -> Shape:
         quiet = self.drawing.emphasis not in (None, guard.guards)
-        return defender(guard.guards, guard.at, guard.side, quiet=quiet)
+        return defender(guard.guards, guard.at, guard.side, note=guard.note, quiet=quiet)
 
     def _people(self) -> Iterator[Shape]:
         ground = self.ground
@@ -141,7 +146,14 @@ class SceneDrawing:
             center = None if stroke else self._standing(action.role)
             radius = 0.0 if stroke or action.role in self.ground.tips else self.ground.radius
             yield Label(
-                str(step), MOMENT_SIZE, "own", True, True, center, radius=radius, stroke=stroke
+                str(step),
+                self.drawing.letters(MOMENT_SIZE),
+                "own",
+                True,
+                True,
+                center,
+                radius=radius,
+                stroke=stroke,
             )
 
     def _standing(self, role: Role) -> XY:
@@ -154,7 +166,7 @@ class SceneDrawing:
                 words = self.drawing.language.say(LOOK, n=stroke.order)
                 own = self._stroke_weight(stroke) == "own"
                 ink = "own" if own else "ink"
-                yield Label(words, LOOK_SIZE, ink, bold=own, stroke=stroke)
+                yield Label(words, self.drawing.letters(LOOK_SIZE), ink, bold=own, stroke=stroke)
 
     def _names(self) -> Iterator[Label]:
         if self.drawing.label == "number":
@@ -165,7 +177,8 @@ class SceneDrawing:
             if name or self.drawing.label == "name":
                 ink = "own" if own else "ink"
                 radius = self.ground.radius
-                yield Label(name or role, NAME_SIZE, ink, bold=own, center=at, radius=radius)
+                size = self.drawing.letters(NAME_SIZE)
+                yield Label(name or role, size, ink, bold=own, center=at, radius=radius)
 
     def _rooms(self) -> tuple[Room, Room]:
         """The room that everything drawn leaves, and the room that people leave."""
@@ -180,4 +193,20 @@ class SceneDrawing:
             reach = ground.radius + 1
             room.block_disc((x + reach * self.ball[0], y + reach * self.ball[1]), BALL + 1.5)
         block_strokes(room, self.strokes)
+        for each in (room, crowd):
+            self._block_basket(each)
         return room, crowd
+
+    def _block_basket(self, room: Room) -> None:
+        """Ring and board of every end in view stay free."""
+        frame, here = self.ground.frame, court(self.play.court)
+        for far in (False, True):
+            (left, top), (right, bottom) = (
+                frame.to((x, here.length - y if far else y))
+                for x, y in (
+                    (-here.board_half_width, here.board_y),
+                    (here.board_half_width, here.basket.y + here.ring_radius),
+                )
+            )
+            high, low = min(top, bottom) - 1, max(top, bottom) + 1
+            room.block(Rect(left, high, right - left, low - high))

@@ -26,9 +26,9 @@ from shared.core.drawing.fonts import shortened
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
 from shared.core.language import ENGLISH, N_, Language
 
-WIDTH: Final = 420.0
+WIDTH: Final = 320.0
 RADIUS: Final = 10.5
-NAME_SIZE: Final = 10.0
+NAME_SIZE: Final = 12.5
 NAME_ROOM: Final = 70.0
 BALL_BESIDE: Final = (8.0, -8.0)  # points from the middle of who holds it
 POINTS: Final = 24  # of a way

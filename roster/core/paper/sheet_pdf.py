@@ -46,6 +46,8 @@ HEAD: Final = 17 * mm
 FOOT: Final = 13 * mm
 GAP: Final = 4 * mm
 NUMBER_WIDTH: Final = 5.5 * mm
+PICTURE: Final = 0.48
+"""The share of a line that a picture takes; its words stand beside it."""
 
 TITLE: Final = N_("Sheets of {team}")
 TITLE_ONE: Final = N_("Sheet of {player}, {team}")
@@ -177,9 +179,10 @@ def _story(sheets: list[Sheet], width: float, language: Language) -> Iterator[Fl
 
 def _part(part: SheetPart, width: float, language: Language) -> list[Flowable]:
     """One play."""
-    story = [*_heading(part, width, language), _diagrams(part, width, language)]
-    for phase in part.carried.play.phases:
-        story += _phase_words(part, phase.id, phase.title, width, language)
+    story = _heading(part, width, language)
+    story += [
+        _phase(part, phase.id, phase.title, width, language) for phase in part.carried.play.phases
+    ]
     story += [Paragraph(escape(part.part.ending), _style("body"))]
     looks = [*(line.text for line in part.part.looks), part.part.no_look]
     if any(looks):
@@ -206,21 +209,13 @@ def _heading(part: SheetPart, width: float, language: Language) -> list[Flowable
     return [*made, Spacer(0, 2 * mm)]
 
 
-def _diagrams(part: SheetPart, width: float, language: Language) -> Flowable:
-    """All phases side by side, so that a play is seen at one glance."""
-    phases = part.carried.play.phases
-    columns = 2 if len(phases) in (1, 2, 4) else 3
-    each = (width - (columns - 1) * GAP) / columns
-    boxes: list[list[Flowable]] = [
-        [
-            PictureBox(_picture(part, phase.id, each, language), each),
-            Paragraph(escape(f"{number}. {phase.title}"), _style("caption")),
-        ]
-        for number, phase in enumerate(phases, start=1)
-    ]
-    rows = [boxes[at : at + columns] for at in range(0, len(boxes), columns)]
-    rows[-1] += [[] for _ in range(columns - len(rows[-1]))]
-    table = Table(rows, colWidths=[each + GAP] * (columns - 1) + [each])
+def _phase(part: SheetPart, phase: str, title: str, width: float, language: Language) -> Flowable:
+    """A phase's picture, large enough for its letters, and beside it what to do."""
+    drawn = PICTURE * width
+    beside = width - drawn - GAP
+    words = list(_phase_words(part, phase, title, beside, language))
+    picture = PictureBox(_picture(part, phase, drawn, language), drawn)
+    table = Table([[picture, words]], colWidths=[drawn + GAP, beside])
     table.setStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), *_plain_cells(bottom=2 * mm)])
     return table
 
@@ -313,6 +308,5 @@ def _style(name: str) -> ParagraphStyle:
         "small": ParagraphStyle("small", body, fontSize=8, leading=10.5),
         "h3": ParagraphStyle("h3", body, fontName=BOLD, fontSize=10.5, spaceBefore=3, spaceAfter=3),
         "call": ParagraphStyle("call", body, fontName=BOLD, fontSize=15, leading=18),
-        "caption": ParagraphStyle("caption", body, fontSize=8.5, leading=10.5),
     }
     return made[name]

@@ -15,7 +15,8 @@ from pathlib import Path
 from typing import Final
 
 FAMILY: Final = "Inter"
-FALLBACK: Final = "Inter, Helvetica, Arial, sans-serif"
+FALLBACK: Final = "'Coachbook Sans', Inter, Helvetica, Arial, sans-serif"
+"""Inside a page its own face, which is Inter; a saved file asks for Inter itself."""
 FOLDER: Final = Path(__file__).resolve().parents[3] / "static" / "fonts"
 
 CAP_HEIGHT: Final = 0.7275

@@ -44,6 +44,12 @@ class Room:
         self.width, self.height = width, height
         self._rows = [0] * ceil(height / CELL)
 
+    def copy(self) -> Room:
+        """The same room, to be filled on its own."""
+        made = Room(self.width, self.height)
+        made._rows = list(self._rows)
+        return made
+
     def free(self, rect: Rect) -> bool:
         """Whether a rectangle lies inside the picture and touches nothing."""
         left, top, width, height = rect
