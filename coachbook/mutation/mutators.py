@@ -42,10 +42,15 @@ Step = tuple[str, int | None]  # a field of a node, and the place in its list
 
 @dataclass(frozen=True)
 class Mutant:
-    """One wrong change: the steps from the module to the node, and what stands there instead."""
+    """One wrong change: the steps from the module to the node, and what stands there instead.
+
+    ``inside`` names the function, with its class, whose body it is in; "" for what runs when
+    the module is loaded.
+    """
 
     path: str
     line: int
+    inside: str
     kind: str
     steps: tuple[Step, ...]
     instead: ast.AST
@@ -73,7 +78,20 @@ def mutants(path: str, tree: ast.Module) -> Iterator[Mutant]:
     """Every mutant of a module, in the order of its text."""
     for node, steps, line in _walk(tree, (), 1):
         for kind, instead in _changes(node):
-            yield Mutant(path, line, kind, steps, instead)
+            yield Mutant(path, line, _function(tree, steps), kind, steps, instead)
+
+
+def _function(tree: ast.Module, steps: tuple[Step, ...]) -> str:
+    """The outermost function on the way, as Python names it."""
+    names: list[str] = []
+    node: ast.AST = tree
+    for step in steps:
+        node = _at(node, step)
+        if isinstance(node, ast.ClassDef):
+            names.append(node.name)
+        if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
+            return ".".join([*names, node.name])
+    return ""
 
 
 def _at(parent: ast.AST, step: Step) -> ast.AST:

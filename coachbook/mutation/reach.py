@@ -1,4 +1,7 @@
-"""Which tests speak for a module: those that mirror it first, then those that import it."""
+"""Which tests speak for a module: those that mirror it first, then those that import it.
+
+For what runs when the module is loaded; a function has the tests that run it (``record``).
+"""
 
 from __future__ import annotations
 
@@ -22,13 +25,14 @@ def stages(path: str) -> tuple[tuple[str, ...], ...]:
     """The test files of a module, in the order in which they are tried.
 
     Its own file and its folder come first; then what reaches it by few imports, the nearest
-    first. Tests in the browser are left out.
+    first: tests of cores, and of pages only where no other speaks for the module.
     """
     mirrored = [each for each in _tests() if _mirrors(each, path)]
     mirrored.sort(key=lambda each: not each.endswith(f"test_{Path(path).name}"))
     far = {each: _distance(each, path) for each in _tests() if each not in set(mirrored)}
     near = sorted((each for each in far if far[each] <= NEAR), key=lambda each: (far[each], each))
-    return tuple(tuple(each) for each in (mirrored, near) if each)
+    of_cores = [each for each in near if "/core/" in each]
+    return tuple(tuple(each) for each in (mirrored, of_cores or near) if each)
 
 
 def _mirrors(test: str, path: str) -> bool:

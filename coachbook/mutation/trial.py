@@ -6,11 +6,13 @@ anew, with the changed module in its place. Nothing is written into the tree.
 
 from __future__ import annotations
 
+import math
 import os
 import resource
 import signal
 import sys
 import tempfile
+from collections.abc import Iterable
 from importlib.abc import MetaPathFinder
 from importlib.machinery import ModuleSpec, SourceFileLoader
 from importlib.util import spec_from_file_location
@@ -59,18 +61,26 @@ class Instead(MetaPathFinder):
         return spec_from_file_location(fullname, self.loader.path, loader=self.loader)
 
 
-def passes(tests: tuple[str, ...], instead: Instead | None, scratch: Path, seconds: int) -> bool:
+def passes(
+    files: Iterable[str],
+    instead: Instead | None,
+    scratch: Path,
+    seconds: float,
+    plugin: object = None,
+) -> bool:
     """Whether tests stay green; a run that takes more seconds of the processor does not."""
     child = os.fork()
     if child == 0:
-        failed = _in_child(tests, instead, scratch, seconds)
+        failed = _in_child(files, instead, scratch, math.ceil(seconds), plugin)
         sys.stdout.flush()
         os._exit(failed)
     _, status = os.waitpid(child, 0)
     return status == 0
 
 
-def _in_child(tests: tuple[str, ...], instead: Instead | None, scratch: Path, seconds: int) -> int:
+def _in_child(
+    files: Iterable[str], instead: Instead | None, scratch: Path, seconds: int, plugin: object
+) -> int:
     resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds))
     resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
     signal.alarm(PATIENCE * seconds)
@@ -81,7 +91,8 @@ def _in_child(tests: tuple[str, ...], instead: Instead | None, scratch: Path, se
         quiet = os.open(os.devnull, os.O_WRONLY)
         os.dup2(quiet, 1)
         os.dup2(quiet, 2)
+    command = [*OPTIONS, "-o", f"cache_dir={scratch}/cache", *files]
     try:
-        return int(pytest.main([*OPTIONS, "-o", f"cache_dir={scratch}/cache", *tests]))
+        return int(pytest.main(command, plugins=None if plugin is None else [plugin]))
     except BaseException:
         return 1  # a mutant may throw anything, and is caught by it

@@ -82,3 +82,9 @@ def test_a_mutant_says_where_it_is_and_leaves_the_tree_as_it_was() -> None:
     edge: Mutant = found[1]
     assert edge.difference(tree) == ["-b = a < 2", "+b = a <= 2"]
     assert ast.dump(tree) == before
+
+
+def test_a_mutant_names_the_outermost_function_it_is_in() -> None:
+    text = "x = 1\nclass A:\n    y = 2\n    def f(self):\n        def g():\n            return 3"
+    found = [(each.line, each.inside) for each in mutants("m.py", ast.parse(text))]
+    assert found == [(1, ""), (3, ""), (6, "A.f"), (6, "A.f")]
