@@ -111,7 +111,7 @@ def _sooner(line: Timeline, window: Window, seconds: float, voice: Voice) -> tup
     move = line.move(action.id)
     if move is None or move.run.path.length < 1.0:
         return voice.say(SOONER, who=who, over=voice.number(over)), None
-    metres = seconds * move.run.path.length / move.run.seconds
+    metres = seconds * move.run.peak  # a shorter way saves no less than its metres at full speed
     if metres > move.run.path.length / 2.0:
         return voice.say(SOONER, who=who, over=voice.number(over)), None
     said = voice.say(

@@ -60,6 +60,11 @@ class Run:
     seconds: float
     exit_speed: float
 
+    @property
+    def peak(self) -> float:
+        """The greatest speed of the run: at its end, or where a plant or the brakes begin."""
+        return max(self.exit_speed, *(piece.speed for piece in self.pieces), 0.0)
+
     def along(self, times: Floats) -> Floats:
         """Metres along the path at sorted times (n,) since the start; held at both ends."""
         out = np.zeros_like(times)
