@@ -267,3 +267,28 @@ def test_any_play_goes_to_any_court_and_back(play: Play, rule_set: RuleSet) -> N
 def test_the_map_swaps_with_the_mirror(play: Play, rule_set: RuleSet) -> None:
     one, other = mirror(on_court(play, rule_set)), on_court(mirror(play), rule_set)
     assert replace(one, origin=None) == replace(other, origin=None)
+
+
+@pytest.mark.parametrize("far", [0.0, 0.03, 0.049])
+@pytest.mark.parametrize("there", [one for one in RuleSet if one is not RuleSet.FIBA])
+def test_a_person_within_five_centimetres_of_a_named_place_is_at_it(
+    far: float, there: RuleSet
+) -> None:
+    """Half the width of a line, 5 cm in FIBA 2.4: nobody draws or stands finer than that."""
+    for key, place in named_spots(FIBA).items():
+        moved = on_court(_with_start(Point(place.x + far, place.y)), there)
+        at = moved.starts[4].at
+        assert dist(at, named_spots(court(there))[key]) < 0.001, key
+
+
+@pytest.mark.parametrize("far", [0.055, 0.08])
+def test_a_person_further_than_that_stands_beside_it(far: float) -> None:
+    for place in named_spots(FIBA).values():
+        if abs(place.x) < 4.0 and 1.5 < place.y < 8.0:
+            at = on_court(_with_start(Point(place.x + far, place.y)), RuleSet.NBA).starts[4].at
+            assert min(dist(at, other) for other in named_spots(NBA).values()) > 0.0505
+
+
+def _with_start(at: Point) -> Play:
+    starts = (*PLAY.starts[:4], Start("5", at))
+    return replace(PLAY, court=RuleSet.FIBA, starts=starts)

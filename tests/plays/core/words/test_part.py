@@ -33,6 +33,40 @@ def test_a_cutter_through_a_gate() -> None:
     )
 
 
+def shut_by(*roles: Role) -> Play:
+    """The gate closed by some of the two who open it."""
+    play = everything()
+    phase = play.phases[0]
+    kept = tuple(
+        action
+        for action in phase.actions
+        if action.joint is None or action.joint.part == "open" or action.role in roles
+    )
+    alone = {"a5s": (Cue(Moment.PASSES, "a3", 1),)}
+    kept = tuple(replace(action, cues=alone.get(action.id, action.cues)) for action in kept)
+    return replace(play, phases=(replace(phase, actions=kept), *play.phases[1:]))
+
+
+@pytest.mark.parametrize(
+    ("closers", "through", "close"),
+    [
+        (("4",), "; behind you Noor (4) will close it.", "Close the gate behind Olga (3)"),
+        (("5",), "; behind you Ida (5) will close it.", "Close the gate behind Olga (3)"),
+        ((), ".", None),
+    ],
+)
+def test_who_opens_a_gate_and_who_closes_it_are_told_apart(
+    closers: tuple[Role, ...], through: str, close: str | None
+) -> None:
+    play = shut_by(*closers)
+    assert f"Run through the gate between Noor (4) and Ida (5){through}" in steps(play, "3")[0]
+    for role, partner in (("4", "Ida (5)"), ("5", "Noor (4)")):
+        told = " ".join(steps(play, role))  # type: ignore[arg-type]  # two roles by hand
+        assert f"Open a gate with {partner}" in told
+        assert (close is not None and close in told) is (role in closers)
+        assert "Close the gate with" not in told  # nobody to close it with
+
+
 def test_a_screener_holds_until_the_cutter_is_past() -> None:
     told = steps(everything(), "4")
     assert told[0] == (

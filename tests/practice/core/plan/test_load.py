@@ -50,6 +50,15 @@ def test_the_ranges_are_those_of_the_guideline(
     assert row.game_minutes[1] == game
 
 
+@pytest.mark.parametrize(
+    ("row", "games"),
+    [(AGES_7_8, (1, 1)), (AGES_9_11, (1, 2)), (AGES_12_14, (2, 2)), (GRADES_9_12, (2, 3))],
+)
+def test_games_a_week_are_those_of_the_guideline(row: Guideline, games: tuple[int, int]) -> None:
+    """NBA and USA Basketball 2016: from and to."""
+    assert row.games_per_week == games
+
+
 def sessions(*days: int, minutes: float = 90, games: tuple[int, ...] = ()) -> list[Session]:
     return [
         *(Session(MONDAY + timedelta(days=day), minutes) for day in days),
@@ -81,6 +90,21 @@ def test_every_excess_of_a_heavy_week_is_a_warning_with_number_and_source() -> N
         "The week of 2026-03-02 has 13.5 hours of basketball; "
         "the 2016 guideline for ages 9-11 says at most 5."
     )
+
+
+@pytest.mark.parametrize(
+    ("age", "most"),
+    [(AgeGroup.U10, 1), (AgeGroup.U12, 2), (AgeGroup.U14, 2), (AgeGroup.U16, 3), (AgeGroup.U18, 3)],
+)
+def test_one_game_more_a_week_than_the_guideline_is_told_with_both_numbers(
+    age: AgeGroup, most: int
+) -> None:
+    """NBA and USA Basketball 2016: games a week by age."""
+    assert check_weeks(sessions(games=tuple(range(most))), age, ENGLISH) == ()
+    (found,) = check_weeks(sessions(games=tuple(range(most + 1))), age, ENGLISH)
+    assert found.code == "games_week"
+    assert f"has {most + 1} games" in found.sentence
+    assert found.sentence.endswith(f"says up to {most}.")
 
 
 def test_a_second_game_on_a_day_asks_for_caution_where_it_is_allowed() -> None:

@@ -1,0 +1,98 @@
+"""Whom a defender guards under a switch, and how far from the man a tight defender stands.
+
+Who takes whom in a switch is common practice: the two whose men meet at the screen swap, the
+others stay. The gap is a choice of ours; that defenders stand between man and basket is the
+first rule of man-to-man (FIBA/WABC coaches manual, level 1, defence).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from plays.core.court.courts import court
+from plays.core.defence.guarding import STANDARD
+from plays.core.defence.stance import script, wanted_place
+from plays.core.defence.verdict import Tactic
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import pace_of
+from plays.core.motion.timeline import Timeline
+from plays.core.play import AgeGroup, Phase, Play, Point
+from plays.core.sequence.course import legs
+from tests.plays.core.samples import box, cut, down_screen, still
+
+U16 = pace_of(AgeGroup.U16)
+
+
+def guarded(line: Timeline, tactic: Tactic, moment: float) -> list[int]:
+    """The men of the defenders of 1 to 5 at a moment, as numbers."""
+    made = script(line, tactic, still_out=True)
+    return [int(man) + 1 for man in made.guards[int(np.searchsorted(made.times, moment))]]
+
+
+def nearest_pass(line: Timeline, cut_: str, screen: str) -> float:
+    """When the cutter is nearest to the place of the screen, off a fine grid of times."""
+    times = np.arange(0.0, line.end, 0.005)
+    role, place = line.spans[cut_].role, complex(*legs(line.play)[screen].end)
+    apart = np.abs(line.tracks[role].places(times) - place)
+    running = (times >= line.spans[cut_].start) & (times <= line.spans[cut_].end)
+    return float(times[np.argmin(np.where(running, apart, np.inf))])
+
+
+def test_at_a_screen_the_two_defenders_swap_and_the_others_stay() -> None:
+    line = timeline(down_screen(), U16)
+    meet = nearest_pass(line, "c2", "s4")
+    assert guarded(line, Tactic.SWITCH, meet - STANDARD.call - 0.1) == [1, 2, 3, 4, 5]
+    assert guarded(line, Tactic.SWITCH, meet - STANDARD.call + 0.1) == [1, 4, 3, 2, 5]
+    assert guarded(line, Tactic.SWITCH, line.end - 0.2) == [1, 4, 3, 2, 5]
+
+
+def test_two_screens_are_two_swaps() -> None:
+    line = timeline(box(), U16)
+    meets = [nearest_pass(line, "c2", "s4"), nearest_pass(line, "c3", "s5")]
+    assert guarded(line, Tactic.SWITCH, min(meets) - STANDARD.call - 0.1) == [1, 2, 3, 4, 5]
+    after = max(meets) + 0.05
+    assert guarded(line, Tactic.SWITCH, after) == [1, 4, 5, 2, 3]
+
+
+@pytest.mark.parametrize("tactic", [each for each in Tactic if each is not Tactic.SWITCH])
+def test_nobody_else_swaps(tactic: Tactic) -> None:
+    line = timeline(down_screen(), U16)
+    assert guarded(line, tactic, line.end - 0.2) == [1, 2, 3, 4, 5]
+
+
+def crossing(wide: float) -> Play:
+    """2 and 3 run at each other along two lines ``wide`` metres apart."""
+    there, back = cut("c2", "2", (-4.0, 4.0)), cut("c3", "3", (4.0, 4.0 + wide))
+    play = replace(still(), phases=(Phase("p", "Cross", (there, back)),), looks=still().looks[:1])
+    places = {"2": Point(4.0, 4.0), "3": Point(-4.0, 4.0 + wide), "4": Point(0, 10)}
+    starts = tuple(replace(s, at=places.get(s.role, s.at)) for s in play.starts)
+    return replace(play, starts=starts)
+
+
+@pytest.mark.parametrize(("wide", "men"), [(0.7, [1, 3, 2, 4, 5]), (1.3, [1, 2, 3, 4, 5])])
+def test_cutters_who_cross_within_a_metre_are_swapped(wide: float, men: list[int]) -> None:
+    line = timeline(crossing(wide), U16)
+    assert guarded(line, Tactic.SWITCH, line.end - 0.2) == men
+
+
+@pytest.mark.parametrize(
+    ("start", "gap"),
+    [((0.0, 6.575), 1.0), ((3.0, 5.575), 1.0), ((0.0, 2.575), 0.5)],
+    ids=["5 m up the middle", "5 m on the 3-4-5 triangle", "1 m: half of the way"],
+)
+def test_a_tight_defender_stands_on_the_line_to_the_basket(
+    start: tuple[float, float], gap: float
+) -> None:
+    """FIBA 2.4.6 with 2.3: the ring's middle is 1.575 m from the baseline."""
+    play = still()
+    basket = complex(*court(play.court).basket)
+    assert basket == pytest.approx(1.575j)
+    starts = tuple(replace(s, at=Point(*start)) if s.role == "5" else s for s in play.starts)
+    line = timeline(replace(play, starts=starts), U16)
+    man = complex(*start)
+    place = wanted_place(line, "5", 0.0)
+    assert abs(place - man) == pytest.approx(gap)
+    assert abs(place - man) + abs(basket - place) == pytest.approx(abs(basket - man))
