@@ -29,8 +29,13 @@ AGES: Final = tuple(AgeGroup)
 DEFENCES: Final = (Tactic.CHASE, Tactic.SWITCH, Tactic.SAG)
 AT_ONCE: Final = 1  # pairs of play and age group before the worker looks up again
 ROOT: Final = Path(__file__).parents[2]
-# What a result is computed with: the core of plays, and the curves that its runs follow.
-COMPUTING: Final = ("plays/core", "shared/core/drawing/curves.py")
+# What a result is computed with; a test holds it against what the check imports.
+COMPUTING: Final = (
+    "plays/core",
+    "shared/core/drawing/curves.py",
+    "shared/core/finding.py",
+    "shared/core/language.py",
+)
 
 Key = tuple[str, str, str]  # content hash, age group, defence
 

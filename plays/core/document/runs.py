@@ -7,7 +7,8 @@ from typing import Final
 
 from plays.core.document.walk import Fault, Line, Place, Run
 from plays.core.play import Action, ActionKind, Cue, Look, Moment, Role
-from plays.core.sequence.cues import BALL_MOVERS, cycles, next_of_role, throw_in
+from plays.core.sequence.course import BALL_MOVERS, Ball
+from plays.core.sequence.cues import BALL_USERS, cycles, next_of_role, throw_in
 from shared.core.language import N_, Slot
 
 NO_NAME: Final = N_("“{id}” waits for another action, but does not say for which.")
@@ -99,28 +100,17 @@ def _circles(run: Run) -> Iterator[Fault]:
 
 
 def _ball(run: Run) -> Iterator[Fault]:
-    """Follows the ball in written order, as ``course`` does."""
+    """Who plays the ball must have it, in written order."""
     play = run.play
     if play.thrower is not None and play.ball != play.thrower:
         slots = {"thrower": play.thrower, "holder": play.ball}
         yield Fault(("ball",), "two_balls", WRONG_HOLDER, slots)
-    holder: Role | None = play.ball
-    thrown = False
+    ball = Ball(play.ball)
     for line in run.lines:
-        if line.phase.rotation and play.looks and not thrown and play.thrower is not None:
-            holder, thrown = play.looks[0].receiver, True
-        action = line.action
-        if action.kind in (*BALL_MOVERS, ActionKind.DRIBBLE, ActionKind.SHOT):
-            if action.role != holder:
-                yield _without(line, holder)
-            holder = _next_holder(action)
-            thrown = True
-
-
-def _next_holder(action: Action) -> Role | None:
-    if action.kind in BALL_MOVERS:
-        return action.to if action.to is not None else action.role
-    return None if action.kind is ActionKind.SHOT else action.role
+        ball = ball.entering(play, line.phase)
+        if line.action.kind in BALL_USERS and line.action.role != ball.holder:
+            yield _without(line, ball.holder)
+        ball = ball.after(line.action)
 
 
 def _without(line: Line, holder: Role | None) -> Fault:

@@ -6,7 +6,7 @@ before it. ``motion`` computes the times. Places are metres as in ``play``.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from plays.core.play import Action, ActionKind, Counter, Look, Phase, Play, Point, Role
@@ -35,6 +35,41 @@ class Leg:
 
 
 @dataclass(frozen=True, slots=True)
+class LookLane:
+    """A look on the floor: its place among the play's looks, from 1, and the pass from where to
+    where, both as of the end of the look's action.
+    """
+
+    look: Look
+    order: int
+    start: Point
+    end: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Ball:
+    """Who has the ball, None after a shot, and whether anybody has played it yet."""
+
+    holder: Role | None
+    played: bool = False
+
+    def entering(self, play: Play, phase: Phase) -> Ball:
+        """As a phase begins: in a rotation the first look has brought the ball in."""
+        inbound = play.thrower is not None and not self.played
+        if phase.rotation and play.looks and inbound:
+            return Ball(play.looks[0].receiver, True)
+        return self
+
+    def after(self, action: Action) -> Ball:
+        """When an action is done, whether or not its role had the ball."""
+        if action.kind in BALL_MOVERS:
+            return Ball(action.to if action.to is not None else action.role, True)
+        if action.kind is ActionKind.SHOT:
+            return Ball(None, True)
+        return Ball(action.role, True) if action.kind is ActionKind.DRIBBLE else self
+
+
+@dataclass(frozen=True, slots=True)
 class Scene:
     """The floor at the beginning of a phase, and the legs run in it."""
 
@@ -47,23 +82,18 @@ class Scene:
 def scenes(play: Play) -> tuple[Scene, ...]:
     """One scene for each phase. Raises KeyError where an action's role has no start."""
     places: dict[Role, Point] = {start.role: start.at for start in play.starts}
-    holder: Role | None = play.ball
-    thrown = False
+    ball = Ball(play.ball)
     made = []
     for phase in play.phases:
-        if phase.rotation and play.looks and not thrown and holder is not None:
-            holder = play.looks[0].receiver if holder == play.thrower else holder
-        before, held = dict(places), holder
+        ball = ball.entering(play, phase)
+        before, held = dict(places), ball.holder
         legs = []
         for action in phase.actions:
             leg = _leg(action, phase.id, places)
             legs.append(leg)
-            if action.kind in BALL_MOVERS:
-                holder, thrown = action.to, True
-            else:
+            ball = ball.after(action)
+            if action.kind not in BALL_MOVERS:
                 places[action.role] = leg.end
-                if action.kind is ActionKind.SHOT:
-                    holder = None
         made.append(Scene(phase, before, held, tuple(legs)))
     return tuple(made)
 
@@ -76,10 +106,23 @@ def legs(play: Play) -> dict[str, Leg]:
 def final_places(play: Play) -> dict[Role, Point]:
     """Where everybody stands when the last action is done."""
     places = {start.role: start.at for start in play.starts}
-    for leg in legs(play).values():
-        if leg.action.kind not in BALL_MOVERS:
-            places[leg.action.role] = leg.end
+    for _, after in _walked(play, scenes(play)):
+        places = after
     return places
+
+
+def lanes(play: Play, floor: Sequence[Scene]) -> Mapping[str, tuple[LookLane, ...]]:
+    """The looks by the phase in which they come; a look at no action of the play is left out.
+
+    No clock: a look is where the document says it is, not where a check finds it open.
+    """
+    found: dict[str, list[LookLane]] = {scene.phase.id: [] for scene in floor}
+    for leg, places in _walked(play, floor):
+        for order, look in enumerate(play.looks, start=1):
+            if look.action == leg.action.id:
+                end = look.at or places[look.receiver]
+                found[leg.phase].append(LookLane(look, order, places[look.passer], end))
+    return {phase: tuple(sorted(here, key=lambda one: one.order)) for phase, here in found.items()}
 
 
 def lane(play: Play, look: Look) -> tuple[Point, Point]:
@@ -87,13 +130,20 @@ def lane(play: Play, look: Look) -> tuple[Point, Point]:
 
     Raises KeyError for a look at an action that does not exist.
     """
-    places = {start.role: start.at for start in play.starts}
-    for leg in legs(play).values():
-        if leg.action.kind not in BALL_MOVERS:
-            places[leg.action.role] = leg.end
+    for leg, places in _walked(play, scenes(play)):
         if leg.action.id == look.action:
             return places[look.passer], look.at or places[look.receiver]
     raise KeyError(look.action)
+
+
+def _walked(play: Play, floor: Sequence[Scene]) -> Iterator[tuple[Leg, dict[Role, Point]]]:
+    """Every leg as written, and where everybody stands when it is done."""
+    places = {start.role: start.at for start in play.starts}
+    for scene in floor:
+        for leg in scene.legs:
+            if leg.action.kind not in BALL_MOVERS:
+                places[leg.action.role] = leg.end
+            yield leg, places
 
 
 def with_counter(play: Play, counter: Counter) -> Play:

@@ -22,9 +22,9 @@ from enum import StrEnum
 from heapq import heapify, heappop, heappush
 
 from plays.core.play import Action, ActionKind, Cue, CueRule, Moment, Phase, Play, Role
+from plays.core.sequence.course import BALL_MOVERS
 
 BALL_USERS = (ActionKind.PASS, ActionKind.HANDOFF, ActionKind.DRIBBLE, ActionKind.SHOT)
-BALL_MOVERS = (ActionKind.PASS, ActionKind.HANDOFF)
 STANDING = (ActionKind.SCREEN, ActionKind.HOLD)  # these end when the role's next action starts
 MOVING = (ActionKind.CUT, ActionKind.DRIBBLE, ActionKind.SHOT)
 

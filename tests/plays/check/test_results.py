@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import ast
 from dataclasses import replace
+from pathlib import Path
 from unittest.mock import patch
 
 import pytest
@@ -154,3 +156,28 @@ def test_htmx_gets_the_table(cast: Cast, shelf: list[Play]) -> None:
     answer = client.get(reverse("checks"), {"age": "U14"}, headers={"HX-Request": "true"})
     assert b"<!doctype html>" not in answer.content
     assert b'id="table"' in answer.content
+
+
+def imported(file: Path, seen: set[Path]) -> set[Path]:
+    """A module of the cores, and every module of them that it imports, directly or not."""
+    seen.add(file)
+    for node in ast.walk(ast.parse(file.read_text())):
+        names: list[str] = []
+        if isinstance(node, ast.ImportFrom) and node.module:
+            names = [node.module, *(f"{node.module}.{each.name}" for each in node.names)]
+        elif isinstance(node, ast.Import):
+            names = [each.name for each in node.names]
+        for name in names:
+            other = results.ROOT.joinpath(*name.split(".")).with_suffix(".py")
+            if other.is_file() and other not in seen:
+                imported(other, seen)
+    return seen
+
+
+def test_a_result_is_forgotten_when_any_module_that_it_rests_on_changes() -> None:
+    core = results.ROOT / "plays" / "core"
+    needed: set[Path] = set()
+    for place in ("check/check.py", "check/setting.py", "check/standing.py", "document/form.py"):
+        imported(core / place, needed)
+    assert core / "motion" / "sprint.py" in needed
+    assert needed <= set(results.sources())
