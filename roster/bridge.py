@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import cast
 
-from django.utils.translation import get_language
-
 from plays.core.calls import CallName
 from plays.core.motion.sprint import BEHIND_GATE
 from plays.core.motion.team_pace import TeamPace, Timed
@@ -17,7 +15,7 @@ from roster.core.names import Names
 from roster.core.people import Availability as CoreAvailability
 from roster.core.people import Player as PlayerValue
 from roster.models import PackagePlay, Player, Team
-from shared.core.language import language
+from shared.speech import language_now
 
 
 def file_row(player: Player) -> PlayerRow:
@@ -63,7 +61,7 @@ def player_values(players: Iterable[Player]) -> list[PlayerValue]:
 def names_of(players: Iterable[Player]) -> Names:
     """What the players of a team are called on the page that is being made."""
     people: dict[PlayerId, CallName] = {player.pk: player.call_name for player in players}
-    return Names.of(people, language=language(get_language() or "en"))
+    return Names.of(people, language=language_now())
 
 
 def timed(player: Player) -> Timed:

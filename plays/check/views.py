@@ -8,7 +8,6 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
@@ -30,9 +29,10 @@ from plays.ports import carriers
 from plays.values import play_value
 from shared.access import user_of
 from shared.core.finding import Finding
-from shared.core.language import Language, language
+from shared.core.language import Language
 from shared.models import User
 from shared.pages import page
+from shared.speech import language_now
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ class _Read:
 def check(request: HttpRequest, key: str, number: int | None = None) -> HttpResponse:
     """The check of a play's current revision, or of the one with this number."""
     user = user_of(request)
-    speech = language(get_language() or "en")
+    speech = language_now()
     read = _read(request, user, key, number, speech)
     asked = read.asked
     names = dict(asked.carrier.names) if asked.carrier else {}
@@ -89,7 +89,7 @@ def check(request: HttpRequest, key: str, number: int | None = None) -> HttpResp
 @require_safe
 def check_motion(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """The sampled timeline of a check, for the animation."""
-    speech = language(get_language() or "en")
+    speech = language_now()
     read = _read(request, user_of(request), key, number, speech)
     if read.faults:
         return JsonResponse({"problems": [each.sentence for each in read.faults]}, status=422)
@@ -99,7 +99,7 @@ def check_motion(request: HttpRequest, key: str, number: int) -> HttpResponse:
 @require_safe
 def check_bands(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """The looks of a check once more, each with the band that holds nine draws in ten."""
-    speech = language(get_language() or "en")
+    speech = language_now()
     read = _read(request, user_of(request), key, number, speech)
     context = {
         "section": "library",

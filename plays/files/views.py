@@ -8,8 +8,8 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
-from django.utils.translation import get_language, ngettext
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
 from plays.files.bring_in import MovedOnError, StaleError, bring_in, preview_again, preview_of
@@ -17,9 +17,9 @@ from plays.files.file import read_file, write_library
 from plays.library.browse import BrowseForm, found_plays
 from plays.values import play_value, read_ahead
 from shared.access import require, user_of
-from shared.core.language import language
 from shared.models import User
 from shared.pages import page
+from shared.speech import language_now
 from shared.uploads import uploaded
 
 TEMPLATE = "plays/bring_in.html"
@@ -39,7 +39,7 @@ def import_plays(request: HttpRequest) -> HttpResponse:
     fault, data = uploaded(request, too_large)
     if fault:
         return page(request, TEMPLATE, {**context, "fault": fault}, status=422)
-    file = read_file(data, language(get_language() or "en"))
+    file = read_file(data, language_now())
     if file.problems:
         return page(request, TEMPLATE, {**context, "problems": file.problems}, status=422)
     preview = preview_of(file)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Literal, cast
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.utils.translation import get_language
 from django.views.decorators.http import require_safe
 
 from plays.access import play_for, revision_for
@@ -20,8 +19,8 @@ from plays.play.view_form import ViewForm
 from plays.ports import carriers
 from plays.values import play_value
 from shared.access import user_of
-from shared.core.language import language
 from shared.pages import conditional, page, status_of
+from shared.speech import language_now
 
 
 @require_safe
@@ -33,7 +32,7 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
     value = play_value(revision)
     teams = carriers(user, found)
     form = ViewForm(request.GET, play=value, teams=teams)
-    speech = language(get_language() or "en")
+    speech = language_now()
     moved, drawing = form.moved(speech), form.drawing()
     is_draft = revision.published_at is None
     view = view_if_drawable(moved.play, speech, drawing)
@@ -80,7 +79,7 @@ def play_picture(request: HttpRequest, key: str, number: int) -> HttpResponse:
     user = user_of(request)
     found = play_for(user, key)
     value = play_value(revision_for(user, found, number))
-    speech = language(get_language() or "en")
+    speech = language_now()
     view = ViewForm(request.GET, play=value, teams=carriers(user, found))
     seen = view.moved(speech).play
     try:
@@ -103,7 +102,7 @@ def play_card(request: HttpRequest, key: str, number: int, scheme: str) -> HttpR
     """The small picture on a play's card, kept by browsers since a revision never changes."""
     user = user_of(request)
     revision = revision_for(user, play_for(user, key), number)
-    speech = language(get_language() or "en")
+    speech = language_now()
     try:
         data = card_svg(revision, cast("Literal['light', 'dark']", scheme), speech)
     except UNDRAWABLE as nowhere:
@@ -123,7 +122,7 @@ def revisions(request: HttpRequest, key: str) -> HttpResponse:
     if not user.may_edit_library:
         rows = rows.exclude(published_at=None)
     shown = list(rows)
-    speech = language(get_language() or "en")
+    speech = language_now()
     two = two_of(shown, request.GET.get("old", ""), request.GET.get("new", ""))
     context = {
         "section": "library",

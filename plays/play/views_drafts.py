@@ -5,7 +5,6 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
-from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -33,10 +32,10 @@ from plays.play.view_form import Moved, ViewForm
 from plays.ports import carriers
 from plays.values import play_value
 from shared.access import user_of
-from shared.core.language import language
 from shared.models import User
 from shared.once import once
 from shared.pages import page, status_of
+from shared.speech import language_now
 
 
 @require_http_methods(["GET", "POST"])
@@ -46,7 +45,7 @@ def edit_texts(request: HttpRequest, key: str) -> HttpResponse:
     user = user_of(request)
     found = kept_play_for(user, key)
     newest = newest_of(found)
-    speech = language(get_language() or "en")
+    speech = language_now()
     form = TextsForm(
         request.POST or None,
         play=play_value(newest),
@@ -76,7 +75,7 @@ def save_view(request: HttpRequest, key: str, number: int) -> HttpResponse:
     user = user_of(request)
     found = kept_play_for(user, key)
     revision = revision_for(user, found, number)
-    speech = language(get_language() or "en")
+    speech = language_now()
     view = ViewForm(request.GET, play=play_value(revision), teams=carriers(user, found))
     moved = view.moved(speech)
     if not moved.is_moved:
@@ -108,7 +107,7 @@ def publish_draft(request: HttpRequest, key: str, number: int) -> HttpResponse:
     user = user_of(request)
     found = kept_play_for(user, key)
     draft = get_object_or_404(found.revisions.select_related("play__current"), number=number)
-    speech = language(get_language() or "en")
+    speech = language_now()
     if request.POST.get("seen", draft.content_hash) != draft.content_hash:
         messages.warning(request, _("The draft was changed meanwhile. Read it again first."))
         return redirect("revision", found.key, number)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -22,8 +21,9 @@ from plays.values import play_value
 from plays.writing.form import MOST, BeginForm, WriteForm
 from plays.writing.page import completions, seen
 from shared.access import require, user_of
-from shared.core.language import Language, language
+from shared.core.language import Language
 from shared.pages import page, status_of
+from shared.speech import language_now
 
 TEMPLATE = "plays/write.html"
 DAY = 24 * 60 * 60
@@ -34,7 +34,7 @@ def write_play(request: HttpRequest) -> HttpResponse:
     """A new play from a text: a draft of its own once every line can be read."""
     user = user_of(request)
     require(user.may_edit_library)
-    speech = language(get_language() or "en")
+    speech = language_now()
     begin = BeginForm(request.GET)
     form = WriteForm(request.POST or None, language=speech, initial={"text": begin.begun()})
     if request.method == "POST" and form.is_valid() and form.reading is not None:
@@ -52,7 +52,7 @@ def rewrite_play(request: HttpRequest, key: str) -> HttpResponse:
     found = kept_play_for(user, key)
     newest = newest_of(found)
     value = play_value(newest)
-    speech = language(get_language() or "en")
+    speech = language_now()
     initial = {"text": shorthand(value), "seen": newest.content_hash}
     form = WriteForm(request.POST or None, language=speech, initial=initial)
     if request.method == "POST" and form.is_valid() and form.reading is not None:
@@ -68,7 +68,7 @@ def written_play(request: HttpRequest) -> HttpResponse:
     """The part of the page that follows the typing; nothing is saved."""
     require(user_of(request).may_edit_library)
     text = request.POST.get("text", "")[:MOST].replace("\r\n", "\n")
-    context = {"written": seen(text, language(get_language() or "en"))}
+    context = {"written": seen(text, language_now())}
     return page(request, "plays/parts/written_part.html", context)
 
 

@@ -10,8 +10,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.utils import timezone, translation
-from django.utils.translation import get_language, ngettext
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from plays.core.play import AgeGroup
@@ -27,11 +27,11 @@ from practice.presence import absences_of
 from roster.access import coached_team_for, may_coach, team_for
 from roster.models import Team
 from shared.access import user_of
-from shared.core.language import language
 from shared.core.numbers import whole_number
 from shared.once import once
 from shared.pages import page, status_of
 from shared.record import note_change
+from shared.speech import language_now
 
 
 @require_safe
@@ -69,7 +69,7 @@ def new_series(request: HttpRequest, pk: int) -> HttpResponse:
     form = SeriesForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         repeat = feeds.repeat_of(form.cleaned_data)
-        faults = check_repeat(repeat, language(get_language() or "en"))
+        faults = check_repeat(repeat, language_now())
         for fault in faults:
             name = fault.place.strip("/")
             form.add_error(name if name in form.fields else None, fault.sentence)
@@ -143,7 +143,7 @@ def _month_page(request: HttpRequest, team: Team, form: AbsenceForm) -> HttpResp
     found = check_weeks(
         [_session(row) for row in rows],
         AgeGroup(team.age_group),
-        language(get_language() or "en"),
+        language_now(),
     )
     context = {
         "team": team,

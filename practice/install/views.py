@@ -8,7 +8,6 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
-from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
@@ -23,10 +22,11 @@ from practice.install import plan as service
 from practice.models import InstallPlan, ModeChoice, Practice
 from roster.access import may_coach
 from shared.access import user_of
-from shared.core.language import Language, language
+from shared.core.language import Language
 from shared.once import once
 from shared.pages import page
 from shared.record import note_change
+from shared.speech import language_now
 
 LASTS = 60  # seconds of improving
 MOST_REPS = 30
@@ -39,7 +39,7 @@ def install(request: HttpRequest, pk: int) -> HttpResponse:
     game = game_for(user, pk)
     plan, now = service.plan_of(game), timezone.now()
     asked = service.question(game, now, service.entries_of(plan, locked=True))
-    speech = language(get_language() or "en")
+    speech = language_now()
     calls = {entry.pk: entry.spoken() for entry in asked.entries}
     run = improving.latest_of(plan)
     context = {
@@ -102,7 +102,7 @@ def accept(request: HttpRequest, pk: int) -> HttpResponse:
     plan = service.plan_of(game)
     if plan.pk:
         asked = service.question(game, timezone.now())
-        short = service.put_into_plans(asked, plan, language(get_language() or "en"))
+        short = service.put_into_plans(asked, plan, language_now())
         for practice in short:
             said = _("%(practice)s: the hall booking is too short; its plan is as it was.")
             messages.warning(request, said % {"practice": practice})

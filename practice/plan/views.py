@@ -10,7 +10,6 @@ from django.db.models import Max
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
-from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -27,16 +26,17 @@ from practice.plan.forms import BeginFromForm, BlockForm, PatternForm
 from practice.plan.page import equipment_of, plan_sheet, rows_of
 from roster.access import may_coach
 from shared.access import user_of
-from shared.core.language import Language, language
+from shared.core.language import Language
 from shared.core.numbers import whole_number
 from shared.models import User
 from shared.once import once
 from shared.pages import page, status_of
 from shared.record import note_change
+from shared.speech import language_now
 
 
 def speech_now() -> Language:
-    return language(get_language() or "en")
+    return language_now()
 
 
 @require_safe

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
-from django.utils.translation import get_language
 
 from practice.core.readiness.assumptions import ORIGINS, Assumptions, check_assumptions
 from practice.core.readiness.assumptions import from_json as assumptions_from
 from shared.core.finding import Finding, errors
-from shared.core.language import Language, language
+from shared.core.language import Language
 from shared.forms import ClearForm
+from shared.speech import language_now
 
 
 class AssumptionsForm(ClearForm):
@@ -19,7 +19,7 @@ class AssumptionsForm(ClearForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        speech = language(get_language() or "en")
+        speech = language_now()
         for name, origin in ORIGINS.items():
             self.fields[name] = forms.FloatField(
                 label=speech.say(origin.says),

@@ -25,9 +25,9 @@ from practice.readiness.forms import AssumptionsForm
 from practice.readiness.page import before, coming_games, team_readiness
 from roster.access import entry_for, player_for, team_for
 from shared.access import require, user_of
-from shared.core.language import language
 from shared.pages import page, status_of
 from shared.record import note_change
+from shared.speech import language_now
 
 
 @require_safe
@@ -70,7 +70,7 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
         team=team, cancelled=False, date__lte=now.date() + timedelta(days=28)
     )
     plot = loaded.plot(player, play, place, now, list(near))
-    speech = language(get_language() or "en")
+    speech = language_now()
     found = loaded.of(player, play, place, now)
     names = Practice.objects.in_bulk([int(c.practice) for c in found.contributions])
     context = {
@@ -102,7 +102,7 @@ def assumptions(request: HttpRequest) -> HttpResponse:
     data = request.POST if request.method == "POST" else None
     form = AssumptionsForm(data, initial=to_json(chosen(row)))
     if request.method == "POST" and form.is_valid():
-        made, findings = form.assumptions(language(get_language() or "en"))
+        made, findings = form.assumptions(language_now())
         for finding in findings:
             form.add_error(finding.place.strip("/"), finding.sentence)
         if made is not None:

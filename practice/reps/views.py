@@ -10,7 +10,6 @@ from django.contrib.staticfiles import finders
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 from django.utils import timezone
-from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -29,9 +28,9 @@ from roster.cast.changes import package_with_cast
 from roster.models import PackagePlay, Player
 from shared.access import user_of
 from shared.core.finding import errors
-from shared.core.language import language
 from shared.core.numbers import whole_number
 from shared.pages import page, status_of
+from shared.speech import language_now
 
 WORKER = "js/log_worker.js"
 
@@ -44,7 +43,7 @@ def log(request: HttpRequest, pk: int) -> HttpResponse:
     entries = list(package_with_cast(practice.team))
     wanted = request.POST.get("play") or request.GET.get("play")
     entry = next((e for e in entries if str(e.pk) == wanted), entries[0] if entries else None)
-    speech = language(get_language() or "en")
+    speech = language_now()
     context = {
         "team": practice.team,
         "practice": practice,
@@ -85,7 +84,7 @@ def _logged(
     squad: list[Player],
 ) -> bool:
     """Store the rep unless something stops it; what stops it is shown at its field."""
-    speech = language(get_language() or "en")
+    speech = language_now()
     clean = request.POST.get("result") != "error"
     rep = form.rep(practice, entry, timezone.now(), clean=clean)
     stopping = errors(check_rep(rep, present_value(squad, away_from(practice)), speech))
@@ -112,7 +111,7 @@ def taps(request: HttpRequest, pk: int) -> HttpResponse:
     """
     user = user_of(request)
     team = team_for(user, pk)
-    read = read_taps(request.body, language(get_language() or "en"))
+    read = read_taps(request.body, language_now())
     stored = store(read.taps, team, user)
     wanted = whole_number(request.GET.get("practice"))
     counts = wanted is not None and team.practices.filter(pk=wanted).exists()

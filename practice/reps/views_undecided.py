@@ -8,8 +8,8 @@ from django.conf import settings
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
-from django.utils.translation import get_language, ngettext
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST
 
 from practice.core.reps.tap_file import read_taps
@@ -19,9 +19,9 @@ from practice.reps.undecided import forms_of_held, held_form
 from roster.access import team_for
 from roster.models import Team
 from shared.access import user_of
-from shared.core.language import language
 from shared.models import User
 from shared.pages import page, status_of
+from shared.speech import language_now
 
 
 @require_http_methods(["GET", "POST"])
@@ -36,14 +36,14 @@ def held_reps(request: HttpRequest, pk: int) -> HttpResponse:
         "team": team,
         "section": "practices",
         "form": form,
-        "held": forms_of_held(team, language(get_language() or "en")),
+        "held": forms_of_held(team, language_now()),
     }
     return page(request, "practice/held.html", context, status=status_of(form))
 
 
 def _took_in(request: HttpRequest, form: TapFileForm, team: Team, user: User) -> bool:
     data = form.cleaned_data["file"].read(settings.MAX_UPLOAD + 1)
-    read = read_taps(data, language(get_language() or "en"))
+    read = read_taps(data, language_now())
     for finding in read.findings:
         form.add_error("file", f"{finding.place} {finding.sentence}".strip())
     stored = store(read.taps, team, user)
@@ -66,7 +66,7 @@ def decide_rep(request: HttpRequest, pk: int, rep: uuid.UUID) -> HttpResponse:
         decide(row, None, user)
         messages.success(request, _("The rep is set aside; it does not count."))
         return redirect("held-reps", pk)
-    speech = language(get_language() or "en")
+    speech = language_now()
     form = held_form(row, team, speech, request.POST)
     if form is None:
         messages.error(request, _("This rep cannot be read. Set it aside."))

@@ -10,8 +10,6 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from django.utils.translation import get_language
-
 from plays.core.calls import CallName, call_for
 from plays.core.play import AgeGroup, Need, Role
 from plays.values import play_value, read_ahead
@@ -23,7 +21,8 @@ from roster.core.coverage.stand_in import first_five
 from roster.core.names import Names
 from roster.models import Availability, KeptApart, PackagePlay, Player, Team
 from roster.ports import readiness_of
-from shared.core.language import Language, language
+from shared.core.language import Language
+from shared.speech import language_now
 
 
 @dataclass(frozen=True)
@@ -133,5 +132,5 @@ def team_cast(team: Team) -> TeamCast:
         {player.pk: player for player in team.players.present()},
         entries,
         tuple(pairs),
-        language(get_language() or "en"),
+        language_now(),
     )

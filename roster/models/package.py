@@ -7,7 +7,6 @@ from typing import ClassVar, Self, cast
 from django.conf import settings
 from django.core.validators import MaxValueValidator
 from django.db import models
-from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.calls import call_for
@@ -21,8 +20,8 @@ from roster.models.players import (
     Unit,
 )
 from roster.models.team import Team
-from shared.core.language import language
 from shared.fields import DayField
+from shared.speech import language_now
 
 
 class Priority(models.IntegerChoices):
@@ -90,7 +89,7 @@ class PackagePlay(models.Model):
         out = {pk for pk, who in people.items() if who.availability == Availability.OUT}
         five = five_of([c.value() for c in self.castings.all()], out)
         names = {role: people[pk].call_name for role, pk in five.items()}  # type: ignore[index]
-        return call_for(self.call, names, language(get_language() or "en"))
+        return call_for(self.call, names, language_now())
 
 
 class Casting(models.Model):

@@ -7,7 +7,6 @@ from typing import ClassVar, Self
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 from django.db.models.functions import Cast
-from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.calls import CallName, with_number
@@ -15,8 +14,8 @@ from plays.core.play import Quality
 from roster.core import people
 from roster.core.people import HEIGHTS_CM, RATED, RATINGS
 from roster.models.team import Team
-from shared.core.language import language
 from shared.fields import DayField
+from shared.speech import language_now
 
 ONE_TO_FIVE = (MinValueValidator(RATINGS[0]), MaxValueValidator(RATINGS[-1]))
 
@@ -92,7 +91,7 @@ class Player(models.Model):
         )
 
     def __str__(self) -> str:
-        return with_number(self.call_name, language(get_language() or "en"))
+        return with_number(self.call_name, language_now())
 
     @property
     def call_name(self) -> CallName:

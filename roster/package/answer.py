@@ -6,7 +6,6 @@ from typing import cast
 
 from django.db.models import Prefetch
 from django.urls import reverse
-from django.utils.translation import get_language
 
 from plays.core.calls import CallName, call_for, told_apart
 from plays.core.play import AgeGroup, Role, RuleSet
@@ -15,8 +14,9 @@ from plays.ports import Carrier
 from roster.access import teams_for
 from roster.bridge import team_pace
 from roster.models import Casting, Duty, PackagePlay, Staff, Team
-from shared.core.language import Language, language
+from shared.core.language import Language
 from shared.models import User
+from shared.speech import language_now
 
 
 def carriers_of(user: User, play: Play) -> tuple[Carrier, ...]:
@@ -27,7 +27,7 @@ def carriers_of(user: User, play: Play) -> tuple[Carrier, ...]:
     entries = entries.prefetch_related(Prefetch("castings", queryset=firsts))
     teams = teams_for(user).prefetch_related(Prefetch("package", entries, to_attr="of_this_play"))
     headed = set(Staff.objects.filter(user=user, duty=Duty.HEAD).values_list("team_id", flat=True))
-    speech = language(get_language() or "en")
+    speech = language_now()
     return tuple(
         _carrier(team, play, user.runs_club or team.pk in headed, speech) for team in teams
     )

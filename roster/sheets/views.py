@@ -7,7 +7,6 @@ from django.shortcuts import redirect
 from django.template.loader import render_to_string
 from django.utils import timezone, translation
 from django.utils.safestring import mark_safe
-from django.utils.translation import get_language
 from django.views.decorators.http import require_POST, require_safe
 
 from plays.play.page import legend_svg
@@ -26,6 +25,7 @@ from shared.access import user_of
 from shared.core.language import language
 from shared.pages import page
 from shared.pieces import kept
+from shared.speech import language_now
 
 
 @require_safe
@@ -45,7 +45,7 @@ def sheets(request: HttpRequest, pk: int) -> HttpResponse:
         "section": "sheets",
         "rows": rows,
         "may_coach": coaching,
-        "unsaid": unsaid(loaded, language(get_language() or "en")),
+        "unsaid": unsaid(loaded, language_now()),
     }
     return page(request, "roster/sheets.html", context, secret=coaching)
 

@@ -6,8 +6,8 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.text import slugify
-from django.utils.translation import get_language, ngettext
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
 from roster.access import coached_team_for, team_for
@@ -16,9 +16,9 @@ from roster.core.file.cells import COLUMNS
 from roster.core.file.roster import write_roster
 from roster.squad.bring_in import RosterPreview, bring_in, preview_of_file, preview_of_form
 from shared.access import user_of
-from shared.core.language import language
 from shared.once import once
 from shared.pages import page
+from shared.speech import language_now
 from shared.uploads import uploaded
 
 
@@ -31,7 +31,7 @@ def import_roster(request: HttpRequest, pk: int) -> HttpResponse:
     context = {"team": team, "section": "roster", "columns": COLUMNS}
     if request.method == "GET":
         return page(request, "roster/import.html", context)
-    speech = language(get_language() or "en")
+    speech = language_now()
     if "file" in request.FILES or "previewed" not in request.POST:
         too_large = _(
             "This file is larger than 1 MB; a roster is far smaller. Is it the right one?"
