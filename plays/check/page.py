@@ -92,6 +92,7 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
     shown: dict[str, Any] = {"names": names, "scheme": "page", "language": language}
     marking = marked(run.line, asked.setting.tactic)
     floor = stage(run.line, _begin(marking), **shown)
+    strip = strip_view(run.play, run.line, names, language, run)
     return CheckView(
         report=report,
         run=run,
@@ -99,8 +100,8 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
         counts=_counts(run),
         looks=tuple(look_row(verdict, None, names, language) for verdict in run.verdicts),
         counters=_counters(report, names) if asked.counter is None else (),
-        figures=_figures(run.play, names, language),
-        strip=strip_view(run.play, run.line, names, language, run),
+        figures=_figures(run.play, names, language, strip.numbers),
+        strip=strip,
         stage=svg_of(floor.picture, "stage"),
         stage_data=_stage_data(floor),
     )
@@ -189,13 +190,15 @@ def _stage_data(floor: Stage) -> dict[str, str]:
     return {name: f"{value:.5f}" for name, value in values.items()}
 
 
-def _figures(play: Play, names: Mapping[Role, str], language: Language) -> tuple[Figure, ...]:
+def _figures(
+    play: Play, names: Mapping[Role, str], language: Language, numbers: Mapping[str, int]
+) -> tuple[Figure, ...]:
     """The phases small, to be lit from the strip; those without a line are left out."""
     floor = {scene.phase.id: scene for scene in scenes(play)}
     return tuple(
         Figure(
             svg_of(
-                diagram(play, phase.id, on_page(Drawing(names=names), language)),
+                diagram(play, phase.id, on_page(Drawing(names=names, numbers=numbers), language)),
                 f"check-phase-{number}",
             ),
             phase.title,

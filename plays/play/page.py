@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
@@ -69,10 +69,10 @@ def play_view(play: Play, language: Language, drawing: Drawing = PLAIN) -> PlayV
     return PlayView(
         figures=figures_of(shown, language, drawing),
         looks=look_lines(play.looks, drawing.names),
-        counters=counter_views(shown, language, drawing),
+        counters=counter_views(shown, language, replace(drawing, numbers={})),
         needs=tuple((role, need_words(play.needs, role)) for role in ROLES),
         parts=tuple(part_of(play, role, drawing.names, language) for role in ROLES),
-        legend=legend_svg(language, defenders=drawing.defenders),
+        legend=legend_svg(language, defenders=drawing.defenders, numbered=bool(drawing.numbers)),
     )
 
 
@@ -207,10 +207,18 @@ def _person(role: Role, names: Mapping[Role, str]) -> str:
     return f"{names[role]} ({role})" if names.get(role) else role
 
 
-def legend_svg(language: Language, *, defenders: bool = False) -> SafeString:
-    return svg_of(
-        legend("page", language, width=PAGE_WIDTH, size=PAGE_LEAST, defenders=defenders), "legend"
+def legend_svg(
+    language: Language, *, defenders: bool = False, numbered: bool = False
+) -> SafeString:
+    picture = legend(
+        "page",
+        language,
+        width=PAGE_WIDTH,
+        size=PAGE_LEAST,
+        defenders=defenders,
+        numbered=numbered,
     )
+    return svg_of(picture, "legend")
 
 
 def svg_of(picture: Picture, prefix: str) -> SafeString:

@@ -18,6 +18,7 @@ from plays.core.drawing.phase import diagram
 from plays.core.play import Play
 from plays.models import Revision
 from plays.play.page import answer_title, changed_phases
+from plays.play.strip import plain_strip
 from plays.play.view_form import drawn
 from plays.values import play_value
 from shared.core.drawing.pdf import write_pdf
@@ -84,6 +85,8 @@ def picture_of(
     """The picture by its name among ``choices_of``. Raises KeyError or IndexError for another."""
     drawing = replace(drawing, scheme=scheme, language=language)
     play = drawn(play, drawing)
+    if not what.startswith("counter-") and (strip := plain_strip(play, drawing.names, language)):
+        drawing = replace(drawing, numbers=strip.numbers)
     if what == "overview":
         return overview(play, drawing)
     match = _WHAT.fullmatch(what)

@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString
 
 from plays.core.check.check import Report
 from plays.core.check.finding import Voice
-from plays.core.check.moments import Happening, moments
+from plays.core.check.moments import Happening, moments, numbers
 from plays.core.check.setting import Setting, line_of, usual_defence
 from plays.core.document.form import problems
 from plays.core.drawing.strip import count_strip
@@ -29,6 +29,17 @@ class StripView:
     wide: SafeString
     narrow: SafeString
     moments: tuple[Happening, ...]
+
+    @property
+    def numbers(self) -> dict[str, int]:
+        """The number of each action, as its diagram shows it."""
+        return numbers(self.moments)
+
+    @property
+    def lines(self) -> list[tuple[int | None, Happening]]:
+        """The moments with the number of their action."""
+        known = self.numbers
+        return [(known.get(each.action), each) for each in self.moments]
 
 
 def strip_view(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal, cast
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -35,7 +36,9 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
     speech = language_now()
     moved, drawing = form.moved(speech), form.drawing()
     is_draft = revision.published_at is None
-    view = view_if_drawable(moved.play, speech, drawing)
+    strip = plain_strip(moved.play, drawing.names, speech)
+    numbered = replace(drawing, numbers=strip.numbers) if strip else drawing
+    view = view_if_drawable(moved.play, speech, numbered)
     context = {
         "section": "library",
         "play": found,
@@ -50,7 +53,7 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
         "form": form,
         "moved": moved,
         "view": view,
-        "strip": plain_strip(moved.play, drawing.names, speech) if view else None,
+        "strip": strip if view else None,
         "carrier": form.carrier(),
         "teams": teams,
         "pictures": PictureForm(play=moved.play) if view else None,

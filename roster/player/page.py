@@ -8,7 +8,7 @@ from typing import cast
 
 from django.utils.safestring import SafeString
 
-from plays.core.drawing.options import Drawing
+from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.play import Play, Role
 from plays.core.words.counters import CounterPart
@@ -120,15 +120,8 @@ def my_play(part: SheetPart, language: Language) -> MyPlay:
 def _pictures(part: SheetPart, counter: str, language: Language) -> tuple[CounterPicture, ...]:
     play: Play = part.carried.play
     found = next(each for each in play.counters if each.id == counter)
-    drawing = Drawing(
-        emphasis=part.role,
-        names=part.names,
-        label="number",
-        crop="action",
-        scheme="page",
-        language=language,
-        width=240.0,
-    )
+    shown = Drawing(emphasis=part.role, names=part.names, label="number", crop="action")
+    drawing = on_page(shown, language)
     made = []
     for number in changed_phases(play, found):
         phase, name = play.phases[number - 1], f"{play.key}-{counter}-{number}"

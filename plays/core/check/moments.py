@@ -6,7 +6,7 @@ and catches.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -58,6 +58,12 @@ def moments(line: Timeline, voice: Voice) -> tuple[Happening, ...]:
     """Everything that begins, is set, is thrown or caught, by time."""
     found = [*_frame(line, voice), *_actions(line, voice), *_balls(line, voice)]
     return tuple(sorted(found, key=lambda happening: happening.at))
+
+
+def numbers(happenings: Iterable[Happening]) -> dict[str, int]:
+    """The number of each action or look, from 1, in the order in which they begin."""
+    begun = dict.fromkeys(each.action for each in happenings if each.action)
+    return {action: number for number, action in enumerate(begun, start=1)}
 
 
 def _frame(line: Timeline, voice: Voice) -> Iterator[Happening]:

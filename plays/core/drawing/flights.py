@@ -21,6 +21,9 @@ BESIDE: Final = 7.5
 BEFORE: Final = 4.0
 """Points: a pass that meets a run midway stops so far before it."""
 
+SHORT: Final = 14.0
+"""Points: a pass between people who stand closer than this leaves on their side, in a bow."""
+
 HALF_HANDOFF: Final = 5.0
 CLOSE: Final = 2.0
 """Points: two ends nearer than this give no direction."""
@@ -41,7 +44,11 @@ def flight(
     curve = ground.left(whole, passer)
     if at is not None:
         return curve.part(0, curve.length - BEFORE)
-    return ground.arrived(curve, passer)
+    curve = ground.arrived(curve, passer)
+    if curve.length >= SHORT or distance(a, b) < CLOSE:
+        return curve
+    bow = _arch(ground, a, b, 4 / 3 * (ground.radius + SHORT))
+    return ground.arrived(ground.left(bow, passer), passer)
 
 
 def handoff(ground: Ground, pair: tuple[Role, Role | None], ends: tuple[Point, Point]) -> Curve:
@@ -79,8 +86,13 @@ def _aim(ground: Ground, receiver: Role | None, end: Point, start: XY, at: Point
 
 
 def _lob(ground: Ground, a: XY, b: XY) -> Curve:
+    return _arch(ground, a, b, 4 / 3 * BULGE * distance(a, b))
+
+
+def _arch(ground: Ground, a: XY, b: XY, reach: float) -> Curve:
     """An arch to the side on which fewer people stand in its way."""
-    nx, ny = 4 / 3 * BULGE * (a[1] - b[1]), 4 / 3 * BULGE * (b[0] - a[0])
+    way = direction(a, b)
+    nx, ny = -reach * way[1], reach * way[0]
     arches = []
     for side in (1, -1):
         (x1, y1), (x2, y2) = between(a, b, 0.25), between(a, b, 0.75)

@@ -49,6 +49,14 @@ class Frame:
         """In points, rounded up to whole ones so that all formats have the same edge."""
         return float(round(self.along * self.scale))
 
+    def marks(self, zoom: float = 1.0) -> tuple[tuple[str, str], ...]:
+        """Corner in metres and points per metre of a picture drawn ``zoom`` times as large.
+
+        A place is ``(metres - corner) * scale`` points.
+        """
+        values = {"left": self.left, "top": self.top, "scale": zoom * self.scale}
+        return tuple((name, f"{value:.5f}") for name, value in values.items())
+
     def to(self, point: tuple[float, float]) -> XY:
         """A place on the floor as a place in the picture."""
         return (point[0] - self.left) * self.scale, (point[1] - self.top) * self.scale

@@ -157,7 +157,7 @@ def _written(spot: Placed, ground: Ink) -> tuple[Shape, ...]:
     rect, label = spot.rect, spot.label
     x, y = rect.middle
     if label.framed:
-        return (moment(label.text, (x, y), label.size),)
+        return (moment(label.text, (x, y), label.size, label.ink),)
     plate = Box((rect.left, rect.top), rect.width, rect.height, Paint(fill=ground), 2.0)
     step = label.size * LEADING
     first = y + label.size * CAP_HEIGHT / 2 - step * (len(spot.lines) - 1) / 2

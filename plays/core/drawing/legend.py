@@ -20,6 +20,7 @@ from shared.core.drawing.fonts import CAP_HEIGHT, text_width
 from shared.core.drawing.picture import (
     Box,
     Group,
+    Ink,
     Paint,
     Path,
     Picture,
@@ -57,6 +58,7 @@ CLOSES: Final = N_("gate closes")
 HAS_BALL: Final = N_("has the ball")
 DEFENDS: Final = N_("defender of 2")
 YOURS: Final = N_("you and your lines")
+ORDER: Final = N_("order in which it begins")
 STEP: Final = N_("your steps in order")
 
 Sample = Callable[[XY], tuple[Shape, ...]]
@@ -69,14 +71,17 @@ def legend(
     width: float = 360.0,
     size: float = SIZE,
     emphasis: bool = False,
+    numbered: bool = False,
     defenders: bool = False,
 ) -> Picture:
     """The legend, in as many columns as ``width`` points hold, in letters of ``size``.
 
-    ``emphasis`` adds what belongs to one emphasised role, ``defenders`` the defender's mark.
+    ``emphasis`` adds what belongs to one emphasised role, ``numbered`` the
+    numbers of moments, ``defenders`` the defender's mark.
     """
     items = [*_LINES, (HAS_BALL, _has_ball)]
     items += [(DEFENDS, _defends)] if defenders else []
+    items += [(ORDER, _order)] if numbered else []
     items += [(YOURS, _yours), (STEP, _step)] if emphasis else []
     words = [language.say(text) for text, _ in items]
     widest = SAMPLE + GAP + max(text_width(text, size) for text in words)
@@ -158,8 +163,16 @@ def _yours(middle: XY) -> tuple[Shape, ...]:
 
 
 def _step(middle: XY) -> tuple[Shape, ...]:
+    return _squares(middle, "own")
+
+
+def _order(middle: XY) -> tuple[Shape, ...]:
+    return _squares(middle, "ink")
+
+
+def _squares(middle: XY, ink: Ink) -> tuple[Shape, ...]:
     return tuple(
-        moment(str(n), (middle[0] + 14 * (n - 2), middle[1]), STEP_SIZE) for n in (1, 2, 3)
+        moment(str(n), (middle[0] + 14 * (n - 2), middle[1]), STEP_SIZE, ink) for n in (1, 2, 3)
     )
 
 

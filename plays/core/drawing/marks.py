@@ -34,12 +34,13 @@ Weight = Literal["own", "plain", "quiet"]
 """The emphasised role; everybody where nobody is emphasised; the others where somebody is."""
 
 INKS: Final[dict[Weight, Ink]] = {"own": "own", "plain": "ink", "quiet": "quiet"}
-WIDTHS: Final[dict[Weight, float]] = {"own": 2.6, "plain": 1.5, "quiet": 1.1}
-LOOK_WIDTHS: Final[dict[Weight, float]] = {"own": 1.9, "plain": 1.1, "quiet": 0.9}
+WIDTHS: Final[dict[Weight, float]] = {"own": 3.0, "plain": 1.5, "quiet": 1.2}
+LOOK_WIDTHS: Final[dict[Weight, float]] = {"own": 2.2, "plain": 1.2, "quiet": 1.0}
 HEADS: Final[dict[Weight, float]] = {"own": 10.0, "plain": 8.0, "quiet": 7.0}
 
 LONGEST_HEAD: Final = 0.65
-"""An arrowhead takes no more than this share of its line."""
+LONGEST_PASS_HEAD: Final = 0.5
+"""An arrowhead takes no more than this share of its line; a pass keeps room for its dashes."""
 
 DASH: Final = (5.2, 3.4)
 DOT_PITCH: Final = 4.4
@@ -66,10 +67,18 @@ def stroke_shapes(stroke: Stroke, weight: Weight) -> Group:
     ink, width = INKS[weight], WIDTHS[weight]
     if stroke.order is not None:
         width = LOOK_WIDTHS[weight]
-    head = min(HEADS[weight], LONGEST_HEAD * stroke.curve.length)
+    longest = LONGEST_PASS_HEAD if stroke.style is Style.PASS else LONGEST_HEAD
+    head = min(HEADS[weight], longest * stroke.curve.length)
     shapes = _drawers(stroke, ink, width, head)
-    marks = (("action", stroke.action), ("role", stroke.role))
-    return Group(tuple(shapes), (*marks, ("gate", stroke.gate)) if stroke.gate else marks)
+    path = " ".join(f"{x:g},{y:g}" for x, y in stroke.path)
+    marks = (
+        ("action", stroke.action),
+        ("role", stroke.role),
+        ("kind", stroke.kind),
+        ("path", path),
+        ("gate", stroke.gate or ""),
+    )
+    return Group(tuple(shapes), tuple((name, value) for name, value in marks if value))
 
 
 def _drawers(stroke: Stroke, ink: Ink, width: float, head: float) -> list[Shape]:
@@ -109,13 +118,14 @@ def person(
     return Group(tuple(shapes), (("role", role), ("part", "person")))
 
 
-def moment(text: str, at: XY, size: float) -> Group:
+def moment(text: str, at: XY, size: float, ink: Ink = "own") -> Group:
     """A small filled square with the number of a step."""
     width, height = moment_size(text, size)
     plate = Box(
-        (at[0] - width / 2, at[1] - height / 2), width, height, Paint(fill="own"), MOMENT_CORNER
+        (at[0] - width / 2, at[1] - height / 2), width, height, Paint(fill=ink), MOMENT_CORNER
     )
-    return Group((plate, number(text, at, size, "on_own")), (("part", "moment"),))
+    on = "on_own" if ink == "own" else "paper"
+    return Group((plate, number(text, at, size, on)), (("part", "moment"),))
 
 
 def moment_size(text: str, size: float) -> XY:
@@ -171,11 +181,12 @@ def dribble(curve: Curve) -> tuple[Step, ...]:
 
 
 def rhythm(length: float, dash: tuple[float, float]) -> tuple[float, float]:
-    """Dash and gap stretched so that a line of this length begins and ends with a whole dash."""
+    """Dash and gap stretched so that a line of this length begins and ends with a whole dash.
+
+    There are two dashes at least, however short the line.
+    """
     on, off = dash
-    if length <= on:
-        return max(length, 0.1), off
-    count = max(1, round((length + off) / (on + off)))
+    count = max(2, round((length + off) / (on + off)))
     stretch = length / (count * (on + off) - off)
     return on * stretch, off * stretch
 

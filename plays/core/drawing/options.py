@@ -30,7 +30,8 @@ class Drawing:
     """What a diagram shows of its play, and in what size, colours and language.
 
     With ``emphasis`` that role's lines are heavy and carry the numbers of its steps, counted
-    over the whole play. A role without a name in ``names`` keeps its number. ``width`` is in
+    over the whole play; without it ``numbers`` says by action which number stands beside its
+    line. A role without a name in ``names`` keeps its number. ``width`` is in
     points, and so is ``least``, under which no letter is drawn.
     """
 
@@ -38,6 +39,7 @@ class Drawing:
     names: Mapping[Role, str] = field(default_factory=dict)
     label: LabelKind = "number"
     defenders: bool = False
+    numbers: Mapping[str, int] = field(default_factory=dict)
     crop: Crop = "half"
     scheme: Scheme = "light"
     language: Language = ENGLISH

@@ -64,6 +64,7 @@ def diagram(
         inks(drawing.scheme),
         by_class=drawing.scheme == "page",
         lang=language.code,
+        marks=window.marks(drawing.marks),
     )
     return picture if drawing.width == WIDTH else resized(picture, drawing.width)
 

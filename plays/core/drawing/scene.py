@@ -136,6 +136,9 @@ class SceneDrawing:
 
     def _moments(self) -> Iterator[Label]:
         """The numbers of the emphasised role's steps that fall into this phase."""
+        if self.drawing.emphasis is None:
+            yield from self._numbers()
+            return
         own = [action for action in self.play.actions() if action.role == self.drawing.emphasis]
         here = {leg.action.id for leg in self.ground.scene.legs}
         by_action = {stroke.action.removesuffix(".shot"): stroke for stroke in self.strokes[::-1]}
@@ -155,6 +158,16 @@ class SceneDrawing:
                 radius=radius,
                 stroke=stroke,
             )
+
+    def _numbers(self) -> Iterator[Label]:
+        """The numbers of what happens in this phase, counted by whoever asked for the picture."""
+        seen = set()
+        for stroke in self.strokes:
+            number = self.drawing.numbers.get(stroke.action)
+            if number is not None and number not in seen:
+                seen.add(number)
+                size = self.drawing.letters(MOMENT_SIZE)
+                yield Label(str(number), size, "ink", True, True, stroke=stroke)
 
     def _standing(self, role: Role) -> XY:
         tip = self.ground.tips.get(role)

@@ -20,7 +20,7 @@ from plays.core.drawing.flights import flight, handoff, shot
 from plays.core.drawing.gates import gate_bars, gate_part
 from plays.core.drawing.ground import Ground, Tip
 from plays.core.drawing.screens import Bar, arriving, bar_for, passing
-from plays.core.play import ActionKind, PassKind, Role
+from plays.core.play import ActionKind, PassKind, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Leg, Scene
 from shared.core.drawing.curves import XY, Curve, direction, distance, line, smooth
 
@@ -53,6 +53,7 @@ class Stroke:
     ".shot" behind the id. ``order`` is the look's place among the play's looks, from 1;
     ``faces`` is where a screen's bar looks, square to it, and ``gate`` says of one of a gate's
     screens whether it opens or closes.
+    ``kind`` and ``path`` are the action's own, in metres, from where it begins.
     """
 
     action: str
@@ -64,6 +65,8 @@ class Stroke:
     order: int | None = None
     faces: XY | None = None
     gate: str | None = None
+    kind: str = ""
+    path: tuple[Point, ...] = ()
 
 
 _STYLES: Final = {
@@ -89,14 +92,20 @@ def strokes(
     ground.tips.clear()
     bars = _bars(ground, legs, guards)
     meeting = _meeting(ground.scene.legs)
-    made = [_screen(ground, leg, bars[leg.action.id]) for leg in held(ground.scene, legs)]
+    made = [
+        _told(leg, _screen(ground, leg, bars[leg.action.id])) for leg in held(ground.scene, legs)
+    ]
     for leg in ground.scene.legs:
-        made.extend(_strokes(ground, leg, chances, bars, meeting))
+        made.extend(_told(leg, one) for one in _strokes(ground, leg, chances, bars, meeting))
     passed = {(stroke.role, stroke.to) for stroke in made if stroke.order is not None}
     for chance in chances:
         if (chance.look.passer, chance.look.receiver) not in passed:
             made.extend(_look(ground, chance))
     return tuple(made)
+
+
+def _told(leg: Leg, stroke: Stroke) -> Stroke:
+    return replace(stroke, kind=leg.action.kind.value, path=leg.points)
 
 
 def held(scene: Scene, legs: Sequence[Leg]) -> list[Leg]:
@@ -199,7 +208,7 @@ def _pass(ground: Ground, leg: Leg, chances: Sequence[Chance]) -> Iterator[Strok
     orders = (one.order for one in chances if (one.look.passer, one.look.receiver) == pair)
     kind = action.pass_kind or PassKind.DIRECT
     curve = flight(ground, pair, (leg.start, leg.end), kind)
-    if curve.length >= SHORTEST:
+    if curve.length > 0:
         bounce, order = kind is PassKind.BOUNCE, next(orders, None)
         yield Stroke(action.id, action.role, action.to, Style.PASS, curve, bounce, order)
 
@@ -208,9 +217,12 @@ def _look(ground: Ground, chance: Chance) -> Iterator[Stroke]:
     look = chance.look
     pair = look.passer, look.receiver
     curve = flight(ground, pair, (chance.start, chance.end), look.pass_kind, look.at)
-    if curve.length >= SHORTEST:
+    if curve.length > 0:
         bounce = look.pass_kind is PassKind.BOUNCE
-        yield Stroke(look.id, *pair, Style.PASS, curve, bounce, chance.order)
+        ends = chance.start, chance.end
+        yield Stroke(
+            look.id, *pair, Style.PASS, curve, bounce, chance.order, kind="look", path=ends
+        )
 
 
 def _points(ground: Ground, leg: Leg) -> list[XY]:

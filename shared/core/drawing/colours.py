@@ -45,9 +45,9 @@ COLOURS: Final[Mapping[str, Colour]] = MappingProxyType(
         "green": Colour("#255a30", "#97d6a4", "#000000"),
         "green-wash": Colour("#e3f0e4", "#18331e", "#e3f0e4"),
         # The court of a diagram: its lines, the tint of its lane, and people who stand back.
-        "court": Colour("#b3aa98", "#5f5a50", "#8c8c8c"),
+        "court": Colour("#b3aa98", "#5f5a50", "#6a6a6a"),
         "lane": Colour("#f1ede3", "#201f1c", "#ffffff"),
-        "quiet": Colour("#6f6a60", "#9d978a", "#5a5a5a"),
+        "quiet": Colour("#6f6a60", "#9d978a", "#4a4a4a"),
     }
 )
 

@@ -101,6 +101,7 @@ class Picture:
 
     ``inks`` gives every ink its colour as "#rrggbb". Where ``by_class`` is set the SVG writer
     also names the inks as CSS classes, so that a page's style sheet has the last word.
+    ``marks`` become data attributes of the whole, in SVG only.
     """
 
     width: float
@@ -111,6 +112,7 @@ class Picture:
     inks: Mapping[Ink, str] = field(default_factory=dict)
     by_class: bool = False
     lang: str = "en"
+    marks: tuple[tuple[str, str], ...] = ()
 
     def flat(self) -> Iterator[Path | Circle | Box | Text]:
         """Every shape that leaves ink, groups opened."""

@@ -42,8 +42,10 @@ def svg_text(picture: Picture, *, prefix: str = "picture") -> str:
     title, description = f"{prefix}-title", f"{prefix}-description"
     width, height = number(picture.width), number(picture.height)
     by_class = f' class="{CLASS_PREFIX}"' if picture.by_class else ""
+    marks = _marks(picture.marks)
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg"{by_class} width="{width}" height="{height}" '
+        f'<svg xmlns="http://www.w3.org/2000/svg"{by_class}{marks} '
+        f'width="{width}" height="{height}" '
         f'viewBox="0 0 {width} {height}" role="img" lang={quoteattr(picture.lang)} '
         f'aria-labelledby="{title} {description}" font-family="{FALLBACK}" '
         f'stroke-linecap="round" stroke-linejoin="round" fill="none">'
@@ -93,7 +95,7 @@ def _body(shape: Shape, picture: Picture) -> str:
         case Text():
             return _text(shape, picture)
         case Group():
-            marks = "".join(f" data-{name}={quoteattr(value)}" for name, value in shape.marks)
+            marks = _marks(shape.marks)
             inner = _shapes(shape.shapes, picture)
             if shape.clip is None:
                 return f"<g{marks}>{inner}</g>"
@@ -102,6 +104,10 @@ def _body(shape: Shape, picture: Picture) -> str:
                 f'<svg{marks} x="{left}" y="{top}" width="{width}" height="{height}" '
                 f'viewBox="{left} {top} {width} {height}">{inner}</svg>'
             )
+
+
+def _marks(marks: tuple[tuple[str, str], ...]) -> str:
+    return "".join(f" data-{name}={quoteattr(value)}" for name, value in marks)
 
 
 def _box(box: Box) -> str:

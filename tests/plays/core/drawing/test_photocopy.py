@@ -1,0 +1,126 @@
+"""What is left of a picture after a copier that knows only black and white.
+
+The page is drawn at 300 dots per inch in the colours of print and cut at one level: 128 is the
+middle of the scale, 112 a copier set a little light (ours: no standard says where a copier cuts).
+"""
+
+from __future__ import annotations
+
+import io
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+from PIL import Image
+from shapely.geometry import LineString, Point
+from shapely.ops import unary_union
+
+from plays.core.drawing.options import Drawing
+from plays.core.drawing.phase import diagram
+from plays.core.play import ROLES, Phase, Play
+from shared.core.drawing.curves import XY
+from shared.core.drawing.picture import Paint, Path, Picture
+from shared.core.drawing.png import write_png
+from tests.plays.core.demo_plays import DEMO
+from tests.plays.core.drawing.diagram_parts import action, by_key, circle_of, pictures
+from tests.plays.core.samples import throw, thrown_in
+from tests.shared.core.drawing.shapes import groups, inked, parts, runs
+
+SCALE = 300 / 72
+PAPER = 252.0
+LEVELS = (112, 128)
+
+
+def copied(picture: Picture, level: int) -> NDArray[np.bool_]:
+    """True where the copy is black."""
+    out = io.BytesIO()
+    write_png(picture, out, scale=4)
+    grey = Image.open(out).convert("L")
+    size = round(picture.width * SCALE), round(picture.height * SCALE)
+    return np.asarray(grey.resize(size, Image.Resampling.BOX)) < level
+
+
+def black_along(copy: NDArray[np.bool_], points: list[XY]) -> float:
+    """The share of places on a line that are black, or have black beside them."""
+    height, width = copy.shape
+    hits = []
+    for x, y in points:
+        column, row = int(x * SCALE), int(y * SCALE)
+        if 1 <= column < width - 1 and 1 <= row < height - 1:
+            hits.append(copy[row - 1 : row + 2, column - 1 : column + 2].any())
+    return float(np.mean(hits)) if hits else 1.0
+
+
+def places_on(path: Path, step: float) -> list[XY]:
+    lines = [LineString(run) for run in runs(path.steps)]
+    found = [line.interpolate(at) for line in lines for at in np.arange(0, line.length, step)]
+    return [(at.x, at.y) for at in found]
+
+
+def share_of(paint: Paint) -> float:
+    """How much of a line is ink: all of it, or the dashes."""
+    if paint.dash is None:
+        return 0.95  # the very end of a bar may fall between two dots
+    dash, gap = paint.dash
+    return 0.8 * max(dash, paint.width if paint.round else 0) / (dash + gap)
+
+
+@pytest.mark.parametrize("level", LEVELS)
+@by_key
+def test_every_path_is_left(play: Play, level: int) -> None:
+    drawing = Drawing("5", scheme="print", width=PAPER, crop="action")
+    for picture in pictures(play, drawing)[:3]:
+        copy = copied(picture, level)
+        people = unary_union([inked(each) for each in parts(picture, "person")])
+        for group in groups(picture, "action"):
+            for path in (shape for shape in group.shapes if isinstance(shape, Path)):
+                points = [at for at in places_on(path, 0.5) if not people.intersects(Point(at))]
+                if path.paint.stroke is not None:
+                    assert black_along(copy, points) > share_of(path.paint)
+
+
+@pytest.mark.parametrize("level", LEVELS)
+def test_the_lines_of_the_court_are_left(level: int) -> None:
+    for play in DEMO:
+        picture = diagram(play, play.phases[0].id, Drawing(scheme="print", width=PAPER))
+        copy = copied(picture, level)
+        over = [each for part in ("person", "label") for each in parts(picture, part)]
+        hidden = unary_union([inked(each) for each in over]).buffer(1)
+        for path in parts(picture, "court")[0].shapes:
+            if isinstance(path, Path):
+                points = [at for at in places_on(path, 2) if not hidden.intersects(Point(at))]
+                assert black_along(copy, points) > 0.97
+
+
+def test_the_own_path_is_twice_as_heavy_as_a_light_one() -> None:
+    for play in DEMO:
+        for phase in play.phases:
+            picture = diagram(play, phase.id, Drawing("2", scheme="print", width=PAPER))
+            widths: dict[str, list[float]] = {"own": [], "quiet": []}
+            for group in groups(picture, "action"):
+                paint = next(shape for shape in group.shapes if isinstance(shape, Path)).paint
+                if paint.dash is None and paint.stroke and len(group.shapes) > 1:
+                    widths[paint.stroke].append(paint.width)
+            if widths["own"] and widths["quiet"]:
+                assert min(widths["own"]) >= 2 * max(widths["quiet"])
+
+
+@pytest.mark.parametrize("metres", [0.4, 0.8, 1.1, 1.3, 1.6, 2.0, 3.0, 6.0])
+def test_a_pass_however_short_has_two_dashes_and_an_arrow(metres: float) -> None:
+    play = thrown_in(
+        "stride",
+        ((0.0, 7.0), (metres, 7.0), (-5.0, 7.0), (5.0, 3.0), (-5.0, 2.0)),
+        Phase("one", "One", (throw("t", "1", "2"),)),
+    )
+    for drawing in (Drawing(), Drawing("1", width=PAPER), Drawing(crop="action")):
+        picture = diagram(play, "one", drawing)
+        shaft, head = (s for s in action(picture, "t").shapes if isinstance(s, Path))
+        assert shaft.paint.dash is not None
+        dash, gap = shaft.paint.dash
+        line = LineString(runs(shaft.steps)[0])
+        assert round((line.length + gap) / (dash + gap)) >= 2
+        assert gap > 0.9
+        assert head.paint.fill is not None
+        discs = [circle_of(picture, role) for role in ROLES[:2]]
+        people = unary_union([Point(each.center).buffer(each.radius) for each in discs])
+        assert line.intersection(people).length < 1
