@@ -37,6 +37,7 @@ PACKAGES = (
     "plays.core.sequence",
     "plays.core.document",
     "plays.core.shorthand",
+    "plays.core.editing",
     "plays.core.motion",
     "plays.core.words",
     "plays.core.moves",

@@ -1,0 +1,207 @@
+"""A command applied to a play gives a play; what points at a removed thing goes with it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from plays.core.court.courts import Court, court
+from plays.core.document.floor import APRON
+from plays.core.editing.act import acted
+from plays.core.editing.branch import branched
+from plays.core.editing.commands import (
+    Act,
+    AddCounter,
+    AddPhase,
+    Bend,
+    Command,
+    InRun,
+    MovePoint,
+    OfPlay,
+    OrderLooks,
+    Place,
+    RemoveAction,
+    RemoveCounter,
+    RemovePhase,
+    Restore,
+    SetCue,
+    SetOther,
+)
+from plays.core.editing.looks import ordered
+from plays.core.editing.refused import (
+    COUNTER_PLACE,
+    GONE,
+    LAST_PHASE,
+    NOBODY,
+    OFF_COURT,
+    RefusedError,
+)
+from plays.core.editing.remove import without_action, without_phase
+from plays.core.play import Action, ActionKind, Counter, Cue, Moment, Phase, Play, Point, Spot
+from plays.core.shorthand.naming import slug
+
+
+def applied(play: Play, command: Command, counter: str | None = None) -> Play:
+    """The play after a gesture, made in a counter or in the play itself. Raises RefusedError."""
+    if isinstance(command, Restore):
+        return replace(command.play, key=play.key)
+    if counter is None:
+        return _plainly(play, command)
+    if not isinstance(command, InRun):
+        if isinstance(command, Place):
+            raise RefusedError(COUNTER_PLACE)
+        return _plainly(play, command)
+    return branched(play, counter, command, in_run)
+
+
+def _plainly(play: Play, command: InRun | OfPlay) -> Play:
+    match command:
+        case Place():
+            return _placed(play, command)
+        case AddPhase():
+            return _with_phase(play, command.title)
+        case AddCounter():
+            return _with_counter(play, command)
+        case RemovePhase():
+            return _without_phase(play, command.phase)
+        case RemoveCounter():
+            kept = tuple(each for each in play.counters if each.id != command.counter)
+            return replace(play, counters=kept)
+        case _:
+            return in_run(play, command)
+
+
+def in_run(play: Play, command: InRun) -> Play:
+    """What can be done in the play and, on its run, in a counter alike. Raises RefusedError."""
+    match command:
+        case Act():
+            _phase(play, command.phase)
+            if command.at is not None:
+                _inside(play, command.at, thrower=command.role == play.thrower)
+            return acted(play, command)
+        case MovePoint() | Bend():
+            return _rerouted(play, command)
+        case SetCue():
+            cues = () if command.cue is None else (command.cue,)
+            return _changed(play, command.action, lambda each: replace(each, cues=cues))
+        case SetOther():
+            return _changed(play, command.action, lambda each: _other(each, command))
+        case OrderLooks():
+            return ordered(play, command.actions)
+        case RemoveAction():
+            _changed(play, command.action, lambda each: each)
+            return without_action(play, {command.action})
+
+
+def _placed(play: Play, command: Place) -> Play:
+    floor = court(play.court)
+    at, spot = command.at, play.spot
+    if command.role == play.thrower:
+        spot = _spot_at(floor, at)
+        at = floor.spot_place(spot)
+    else:
+        _inside(play, at, thrower=False)
+    if command.role not in {start.role for start in play.starts}:
+        raise RefusedError(GONE)
+    starts = tuple(
+        replace(start, at=at) if start.role == command.role else start for start in play.starts
+    )
+    return replace(play, starts=starts, spot=spot)
+
+
+def _spot_at(floor: Court, at: Point) -> Spot:
+    """The nearest place on the sidelines or the baseline; the far end is for words."""
+    side = "left" if at.x < 0 else "right"
+    across, up = floor.half_width - abs(at.x), at.y
+    if up < across:
+        return Spot("baseline", side, round(min(abs(at.x), floor.half_width), 3))  # type: ignore[arg-type]
+    return Spot("sideline", side, round(min(max(at.y, 0.0), floor.length), 3))  # type: ignore[arg-type]
+
+
+def _inside(play: Play, at: Point, *, thrower: bool) -> None:
+    if not court(play.court).contains(at, -APRON if thrower else 0.0):
+        raise RefusedError(OFF_COURT)
+
+
+def _phase(play: Play, phase: str) -> Phase:
+    for each in play.phases:
+        if each.id == phase:
+            return each
+    raise RefusedError(GONE)
+
+
+def _changed(play: Play, action: str, change: Callable[[Action], Action]) -> Play:
+    if action not in {each.id for each in play.actions()}:
+        raise RefusedError(GONE)
+    phases = tuple(
+        replace(
+            phase,
+            actions=tuple(change(each) if each.id == action else each for each in phase.actions),
+        )
+        for phase in play.phases
+    )
+    return replace(play, phases=phases)
+
+
+def _rerouted(play: Play, command: MovePoint | Bend) -> Play:
+    action = {each.id: each for each in play.actions()}.get(command.action)
+    if action is None or not 0 <= command.point < len(action.path):
+        raise RefusedError(GONE)
+    _inside(play, command.at, thrower=action.role == play.thrower)
+    at, more = command.point, 1 if isinstance(command, MovePoint) else 0
+    path = (*action.path[:at], command.at, *action.path[at + more :])
+    changed = _changed(play, action.id, lambda each: replace(each, path=path))
+    return changed if more else _cues_shifted(changed, action.id, at)
+
+
+def _cues_shifted(play: Play, action: str, at: int) -> Play:
+    """Whoever waits for a point of the path still waits for the same place."""
+
+    def cue(each: Cue) -> Cue:
+        mine = each.on is Moment.PASSES and each.action == action
+        later = mine and each.point is not None and each.point >= at
+        return replace(each, point=(each.point or 0) + 1) if later else each
+
+    def follow(each: Action) -> Action:
+        return replace(each, cues=tuple(cue(found) for found in each.cues))
+
+    def answer(each: Counter) -> Counter:
+        if action in {swap.id for swap in each.replace}:
+            return each  # it has a path of its own there
+        swaps = tuple(follow(swap) for swap in each.replace)
+        return replace(each, replace=swaps, add=tuple(follow(new) for new in each.add))
+
+    phases = tuple(
+        replace(phase, actions=tuple(follow(each) for each in phase.actions))
+        for phase in play.phases
+    )
+    return replace(play, phases=phases, counters=tuple(answer(each) for each in play.counters))
+
+
+def _other(action: Action, command: SetOther) -> Action:
+    if command.other == action.role:
+        raise RefusedError(NOBODY, action.role)
+    if action.kind is ActionKind.SCREEN:
+        return replace(action, cutter=command.other)
+    if action.kind in (ActionKind.PASS, ActionKind.HANDOFF):
+        return replace(action, to=command.other)
+    raise RefusedError(GONE)
+
+
+def _with_phase(play: Play, title: str) -> Play:
+    id_ = slug(title, [phase.id for phase in play.phases], "phase")
+    return replace(play, phases=(*play.phases, Phase(id_, title, ())))
+
+
+def _without_phase(play: Play, phase: str) -> Play:
+    _phase(play, phase)
+    if len(play.phases) == 1:
+        raise RefusedError(LAST_PHASE)
+    return without_phase(play, phase)
+
+
+def _with_counter(play: Play, command: AddCounter) -> Play:
+    _phase(play, command.phase)
+    id_ = slug(command.defence.value, [each.id for each in play.counters], "counter")
+    made = Counter(id_, command.defence, command.phase, command.says)
+    return replace(play, counters=(*play.counters, made))

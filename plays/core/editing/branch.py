@@ -1,0 +1,50 @@
+"""Redrawing from a phase on: a gesture made in a counter is stored as its difference."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from plays.core.editing.commands import Act, InRun
+from plays.core.editing.refused import EARLIER, GONE, RefusedError
+from plays.core.play import Action, Counter, Play
+from plays.core.sequence.course import with_counter
+
+Edit = Callable[[Play, InRun], Play]
+
+
+def branched(play: Play, counter: str, command: InRun, edit: Edit) -> Play:
+    """The play whose counter holds what the edit changes in its run. Raises RefusedError."""
+    found = {each.id: each for each in play.counters}.get(counter)
+    if found is None or found.from_phase not in {phase.id for phase in play.phases}:
+        raise RefusedError(GONE)
+    if isinstance(command, Act):  # what a counter adds joins the phase in which it begins
+        command = replace(command, phase=found.from_phase)
+    before = with_counter(play, found)
+    # The other counters stay in sight, so that no id is given twice.
+    after = edit(replace(before, counters=play.counters), command)
+    changed = _difference(play, found, before, after)
+    counters = tuple(changed if each.id == counter else each for each in play.counters)
+    return replace(play, counters=counters)
+
+
+def _difference(play: Play, counter: Counter, before: Play, after: Play) -> Counter:
+    first = [phase.id for phase in play.phases].index(counter.from_phase)
+    if after.phases[:first] != before.phases[:first]:
+        raise RefusedError(EARLIER)
+    base = {each.id: each for phase in play.phases[first:] for each in phase.actions}
+    now = {each.id: each for phase in after.phases[first:] for each in phase.actions}
+    return replace(
+        counter,
+        remove=tuple(id_ for id_ in base if id_ not in now),
+        replace=_swaps(counter, base, now),
+        add=tuple(each for id_, each in now.items() if id_ not in base),
+        looks=counter.looks if after.looks == before.looks else after.looks,
+    )
+
+
+def _swaps(counter: Counter, base: dict[str, Action], now: dict[str, Action]) -> tuple[Action, ...]:
+    """What is done otherwise; in the order in which it was, so that nothing seems to change."""
+    changed = {id_: each for id_, each in now.items() if id_ in base and each != base[id_]}
+    old = [each.id for each in counter.replace if each.id in changed]
+    return tuple(changed[id_] for id_ in [*old, *(i for i in changed if i not in old)])

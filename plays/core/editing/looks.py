@@ -1,0 +1,64 @@
+"""Which passes may be made, in order: each receiving cut becomes a look of its own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from plays.core.editing.refused import GONE, RefusedError
+from plays.core.play import Action, ActionKind, Cut, Look, Play, Role
+from plays.core.sequence.course import scenes
+
+NOT_FOR_THE_BALL = (Cut.CLEAR_OUT,)
+
+
+def receiving(play: Play) -> tuple[Action, ...]:
+    """The cuts at whose end a pass may come, in written order."""
+    return tuple(each for each in play.actions() if may_receive(each) and _passer(play, each))
+
+
+def may_receive(action: Action) -> bool:
+    idle = action.easy or action.decoy or action.cut in NOT_FOR_THE_BALL
+    return action.kind is ActionKind.CUT and bool(action.path) and not idle
+
+
+def with_look(play: Play, action: Action, passer: Role | None) -> Play:
+    """The play in which this new action is the last look, if a pass may come then."""
+    if passer is None or passer == action.role or not may_receive(action):
+        return play
+    return replace(play, looks=(*play.looks, _look(play, action, passer)))
+
+
+def ordered(play: Play, actions: tuple[str, ...]) -> Play:
+    """The play whose looks are at these actions, in this order. Raises RefusedError."""
+    known: dict[str, list[Look]] = {}
+    for look in play.looks:
+        known.setdefault(look.action, []).append(look)
+    by_id = {each.id: each for each in play.actions()}
+    made: list[Look] = []
+    for id_ in dict.fromkeys(actions):
+        action = by_id.get(id_)
+        if action is None:
+            raise RefusedError(GONE)
+        passer = _passer(play, action)
+        if id_ in known:
+            made += known[id_]
+        elif passer is not None:
+            made.append(_look(replace(play, looks=(*play.looks, *made)), action, passer))
+    return replace(play, looks=tuple(made))
+
+
+def _passer(play: Play, action: Action) -> Role | None:
+    """Who has the ball in the phase of an action, when it is somebody else."""
+    for scene in scenes(play):
+        if any(leg.action.id == action.id for leg in scene.legs):
+            return scene.holder if scene.holder != action.role else None
+    return None
+
+
+def _look(play: Play, action: Action, passer: Role) -> Look:
+    taken = {look.id for look in play.looks}
+    taken |= {look.id for counter in play.counters for look in counter.looks}
+    name, number = f"look-{action.role}", 2
+    while name in taken:
+        name, number = f"look-{action.role}-{number}", number + 1
+    return Look(name, passer, action.role, action.id)

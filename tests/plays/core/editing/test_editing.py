@@ -1,0 +1,252 @@
+"""Plays drawn gesture by gesture, without a database."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from plays.core.court.courts import court
+from plays.core.document.file import read_play, write_play
+from plays.core.document.form import problems
+from plays.core.editing.apply import applied
+from plays.core.editing.commands import (
+    Act,
+    AddCounter,
+    AddPhase,
+    Bend,
+    Command,
+    MovePoint,
+    OrderLooks,
+    Place,
+    RemoveAction,
+    RemoveCounter,
+    RemovePhase,
+    Restore,
+    SetCue,
+    SetOther,
+)
+from plays.core.editing.refused import COUNTER_PLACE, EARLIER, NO_BALL, OFF_COURT, RefusedError
+from plays.core.play import (
+    ROLES,
+    ActionKind,
+    Cue,
+    Cut,
+    Defence,
+    Formation,
+    Moment,
+    Play,
+    Point,
+    RuleSet,
+    ScreenStyle,
+)
+from plays.core.sequence.course import with_counter
+from plays.core.sequence.cues import cycles
+from plays.core.shorthand.places import place_of
+from plays.core.shorthand.read import read
+from plays.core.shorthand.skeleton import PLACES, skeleton
+from shared.core.language import ENGLISH
+from tests.strategies import points, sound_plays
+
+FLOOR = court(RuleSet.FIBA)
+
+
+def begun(formation: Formation = Formation.BOX) -> Play:
+    text = skeleton(formation, "sideline", "right").replace("play: ", "play: Nine", 1)
+    return read(text, ENGLISH).play
+
+
+def at(name: str) -> Point:
+    return place_of(FLOOR, name)
+
+
+def drawn(play: Play, *commands: Command, counter: str | None = None) -> Play:
+    for command in commands:
+        play = applied(play, command, counter)
+    return play
+
+
+def box() -> Play:
+    """Two screens, two looks: 5 for 4 across the lane, 2 for 3 on the other side."""
+    return drawn(
+        begun(),
+        Act("entry", "5", ActionKind.SCREEN, at("right block"), "4"),
+        Act("entry", "4", ActionKind.CUT, at("left block")),
+        Act("entry", "2", ActionKind.SCREEN, at("nail"), "3"),
+        Act("entry", "3", ActionKind.CUT, at("top"), cut=Cut.CURL),
+    )
+
+
+def test_a_box_play_is_drawn_in_four_gestures_and_sound() -> None:
+    play = box()
+    assert problems(play) == ()
+    cut = {each.id: each for each in play.actions()}["4-cut"]
+    assert cut.cues == (Cue(Moment.SET, "5-screen"),)
+    assert [(look.passer, look.receiver) for look in play.looks] == [("1", "4"), ("1", "3")]
+    assert play.actions()[0].screen is ScreenStyle.CROSS
+
+
+@pytest.mark.parametrize("formation", sorted(PLACES))
+def test_a_formation_placed_by_hand_is_the_formation_of_the_trade(formation: Formation) -> None:
+    """The places are those of the shorthand's skeleton, which says they are common practice."""
+    target = begun(formation)
+    away = replace(
+        target,
+        starts=tuple(replace(s, at=Point(-5.0, 9.0 + int(s.role))) for s in target.starts),
+    )
+    by_hand = drawn(away, *(Place(s.role, s.at) for s in target.starts))
+    assert write_play(by_hand) == write_play(target)
+
+
+def test_a_cut_drawn_first_waits_for_the_screen_that_comes_later() -> None:
+    play = drawn(
+        begun(),
+        Act("entry", "4", ActionKind.CUT, at("left block")),
+        Act("entry", "5", ActionKind.SCREEN, at("right block"), "4"),
+    )
+    assert play.actions()[0].cues == (Cue(Moment.SET, "5-screen"),)
+    assert {each.code for each in problems(play)} == {"idle_role"}
+
+
+def test_a_person_who_is_new_in_a_later_phase_waits_for_the_one_before() -> None:
+    play = drawn(begun(), Act("entry", "4", ActionKind.CUT, at("left block")), AddPhase("Next"))
+    play = applied(play, Act("next", "2", ActionKind.CUT, at("top")))
+    assert play.actions()[-1].cues == (Cue(Moment.END, "4-cut"),)
+
+
+def test_the_thrower_takes_the_spot_along() -> None:
+    play = applied(begun(), Place("1", Point(-7.9, 6.0)))
+    assert play.spot is not None
+    assert (play.spot.edge, play.spot.side, play.spot.along) == ("sideline", "left", 6.0)
+    baseline = applied(play, Place("1", Point(3.0, -0.4))).spot
+    assert baseline is not None
+    assert (baseline.edge, baseline.side, baseline.along) == ("baseline", "right", 3.0)
+
+
+@pytest.mark.parametrize(
+    ("command", "why"),
+    [
+        (Place("2", Point(9.0, 3.0)), OFF_COURT),
+        (Act("entry", "2", ActionKind.CUT, Point(0.0, -1.0)), OFF_COURT),
+        (Act("entry", "2", ActionKind.PASS, other="3"), NO_BALL),
+    ],
+)
+def test_what_cannot_be_is_refused_with_the_reason(command: Command, why: str) -> None:
+    with pytest.raises(RefusedError) as refused:
+        applied(begun(), command)
+    assert refused.value.template == why
+
+
+def test_what_points_at_a_removed_screen_goes_with_it() -> None:
+    play = applied(box(), RemoveAction("5-screen"))
+    assert {each.id: each for each in play.actions()}["4-cut"].cues == ()
+    gone = applied(play, RemoveAction("4-cut"))
+    assert [look.receiver for look in gone.looks] == ["3"]
+
+
+def test_looks_follow_the_order_of_the_taps() -> None:
+    play = applied(box(), OrderLooks(("3-cut", "4-cut")))
+    assert [look.receiver for look in play.looks] == ["3", "4"]
+    assert [look.receiver for look in applied(play, OrderLooks(("4-cut",))).looks] == ["4"]
+
+
+def test_a_bend_keeps_who_waits_for_a_point_at_the_same_place() -> None:
+    play = applied(box(), SetCue("2-screen", Cue(Moment.PASSES, "4-cut", 0)))
+    bent = applied(play, Bend("4-cut", 0, at("nail")))
+    moved = {each.id: each for each in bent.actions()}
+    assert moved["4-cut"].path == (at("nail"), at("left block"))
+    assert moved["2-screen"].cues[0].point == 1
+
+
+def test_a_counter_holds_the_difference_only() -> None:
+    play = applied(box(), AddCounter(Defence.SWITCH, "entry", "They switch"))
+    play = applied(play, Act("entry", "5", ActionKind.CUT, at("basket"), cut=Cut.SLIP), "switch")
+    play = applied(play, MovePoint("4-cut", 0, at("left corner")), "switch")
+    (counter,) = play.counters
+    assert [each.id for each in counter.add] == ["5-cut"]
+    assert [each.path for each in counter.replace] == [(at("left corner"),)]
+    assert counter.remove == ()
+    assert [look.receiver for look in counter.looks] == ["4", "3", "5"]
+    assert problems(play) == ()
+    assert play.phases == box().phases
+
+
+def test_a_counter_changes_nothing_that_is_over() -> None:
+    play = drawn(box(), AddPhase("Next"), AddCounter(Defence.SAG, "next", "They sag"))
+    with pytest.raises(RefusedError) as refused:
+        applied(play, MovePoint("4-cut", 0, at("nail")), "sag")
+    assert refused.value.template == EARLIER
+    with pytest.raises(RefusedError) as refused:
+        applied(play, Place("4", at("nail")), "sag")
+    assert refused.value.template == COUNTER_PLACE
+
+
+def test_a_circle_of_cues_is_kept_and_told() -> None:
+    play = applied(box(), SetCue("5-screen", Cue(Moment.END, "4-cut")))
+    assert cycles(play)
+    assert problems(play)
+    assert applied(play, Restore(box())) == box()
+
+
+@st.composite
+def commands(draw: Any, play: Play) -> Command:
+    """A command such as a browser might send, some of them about what is not there."""
+    action = draw(st.sampled_from([each.id for each in play.actions()] or ["none"]))
+    phase = draw(st.sampled_from([each.id for each in play.phases]))
+    place = draw(points(court(play.court)))
+    role, other = draw(st.sampled_from(ROLES)), draw(st.sampled_from(ROLES))
+    cue = st.one_of(
+        st.none(),
+        st.builds(Cue, st.sampled_from([Moment.START, Moment.SET, Moment.END]), st.just(action)),
+    )
+    made: Command = draw(
+        st.one_of(
+            st.just(Place(role, place)),
+            st.builds(
+                Act,
+                st.just(phase),
+                st.just(role),
+                st.sampled_from(ActionKind),
+                st.just(place),
+                st.sampled_from([None, other]),
+            ),
+            st.builds(MovePoint, st.just(action), st.integers(0, 2), st.just(place)),
+            st.builds(Bend, st.just(action), st.integers(0, 2), st.just(place)),
+            st.builds(SetCue, st.just(action), cue),
+            st.just(SetOther(action, other)),
+            st.permutations([each.id for each in play.actions()]).map(
+                lambda all_: OrderLooks(tuple(all_[:3]))
+            ),
+            st.just(AddPhase("And then")),
+            st.just(AddCounter(draw(st.sampled_from(Defence)), phase, "They do")),
+            st.just(RemoveAction(action)),
+            st.just(RemovePhase(phase)),
+            st.just(RemoveCounter(draw(st.sampled_from([c.id for c in play.counters] or ["no"])))),
+        )
+    )
+    return made
+
+
+@given(st.data())
+@settings(max_examples=60, deadline=None)
+def test_any_gestures_give_a_play_that_is_read_back_and_whose_faults_are_told(
+    data: st.DataObject,
+) -> None:
+    play = data.draw(sound_plays())
+    for _ in range(data.draw(st.integers(1, 8))):
+        counters: list[str | None] = [None, *(each.id for each in play.counters)]
+        counter = data.draw(st.sampled_from(counters))
+        command = data.draw(commands(play))
+        try:
+            after = applied(play, command, counter)
+        except RefusedError:
+            continue
+        assert read_play(write_play(after)) == after
+        assert all(found.sentence for found in problems(after))
+        assert applied(after, Restore(play)) == play
+        play = after
+        for each in play.counters:
+            with_counter(play, each)
