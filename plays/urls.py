@@ -9,6 +9,7 @@ from __future__ import annotations
 from django.urls import path, re_path
 
 from plays.check import views as check
+from plays.editor import views as editor
 from plays.files import views as files
 from plays.library import views as library
 from plays.play import views as play
@@ -20,11 +21,14 @@ urlpatterns = [
     path("files/bring-in/", files.import_plays, name="import-plays"),
     path("files/write/", writing.write_play, name="write-play"),
     path("files/write/seen/", writing.written_play, name="written-play"),
+    path("files/draw/", editor.draw_new, name="draw-new-play"),
     path("files/library.json", files.library_file, name="library-file"),
     path("files/checks/", check.check_table, name="checks"),
     path("<slug:key>/", play.play, name="play"),
     path("<slug:key>/check/", check.check, name="check"),
     path("<slug:key>/shorthand/", writing.rewrite_play, name="rewrite-play"),
+    path("<slug:key>/draw/", editor.draw_play, name="draw-play"),
+    path("<slug:key>/drawn/", editor.drawn_play, name="drawn-play"),
     path("<slug:key>/words/", drafts.edit_texts, name="edit-texts"),
     path("<slug:key>/put-away/", library.away, name="put-away"),
     path("<slug:key>/bring-back/", library.back, name="bring-back"),

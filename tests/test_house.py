@@ -50,6 +50,7 @@ PACKAGES = (
     "plays.play",
     "plays.check",
     "plays.writing",
+    "plays.editor",
     "plays.wiring",
     "roster.core",
     "roster.core.casting",

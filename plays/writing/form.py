@@ -84,6 +84,10 @@ class BeginForm(ClearForm):
     def begun(self) -> str:
         """The text to begin with, from what the address says and can be read."""
         self.is_valid()
+        return self.text()
+
+    def text(self) -> str:
+        """The text that the form's own answers begin."""
         asked = self.cleaned_data
         return skeleton(
             FormationValue(asked.get("formation") or FormationValue.BOX),

@@ -1,0 +1,66 @@
+"""What an action may wait for, each a tap away."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from plays.core.play import Action, ActionKind, Cue, Moment, Play
+from plays.core.sequence.course import Leg, Scene, scenes
+from plays.core.words.facts import Awaits, Event
+from plays.core.words.speaker import speaker
+from plays.core.words.waits import wait
+from shared.core.language import Language
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A button: its words, the gesture that it sends, and whether it is so already."""
+
+    label: str
+    command: str
+    on: bool
+
+
+def sent(do: str, **more: Any) -> str:
+    """A gesture as the browser sends it back."""
+    return json.dumps({"do": do, **more}, ensure_ascii=False)
+
+
+def cue_choices(run: Play, scene: Scene, action: Action, language: Language) -> Iterator[Choice]:
+    """By itself, with the signal, or with what the others do in this phase and the one before."""
+    yield Choice(_("Go by itself"), sent("cue", action=action.id, cue=None), not action.cues)
+    voice = speaker(run, action.role, {}, language)
+    for cue, event in _events(run, scene, action):
+        said = {"on": cue.on.value} | ({"action": cue.action} if cue.action else {})
+        label = wait(voice, Awaits(action.role, (event,)))
+        yield Choice(label, sent("cue", action=action.id, cue=said), cue in action.cues)
+
+
+def _events(run: Play, scene: Scene, action: Action) -> Iterator[tuple[Cue, Event]]:
+    yield Cue(Moment.SIGNAL), Event(Moment.SIGNAL)
+    floor = scenes(run)
+    here = [each.phase.id for each in floor].index(scene.phase.id)
+    if here:
+        yield Cue(Moment.BALL_IN), Event(Moment.BALL_IN)
+    for each in floor[max(0, here - 1) : here + 1]:
+        for leg in each.legs:
+            if leg.action.role != action.role:
+                yield from _of(leg)
+
+
+def _of(leg: Leg) -> Iterator[tuple[Cue, Event]]:
+    """A screen counts once it is set, a hold for nothing, all else as it begins and ends."""
+    kind = leg.action.kind
+    if kind is ActionKind.HOLD:
+        return
+    moments = (Moment.SET,) if kind is ActionKind.SCREEN else (Moment.END, Moment.START)
+    for moment in moments:
+        at = leg.start if moment is Moment.START else leg.end
+        if kind is ActionKind.CUT:
+            at = leg.end
+        yield Cue(moment, leg.action.id), Event(moment, leg.action, at)

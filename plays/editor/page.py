@@ -1,0 +1,214 @@
+"""What the court shows while a play is drawn: one phase, its people, lines and what follows.
+
+No defence is computed here, so the answer comes at once.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
+
+from plays.core.court.courts import Court, court
+from plays.core.court.spots import describe, named_spots, spot_name
+from plays.core.document.file import to_json
+from plays.core.document.form import problems
+from plays.core.drawing.chances import chances
+from plays.core.drawing.frame import Frame, frame, places_of
+from plays.core.drawing.options import PLAIN, WIDTH, on_page
+from plays.core.drawing.phase import diagram
+from plays.core.editing.looks import receiving
+from plays.core.play import ROLES, Action, ActionKind, Counter, Defence, Phase, Play, Point, Role
+from plays.core.sequence.course import BALL_MOVERS, Scene, scenes, with_counter
+from plays.core.words.part import part_of
+from plays.editor.cues import Choice, cue_choices, sent
+from plays.play.page import UNDRAWABLE, answer_title, svg_of
+from plays.play.strip import StripView, plain_strip
+from shared.core.finding import Finding
+from shared.core.language import Language
+
+
+@dataclass(frozen=True, slots=True)
+class Hand:
+    """Something on the court that can be taken hold of: metres, points in the picture, words."""
+
+    role: Role
+    at: Point
+    x: float
+    y: float
+    label: str
+    action: str = ""
+    point: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One action in words, with what can be changed about it by a tap."""
+
+    id: str
+    role: Role
+    said: tuple[str, ...]
+    cues: tuple[Choice, ...]
+    others: tuple[Choice, ...]
+    remove: str
+    path: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """The whole answer to a gesture."""
+
+    svg: SafeString
+    frame: Frame
+    number: int
+    phase: Phase
+    pieces: tuple[Hand, ...]
+    starts: tuple[Hand, ...]
+    ways: tuple[Hand, ...]
+    lines: tuple[Line, ...]
+    looks: tuple[Choice, ...]
+    counters: tuple[tuple[str, str], ...]
+    answers: tuple[Choice, ...]
+    counter: Counter | None
+    problems: tuple[Finding, ...]
+    strip: StripView | None
+    document: str
+
+
+def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn:
+    """Everything that is shown of a phase, from 1, in the play or in one of its counters."""
+    counter = {each.id: each for each in play.counters}.get(counter_id)
+    run = with_counter(play, counter) if counter else play
+    number = min(max(number, 1), len(run.phases))
+    floor = scenes(run)
+    scene = floor[number - 1]
+    window = frame(court(run.court), places_of(run, floor, chances(run, floor)), "half", WIDTH)
+    shown = _Shown(run, scene, window, language)
+    picture = diagram(play, scene.phase.id, on_page(PLAIN, language), counter=counter)
+    return Drawn(
+        svg=svg_of(picture, f"{play.key}-drawn"),
+        frame=window,
+        number=number,
+        phase=scene.phase,
+        pieces=tuple(shown.pieces()),
+        starts=tuple(shown.starts()) if number == 1 and counter is None else (),
+        ways=tuple(shown.ways()),
+        lines=tuple(shown.lines()),
+        looks=_look_choices(run, language),
+        counters=tuple((each.id, answer_title(each)) for each in play.counters),
+        answers=_answers(scene.phase),
+        counter=counter,
+        problems=problems(play, language),
+        strip=plain_strip(run, {}, language),
+        document=json.dumps(to_json(play), ensure_ascii=False),
+    )
+
+
+def places(play: Play, language: Language) -> list[tuple[str, float, float]]:
+    """The named places of the court with their names, for snapping and for choosing by name."""
+    here = court(play.court)
+    spots = named_spots(here)
+    found = [(spot_name(key, language), *point) for key, point in spots.items()]
+    return [each for each in found if each[2] <= here.half_y]
+
+
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """One scene on its way to the page."""
+
+    run: Play
+    scene: Scene
+    window: Frame
+    language: Language
+
+    @property
+    def floor(self) -> Court:
+        return court(self.run.court)
+
+    def pieces(self) -> Iterator[Hand]:
+        """Everybody where they stand when the phase is done: what they do next begins there."""
+        ends = dict(self.scene.places)
+        for leg in self.scene.legs:
+            if leg.action.kind not in BALL_MOVERS:
+                ends[leg.action.role] = leg.end
+        return (self._hand(role, ends[role]) for role in ROLES)
+
+    def starts(self) -> Iterator[Hand]:
+        return (self._hand(start.role, start.at) for start in self.run.starts)
+
+    def ways(self) -> Iterator[Hand]:
+        for leg in self.scene.legs:
+            for point, at in enumerate(leg.action.path):
+                label = _("way of %(role)s: %(place)s") % {
+                    "role": leg.action.role,
+                    "place": describe(self.floor, at, self.language),
+                }
+                yield self._hand(leg.action.role, at, label, leg.action.id, point)
+
+    def lines(self) -> Iterator[Line]:
+        said = _sentences(self.run, self.language)
+        for leg in self.scene.legs:
+            action = leg.action
+            yield Line(
+                action.id,
+                action.role,
+                said.get(action.id, (action.kind.value,)),
+                tuple(cue_choices(self.run, self.scene, action, self.language)),
+                tuple(_others(action)),
+                sent("remove", action=action.id),
+                json.dumps(leg.points if action.path else ()),
+            )
+
+    def _hand(
+        self, role: Role, at: Point, label: str = "", action: str = "", point: int = 0
+    ) -> Hand:
+        x, y = self.window.to(at)
+        words = label or _("%(role)s at %(place)s") % {
+            "role": role,
+            "place": describe(self.floor, at, self.language),
+        }
+        return Hand(role, at, round(x, 2), round(y, 2), words, action, point)
+
+
+def _sentences(run: Play, language: Language) -> dict[str, tuple[str, ...]]:
+    """What each action says to who does it; nothing for a play that cannot be told yet."""
+    try:
+        steps = [step for role in ROLES for step in part_of(run, role, {}, language).steps]
+    except UNDRAWABLE:
+        return {}
+    return {step.action: step.sentences for step in steps}
+
+
+def _others(action: Action) -> Iterator[Choice]:
+    if action.kind is not ActionKind.SCREEN and action.kind not in BALL_MOVERS:
+        return
+    now = action.cutter if action.kind is ActionKind.SCREEN else action.to
+    for role in ROLES:
+        if role != action.role:
+            yield Choice(role, sent("other", action=action.id, other=role), role == now)
+
+
+def _look_choices(run: Play, language: Language) -> tuple[Choice, ...]:
+    """A tap puts a receiver last in the order, or out of it."""
+    order = list(dict.fromkeys(look.action for look in run.looks))
+    found = []
+    for action in receiving(run):
+        on = action.id in order
+        after = [each for each in order if each != action.id] + ([] if on else [action.id])
+        where = describe(court(run.court), action.path[-1], language)
+        said = _("%(role)s at %(place)s") % {"role": action.role, "place": where}
+        label = f"{order.index(action.id) + 1}. {said}" if on else said
+        found.append(Choice(label, sent("looks", actions=after), on))
+    return tuple(found)
+
+
+def _answers(phase: Phase) -> tuple[Choice, ...]:
+    found = []
+    for defence in Defence:
+        title = answer_title(Counter("", defence, phase.id, ""))
+        command = sent("counter", defence=defence.value, phase=phase.id, says=title)
+        found.append(Choice(title, command, False))
+    return tuple(found)

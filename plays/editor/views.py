@@ -1,0 +1,130 @@
+"""Drawing a play by hand: every gesture is saved in the draft at once."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.translation import get_language
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from plays.access import kept_play_for
+from plays.core.document.file import content_hash
+from plays.core.editing.apply import applied
+from plays.core.editing.commands import AddCounter, AddPhase, Command
+from plays.core.editing.refused import RefusedError
+from plays.core.play import ROLES
+from plays.core.play import Play as PlayValue
+from plays.editor.doing import cuts, doings
+from plays.editor.form import DrawForm
+from plays.editor.page import drawn, places
+from plays.editor.reading import UnreadableError, command_of
+from plays.library.changes import ChangedMeanwhileError, save_draft
+from plays.models import Play, Revision
+from plays.play.keep import keep_as_new
+from plays.play.page import UNDRAWABLE
+from plays.play.views_drafts import newest_of
+from plays.values import play_value
+from shared.access import require, user_of
+from shared.core.language import language
+from shared.once import once
+from shared.pages import page, status_of
+
+
+@require_http_methods(["GET", "POST"])
+@once
+def draw_new(request: HttpRequest) -> HttpResponse:
+    """A name and a formation to begin with; then the court."""
+    user = user_of(request)
+    require(user.may_edit_library)
+    form = DrawForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        value = form.play(language(get_language() or "en"))
+        draft = keep_as_new(value, value.name, user, "")
+        return redirect("draw-play", draft.play.key)
+    context = {"section": "library", "form": form}
+    return page(request, "plays/draw_new.html", context, status=status_of(form))
+
+
+@require_http_methods(["GET", "POST"])
+@once
+def draw_play(request: HttpRequest, key: str) -> HttpResponse:
+    """The court of a play. A gesture sent to it is saved, and leads to what it has become.
+
+    Answers 409 to who has an older state before their eyes, and 422 where a gesture does not fit.
+    """
+    user = user_of(request)
+    found = kept_play_for(user, key)
+    newest = newest_of(found)
+    if request.method == "POST":
+        return _gesture(request, found, newest)
+    context = {**_context(request, found, newest), "section": "library"}
+    if context["drawn"] is not None:
+        context["places"] = places(play_value(newest), language(get_language() or "en"))
+        context |= {"doings": doings(), "cuts": cuts(), "roles": ROLES}
+    return page(request, "plays/draw.html", context)
+
+
+@require_safe
+def drawn_play(request: HttpRequest, key: str) -> HttpResponse:
+    """The part of that page which follows every gesture."""
+    found = kept_play_for(user_of(request), key)
+    context = _context(request, found, newest_of(found))
+    return page(request, "plays/parts/drawn_part.html", context)
+
+
+def _context(request: HttpRequest, found: Play, newest: Revision) -> dict[str, object]:
+    value, speech = play_value(newest), language(get_language() or "en")
+    try:
+        shown = drawn(value, _number(request), request.GET.get("counter", ""), speech)
+    except UNDRAWABLE:
+        shown = None
+    return {"play": found, "newest": newest, "value": value, "drawn": shown}
+
+
+def _number(request: HttpRequest) -> int:
+    text = request.GET.get("phase", "1")
+    return int(text) if text.isascii() and text.isdecimal() and len(text) < 4 else 1
+
+
+def _gesture(request: HttpRequest, found: Play, newest: Revision) -> HttpResponse:
+    seen, counter = request.POST.get("seen", ""), request.POST.get("counter", "")
+    speech = language(get_language() or "en")
+    if seen != newest.content_hash:
+        return _told(_("Somebody changed this play meanwhile."), 409)
+    try:
+        command = command_of(request.POST.get("command", ""))
+        value = applied(play_value(newest), command, counter or None)
+        _save(request, found, newest, value)
+    except UnreadableError:
+        return _told(_("This step cannot be read. Load the page again."), 400)
+    except RefusedError as refused:
+        return _told(refused.said(speech), 422)
+    except ChangedMeanwhileError:
+        return _told(_("Somebody changed this play meanwhile."), 409)
+    return redirect(_where_next(request, found, command, value))
+
+
+def _save(request: HttpRequest, found: Play, newest: Revision, value: PlayValue) -> None:
+    if content_hash(value) == newest.content_hash:
+        return
+    note = newest.note if newest.published_at is None else ""
+    save_draft(found, value, user_of(request), note=note, seen=newest.content_hash)
+
+
+def _where_next(request: HttpRequest, found: Play, command: Command, value: PlayValue) -> str:
+    """What is shown after a gesture: where it was made, or what it has made."""
+    phase, counter = request.POST.get("phase", "1")[:3], request.POST.get("counter", "")[:80]
+    if isinstance(command, AddPhase):
+        phase = str(len(value.phases))
+    if isinstance(command, AddCounter):
+        counter = value.counters[-1].id
+    query = urlencode({"phase": phase, "counter": counter})
+    return f"{reverse('drawn-play', args=[found.key])}?{query}"
+
+
+def _told(sentence: str, status: int) -> HttpResponse:
+    return HttpResponse(sentence, status=status, content_type="text/plain; charset=utf-8")

@@ -1,0 +1,98 @@
+// Where things are on the court that is drawn on: metres and screen, snapping, what is near.
+// @ts-check
+
+/** @typedef {{x: number, y: number}} At a place in metres */
+/** @typedef {{left: number, top: number, scale: number}} Frame picture points: (metres - corner) * scale */
+/** @typedef {[string, number, number]} Spot a named place */
+
+export const REACH = 0.45; // metres within which a named place takes what is dropped near it
+export const STEP = 0.25;
+export const FINE = 0.05;
+const MOUSE = 12; // CSS pixels: how near a press must be
+const FINGER = 26;
+
+/** @param {string} kind of the pointer */
+export const tolerance = (kind) => (kind === "mouse" ? MOUSE : FINGER);
+
+/** @param {number} value */
+const millimetres = (value) => Math.round(value * 1000) / 1000 + 0;
+
+/**
+ * The named place nearby, else the place itself.
+ * @param {At} at
+ * @param {Spot[]} spots
+ * @returns {At}
+ */
+export function snapped(at, spots) {
+  let best = REACH;
+  let found = { x: millimetres(at.x), y: millimetres(at.y) };
+  for (const [, x, y] of spots) {
+    const away = Math.hypot(x - at.x, y - at.y);
+    if (away <= best) {
+      best = away;
+      found = { x, y };
+    }
+  }
+  return found;
+}
+
+/**
+ * One press of an arrow key.
+ * @param {At} at
+ * @param {string} key
+ * @param {boolean} fine
+ * @returns {At | null}
+ */
+export function stepped(at, key, fine) {
+  const by = fine ? FINE : STEP;
+  const ways = /** @type {Record<string, [number, number]>} */ ({
+    ArrowLeft: [-by, 0], ArrowRight: [by, 0], ArrowUp: [0, -by], ArrowDown: [0, by],
+  });
+  const way = ways[key];
+  return way ? { x: millimetres(at.x + way[0]), y: millimetres(at.y + way[1]) } : null;
+}
+
+/**
+ * The nearest of several, not the topmost; null where none is within reach.
+ * @template {At} T
+ * @param {At} at
+ * @param {T[]} all
+ * @param {number} reach metres
+ * @returns {T | null}
+ */
+export function nearest(at, all, reach) {
+  let best = reach;
+  let found = null;
+  for (const each of all) {
+    const away = Math.hypot(each.x - at.x, each.y - at.y);
+    if (away <= best) {
+      best = away;
+      found = each;
+    }
+  }
+  return found;
+}
+
+/**
+ * The stretch of a line that a press is on: the number of the waypoint at its end.
+ * @param {At} at
+ * @param {[number, number][]} path from where the person stands
+ * @param {number} reach metres
+ * @returns {{point: number, away: number} | null}
+ */
+export function stretch(at, path, reach) {
+  let found = null;
+  let best = reach;
+  for (let n = 1; n < path.length; n += 1) {
+    const [ax, ay] = path[n - 1];
+    const [bx, by] = path[n];
+    const length = (bx - ax) ** 2 + (by - ay) ** 2;
+    const share = length ? Math.max(0, Math.min(1, ((at.x - ax) * (bx - ax) + (at.y - ay) * (by - ay)) / length)) : 0;
+    const away = Math.hypot(at.x - ax - share * (bx - ax), at.y - ay - share * (by - ay));
+    if (away <= best) {
+      best = away;
+      found = { point: n - 1, away };
+    }
+  }
+  return found;
+}

@@ -1,0 +1,69 @@
+// Steps on their way to the server: one after the other, kept until it has them.
+// @ts-check
+
+/** @typedef {import("./draw_store.js").Step} Step */
+/** @typedef {{kind: "done", seen: string} | {kind: "refused", said: string} | {kind: "changed", said: string} | {kind: "away"}} Answer */
+
+/**
+ * @param {{
+ *   keep: (waiting: {base: string, steps: Step[]}) => void,
+ *   post: (step: Step, seen: string) => Promise<Answer>,
+ *   done: (step: Step) => void,
+ *   refused: (said: string) => void,
+ *   changed: (said: string) => void,
+ *   away: () => void,
+ *   later: (again: () => void) => void,
+ * }} door
+ * @param {{base: string, steps: Step[]}} waiting
+ */
+export function sender(door, waiting) {
+  let busy = false;
+  let halted = false;
+
+  const run = async () => {
+    if (busy || halted) return;
+    busy = true;
+    while (waiting.steps.length && !halted) {
+      const step = waiting.steps[0];
+      const answer = await door.post(step, waiting.base);
+      if (answer.kind === "away") {
+        door.away();
+        door.later(() => { void run(); });
+        break;
+      }
+      if (answer.kind === "changed") {
+        halted = true;
+        door.changed(answer.said);
+        break;
+      }
+      waiting.steps.shift();
+      if (answer.kind === "done") waiting.base = answer.seen;
+      door.keep(waiting);
+      if (answer.kind === "done") door.done(step);
+      else door.refused(answer.said);
+    }
+    busy = false;
+  };
+
+  return {
+    /** @param {Step} step @param {string} seen the content before their eyes */
+    add: (step, seen) => {
+      if (!waiting.steps.length) waiting.base = seen;
+      waiting.steps.push(step);
+      door.keep(waiting);
+      void run();
+    },
+    /** Begins with what was kept, or tries again. */
+    run,
+    /** After somebody else's change: on to the newest state, with the steps or without.
+     * @param {string} seen @param {boolean} withSteps */
+    resume: (seen, withSteps) => {
+      waiting.base = seen;
+      if (!withSteps) waiting.steps.length = 0;
+      door.keep(waiting);
+      halted = false;
+      void run();
+    },
+    idle: () => waiting.steps.length === 0,
+  };
+}

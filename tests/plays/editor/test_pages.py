@@ -1,0 +1,173 @@
+"""Drawing by hand over http: saved at once, told where it does not fit, never merged blindly."""
+
+from __future__ import annotations
+
+import json
+import re
+import uuid
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from plays.core.document.file import to_json
+from plays.core.document.form import problems
+from plays.models import Play, Revision
+from tests.cast import Cast
+
+if TYPE_CHECKING:
+    from django.test.client import _MonkeyPatchedWSGIResponse
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def keeper(client: Client, cast: Cast) -> Client:
+    client.force_login(cast.keeper)
+    return client
+
+
+@pytest.fixture
+def begun(keeper: Client) -> Play:
+    said = {"name": "Box Hill", "formation": "box", "edge": "sideline", "side": "right"}
+    response = keeper.post(reverse("draw-new-play"), said)
+    assert response.status_code == 302
+    return Play.objects.get(key="box-hill")
+
+
+def newest(play: Play) -> Revision:
+    return play.revisions.order_by("-number")[0]
+
+
+def gesture(client: Client, drawn: Play, /, **more: Any) -> _MonkeyPatchedWSGIResponse:
+    """One gesture as the browser sends it; what begins with an underscore is about the sending."""
+    about = {
+        "seen": more.pop("_seen", None) or newest(drawn).content_hash,
+        "once": more.pop("_once", None) or str(uuid.uuid4()),
+        "counter": more.pop("_counter", ""),
+        "phase": "1",
+        "command": more.pop("_text", None) or json.dumps(more),
+    }
+    return client.post(reverse("draw-play", args=[drawn.key]), about)
+
+
+def test_every_gesture_is_in_the_draft_at_once(keeper: Client, begun: Play) -> None:
+    for more in (
+        {"role": "5", "kind": "screen", "at": [2.45, 2.8], "other": "4"},
+        {"role": "4", "kind": "cut", "at": [-2.45, 2.8], "cut": "straight"},
+        {"role": "2", "kind": "cut", "at": [0, 8.5]},
+        {"role": "3", "kind": "hold"},
+    ):
+        answer = gesture(keeper, begun, do="act", phase="entry", **more)
+        assert answer.status_code == 302, answer.content
+    value = newest(begun).value()
+    assert [each.id for each in value.actions()] == ["5-screen", "4-cut", "2-cut", "3-hold"]
+    assert problems(value) == ()
+    assert begun.revisions.count() == 1
+    shown = keeper.get(answer.headers["Location"]).content.decode()
+    assert "strip-wide" in shown
+    assert "Cut to" in shown
+    assert newest(begun).content_hash in shown
+
+
+def test_a_gesture_sent_twice_happens_once(keeper: Client, begun: Play) -> None:
+    seen, token = newest(begun).content_hash, str(uuid.uuid4())
+    for _ in range(2):  # the first answer was lost on the way
+        more = {"do": "act", "phase": "entry", "role": "2", "kind": "cut", "at": [0, 8.5]}
+        answer = gesture(keeper, begun, _seen=seen, _once=token, **more)
+        assert answer.status_code == 302
+    assert len(newest(begun).value().actions()) == 1
+
+
+def test_two_editors_are_told(keeper: Client, begun: Play) -> None:
+    seen = newest(begun).content_hash
+    assert gesture(keeper, begun, do="place", role="2", at=[1, 6]).status_code == 302
+    kept = newest(begun).content_hash
+    answer = gesture(keeper, begun, _seen=seen, do="place", role="3", at=[-1, 6])
+    assert answer.status_code == 409
+    assert answer.content.decode() == "Somebody changed this play meanwhile."
+    assert newest(begun).content_hash == kept
+
+
+@pytest.mark.parametrize(
+    ("more", "status"),
+    [
+        ({"do": "place", "role": "2", "at": [12, 6]}, 422),
+        ({"do": "act", "phase": "entry", "role": "2", "kind": "pass", "other": "3"}, 422),
+        ({"do": "act", "phase": "gone", "role": "2", "kind": "hold"}, 422),
+        ({"do": "remove", "action": "gone"}, 422),
+        ({"do": "place", "role": "6", "at": [1, 6]}, 400),
+        ({"do": "place", "role": "2", "at": [1]}, 400),
+        ({"do": "dance"}, 400),
+        ({"do": ["place"]}, 400),
+        ({"do": "restore", "play": {}}, 400),
+        ({"_text": "[" * 20_000}, 400),
+        ({"_text": '{"do": "place", "role": "2", "at": [NaN, 1]}'}, 400),
+        ({"_text": "7"}, 400),
+    ],
+)
+def test_what_does_not_fit_is_told_and_changes_nothing(
+    keeper: Client, begun: Play, more: dict[str, Any], status: int
+) -> None:
+    before = newest(begun).content_hash
+    answer = gesture(keeper, begun, **more)
+    assert answer.status_code == status
+    assert answer.content
+    assert newest(begun).content_hash == before
+
+
+def test_a_circle_of_cues_is_kept_and_told_beside_the_court(keeper: Client, begun: Play) -> None:
+    gesture(keeper, begun, do="act", phase="entry", role="2", kind="cut", at=[0, 8.5])
+    gesture(keeper, begun, do="act", phase="entry", role="3", kind="cut", at=[0, 3])
+    for one, other in (("2-cut", "3-cut"), ("3-cut", "2-cut")):
+        cue = {"on": "end", "action": other}
+        assert gesture(keeper, begun, do="cue", action=one, cue=cue).status_code == 302
+    shown = keeper.get(reverse("draw-play", args=[begun.key])).content.decode()
+    assert "Still missing:" in shown
+    assert "wait for" in shown
+
+
+def test_a_counter_is_drawn_and_undone(keeper: Client, begun: Play) -> None:
+    gesture(keeper, begun, do="act", phase="entry", role="4", kind="cut", at=[-2.45, 2.8])
+    before = to_json(newest(begun).value())
+    answer = gesture(keeper, begun, do="counter", defence="switch", phase="entry", says="They")
+    assert "counter=switch" in answer.headers["Location"]
+    act = {"phase": "entry", "role": "5", "kind": "cut", "at": [0, 1.6], "cut": "slip"}
+    assert gesture(keeper, begun, _counter="switch", do="act", **act).status_code == 302
+    (counter,) = newest(begun).value().counters
+    assert [each.id for each in counter.add] == ["5-cut"]
+    shown = keeper.get(answer.headers["Location"]).content.decode()
+    assert "Remove this counter" in shown
+    assert gesture(keeper, begun, do="restore", play=before).status_code == 302
+    assert to_json(newest(begun).value()) == before
+
+
+def test_a_published_play_gets_a_draft_and_keeps_its_ids(keeper: Client, cast: Cast) -> None:
+    current = cast.play.current
+    assert current is not None
+    start = current.value().starts[1]
+    answer = gesture(keeper, cast.play, do="place", role=start.role, at=[0.5, 7])
+    assert answer.status_code == 302
+    draft = newest(cast.play)
+    assert draft.published_at is None
+    assert [a.id for a in draft.value().actions()] == [a.id for a in current.value().actions()]
+
+
+def test_five_who_wait_to_be_placed(keeper: Client) -> None:
+    said = {"name": "By Hand", "formation": "other", "edge": "none", "side": "left"}
+    assert keeper.post(reverse("draw-new-play"), said).status_code == 302
+    value = Revision.objects.get(play__key="by-hand").value()
+    assert len({start.at for start in value.starts}) == 5
+    assert value.formation.value == "other"
+    assert keeper.post(reverse("draw-new-play"), {"name": ""}).status_code == 422
+
+
+def test_every_play_of_the_library_can_be_opened_on_the_court(keeper: Client, cast: Cast) -> None:
+    for play in Play.objects.all():
+        value = newest(play).value()
+        for number in range(1, len(value.phases) + 1):
+            for counter in ("", *(each.id for each in value.counters)):
+                query = {"phase": str(number), "counter": counter}
+                page = keeper.get(reverse("drawn-play", args=[play.key]), query).content.decode()
+                assert len(re.findall(r'class="piece"', page)) == 5
