@@ -26,7 +26,7 @@ from shared.core.drawing.fonts import shortened
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
 from shared.core.language import ENGLISH, N_, Language
 
-WIDTH: Final = 320.0
+WIDTH: Final = 310.0
 RADIUS: Final = 10.5
 NAME_SIZE: Final = 12.5
 NAME_ROOM: Final = 70.0

@@ -44,7 +44,7 @@ SETTINGS = st.builds(
 def test_every_sound_play_can_be_checked_and_shown(play: Play, setting: Setting) -> None:
     report = checked(play, setting)
     strip = count_strip(report.line, report)
-    for width in (340.0, 760.0):
+    for width in (224.0, 760.0):
         picture = strip_picture(strip, play.name, width=width)
         assert picture.height < 4000
         assert "nan" not in svg_text(picture)

@@ -29,7 +29,7 @@ from tests.plays.core.drawing.diagram_parts import plate
 from tests.shared.core.drawing.shapes import groups, inked, parts
 
 SEEN = 306.0
-"""CSS px: the width of a picture in a page that is 360 px wide; the browser test measures it."""
+"""CSS px: a little less than a picture has in a page of 360 px, 318 as Chromium lays it out."""
 
 FULL = (
     "Maximiliane Hohenberg-Lindenthal",

@@ -14,7 +14,7 @@ from plays.core.drawing.strip import count_strip
 from plays.core.drawing.strip_picture import strip_picture
 from plays.core.drawing.strip_scale import NARROWEST, lanes_of, scale_of
 from plays.core.play import ROLES, AgeGroup
-from shared.core.drawing.picture import Box, Group, Path, Picture
+from shared.core.drawing.picture import Box, Group, Path, Picture, Text
 from shared.core.drawing.svg import write_svg
 from shared.core.language import ENGLISH, language
 from tests.plays.core.demo_plays import DEMO
@@ -22,7 +22,7 @@ from tests.plays.core.demo_plays import DEMO
 PLAYS = {play.key: play for play in DEMO}
 
 EVERY = pytest.mark.parametrize("key", sorted(PLAYS))
-WIDTHS = (340.0, 760.0)
+WIDTHS = (224.0, 760.0)
 
 
 def report_of(key: str, age: AgeGroup = AgeGroup.U12) -> Report:
@@ -135,3 +135,13 @@ def test_it_speaks_spanish() -> None:
     spanish = strip_picture(strip, "Breakwater", language=language("es"))
     assert spanish.title != english.title
     assert spanish.lang == "es"
+
+
+@EVERY
+def test_times_and_roles_are_large_enough_on_a_phone(key: str) -> None:
+    """318 px is the width of the strip in a page of 360 px; 12 px is our own floor."""
+    report = report_of(key)
+    narrow = WIDTHS[0]
+    picture = strip_picture(count_strip(report.line, report), "Strip", width=narrow)
+    sizes = [text.size for text in picture.flat() if isinstance(text, Text)]
+    assert min(sizes) * 318 / narrow >= 12
