@@ -181,7 +181,7 @@ def _schedule(out: TextIO) -> None:
     tracemalloc.stop()
     out.write(
         f"  improved             {better.schedule.worth:8.3f}  {took:.1f} s; bound "
-        f"{better.bound:.3f}, gap {100 * better.gap:.1f} %, pieces overrate it by "
+        f"{better.bound:.3f}, gap {100 * (better.gap or 0):.1f} %, pieces overrate it by "
         f"{better.approximation:.3f}\n"
         f"  the programme has {columns} columns and {rows} rows; Python's peak {peak:.0f} MB\n"
     )

@@ -197,7 +197,7 @@ def keep(plan: InstallPlan, made: Schedule, locked: Sequence[ScheduleEntry] = ()
 
 
 @transaction.atomic
-def take_over(plan: InstallPlan, of_version: int, made: Schedule, **told: float) -> bool:
+def take_over(plan: InstallPlan, of_version: int, made: Schedule, **told: float | None) -> bool:
     """Put an improved schedule in the place of the one it was made from.
 
     False where the plan was changed meanwhile: the coach's change has the last word.

@@ -177,13 +177,17 @@ def _by_practice(
 
 def _expected(
     asked: service.Question, plan: InstallPlan, speech: Language
-) -> list[tuple[PlayOutlook, int, int]]:
+) -> list[tuple[PlayOutlook, int | None, int | None]]:
     schedule = Schedule(service.entries_of(plan), plan.worth)
     try:
         made = outlook(asked.ask, schedule, asked.names, speech)
     except NothingToPlanError:
         return []
-    return [(one, round(100 * one.mean), round(100 * one.without)) for one in made]
+    return [(one, _percent(one.mean), _percent(one.without)) for one in made]
+
+
+def _percent(share: float | None) -> int | None:
+    return None if share is None else round(100 * share)
 
 
 def _findings(

@@ -179,7 +179,8 @@ def _event(cue: Cue, known: Known) -> str:
         return BALL_IN
     who = _named(cue.action or "", known)
     if cue.on is Moment.PASSES:
-        return f"{who} passes point {(cue.point or 0) + 1}"
+        point = "?" if cue.point is None else cue.point + 1  # a draft may not say which yet
+        return f"{who} passes point {point}"
     caught = cue.on is Moment.END and known[cue.action or ""].kind is ActionKind.PASS
     return f"{who} {EVENTS[cue.on][1 if caught else 0]}"
 

@@ -50,15 +50,15 @@ class Improved:
     """The better plan, and how good it can be told to be.
 
     No plan is worth more than ``bound``; ``gap`` is the share by which this plan may fall
-    short of the best; ``approximation`` by how much the programme's pieces overrate it.
-    ``improved`` is False where the instant plan was kept, ``proved`` is True where the gap
-    asked for was reached.
+    short of the best, None where nothing is to be gained;
+    ``approximation`` by how much the programme's pieces overrate it. ``improved`` is False where
+    the instant plan was kept, ``proved`` is True where the gap asked for was reached.
     """
 
     schedule: Schedule
     instant: Schedule
     bound: float
-    gap: float
+    gap: float | None
     approximation: float
     improved: bool
     proved: bool
@@ -125,12 +125,12 @@ class _PlanSearch:
         return (self.clock() - self.began) / max(self.seconds, 1e-9)
 
     @property
-    def gap(self) -> float:
-        return (self.bound - self.worth) / self.bound if self.bound > 0 else 0.0
+    def gap(self) -> float | None:
+        return (self.bound - self.worth) / self.bound if self.bound > 0 else None
 
     @property
     def proved(self) -> bool:
-        return self.gap <= self.relative_gap
+        return self.gap is None or self.gap <= self.relative_gap
 
     def rework(self) -> None:
         """Undo and fill parts until a whole round brings nothing."""

@@ -62,14 +62,15 @@ class Expected:
 class PlayOutlook:
     """What to expect of one play. ``first`` are its first-depth players, weakest first.
 
-    ``mean`` and ``without`` are over them; ``by_deadline`` is the mean on an earlier
-    deadline. ``extra_minutes`` would make it ready; None where no time would, or too much.
+    ``mean`` and ``without`` are over them, None where there is nobody; ``by_deadline`` is the
+    mean on an earlier deadline. ``extra_minutes`` would make it ready; None where no time would,
+    or too much.
     """
 
     play: Id
     first: tuple[Expected, ...]
-    mean: float
-    without: float
+    mean: float | None
+    without: float | None
     by_deadline: float | None
     ready: bool
     minutes: float
@@ -240,5 +241,5 @@ def _people(
     return said
 
 
-def _mean(values: list[float]) -> float:
-    return sum(values) / len(values) if values else 0.0
+def _mean(values: list[float]) -> float | None:
+    return sum(values) / len(values) if values else None

@@ -32,6 +32,7 @@ def test_the_share_is_that_of_the_fives_that_can_run_the_play(cast: Cast) -> Non
 
 def test_minutes_move_the_share(cast: Cast) -> None:
     client, path = cast.client(cast.head), f"/teams/{cast.team.pk}/minutes/"
+    assert "minutes together" not in client.get(path).content.decode()  # none stated, no sum
     minutes = {f"minutes-{player.pk}": 40 for player in cast.players[:4]}
     minutes |= {f"minutes-{player.pk}": 10 for player in cast.players[4:]}
     response = client.post(path, {"kind": "minutes", **minutes}, follow=True)

@@ -72,6 +72,7 @@ def test_the_improved_plan_is_no_worse_keeps_the_rules_and_reports() -> None:
     assert found.schedule.worth > found.instant.worth
     assert found.improved
     assert broken_rules(ask, found.schedule) == []
+    assert found.gap is not None
     assert 0 <= found.gap < 0.2
     assert found.bound >= found.schedule.worth
     assert 0 <= found.approximation < 0.02 * found.bound
@@ -163,3 +164,12 @@ def test_the_pieces_overrate_every_plan(seed: int) -> None:
     programme = Programme(model_)
     reps = np.random.default_rng(seed).integers(0, 3, size=model_.shape)
     assert programme.value_of(reps) >= worth(model_, reps) - 1e-9
+
+
+def test_where_nothing_counts_no_plan_is_said_to_be_better_by_a_number() -> None:
+    ask = small_ask(plays=1, minutes=4.0)
+    idle = replace(ask, plays=(replace(ask.plays[0], priority=0.0),))
+    found = improve(idle, 1.0, time.perf_counter)
+    assert found.bound == 0
+    assert found.gap is None
+    assert found.proved

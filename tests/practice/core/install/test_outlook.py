@@ -86,3 +86,14 @@ def test_a_play_that_may_not_begin_says_so() -> None:
     told = {one.play: one.reasons for one in outlook(strict, instant(strict), {}, ENGLISH)}
     assert told["k0"][1] == "Not begun: no practice may begin another play (at most 1)."
     assert worth(model(strict), as_reps(model(strict), instant(strict).entries)) > 0
+
+
+def test_a_play_without_first_players_is_told_no_average() -> None:
+    """There is nobody to take the mean of: 0 % would be a number that nobody has."""
+    ask = small_ask(minutes=8.0)
+    nobody = replace(ask.plays[0], cast=dict.fromkeys(ROLES, ()))
+    empty, cast = outlook(
+        replace(ask, plays=(nobody, ask.plays[1])), Schedule((), 0.0), {}, ENGLISH
+    )
+    assert (empty.mean, empty.without, empty.by_deadline) == (None, None, None)
+    assert cast.mean == pytest.approx(sum(one.value for one in cast.first) / 5)
