@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from io import BytesIO
 
 import pytest
@@ -84,3 +85,15 @@ def test_a_picture_takes_its_place_on_a_page() -> None:
     places = {text: (x, y) for text, x, y in found}
     half = text_width("Łucja", 10) / 2  # the text is centred, and drawn at half size
     assert places["Łucja"] == pytest.approx((30 + 30 - half / 2, 20 + 40 - 22), abs=0.01)
+
+
+def test_a_box_with_corners_is_bends_and_one_without_is_a_rectangle() -> None:
+    """ISO 32000-1, 8.5.2: ``re`` appends a rectangle, ``c`` a Bézier curve; four corners, four."""
+    for corner, rectangles, bends in ((0.0, 2, 0), (3.0, 1, 4)):  # the paper is one rectangle
+        box = Box((10, 10), 40, 20, Paint(fill="paper"), corner=corner)
+        page = PdfReader(BytesIO(written(replace(PICTURE, shapes=(box,))))).pages[0]
+        contents = page.get_contents()
+        assert contents is not None
+        operators = contents.get_data().split()
+        assert operators.count(b"re") == rectangles
+        assert operators.count(b"c") == bends

@@ -108,3 +108,12 @@ def test_a_file_is_utf8_with_a_header() -> None:
     write_svg(picture(Text((1, 1), "Ł", 9, "ink")), out)
     assert out.getvalue().startswith(b'<?xml version="1.0" encoding="UTF-8"?>\n<svg')
     assert "Ł".encode() in out.getvalue()
+
+
+def test_a_bar_ends_square_and_a_run_ends_round() -> None:
+    """SVG 2, 13.5.4: the cap is inherited; only what is not round says another."""
+    bar = Path(lines((0, 0), (5, 0)), Paint(stroke="ink", round=False))
+    run = Path(lines((0, 5), (5, 5)), Paint(stroke="ink", round=True))
+    square, rounded = parsed(picture(bar, run)).iter(f"{NS}path")
+    assert (square.get("stroke-linecap"), square.get("stroke-linejoin")) == ("butt", "miter")
+    assert (rounded.get("stroke-linecap"), rounded.get("stroke-linejoin")) == (None, None)
