@@ -46,7 +46,7 @@ HEAD: Final = 17 * mm
 FOOT: Final = 13 * mm
 GAP: Final = 4 * mm
 NUMBER_WIDTH: Final = 5.5 * mm
-PICTURE: Final = 0.48
+PICTURE: Final = 0.42
 """The share of a line that a picture takes; its words stand beside it."""
 
 TITLE: Final = N_("Sheets of {team}")

@@ -50,7 +50,7 @@ FULL = (
 """Full names of a squad of fourteen, invented, up to 32 letters long."""
 
 PHONE = on_page(Drawing(), ENGLISH)
-PAPER = Drawing(scheme="print", width=252.0, crop="action")
+PAPER = Drawing(scheme="print", width=217.0, crop="action")
 
 
 def cast_of(first: int) -> dict[Role, str]:
@@ -68,7 +68,7 @@ def test_letters_are_large_enough_on_a_phone_and_on_paper(play: Play) -> None:
         on_phone = diagram(play, phase.id, on_page(named, ENGLISH))
         assert on_phone.width == PAGE_WIDTH
         assert min(sizes(on_phone)) * SEEN / on_phone.width >= 12
-        assert min(sizes(diagram(play, phase.id, replace(named, scheme="print", width=252.0)))) >= 9
+        assert min(sizes(diagram(play, phase.id, replace(named, scheme="print", width=217.0)))) >= 9
         assert min(sizes(diagram(play, phase.id, named))) >= 12
 
 
