@@ -16,6 +16,7 @@ def doings() -> tuple[tuple[str, str], ...]:
         ("handoff", _("hands off")),
         ("shot", _("shoots")),
         ("hold", _("holds")),
+        ("way", _("goes another way")),
     )
 
 

@@ -76,6 +76,7 @@ class Drawn:
     problems: tuple[Finding, ...]
     strip: StripView | None
     document: str
+    busy: tuple[Role, ...]
 
 
 def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn:
@@ -104,6 +105,7 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
         problems=problems(play, language),
         strip=plain_strip(run, {}, language),
         document=json.dumps(to_json(play), ensure_ascii=False),
+        busy=tuple(leg.action.role for leg in scene.legs),
     )
 
 

@@ -1,7 +1,7 @@
 // Drawing a play by hand: what is chosen, the steps that follow from it, undo, and the answers.
 // @ts-check
 import { all, need, needed, token } from "./dom.js";
-import { nearest } from "./draw_floor.js";
+import { nearest, shortOf, snapped } from "./draw_floor.js";
 import { handle } from "./draw_hand.js";
 import { sender } from "./draw_send.js";
 import { keeper } from "./draw_store.js";
@@ -12,6 +12,8 @@ import { keeper } from "./draw_store.js";
 const AGAIN = 3000; // ms before a lost connection is tried again
 const BESIDE = 1.2; // metres from a person that a pass may be dropped
 const TO_SOMEBODY = ["pass", "handoff"];
+const MET = 0.5; // metres from a person that a screen is meant for them
+const NAMED = 0.13; // metres: half a step of the arrow keys
 const IN_PLACE = ["hold"];
 
 /** @param {HTMLFormElement} form */
@@ -42,6 +44,9 @@ function begin(form) {
   /** @param {string} name @param {string} value */
   const set = (name, value) => { /** @type {HTMLSelectElement} */ (fields.namedItem(name)).value = value; };
   const placing = () => field("do") === "place";
+  const rerouting = () => field("do") === "way";
+  /** What can be taken hold of. */
+  const holding = () => (rerouting() ? ".way" : placing() && document.querySelector("#drawn .start") ? ".start" : ".piece");
   const toSomebody = () => TO_SOMEBODY.includes(field("do"));
 
   /** @param {object} command @param {Step["way"]} [way] */
@@ -64,6 +69,7 @@ function begin(form) {
     const at = to ? [to.x, to.y] : null;
     if (placing() && !document.querySelector("#drawn .start")) return say(said.dataset.first ?? "");
     if (placing()) return step({ do: "place", role, at });
+    if (rerouting()) return say(said.dataset.way ?? "");
     const kind = field("do");
     const cut = kind === "cut" ? field("cut") : null;
     const phase = drawn().dataset.phaseId;
@@ -71,30 +77,44 @@ function begin(form) {
     set("other", "");
     return step({ do: "act", phase, role, kind, at: TO_SOMEBODY.includes(kind) ? null : at, other, cut });
   };
+  /** Where everybody else stands. @param {Hold} hold */
+  const others = (hold) => all(document, "#drawn .piece")
+    .map((each) => ({ role: each.dataset.role ?? "", x: Number(each.dataset.x), y: Number(each.dataset.y) }))
+    .filter((each) => each.role !== hold.role);
+  /** What a gesture would do if it ended here; the ring shows the same. @param {Hold | null} hold @param {{x: number, y: number}} at */
+  const land = (hold, at) => {
+    if (toSomebody() && !hold?.action) return at;
+    const met = hold && !hold.action && field("do") === "screen" ? nearest(at, others(hold), MET) : null;
+    return hold && met ? shortOf(hold, met) : snapped(at, spots);
+  };
   /** @param {Hold} hold @param {{x: number, y: number}} to */
   const finish = (hold, to) => {
     if (hold.action) return step({ do: "move", action: hold.action, point: hold.point, at: [to.x, to.y] });
     if (toSomebody()) {
-      const people = all(document, "#drawn .piece").map((each) => ({ ...each.dataset, x: Number(each.dataset.x), y: Number(each.dataset.y) }));
-      const other = nearest(to, people.filter((each) => /** @type {any} */ (each).role !== hold.role), BESIDE);
+      const other = nearest(to, others(hold), BESIDE);
       if (!other) return say(said.dataset.nobody ?? "");
-      set("other", /** @type {any} */ (other).role);
+      set("other", other.role);
     }
     return act(hold.role, to);
   };
+  /** Where the ring is, in words if the place has a name. @param {{x: number, y: number}} at */
+  const named = (at) => spots.find(([, x, y]) => Math.hypot(x - at.x, y - at.y) < NAMED)?.[0]
+    ?? `${at.x.toFixed(2)} ${at.y.toFixed(2)}`;
   const listen = () => {
     hand.stop();
     hand = handle(need(document, "#floor"), {
-      spots, placing, finish, choose, chosen: () => chosen, drops: toSomebody,
+      land, holding, finish, choose, chosen: () => chosen, drops: toSomebody,
+      meets: () => toSomebody() || field("do") === "screen",
       bend: (line, to) => step({ do: "bend", action: line.action, point: line.point, at: [to.x, to.y] }),
       ended: () => {
         const text = late;
         late = "";
         if (text) show(text);
       },
-      say: (at) => say(spots.find(([, x, y]) => Math.hypot(x - at.x, y - at.y) < 0.13)?.[0] ?? `${at.x.toFixed(2)} ${at.y.toFixed(2)}`),
+      say: (at) => say(named(at)),
     });
-    const again = chosen && /** @type {SVGGElement | null} */ (document.querySelector(`#drawn [data-key="${CSS.escape(chosen.element.dataset.key ?? "")}"]`));
+    const name = CSS.escape(chosen?.element.dataset.key ?? "");
+    const again = chosen && /** @type {SVGGElement | null} */ (document.querySelector(`#drawn [data-key="${name}"]`));
     if (chosen && again) chosen.element = again;
     else chosen = null;
     chosen?.element.setAttribute("aria-pressed", "true");
@@ -113,7 +133,8 @@ function begin(form) {
     for (const each of all(document, "#drawn details > summary")) {
       if (open.includes(each.dataset.key)) /** @type {HTMLDetailsElement} */ (each.parentElement).open = true;
     }
-    if (focused) /** @type {HTMLElement | null} */ (document.querySelector(`[data-key="${CSS.escape(focused)}"]`))?.focus({ preventScroll: true });
+    const there = document.querySelector(`[data-key="${CSS.escape(focused ?? "")}"]`);
+    if (focused && there) /** @type {HTMLElement} */ (there).focus({ preventScroll: true });
     listen();
   };
   /** @param {string} phase @param {string} counter */
@@ -204,7 +225,7 @@ function begin(form) {
     act(role, spot ? { x: spot[1], y: spot[2] } : null);
   });
   form.addEventListener("change", (event) => {
-    if (/** @type {HTMLInputElement} */ (event.target).name === "do") listen();
+    if (/** @type {HTMLInputElement} */ (event.target).name === "do") need(document, "#floor").dataset.doing = field("do");
   });
   document.addEventListener("click", (event) => {
     const button = /** @type {Element} */ (event.target).closest("#drawn button");

@@ -8,6 +8,8 @@
 export const REACH = 0.45; // metres within which a named place takes what is dropped near it
 export const STEP = 0.25;
 export const FINE = 0.05;
+const SHORT = 0.8; // metres between a screener and whom the screen is for
+const BUSY = 0.2; // metres by which somebody who moved already counts as farther away
 const MOUSE = 12; // CSS pixels: how near a press must be
 const FINGER = 26;
 
@@ -53,20 +55,34 @@ export function stepped(at, key, fine) {
 }
 
 /**
- * The nearest of several, not the topmost; null where none is within reach.
- * @template {At} T
+ * Where a screener stands for somebody who stands there: short of them, on the way.
+ * @param {At} from
+ * @param {At} them
+ * @returns {At}
+ */
+export function shortOf(from, them) {
+  const way = Math.hypot(from.x - them.x, from.y - them.y);
+  const share = way > SHORT ? SHORT / way : 1;
+  return { x: millimetres(them.x + share * (from.x - them.x)), y: millimetres(them.y + share * (from.y - them.y)) };
+}
+
+/**
+ * The nearest of several, not the topmost; null where none is within reach. Of those who stand
+ * on one spot it is one who has nothing to do yet.
+ * @template {At & {idle?: boolean}} T
  * @param {At} at
  * @param {T[]} all
  * @param {number} reach metres
  * @returns {T | null}
  */
 export function nearest(at, all, reach) {
-  let best = reach;
+  let best = Infinity;
   let found = null;
   for (const each of all) {
     const away = Math.hypot(each.x - at.x, each.y - at.y);
-    if (away <= best) {
-      best = away;
+    const counted = away + (each.idle ? 0 : BUSY);
+    if (away <= reach && counted < best) {
+      best = counted;
       found = each;
     }
   }

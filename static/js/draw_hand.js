@@ -1,10 +1,10 @@
 // The court under mouse, finger, pen and keyboard: what is taken hold of, and where it goes.
 // Every gesture ends in one place, and only a finished one becomes a step.
 // @ts-check
-import { nearest, snapped, stepped, stretch, tolerance } from "./draw_floor.js";
+import { nearest, stepped, stretch, tolerance } from "./draw_floor.js";
 
 /** @typedef {import("./draw_floor.js").At} At */
-/** @typedef {{x: number, y: number, role: string, action: string, point: number, element: SVGGElement}} Hold */
+/** @typedef {{x: number, y: number, role: string, action: string, point: number, idle: boolean, element: SVGGElement}} Hold */
 /** @typedef {{hold: Hold | null, line: {action: string, point: number} | null, from: At, to: At, id: number, moved: boolean}} Press */
 
 const STILL = 6; // CSS pixels that a press may wander and still be a tap
@@ -13,13 +13,14 @@ const SVG = "http://www.w3.org/2000/svg";
 /**
  * @param {HTMLElement} floor
  * @param {{
- *   spots: import("./draw_floor.js").Spot[],
- *   placing: () => boolean,
+ *   land: (hold: Hold | null, at: At) => At,
+ *   holding: () => string,
  *   chosen: () => Hold | null,
  *   choose: (hold: Hold | null) => void,
  *   finish: (hold: Hold, to: At) => void,
  *   bend: (line: {action: string, point: number}, to: At) => void,
  *   drops: () => boolean,
+ *   meets: () => boolean,
  *   say: (at: At) => void,
  *   ended: () => void,
  * }} door
@@ -37,10 +38,11 @@ export function handle(floor, door) {
 
   /** @param {Element} element @returns {Hold} */
   const hold = (element) => {
-    const { x, y, role, action, point } = /** @type {SVGGElement} */ (element).dataset;
-    return { x: Number(x), y: Number(y), role: role ?? "", action: action ?? "", point: Number(point), element: /** @type {SVGGElement} */ (element) };
+    const one = /** @type {SVGGElement} */ (element);
+    const { x, y, role = "", action = "", point } = one.dataset;
+    return { x: Number(x), y: Number(y), role, action, point: Number(point), idle: "idle" in one.dataset, element: one };
   };
-  const holds = () => [...hands.querySelectorAll(door.placing() && hands.querySelector(".start") ? ".start" : ".piece, .way")].map(hold);
+  const holds = () => [...hands.querySelectorAll(door.holding())].map(hold);
   const perPixel = () => wide / (hands.getBoundingClientRect().width || wide) / frame.scale;
   /** @param {PointerEvent} event @returns {At} */
   const metres = (event) => {
@@ -71,14 +73,14 @@ export function handle(floor, door) {
     const chosen = door.chosen();
     door.ended();
     if (!counts) return;
-    const to = door.drops() ? last.to : snapped(last.to, door.spots);
+    const to = door.land(last.moved ? last.hold : chosen, last.to);
     if (last.moved && last.hold) door.finish(last.hold, to);
     else if (last.moved && last.line) door.bend(last.line, to);
     else if (!last.moved) tap(last, to, chosen);
   };
   /** @param {Press} last @param {At} to @param {Hold | null} chosen */
   const tap = (last, to, chosen) => {
-    if (last.hold && chosen && door.drops() && last.hold.role !== chosen.role) door.finish(chosen, last.to);
+    if (last.hold && chosen && door.meets() && last.hold.role !== chosen.role) door.finish(chosen, to);
     else if (last.hold) door.choose(chosen && chosen.element === last.hold.element ? null : last.hold);
     else if (chosen) door.finish(chosen, to);
   };
@@ -107,7 +109,7 @@ export function handle(floor, door) {
     press.moved ||= Math.hypot(at.x - press.to.x, at.y - press.to.y) > STILL * perPixel();
     if (!press.moved) return;
     press.to = at;
-    if (press.hold || press.line) draw(press.from, door.drops() ? at : snapped(at, door.spots));
+    if (press.hold || press.line) draw(press.from, door.land(press.hold, at));
   });
   hands.addEventListener("pointerup", (event) => { if (event.pointerId === press?.id) end(true); });
   hands.addEventListener("pointercancel", () => end(false));
@@ -118,37 +120,46 @@ export function handle(floor, door) {
     ghost.replaceChildren();
     door.ended();
   };
+  /** @param {string} role */
+  const digit = (role) => {
+    const other = holds().find((each) => each.role === role);
+    const chosen = door.chosen();
+    forget();
+    if (other && chosen && door.drops() && other.role !== chosen.role) return door.finish(chosen, other);
+    other?.element.focus();
+    if (other) door.choose(other);
+  };
+  /** @param {KeyboardEvent} event @param {Hold} here */
+  const arrow = (event, here) => {
+    const from = door.chosen() ?? here;
+    if (!door.chosen()) door.choose(here);
+    target = stepped(target ?? from, event.key, event.shiftKey);
+    if (!target) return;
+    draw(from, target);
+    door.say(target);
+  };
+  /** @param {Hold} here */
+  const enter = (here) => {
+    const chosen = door.chosen();
+    const to = target;
+    forget();
+    if (chosen && to) return door.finish(chosen, to);
+    if (chosen && door.drops() && here.role !== chosen.role) return door.finish(chosen, here);
+    return door.choose(chosen?.element === here.element ? null : here);
+  };
+  const leave = () => {
+    end(false);
+    forget();
+    door.choose(null);
+  };
   floor.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     const element = /** @type {Element} */ (event.target).closest("[data-key]");
-    const here = element ? hold(element) : null;
-    if (event.key === "Escape") {
-      end(false);
-      forget();
-      door.choose(null);
-    } else if (/^[1-5]$/.test(event.key)) {
-      const other = holds().find((each) => each.role === event.key && !each.action);
-      const chosen = door.chosen();
-      forget();
-      if (other && chosen && door.drops() && other.role !== chosen.role) door.finish(chosen, other);
-      else if (other) {
-        other.element.focus();
-        door.choose(other);
-      }
-    } else if (event.key.startsWith("Arrow") && here) {
-      const from = door.chosen() ?? here;
-      if (!door.chosen()) door.choose(here);
-      target = stepped(target ?? from, event.key, event.shiftKey);
-      if (target) draw(from, target);
-      if (target) door.say(target);
-    } else if ((event.key === "Enter" || event.key === " ") && here) {
-      const chosen = door.chosen();
-      const to = target;
-      forget();
-      if (chosen && to) door.finish(chosen, to);
-      else if (chosen && door.drops() && here.role !== chosen.role) door.finish(chosen, here);
-      else door.choose(chosen?.element === here.element ? null : here);
-    } else return;
+    if (event.key === "Escape") leave();
+    else if (/^[1-5]$/.test(event.key)) digit(event.key);
+    else if (event.key.startsWith("Arrow") && element) arrow(event, hold(element));
+    else if ((event.key === "Enter" || event.key === " ") && element) enter(hold(element));
+    else return;
     event.preventDefault();
   });
   return {

@@ -1,0 +1,70 @@
+// Drawing: what is near, where a drop lands, and steps that wait for the server.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { nearest, shortOf, snapped, stepped, stretch, tolerance } from "../../static/js/draw_floor.js";
+import { sender } from "../../static/js/draw_send.js";
+
+test("a place near a named spot becomes the spot, any other stays", () => {
+  const spots = [["nail", 0, 5.8], ["top", 0, 8.75]];
+  assert.deepEqual(snapped({ x: 0.3, y: 5.6 }, spots), { x: 0, y: 5.8 });
+  assert.deepEqual(snapped({ x: 2.00049, y: 4 }, spots), { x: 2, y: 4 });
+});
+
+test("the nearest wins, and on one spot who has nothing to do yet", () => {
+  const two = [{ x: 1, y: 1 }, { x: 1, y: 1, idle: true }];
+  assert.equal(nearest({ x: 1.1, y: 1 }, two, 0.5), two[1]);
+  assert.equal(nearest({ x: 3, y: 1 }, two, 0.5), null);
+});
+
+test("arrow keys go a quarter of a metre, with Shift a twentieth", () => {
+  assert.deepEqual(stepped({ x: 0, y: 1 }, "ArrowUp", false), { x: 0, y: 0.75 });
+  assert.deepEqual(stepped({ x: 0, y: 1 }, "ArrowRight", true), { x: 0.05, y: 1 });
+  assert.equal(stepped({ x: 0, y: 1 }, "Home", false), null);
+});
+
+test("a press on a line finds its stretch; a finger reaches farther than a mouse", () => {
+  assert.equal(stretch({ x: 1, y: 1.1 }, [[0, 0], [1, 0], [1, 2]], 0.2)?.point, 1);
+  assert.equal(stretch({ x: 3, y: 3 }, [[0, 0], [1, 0]], 0.2), null);
+  assert.ok(tolerance("touch") > tolerance("mouse"));
+});
+
+test("a screener stops short of whom the screen is for", () => {
+  assert.deepEqual(shortOf({ x: 4, y: 0 }, { x: 0, y: 0 }), { x: 0.8, y: 0 });
+});
+
+/** A door that answers what it is told to, and writes down what happened. */
+const door = (answers) => {
+  const told = { posted: [], kept: 0, changed: [], refused: [], again: null };
+  return { told, door: {
+    keep: (waiting) => { told.kept = waiting.steps.length; },
+    post: async (step, seen) => { told.posted.push([step.command, seen]); return answers.shift(); },
+    done: () => {}, refused: (said) => told.refused.push(said), changed: (said) => told.changed.push(said),
+    away: () => {}, later: (again) => { told.again = again; },
+  } };
+};
+const rest = () => new Promise((done) => { setTimeout(done, 5); });
+
+test("each step is sent on what the one before has made", async () => {
+  const { told, door: open } = door([{ kind: "done", seen: "b" }, { kind: "refused", said: "no" }, { kind: "done", seen: "c" }]);
+  const queue = sender(open, { base: "", steps: [] });
+  for (const command of ["1", "2", "3"]) queue.add({ command }, "a");
+  await rest();
+  assert.deepEqual(told.posted, [["1", "a"], ["2", "b"], ["3", "b"]]);
+  assert.deepEqual(told.refused, ["no"]);
+  assert.ok(queue.idle());
+});
+
+test("without a connection a step is kept and sent again; a change by others stops all", async () => {
+  const { told, door: open } = door([{ kind: "away" }, { kind: "changed", said: "other" }, { kind: "done", seen: "z" }]);
+  const queue = sender(open, { base: "", steps: [] });
+  queue.add({ command: "1" }, "a");
+  await rest();
+  assert.equal(told.kept, 1);
+  told.again();
+  await rest();
+  assert.deepEqual(told.changed, ["other"]);
+  queue.resume("y", true);
+  await rest();
+  assert.deepEqual(told.posted.at(-1), ["1", "y"]);
+  assert.ok(queue.idle());
+});
