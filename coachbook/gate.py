@@ -26,7 +26,7 @@ TRUSTED = {"x-forwarded-for", "x-forwarded-proto"}
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class DoorLimits:
     """Connections, bytes and seconds."""
 
     connections: int = 400  # in all; a process may open 1,024 files on most systems
@@ -72,7 +72,7 @@ class Visit(HTTPChannel):  # type: ignore[misc]
             return address
         return str(ip_network((address.partition("%")[0], 64), strict=False))
 
-    def is_late(self, now: float, limits: Limits) -> bool:
+    def is_late(self, now: float, limits: DoorLimits) -> bool:
         if not self.is_waiting:
             return False
         if self.request is not None:
@@ -87,7 +87,7 @@ class Gate(TcpWSGIServer):  # type: ignore[misc]
     """A listening socket that makes room before it lets somebody in."""
 
     channel_class = Visit
-    limits = Limits()
+    limits = DoorLimits()
 
     def handle_accept(self) -> None:
         super().handle_accept()
@@ -135,10 +135,10 @@ def open_gate(
     *,
     threads: int,
     proxy: str = "",
-    limits: Limits | None = None,
+    limits: DoorLimits | None = None,
 ) -> Gate:
     """A server that listens; its ``run`` serves until interrupted. Only ``proxy`` is believed."""
-    limits = limits or Limits()
+    limits = limits or DoorLimits()
     adjustments = _adjustments(host, port, threads, proxy, limits)
     dispatcher = ThreadedTaskDispatcher()
     dispatcher.set_thread_count(threads)
@@ -152,7 +152,7 @@ def open_gate(
     return gates[0]
 
 
-def _adjustments(host: str, port: int, threads: int, proxy: str, limits: Limits) -> Adjustments:
+def _adjustments(host: str, port: int, threads: int, proxy: str, limits: DoorLimits) -> Adjustments:
     found = Adjustments(
         host=host,
         port=port,

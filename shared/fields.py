@@ -12,10 +12,10 @@ from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from shared.core.days import Span, bearable_day, bearable_moment, span_around
+from shared.core.days import DaySpan, bearable_day, bearable_moment, span_around
 
 
-def season() -> Span:
+def season() -> DaySpan:
     """The days that may be entered today."""
     return span_around(timezone.localdate())
 

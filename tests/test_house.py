@@ -162,3 +162,21 @@ def test_cores_load_without_django() -> None:
         "assert not any(name.split('.')[0] == 'django' for name in sys.modules)"
     )
     subprocess.run([sys.executable, "-c", code], check=True, cwd=ROOT)
+
+
+def test_one_class_name_is_one_thing() -> None:
+    """A value of a core and the row or choice that keeps it may share a name; nothing else."""
+    places: dict[str, list[str]] = {}
+    for path in MODULES:
+        for node in ast.parse(path.read_text("utf-8")).body:
+            if isinstance(node, ast.ClassDef) and node.name != "Command":
+                places.setdefault(node.name, []).append(inside(path))
+    shared = {name: found for name, found in places.items() if len(found) > 1}
+    pairs = {
+        name
+        for name, found in shared.items()
+        if len(found) == 2
+        and sum("/core/" in place for place in found) == 1
+        and sum("/models" in place for place in found) == 1
+    }
+    assert set(shared) - pairs == set()

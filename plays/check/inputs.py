@@ -13,7 +13,7 @@ from plays.core.defence import march, margin, switches, verdict
 from plays.core.defence.guarding import ABOUT, STANDARD
 from plays.core.defence.uncertain import SHARES, Constants, range_of
 from plays.core.motion import clock, path, throw, windows
-from plays.core.motion.meaning import MEANING, Basis, meaning
+from plays.core.motion.meaning import MEANING, Footing, meaning
 from plays.core.motion.pace import PACES
 from plays.core.motion.windows import COUNT
 from plays.core.play import ROLES, Role
@@ -42,12 +42,12 @@ class RolePace:
     top_speed: float
 
 
-def basis_name(basis: Basis) -> str:
+def basis_name(basis: Footing) -> str:
     return {
-        Basis.PUBLISHED: _("published"),
-        Basis.MEASURED: _("measured"),
-        Basis.DERIVED: _("derived"),
-        Basis.OURS: _("our choice"),
+        Footing.PUBLISHED: _("published"),
+        Footing.MEASURED: _("measured"),
+        Footing.DERIVED: _("derived"),
+        Footing.OURS: _("our choice"),
     }[basis]
 
 
@@ -74,7 +74,7 @@ def defence_inputs() -> Iterator[Input]:
         _("The count of a throw-in"),
         f"{COUNT:.2g}",
         "s",
-        basis_name(Basis.PUBLISHED),
+        basis_name(Footing.PUBLISHED),
         _("The rule book of the chosen rule set, cited at each finding."),
     )
     for name, value in STANDARD.to_json().items():
@@ -88,7 +88,7 @@ def defence_inputs() -> Iterator[Input]:
             between=_between(name, value),
         )
     for says, value, unit in _fixed():
-        yield Input(says, f"{value:.3g}", unit, basis_name(Basis.OURS), "")
+        yield Input(says, f"{value:.3g}", unit, basis_name(Footing.OURS), "")
 
 
 def _fixed() -> tuple[tuple[str, float, str], ...]:

@@ -41,7 +41,7 @@ Key = tuple[str, str, str]  # content hash, age group, defence
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ShelfRow:
     """A play of the library with its results, by age group and defence."""
 
     play: Play
@@ -74,7 +74,7 @@ def sources() -> list[Path]:
     )
 
 
-def rows(plays: Iterable[Play]) -> list[Row]:
+def rows(plays: Iterable[Play]) -> list[ShelfRow]:
     """The plays with what is known of them: one query beside that for the plays."""
     shelf = [play for play in plays if play.current is not None]
     hashes = {play.current.content_hash for play in shelf if play.current}
@@ -82,16 +82,16 @@ def rows(plays: Iterable[Play]) -> list[Row]:
     known: dict[str, dict[tuple[str, str], CheckResult]] = {}
     for result in kept:
         known.setdefault(result.content_hash, {})[result.age, result.defence] = result
-    return [Row(play, known.get(play.published().content_hash, {})) for play in shelf]
+    return [ShelfRow(play, known.get(play.published().content_hash, {})) for play in shelf]
 
 
-def library_rows() -> list[Row]:
+def library_rows() -> list[ShelfRow]:
     """Every play on the shelf with what is known of it."""
     shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
     return rows(shelf)
 
 
-def missing(table: Sequence[Row]) -> list[tuple[Play, AgeGroup]]:
+def missing(table: Sequence[ShelfRow]) -> list[tuple[Play, AgeGroup]]:
     """What is not reckoned yet, by age group and play."""
     return [
         (row.play, age)
@@ -101,7 +101,7 @@ def missing(table: Sequence[Row]) -> list[tuple[Play, AgeGroup]]:
     ]
 
 
-def work_off(table: Sequence[Row], most: int = AT_ONCE) -> int:
+def work_off(table: Sequence[ShelfRow], most: int = AT_ONCE) -> int:
     """Reckon the first ``most`` that are missing; how many are left then."""
     todo = missing(table)
     now = todo[:most]

@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from plays.check.looks import LOOK_MARKS, word_of
-from plays.check.results import AGES, DEFENCES, Row, missing
+from plays.check.results import AGES, DEFENCES, ShelfRow, missing
 from plays.core.defence.verdict import Word
 from plays.models import AgeGroup, CheckResult, Play
 from shared.forms import ClearForm
@@ -28,7 +28,7 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class AgeLine:
     play: Play
     ages: tuple[Cell, ...]
     defences: tuple[Cell, ...]
@@ -47,7 +47,7 @@ class TableForm(ClearForm):
         return self.cleaned_data.get("age") or AgeGroup.U14.value
 
 
-def table(rows: Sequence[Row], age: str) -> dict[str, Any]:
+def table(rows: Sequence[ShelfRow], age: str) -> dict[str, Any]:
     """The lines, worst margin first, and how much is still to be reckoned."""
     lines = [line_of(row, age) for row in rows]
     lines.sort(key=lambda line: (line.worst is None, line.worst or 0.0, line.play.name))
@@ -61,9 +61,9 @@ def table(rows: Sequence[Row], age: str) -> dict[str, Any]:
     }
 
 
-def line_of(row: Row, age: str) -> Line:
+def line_of(row: ShelfRow, age: str) -> AgeLine:
     labels = dict(AgeGroup.choices)
-    return Line(
+    return AgeLine(
         row.play,
         tuple(suits(row.of(each.value, "chase"), str(labels[each.value])) for each in AGES),
         tuple(survives(row.of(age, t.value), defence_heading(t.value)) for t in DEFENCES),

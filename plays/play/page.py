@@ -35,7 +35,7 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
-class LookLine:
+class LookWords:
     """A look in words. ``guess`` is a percentage, and the coach's own guess only."""
 
     text: str
@@ -48,7 +48,7 @@ class CounterView:
     counter: Counter
     title: str
     figures: tuple[Figure, ...]
-    looks: tuple[LookLine, ...]
+    looks: tuple[LookWords, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +56,7 @@ class PlayView:
     """Everything that is shown of a play: computed for one request, kept nowhere."""
 
     figures: tuple[Figure, ...]
-    looks: tuple[LookLine, ...]
+    looks: tuple[LookWords, ...]
     counters: tuple[CounterView, ...]
     needs: tuple[tuple[Role, tuple[str, ...]], ...]
     parts: tuple[RolePart, ...]
@@ -150,10 +150,10 @@ def answer_title(counter: Counter) -> str:
     }[counter.defence.value]
 
 
-def look_lines(looks: Iterable[Look], names: Mapping[Role, str]) -> tuple[LookLine, ...]:
+def look_lines(looks: Iterable[Look], names: Mapping[Role, str]) -> tuple[LookWords, ...]:
     """The looks in their order, with names where there are any."""
     return tuple(
-        LookLine(
+        LookWords(
             look_words(look, names),
             look.condition,
             None if look.guess is None else round(100 * look.guess),

@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString
 from plays.core.drawing.options import PLAIN, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.play import Phase, Play
-from plays.core.words.difference import Change, difference
+from plays.core.words.difference import PlayChange, difference
 from plays.models import Revision
 from plays.play.page import UNDRAWABLE, svg_of
 from plays.values import play_value, read_ahead
@@ -35,7 +35,7 @@ class Comparison:
 
     old: Revision
     new: Revision
-    changes: tuple[Change, ...] | None
+    changes: tuple[PlayChange, ...] | None
     phases: tuple[PhasePair, ...]
 
 

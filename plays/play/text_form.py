@@ -50,7 +50,7 @@ def _lines(label: Any) -> forms.CharField:
 
 
 @dataclass(frozen=True, slots=True)
-class LookRow:
+class LookFields:
     """The fields of one look, with what it is."""
 
     title: str
@@ -63,7 +63,7 @@ class LookTable:
 
     title: str
     says: forms.BoundField | None
-    rows: tuple[LookRow, ...]
+    rows: tuple[LookFields, ...]
 
 
 class TextsForm(ClearForm):
@@ -142,9 +142,9 @@ class TextsForm(ClearForm):
             rows = self._rows(f"counter-{number}-", counter.looks)
             yield LookTable(answer_title(counter), self[f"says-{number}"], rows)
 
-    def _rows(self, prefix: str, looks: Sequence[Look]) -> tuple[LookRow, ...]:
+    def _rows(self, prefix: str, looks: Sequence[Look]) -> tuple[LookFields, ...]:
         return tuple(
-            LookRow(
+            LookFields(
                 gettext("%(passer)s to %(receiver)s")
                 % {"passer": look.passer, "receiver": look.receiver},
                 tuple(self[f"{prefix}look-{number}-{each}"] for each in _LOOK_FIELDS),

@@ -26,7 +26,7 @@ from practice.models import Undo as UndoRow
 from practice.reps.sums import remake
 from practice.reps.surroundings import Surroundings, surroundings
 from roster.models import Team
-from shared.core.days import Span
+from shared.core.days import DaySpan
 from shared.core.language import ENGLISH
 from shared.models import User
 from shared.record import note_change
@@ -253,7 +253,7 @@ def _hold(reps: Sequence[tuple[uuid.UUID, Rep]], team: Team, user: User) -> None
     )
 
 
-def _write_undos(undos: Sequence[Undo], team: Team, user: User, days: Span) -> None:
+def _write_undos(undos: Sequence[Undo], team: Team, user: User, days: DaySpan) -> None:
     """Rows for undos, and a line of the record for those that are new.
 
     The time of a wrong clock gives way to the server's: an undo works whenever it came.

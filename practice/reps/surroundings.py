@@ -12,7 +12,7 @@ from practice.core.reps.rep_rules import Present, check_rep
 from practice.models import Practice
 from practice.presence import away_by_practice, present_value
 from roster.models import Team
-from shared.core.days import Span
+from shared.core.days import DaySpan
 from shared.core.finding import Finding, Severity, errors
 from shared.core.language import N_, Language
 from shared.fields import season
@@ -36,7 +36,7 @@ class Surroundings:
     squad: frozenset[Id]
     known_revisions: frozenset[Id]
     present: dict[Id, Present]
-    days: Span
+    days: DaySpan
 
     def against(self, rep: Rep, language: Language) -> tuple[Finding, ...]:
         """Why a rep cannot count as it is; nothing for a sound one."""

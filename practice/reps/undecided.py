@@ -93,7 +93,7 @@ class HeldForm(ClearForm):
 
 
 @dataclass(frozen=True, slots=True)
-class Unreadable:
+class UnreadableRep:
     """A held row that no edition of the reader makes a rep of: it can only be set aside."""
 
     row: HeldRep
@@ -102,7 +102,7 @@ class Unreadable:
     unreadable: ClassVar[bool] = True
 
 
-def forms_of_held(team: Team, language: Language) -> list[HeldForm | Unreadable]:
+def forms_of_held(team: Team, language: Language) -> list[HeldForm | UnreadableRep]:
     """Every rep that waits, with what speaks against it now."""
     rows = waiting_for_decision(team)
     if not rows:
@@ -110,10 +110,10 @@ def forms_of_held(team: Team, language: Language) -> list[HeldForm | Unreadable]
     choices = _choices(team)
     reps = [(row, _rep(row)) for row in rows]
     around = surroundings(team, [rep for _row, rep in reps if rep])
-    made: list[HeldForm | Unreadable] = []
+    made: list[HeldForm | UnreadableRep] = []
     for row, rep in reps:
         if rep is None:
-            made.append(Unreadable(row, _("A rep that cannot be read")))
+            made.append(UnreadableRep(row, _("A rep that cannot be read")))
         else:
             form = HeldForm(row=row, rep=rep, choices=choices)
             form.against = around.against(rep, language)

@@ -20,7 +20,7 @@ from roster.models import PackagePlay, Player
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class CellChoice:
     """One player for the slot. ``also`` says where else they stand in this play.
 
     ``fault`` says why the choice cannot be made; ``swaps`` who takes their place in exchange.
@@ -49,7 +49,7 @@ class Choice:
         return self.fit.rests_on >= 1
 
 
-def choices(known: TeamCast, entry: PackagePlay, role: Role, depth: int) -> list[Choice]:
+def choices(known: TeamCast, entry: PackagePlay, role: Role, depth: int) -> list[CellChoice]:
     """Those who can play by fit, then those who are out."""
     slot = Slot(entry.pk, role, depth)
     made = [_choice(known, entry, slot, player) for player in known.players.values()]
@@ -77,12 +77,12 @@ def _excludes(one: Slot, other: Slot) -> bool:
     return one.play == other.play and (one.depth == other.depth or one.role == other.role)
 
 
-def _choice(known: TeamCast, entry: PackagePlay, slot: Slot, player: Player) -> Choice:
+def _choice(known: TeamCast, entry: PackagePlay, slot: Slot, player: Player) -> CellChoice:
     value = play_value(entry.revision)
     found = fit(value.needs, player_value(player), slot.role, known.group)
     moved = changes_for(known, slot, player.pk)
     places = [a for a in known.cast.of(player.pk) if a.play == entry.pk and a.slot != slot]
-    return Choice(
+    return CellChoice(
         player,
         known.names.player(player.pk),
         found,

@@ -48,7 +48,7 @@ class CounterPicture:
 
 
 @dataclass(frozen=True, slots=True)
-class CounterView:
+class MyCounter:
     part: CounterPart
     pictures: tuple[CounterPicture, ...]
 
@@ -58,7 +58,7 @@ class MyPlay:
     """One role of one play on a screen of its own."""
 
     sheet: SheetView
-    counters: tuple[CounterView, ...]
+    counters: tuple[MyCounter, ...]
 
 
 def index_of(
@@ -110,7 +110,7 @@ def my_play(part: SheetPart, language: Language) -> MyPlay:
     view = sheet_view(part, language)
     pictures = {counter.id: counter for counter in part.carried.play.counters}
     counters = tuple(
-        CounterView(each, _pictures(part, each.id, language))
+        MyCounter(each, _pictures(part, each.id, language))
         for each in view.counters
         if each.id in pictures
     )

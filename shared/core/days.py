@@ -18,7 +18,7 @@ LATEST: Final = date(2199, 12, 31)
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class DaySpan:
     """Some days, the first and the last included."""
 
     first: date
@@ -28,9 +28,9 @@ class Span:
         return self.first <= day <= self.last
 
 
-def span_around(today: date) -> Span:
+def span_around(today: date) -> DaySpan:
     """The days that may be entered: two years back to two years ahead."""
-    return Span(bearable_day(today - REACH), bearable_day(today + REACH))
+    return DaySpan(bearable_day(today - REACH), bearable_day(today + REACH))
 
 
 def bearable_day(day: date) -> date:

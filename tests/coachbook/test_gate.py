@@ -16,7 +16,7 @@ from typing import Any
 
 import pytest
 
-from coachbook.gate import Gate, Limits, open_gate
+from coachbook.gate import DoorLimits, Gate, open_gate
 
 pytestmark = pytest.mark.skipif(sys.platform == "darwin", reason="one loopback address only")
 
@@ -38,7 +38,7 @@ def opened() -> Iterator[Opened]:
     with ExitStack() as stack:
 
         def open_one(proxy: str = "", **limits: Any) -> Gate:
-            quick = Limits(**{"look": 0.1, **limits})
+            quick = DoorLimits(**{"look": 0.1, **limits})
             gate = open_gate(echo, "127.0.0.1", 0, threads=2, proxy=proxy, limits=quick)
             gate.adj.asyncore_loop_timeout = 0.05
             thread = threading.Thread(target=gate.run)

@@ -11,7 +11,7 @@ from dataclasses import asdict, dataclass
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.motion.meaning import TRACKED, Basis, Meaning
+from plays.core.motion.meaning import TRACKED, Footing, Meaning
 from shared.core.language import N_
 
 
@@ -56,7 +56,7 @@ _FITTED: Final = (
 
 
 def _ours(says: str, unit: str = "m") -> Meaning:
-    return Meaning(says, unit, Basis.OURS, "")
+    return Meaning(says, unit, Footing.OURS, "")
 
 
 ABOUT: Final[Mapping[str, Meaning]] = MappingProxyType(
@@ -64,13 +64,13 @@ ABOUT: Final[Mapping[str, Meaning]] = MappingProxyType(
         "to_ball": Meaning(
             N_("Share of the way from the man to the ball at which a defender stands"),
             "",
-            Basis.MEASURED,
+            Footing.MEASURED,
             _FITTED,
         ),
         "to_basket": Meaning(
-            N_("Share of the way from the man to the basket"), "", Basis.MEASURED, _FITTED
+            N_("Share of the way from the man to the basket"), "", Footing.MEASURED, _FITTED
         ),
-        "on_ball": Meaning(N_("The same for the man with the ball"), "", Basis.MEASURED, _FITTED),
+        "on_ball": Meaning(N_("The same for the man with the ball"), "", Footing.MEASURED, _FITTED),
         "jump_to_ball": _ours(N_("Share of the way to the ball, when they jump to it"), ""),
         "sag_to_basket": _ours(N_("Share of the way to the basket, when they sag"), ""),
         "tight": _ours(N_("Man and defender apart, when they guard tightly")),

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from plays.core.document.walk import Fault, Line, Place, Run, all_actions
+from plays.core.document.walk import Fault, Place, Run, WrittenLine, all_actions
 from plays.core.play import (
     ROLES,
     Action,
@@ -139,7 +139,7 @@ def _idle(play: Play) -> Iterator[Fault]:
 
 def joints(run: Run) -> Iterator[Fault]:
     """Two who screen together: a partner each, one shape, one cutter, and only gates are closed."""
-    named: dict[str, list[tuple[Line, Joint]]] = defaultdict(list)
+    named: dict[str, list[tuple[WrittenLine, Joint]]] = defaultdict(list)
     for line in run.lines:
         if line.action.joint is not None and line.action.kind is ActionKind.SCREEN:
             named[line.action.joint.name].append((line, line.action.joint))
@@ -148,7 +148,7 @@ def joints(run: Run) -> Iterator[Fault]:
         yield from _agreement(name, members)
 
 
-def _posts(name: str, members: list[tuple[Line, Joint]]) -> Iterator[Fault]:
+def _posts(name: str, members: list[tuple[WrittenLine, Joint]]) -> Iterator[Fault]:
     posts = [line for line, joint in members if joint.part == "open"]
     roles = {line.action.role for line in posts}
     for line, joint in members:
@@ -162,7 +162,7 @@ def _posts(name: str, members: list[tuple[Line, Joint]]) -> Iterator[Fault]:
         yield Fault((*posts[2].place, "joint"), "joint_full", JOINT_FULL, {"name": name})
 
 
-def _agreement(name: str, members: list[tuple[Line, Joint]]) -> Iterator[Fault]:
+def _agreement(name: str, members: list[tuple[WrittenLine, Joint]]) -> Iterator[Fault]:
     first, joint = members[0]
     for line, other in members[1:]:
         if other.shape is not joint.shape:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from plays.core.document.walk import Fault, Line, Place, Run
+from plays.core.document.walk import Fault, Place, Run, WrittenLine
 from plays.core.play import Action, ActionKind, Cue, Look, Moment, Role
 from plays.core.sequence.course import BALL_MOVERS, Ball
 from plays.core.sequence.cues import BALL_USERS, cycles, next_of_role, throw_in
@@ -113,7 +113,7 @@ def _ball(run: Run) -> Iterator[Fault]:
         ball = ball.after(line.action)
 
 
-def _without(line: Line, holder: Role | None) -> Fault:
+def _without(line: WrittenLine, holder: Role | None) -> Fault:
     gives = line.action.kind in BALL_MOVERS
     slots = {"id": line.action.id, "role": line.action.role}
     place = (*line.place, "role")

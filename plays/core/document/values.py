@@ -9,7 +9,7 @@ from typing import Final
 
 from plays.core.calls import faulty_braces, placeholders
 from plays.core.document.limits import KEY_PATTERN, LENGTHS, LOUD, MAX_ACTIONS, RANGES
-from plays.core.document.walk import Fault, Held, Place, held
+from plays.core.document.walk import Fault, Place, WrittenValue, held
 from plays.core.play import ROLES, Conditions, Play
 from shared.core.language import N_
 
@@ -44,7 +44,7 @@ def single_values(play: Play) -> Iterator[Fault]:
     yield from _size(play)
 
 
-def _text(item: Held) -> Iterator[Fault]:
+def _text(item: WrittenValue) -> Iterator[Fault]:
     if not isinstance(item.value, str) or isinstance(item.value, Enum):
         return
     needed = (item.kind, item.name) in LOUD or item.name in _TEXT_LISTS
@@ -56,7 +56,7 @@ def _text(item: Held) -> Iterator[Fault]:
         yield Fault(item.place, "long_text", TOO_LONG, slots)
 
 
-def _range(item: Held) -> Iterator[Fault]:
+def _range(item: WrittenValue) -> Iterator[Fault]:
     limits = RANGES.get((item.kind, item.name))
     if limits is None or item.value is None:
         return

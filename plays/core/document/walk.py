@@ -28,7 +28,7 @@ class Fault:
     slots: Mapping[str, Slot] = field(default_factory=dict)
 
 
-class Held(NamedTuple):
+class WrittenValue(NamedTuple):
     """A plain value inside a play: where, in what kind of thing, under which name."""
 
     place: Place
@@ -37,7 +37,7 @@ class Held(NamedTuple):
     value: Any
 
 
-def held(value: Any, place: Place = (), kind: str = "", name: str = "") -> Iterator[Held]:
+def held(value: Any, place: Place = (), kind: str = "", name: str = "") -> Iterator[WrittenValue]:
     """Every text, number, flag, choice and None in a value, in the order of the model."""
     if is_dataclass(value):
         for part in fields(value):
@@ -47,10 +47,10 @@ def held(value: Any, place: Place = (), kind: str = "", name: str = "") -> Itera
         for index, item in enumerate(value):
             yield from held(item, (*place, index), kind, name)
     else:
-        yield Held(place, kind, name, value)
+        yield WrittenValue(place, kind, name, value)
 
 
-class Line(NamedTuple):
+class WrittenLine(NamedTuple):
     """An action as written: its place in the document and its phase."""
 
     place: Place
@@ -63,7 +63,7 @@ class Run:
     """One way a play runs: plainly, or by a counter."""
 
     play: Play
-    lines: tuple[Line, ...]
+    lines: tuple[WrittenLine, ...]
     looks: tuple[tuple[Place, Look], ...]
     counter: Counter | None = None
 
@@ -74,7 +74,7 @@ class Run:
 def plain_run(play: Play) -> Run:
     """The play without a counter: every line and look with its place in the document."""
     lines = tuple(
-        Line(("phases", p, "actions", a), phase, action)
+        WrittenLine(("phases", p, "actions", a), phase, action)
         for p, phase in enumerate(play.phases)
         for a, action in enumerate(phase.actions)
     )
@@ -98,7 +98,7 @@ def counter_run(plain: Run, index: int) -> Run | None:
     return Run(
         changed,
         tuple(
-            Line(places[action.id], phase, action)
+            WrittenLine(places[action.id], phase, action)
             for phase in changed.phases
             for action in phase.actions
         ),

@@ -21,7 +21,7 @@ MarkKind = Literal["set", "release", "catch", "finding"]
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
+class ActionBar:
     """Something that lasts: ``move`` on the way, ``held`` standing in a screen, ``throw``."""
 
     kind: BarKind
@@ -60,7 +60,7 @@ class Row:
     """One role's line of the strip: what it does, what happens, when its looks are there."""
 
     role: Role
-    bars: tuple[Bar, ...]
+    bars: tuple[ActionBar, ...]
     marks: tuple[Mark, ...]
     looks: tuple[LookBar, ...]
 
@@ -89,20 +89,22 @@ def count_strip(line: Timeline, report: Report | None = None) -> Strip:
     return Strip(rows, line.signal, COUNT if counted else None, line.end)
 
 
-def _bars(line: Timeline, role: Role) -> tuple[Bar, ...]:
+def _bars(line: Timeline, role: Role) -> tuple[ActionBar, ...]:
     mine = [span for span in line.spans.values() if span.role == role]
     bars = []
     for span in mine:
         kind = span.kind.value
         if span.kind in (ActionKind.PASS, ActionKind.HANDOFF):
-            bars.append(Bar("throw", span.start, span.end, span.action, kind))
+            bars.append(ActionBar("throw", span.start, span.end, span.action, kind))
             continue
         if span.arrive > span.start:
             way: BarKind = "screen" if span.kind is ActionKind.SCREEN else "move"
-            bars.append(Bar(way, span.start, span.arrive, span.action, kind))
+            bars.append(ActionBar(way, span.start, span.arrive, span.action, kind))
         if span.set is not None:
             later = [s.start for s in mine if s.start > span.start]
-            bars.append(Bar("held", span.set, min(later, default=line.end), span.action, kind))
+            bars.append(
+                ActionBar("held", span.set, min(later, default=line.end), span.action, kind)
+            )
     return tuple(bars)
 
 

@@ -16,7 +16,7 @@ from typing import Final
 from plays.core.defence.verdict import Word
 from plays.core.drawing.inks import Scheme, strip_inks
 from plays.core.drawing.marks import BALL, bar_ends
-from plays.core.drawing.strip import Bar, LookBar, Mark, Row, Strip
+from plays.core.drawing.strip import ActionBar, LookBar, Mark, Row, Strip
 from plays.core.drawing.strip_key import key_height, key_shapes
 from plays.core.drawing.strip_scale import (
     BAR,
@@ -177,7 +177,7 @@ class _Drawing:
         if role in self.names:
             yield Text((x + DISC + 5, y + SIZE * CAP_HEIGHT / 2), self.names[role], SIZE, "ink")
 
-    def _bar(self, role: Role, bar: Bar) -> Group:
+    def _bar(self, role: Role, bar: ActionBar) -> Group:
         x, y = self.scale.x(bar.start), self.scale.bar_y(role)
         wide = max(self.scale.x(bar.end) - x, 1.5)
         top = y - BAR / 2
@@ -193,7 +193,7 @@ class _Drawing:
             drawn = [Box((x, top), wide, BAR, Paint(fill="ink"), 2.0), *self._word(bar, x, y, wide)]
         return self._tied(drawn, (x, y, wide), BAR_LANE, (("action", bar.action), ("part", "bar")))
 
-    def _word(self, bar: Bar, x: float, y: float, wide: float) -> Iterator[Text]:
+    def _word(self, bar: ActionBar, x: float, y: float, wide: float) -> Iterator[Text]:
         """What the role does, beside the line at the count rather than under it."""
         words = self.language.say(DOES.get(bar.does, ""))
         begin, end = x, x + wide

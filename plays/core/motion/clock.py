@@ -17,7 +17,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from plays.core.motion.pace import Pace
-from plays.core.motion.path import Path, path_through, turn_into
+from plays.core.motion.path import Route, path_through, turn_into
 from plays.core.motion.run import plant, run
 from plays.core.motion.throw import throw
 from plays.core.motion.timeline import Flight, Move, Span, Timeline, Track, Window
@@ -71,7 +71,7 @@ class _Clock:
         self.waits = cues.waits(play)
         self.throw_in = cues.throw_in(play)
         self.known = Known(play, pace, paces, on_floor, by_role, after_in=self._after_in())
-        self.exits: dict[str, tuple[float, Path]] = {}
+        self.exits: dict[str, tuple[float, Route]] = {}
 
     def read(self) -> Timeline:
         for id_ in self._order():
@@ -219,7 +219,7 @@ class _Clock:
             return replace(plain, release=arrive + SHOT, end=arrive + SHOT)
         return plain
 
-    def _finish(self, action: Action, path: Path) -> float | None:
+    def _finish(self, action: Action, path: Route) -> float | None:
         """The speed to arrive with; None for a role that runs straight on to something else."""
         following = self.known.following(action.id)
         if following is not None and path.length > 0.0 and self._joined(action, following):
@@ -238,7 +238,7 @@ class _Clock:
             and all(link.why is Why.OWN for link in waits.implied)
         )
 
-    def _brought_along(self, action: Action, path: Path) -> tuple[float, float]:
+    def _brought_along(self, action: Action, path: Route) -> tuple[float, float]:
         """(speed brought from the movement before, seconds of planting)."""
         mine = self.known.by_role[action.role]
         index = mine.index(action.id)

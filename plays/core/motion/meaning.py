@@ -18,7 +18,7 @@ from plays.core.play import AgeGroup
 from shared.core.language import N_
 
 
-class Basis(StrEnum):
+class Footing(StrEnum):
     """What a constant rests on."""
 
     PUBLISHED = "published"
@@ -33,7 +33,7 @@ class Meaning:
 
     says: str
     unit: str
-    basis: Basis
+    basis: Footing
     source: str
 
 
@@ -48,133 +48,147 @@ MEANING: Final[Mapping[str, Meaning]] = MappingProxyType(
         "top_speed": Meaning(
             N_("Top speed of a sprint, V"),
             "m/s",
-            Basis.OURS,
+            Footing.OURS,
             "Set between the rows that have data.",
         ),
         "time_constant": Meaning(
             N_("How long getting there takes, T"),
             "s",
-            Basis.DERIVED,
+            Footing.DERIVED,
             "Near 1 s across sports (Clark and Ryan 2022, quoted by the shorts package).",
         ),
         "effort": Meaning(
             N_("Share of the top speed that is run in a game"),
             "",
-            Basis.MEASURED,
+            Footing.MEASURED,
             "Runs from standing over 3 to 8 m: half at 0.58, a quarter above 0.70, a tenth above"
             " 0.80; 0.9 is the hardest 3 % of professionals' runs. " + TRACKED,
         ),
-        "easy": Meaning(N_("Share of that for a jog to set up"), "", Basis.OURS, ""),
+        "easy": Meaning(N_("Share of that for a jog to set up"), "", Footing.OURS, ""),
         "braking": Meaning(
             N_("How hard one brakes"),
             "m/s2",
-            Basis.OURS,
+            Footing.OURS,
             "3 to 6, from memory. Professionals brake at 1.6 as a rule, above 4.6 in the hardest"
             " 5 % (20,029 times). " + TRACKED,
         ),
         "arrive_speed": Meaning(
-            N_("Speed kept at the end of a cut that is caught on the run"), "m/s", Basis.OURS, ""
+            N_("Speed kept at the end of a cut that is caught on the run"),
+            "m/s",
+            Footing.OURS,
+            "",
         ),
         "turn_180": Meaning(
             N_("Plant and turn about at top speed"),
             "s",
-            Basis.OURS,
+            Footing.OURS,
             "0.2 to 0.7 by how the 505 test is timed (Nimphius et al. 2016); use a stop-watch.",
         ),
-        "dribble": Meaning(N_("Share of the speed that is left with the ball"), "", Basis.OURS, ""),
+        "dribble": Meaning(
+            N_("Share of the speed that is left with the ball"), "", Footing.OURS, ""
+        ),
         "reaction": Meaning(
             N_("From the signal to the first push"),
             "s",
-            Basis.DERIVED,
+            Footing.DERIVED,
             "Adults react in 0.231 s (Woods et al. 2015, n = 1469); the younger rows are ours.",
         ),
         "read": Meaning(
-            N_("From a team-mate's cue, seen coming, to the first push"), "s", Basis.OURS, _MEMORY
+            N_("From a team-mate's cue, seen coming, to the first push"),
+            "s",
+            Footing.OURS,
+            _MEMORY,
         ),
         "follow": Meaning(
-            N_("By how much a defender follows a cutter late"), "s", Basis.OURS, _SCALED
+            N_("By how much a defender follows a cutter late"), "s", Footing.OURS, _SCALED
         ),
         "choose": Meaning(
             N_("A defender's choice to go for a pass, from its release to the first push"),
             "s",
-            Basis.OURS,
+            Footing.OURS,
             "Choice reactions take 0.35 to 0.45 s. " + _MEMORY,
         ),
-        "settle": Meaning(N_("From arriving to standing still in a screen"), "s", Basis.OURS, ""),
+        "settle": Meaning(N_("From arriving to standing still in a screen"), "s", Footing.OURS, ""),
         "hold": Meaning(
             N_("How long a screener stays after the cutter has run past the shoulder"),
             "s",
-            Basis.OURS,
+            Footing.OURS,
             "",
         ),
-        "signal": Meaning(N_("From the ball in hand to the signal"), "s", Basis.OURS, ""),
+        "signal": Meaning(N_("From the ball in hand to the signal"), "s", Footing.OURS, ""),
         "release": Meaning(
-            N_("From the decision to the ball leaving the hand"), "s", Basis.OURS, _MEMORY
+            N_("From the decision to the ball leaving the hand"), "s", Footing.OURS, _MEMORY
         ),
-        "handle": Meaning(N_("From a catch to the next throw"), "s", Basis.OURS, ""),
+        "handle": Meaning(N_("From a catch to the next throw"), "s", Footing.OURS, ""),
         "glance": Meaning(
-            N_("To see that a look is not there and turn to the next"), "s", Basis.OURS, ""
+            N_("To see that a look is not there and turn to the next"), "s", Footing.OURS, ""
         ),
         "direct_speed": Meaning(
-            N_("Chest or push pass over six metres"), "m/s", Basis.OURS, _SCALED
+            N_("Chest or push pass over six metres"), "m/s", Footing.OURS, _SCALED
         ),
-        "bounce_speed": Meaning(N_("Bounce pass over six metres"), "m/s", Basis.OURS, _MEMORY),
+        "bounce_speed": Meaning(N_("Bounce pass over six metres"), "m/s", Footing.OURS, _MEMORY),
         "overhead_speed": Meaning(
-            N_("Two-hand overhead pass over six metres"), "m/s", Basis.OURS, _MEMORY
+            N_("Two-hand overhead pass over six metres"), "m/s", Footing.OURS, _MEMORY
         ),
         "arm_speed": Meaning(
-            N_("Hardest throw at which a lob is still aimed"), "m/s", Basis.OURS, ""
+            N_("Hardest throw at which a lob is still aimed"), "m/s", Footing.OURS, ""
         ),
         "lead": Meaning(
             N_("How early a runner is thrown to, for each metre of the pass"),
             "s/m",
-            Basis.OURS,
+            Footing.OURS,
             "An adult's pass needs about this; a weaker arm does not throw earlier, but late.",
         ),
-        "longest_pass": Meaning(N_("Longest pass that is safe to plan"), "m", Basis.OURS, ""),
+        "longest_pass": Meaning(N_("Longest pass that is safe to plan"), "m", Footing.OURS, ""),
         "ball_drag": Meaning(
             N_("Air drag k of the group's ball"),
             "1/m",
-            Basis.DERIVED,
+            Footing.DERIVED,
             "Sphere, Cd 0.5, from mass and girth: size 7 as in older FIBA text, others from memory",
         ),
         "height": Meaning(
-            N_("Mean height"), "m", Basis.OURS, "Set between the rows that have data."
+            N_("Mean height"), "m", Footing.OURS, "Set between the rows that have data."
         ),
-        "jump": Meaning(N_("What a late jump adds to the reach"), "m", Basis.OURS, ""),
+        "jump": Meaning(N_("What a late jump adds to the reach"), "m", Footing.OURS, ""),
         "side_reach": Meaning(
-            N_("How far to the side a hand with one step reaches"), "m", Basis.OURS, "0.8 to 1.2"
+            N_("How far to the side a hand with one step reaches"),
+            "m",
+            Footing.OURS,
+            "0.8 to 1.2",
         ),
         "screened": Meaning(
-            N_("What a set screen in the way costs a defender"), "s", Basis.OURS, ""
+            N_("What a set screen in the way costs a defender"), "s", Footing.OURS, ""
         ),
     }
 )
 
 _U14: Final = "Girls U13 to U15, 5/10/20 m, n = 904 (Gryko et al. 2022), gate times less 0.3 s"
-_EXCEPTIONS: Final[Mapping[tuple[AgeGroup, str], tuple[Basis, str]]] = MappingProxyType(
+_EXCEPTIONS: Final[Mapping[tuple[AgeGroup, str], tuple[Footing, str]]] = MappingProxyType(
     {
-        (AgeGroup.U14, "top_speed"): (Basis.DERIVED, _U14),
-        (AgeGroup.U14, "time_constant"): (Basis.DERIVED, _U14),
+        (AgeGroup.U14, "top_speed"): (Footing.DERIVED, _U14),
+        (AgeGroup.U14, "time_constant"): (Footing.DERIVED, _U14),
         (AgeGroup.U14, "height"): (
-            Basis.DERIVED,
+            Footing.DERIVED,
             "Girls U13 to U15: 1.653, 1.677, 1.678 m (Gryko et al. 2022)",
         ),
         (AgeGroup.U16, "top_speed"): (
-            Basis.OURS,
+            Footing.OURS,
             "Boys at peak height velocity: 20 m 3.34 s (Front Sports Act Living 2021, 629453)",
         ),
         (AgeGroup.ADULT, "direct_speed"): (
-            Basis.MEASURED,
+            Footing.MEASURED,
             "4,840 passes; a longer one is thrown faster, a shorter one softer. " + TRACKED,
         ),
-        (AgeGroup.ADULT, "arrive_speed"): (Basis.MEASURED, "1,382 catches on the run. " + TRACKED),
+        (AgeGroup.ADULT, "arrive_speed"): (
+            Footing.MEASURED,
+            "1,382 catches on the run. " + TRACKED,
+        ),
         (AgeGroup.ADULT, "follow"): (
-            Basis.MEASURED,
+            Footing.MEASURED,
             "Hard cuts: 0.33 s, half of them 0.19 to 0.44 s; students 0.29 s. " + TRACKED,
         ),
         (AgeGroup.ADULT, "reaction"): (
-            Basis.DERIVED,
+            Footing.DERIVED,
             "0.231 s for a button (Woods et al. 2015, n = 1469), rounded up for a step",
         ),
     }

@@ -27,7 +27,7 @@ ONE_TURN = 2.0  # metres of way within which bends add up to one turn; ours
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Path:
+class Route:
     """``places`` (n,) and how far along each lies; ``marks`` are the waypoints' lengths.
 
     ``marks[0]`` is 0 for where the path begins; ``corners`` pairs a length with the angle of
@@ -65,7 +65,7 @@ class Path:
         return float(along), float(gaps[best])
 
 
-def turn_into(before: Path, after: Path) -> float:
+def turn_into(before: Route, after: Route) -> float:
     """The angle in radians between the end of one path and the beginning of the next."""
     if len(before.places) < 2 or len(after.places) < 2:
         return 0.0
@@ -75,18 +75,18 @@ def turn_into(before: Path, after: Path) -> float:
 
 
 @lru_cache(maxsize=2048)
-def path_through(points: tuple[Point, ...]) -> Path:
+def path_through(points: tuple[Point, ...]) -> Route:
     """The path from the first point through the others; a single point is a path too."""
     kept, index = _distinct(points)
     if len(kept) == 1:
         here = np.array([complex(*kept[0])])
-        return Path(here, np.zeros(1), (0.0,) * len(points), ())
+        return Route(here, np.zeros(1), (0.0,) * len(points), ())
     pieces = [_sampled(piece, straight=piece.even) for piece in smooth(kept).pieces]
     places = np.concatenate([pieces[0][:1], *(piece[1:] for piece in pieces)])
     lengths = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(places)))])
     ends = np.cumsum([len(piece) - 1 for piece in pieces])
     marks = [0.0, *(float(lengths[end]) for end in ends)]
-    return Path(places, lengths, tuple(marks[i] for i in index), _corners(places, lengths))
+    return Route(places, lengths, tuple(marks[i] for i in index), _corners(places, lengths))
 
 
 def _distinct(points: Sequence[Point]) -> tuple[list[tuple[float, float]], list[int]]:

@@ -19,7 +19,7 @@ from typing import Literal
 
 import numpy as np
 
-from plays.core.motion.path import Path
+from plays.core.motion.path import Route
 from plays.core.motion.sprint import Floats, elapsed, time_scalar
 
 Way = Literal["push", "plant", "brake"]
@@ -51,10 +51,10 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class Dash:
     """A path, and when one is where on it."""
 
-    path: Path
+    path: Route
     legs: Legs
     pieces: tuple[Piece, ...]
     seconds: float
@@ -95,7 +95,7 @@ class Run:
         return self.seconds
 
 
-def run(path: Path, legs: Legs, *, speed: float = 0.0, finish: float | None = 0.0) -> Run:
+def run(path: Route, legs: Legs, *, speed: float = 0.0, finish: float | None = 0.0) -> Dash:
     """The quickest run along a path by these laws.
 
     ``speed`` is brought along from before; ``finish`` is the speed to arrive with at most,
@@ -117,7 +117,7 @@ def run(path: Path, legs: Legs, *, speed: float = 0.0, finish: float | None = 0.
             lasts, v = plant(legs, v, angle)
             pieces.append(Piece("plant", clock, lasts, place, v))
             clock += lasts
-    return Run(path, legs, tuple(pieces), clock, v)
+    return Dash(path, legs, tuple(pieces), clock, v)
 
 
 def plant(legs: Legs, speed: float, angle: float) -> tuple[float, float]:

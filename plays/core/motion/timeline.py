@@ -13,7 +13,7 @@ import numpy as np
 
 from plays.core.motion.pace import Pace
 from plays.core.motion.path import Places
-from plays.core.motion.run import Run
+from plays.core.motion.run import Dash
 from plays.core.motion.sprint import Floats
 from plays.core.motion.throw import Throw
 from plays.core.play import ROLES, ActionKind, Look, Play, Role
@@ -45,7 +45,7 @@ class Move:
 
     action: str
     start: float
-    run: Run
+    run: Dash
 
     @property
     def end(self) -> float:

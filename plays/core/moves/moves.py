@@ -12,7 +12,7 @@ from typing import Final
 
 from plays.core.court.courts import Court, court, side_sign
 from plays.core.document.limits import DIGITS
-from plays.core.moves.origins import Step, steps, with_step
+from plays.core.moves.origins import MoveStep, steps, with_step
 from plays.core.moves.rewrite import with_places, with_texts
 from plays.core.moves.side_words import mirrored_text
 from plays.core.play import Play, Point, Situation, Spot
@@ -41,7 +41,7 @@ def mirror(play: Play) -> Play:
     moved = with_texts(with_places(play, _mirrored), mirrored_text)
     if play.spot is not None:
         moved = replace(moved, spot=_other_side(play.spot))
-    return with_step(play, moved, Step("mirror"))
+    return with_step(play, moved, MoveStep("mirror"))
 
 
 def slide(play: Play, along: float) -> Play:
@@ -60,7 +60,7 @@ def slide(play: Play, along: float) -> Play:
     else:
         across, up = side_sign(spot.side) * shift, 0.0
     moved = with_places(play, lambda point: _grid(point.x + across, point.y + up))
-    step = Step("slide", _metres(spot.along), _metres(there.along))
+    step = MoveStep("slide", _metres(spot.along), _metres(there.along))
     return with_step(play, replace(moved, spot=there), step)
 
 
@@ -83,7 +83,7 @@ def turn(play: Play, along: float | None = None) -> Play:
     there = _placed(play, _other_line(spot), along)
     moved = with_places(play, lambda point: _turned(point, spot, there, floor))
     situation = _TURNED_SITUATION.get(play.situation, play.situation)
-    step = Step("turn", _metres(spot.along), _metres(there.along))
+    step = MoveStep("turn", _metres(spot.along), _metres(there.along))
     return with_step(play, replace(moved, spot=there, situation=situation), step)
 
 

@@ -11,7 +11,7 @@ from typing import Final, Literal
 
 from plays.core.court.courts import Court, court
 from plays.core.document.limits import DIGITS
-from plays.core.moves.origins import PULL_IN, Step, with_step
+from plays.core.moves.origins import PULL_IN, MoveStep, with_step
 from plays.core.moves.rewrite import texts, with_places
 from plays.core.moves.side_words import is_doubtful, names_a_place
 from plays.core.play import Action, Counter, Look, Play, Point, Role, Situation
@@ -70,7 +70,7 @@ def pull_in(play: Play, margin: float = MARGIN) -> Play:
         for before, after in zip(play.starts, moved.starts, strict=True)
     )
     moved = replace(moved, starts=starts)
-    return play if moved == play else with_step(play, moved, Step(PULL_IN))
+    return play if moved == play else with_step(play, moved, MoveStep(PULL_IN))
 
 
 def texts_to_reread(play: Play, move: Literal["mirror", "turn"]) -> tuple[str, ...]:

@@ -30,7 +30,7 @@ OTHER_COURT: Final = N_("carried from the {old} court to the {new} court")
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class MoveStep:
     """One move: its name and what it went from and to, as written."""
 
     name: str
@@ -41,18 +41,18 @@ class Step:
         return f"{self.name} {self.old} {self.new}" if self.old or self.new else self.name
 
     @property
-    def opposite(self) -> Step:
-        return Step(self.name, self.new, self.old)
+    def opposite(self) -> MoveStep:
+        return MoveStep(self.name, self.new, self.old)
 
 
-def steps(play: Play) -> tuple[Step, ...]:
+def steps(play: Play) -> tuple[MoveStep, ...]:
     """The moves by which a play came about; text that is no move of ours stays one step."""
     if play.origin is None:
         return ()
     return tuple(_read(text) for text in play.origin.move.split(_BETWEEN))
 
 
-def with_step(before: Play, after: Play, step: Step) -> Play:
+def with_step(before: Play, after: Play, step: MoveStep) -> Play:
     """``after``, noting that ``step`` led to it from ``before``."""
     chain = steps(before)
     root = content_hash(before) if before.origin is None else before.origin.content
@@ -65,7 +65,7 @@ def with_step(before: Play, after: Play, step: Step) -> Play:
     return replace(bare, origin=Origin(root, move))
 
 
-def step_words(step: Step, language: Language) -> str:
+def step_words(step: MoveStep, language: Language) -> str:
     """One move in words: "mirrored to the other side"."""
     if step.name == _MIRROR:
         return language.say(MIRRORED)
@@ -81,20 +81,20 @@ def step_words(step: Step, language: Language) -> str:
     return str(step)
 
 
-def _read(text: str) -> Step:
+def _read(text: str) -> MoveStep:
     name, *values = text.split(" ")
     if name in ("slide", "turn") and len(values) == 2 and all(map(_is_length, values)):
-        return Step(name, *values)
+        return MoveStep(name, *values)
     if name == _COURT and len(values) == 2:
-        return Step(name, *values)
-    return Step(text)
+        return MoveStep(name, *values)
+    return MoveStep(text)
 
 
 def _is_length(text: str) -> bool:
     return text.replace(".", "", 1).isdecimal() and text.isascii()
 
 
-def _joined(chain: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
+def _joined(chain: tuple[MoveStep, ...], step: MoveStep) -> tuple[MoveStep, ...]:
     """The chain with one more step; the mirror, which swaps with every other, comes last."""
     if not chain:
         return (step,)
@@ -104,5 +104,5 @@ def _joined(chain: tuple[Step, ...], step: Step) -> tuple[Step, ...]:
     if last.name == _MIRROR:
         return (*_joined(chain[:-1], step), last)
     if step.name == last.name == "slide" and last.new == step.old:
-        return (*chain[:-1], Step("slide", last.old, step.new))
+        return (*chain[:-1], MoveStep("slide", last.old, step.new))
     return (*chain, step)

@@ -25,7 +25,7 @@ from typing import Final
 from plays.core.court.courts import Court, court, side_sign
 from plays.core.court.spots import named_spots
 from plays.core.document.limits import DIGITS
-from plays.core.moves.origins import Step, with_step
+from plays.core.moves.origins import MoveStep, with_step
 from plays.core.moves.rewrite import with_places
 from plays.core.play import Play, Point, RuleSet, Spot
 
@@ -68,7 +68,7 @@ def on_court(play: Play, rule_set: RuleSet) -> Play:
         return _grid(_by_name(a, b, point) or _beside_names(b, map_point(a, b, point)))
 
     moved = replace(with_places(play, place), court=rule_set, spot=new)
-    return with_step(play, moved, Step("court", play.court.value, rule_set.value))
+    return with_step(play, moved, MoveStep("court", play.court.value, rule_set.value))
 
 
 def _spot(a: Court, b: Court, spot: Spot) -> Spot:

@@ -69,7 +69,7 @@ class ReadText:
 def read(text: str, language: Language = ENGLISH) -> ReadText:
     """The play that a text says, with every fault of a line and every problem of form."""
     sheet = sheet_of(text)
-    reader = _Builder(sheet, court(head.rule_set(sheet)))
+    reader = _TextReader(sheet, court(head.rule_set(sheet)))
     play = reader.play()
     told = [
         Told(fault.line, sentence(language.say(fault.template, **fault.slots)), unread=True)
@@ -83,7 +83,7 @@ def read(text: str, language: Language = ENGLISH) -> ReadText:
     return ReadText(play, tuple(sorted(dict.fromkeys(told), key=lambda each: each.line)))
 
 
-class _Builder:
+class _TextReader:
     """Builds a play from a sheet, and remembers which line said what."""
 
     def __init__(self, sheet: TextSheet, floor: Court) -> None:

@@ -30,14 +30,14 @@ UNTOLD: Final = N_("Something changed that neither words nor diagrams show.")
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class PlayChange:
     """One thing that changed: for one role, or with ``role`` None for the play."""
 
     role: Role | None
     sentence: str
 
 
-def difference(old: Play, new: Play, language: Language = ENGLISH) -> tuple[Change, ...]:
+def difference(old: Play, new: Play, language: Language = ENGLISH) -> tuple[PlayChange, ...]:
     """Everything that changed from ``old`` to ``new``, the play first, then role by role.
 
     Empty just when the two say the same; ``key`` and ``origin`` do not count.
@@ -51,11 +51,11 @@ def difference(old: Play, new: Play, language: Language = ENGLISH) -> tuple[Chan
     shift = _all_moved(before, after)
     if shift:
         shared.append(language.say(EVERYBODY))
-    found = [Change(None, sentence) for sentence in shared]
+    found = [PlayChange(None, sentence) for sentence in shared]
     for role in ROLES:
         own = _RoleDifference(before, after, role, language, told=bool(looks), shift=shift)
-        found.extend(Change(role, sentence) for sentence in dict.fromkeys(own.sentences()))
-    return tuple(found) or (Change(None, language.say(UNTOLD)),)
+        found.extend(PlayChange(role, sentence) for sentence in dict.fromkeys(own.sentences()))
+    return tuple(found) or (PlayChange(None, language.say(UNTOLD)),)
 
 
 def _bare(old: Play, new: Play) -> Play:

@@ -52,7 +52,7 @@ def step_numbers(play: Play) -> dict[str, int]:
 
 def part_facts(play: Play, role: Role) -> PartFacts:
     """What a role has to be told. Raises KeyError for a role without a start."""
-    return _Reader(play, role).part()
+    return _FactReader(play, role).part()
 
 
 def detours(points: Sequence[Point]) -> tuple[Point, ...]:
@@ -70,7 +70,7 @@ def detours(points: Sequence[Point]) -> tuple[Point, ...]:
     return (*detours(points[: split + 1]), points[split], *detours(points[split:]))
 
 
-class _Reader:
+class _FactReader:
     """A play looked up once, for one role."""
 
     def __init__(self, play: Play, role: Role) -> None:

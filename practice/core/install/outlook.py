@@ -88,13 +88,13 @@ def outlook(
     values = chances(model_, strengths(model_, reps))
     without = chances(model_, strengths(model_, np.zeros_like(reps)))
     return tuple(
-        _play_outlook(_Case(model_, reps, k, values, without), names, language)
+        _play_outlook(_PlayCase(model_, reps, k, values, without), names, language)
         for k in range(len(ask.plays))
     )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Case:
+class _PlayCase:
     model: Model
     reps: Indices
     play: int
@@ -113,7 +113,7 @@ class _Case:
         return {who: sum(who in slot.absent for slot in slots) for who in whos}
 
 
-def _play_outlook(case: _Case, names: Mapping[Id, str], language: Language) -> PlayOutlook:
+def _play_outlook(case: _PlayCase, names: Mapping[Id, str], language: Language) -> PlayOutlook:
     model_, k = case.model, case.play
     carried, ready_at = model_.ask.plays[k], model_.assumptions.ready
     first = sorted(
@@ -147,7 +147,7 @@ def _play_outlook(case: _Case, names: Mapping[Id, str], language: Language) -> P
 
 
 def _reasons(
-    case: _Case,
+    case: _PlayCase,
     first: list[Expected],
     extra: float | None,
     names: Mapping[Id, str],
@@ -169,7 +169,7 @@ def _reasons(
     return tuple(said + _people(case, first, names, language))
 
 
-def _why_not(case: _Case) -> str:
+def _why_not(case: _PlayCase) -> str:
     """Why no rep of the play is planned; empty where some are, or where nothing is planned yet."""
     if case.reps[case.play].any():
         return ""
@@ -179,7 +179,7 @@ def _why_not(case: _Case) -> str:
     return NOT_BEGUN if blocked else NOT_PLANNED
 
 
-def _in_no_unit(case: _Case, names: Mapping[Id, str], language: Language) -> list[str]:
+def _in_no_unit(case: _PlayCase, names: Mapping[Id, str], language: Language) -> list[str]:
     """First-depth players who are not ready, and whom no unit gives a rep in their role."""
     model_, said = case.model, []
     for cell in case.firsts:
@@ -191,7 +191,7 @@ def _in_no_unit(case: _Case, names: Mapping[Id, str], language: Language) -> lis
     return said
 
 
-def _room_for_one(case: _Case) -> bool:
+def _room_for_one(case: _PlayCase) -> bool:
     """Whether some practice has the minutes to run the play at all."""
     rules = case.model.ask.rules
     least = rules.setup_minutes + rules.least_reps * rules.walk_minutes
@@ -209,14 +209,14 @@ def _weakest(who: Expected, names: Mapping[Id, str], language: Language) -> str:
     )
 
 
-def _gaps(case: _Case, first: list[Expected], language: Language) -> list[str]:
+def _gaps(case: _PlayCase, first: list[Expected], language: Language) -> list[str]:
     filled = {e.role for e in first}
     cast = case.model.ask.plays[case.play].cast
     missing = [role for role in ("1", "2", "3", "4", "5") if role not in filled or role not in cast]
     return [language.say(NOT_CAST, role=role) for role in missing]
 
 
-def _no_room_to_begin(case: _Case) -> bool:
+def _no_room_to_begin(case: _PlayCase) -> bool:
     return bool((begins_in(case.model, case.reps) >= case.model.new_room).all())
 
 
@@ -227,7 +227,7 @@ def _minutes_sentence(extra: float | None, language: Language) -> str:
 
 
 def _people(
-    case: _Case, first: list[Expected], names: Mapping[Id, str], language: Language
+    case: _PlayCase, first: list[Expected], names: Mapping[Id, str], language: Language
 ) -> list[str]:
     """Who is away or left out among those that are not ready."""
     slots, said = case.model.slots, []

@@ -99,7 +99,7 @@ class Cubic(NamedTuple):
         )
 
 
-class Place(NamedTuple):
+class CurvePlace(NamedTuple):
     """A point of a curve and the unit direction in which the curve runs there."""
 
     at: XY
@@ -138,13 +138,13 @@ class Curve:
                 knots.append(_Knot(along, index, (k + 1) / _INTERVALS))
         return tuple(knots)
 
-    def place(self, along: float) -> Place:
+    def place(self, along: float) -> CurvePlace:
         """The place ``along`` the curve; before the start and past the end it goes on straight."""
         index, t = self._find(along)
         piece = self.pieces[index]
         at, way = piece.at(t), _way(piece, t)
         beyond = min(along, 0.0) + max(along - self.length, 0.0)
-        return Place((at[0] + beyond * way[0], at[1] + beyond * way[1]), way)
+        return CurvePlace((at[0] + beyond * way[0], at[1] + beyond * way[1]), way)
 
     def part(self, begin: float, finish: float) -> Curve:
         """The part between two lengths, which are kept on the curve and in order."""

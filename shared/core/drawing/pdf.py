@@ -67,7 +67,7 @@ def draw_on_canvas(picture: Picture, canvas: Canvas, x: float, y: float, width: 
     canvas.saveState()
     canvas.translate(x, y + picture.height * scale)
     canvas.scale(scale, -scale)
-    pen = _Pen(canvas, picture)
+    pen = _PagePen(canvas, picture)
     pen.draw(Group(picture.shapes, clip=(0.0, 0.0, picture.width, picture.height)))
     pen.put_down()
     canvas.restoreState()
@@ -87,7 +87,7 @@ def register_fonts() -> None:
     registerFontFamily(REGULAR, normal=REGULAR, bold=BOLD, italic=REGULAR, boldItalic=BOLD)
 
 
-class _Pen:
+class _PagePen:
     """Draws shapes on a canvas whose y axis has been turned down.
 
     Operators are gathered and handed to the canvas before each text and at the end.

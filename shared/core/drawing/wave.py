@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from math import hypot, inf, pi
 from typing import NamedTuple
 
-from shared.core.drawing.curves import XY, Cubic, Curve, Place
+from shared.core.drawing.curves import XY, Cubic, Curve, CurvePlace
 
 
 def wave(curve: Curve, height: float, pitch: float, ramp: float) -> Curve:
@@ -38,7 +38,7 @@ def _swell(along: float, length: float, ramp: float) -> float:
     return max(0.0, min(1.0, along / ramp, (length - along) / ramp))
 
 
-def _room(places: Sequence[Place], k: int, step: float) -> float:
+def _room(places: Sequence[CurvePlace], k: int, step: float) -> float:
     """Half the radius of the bend at a place."""
     before, after = places[max(k - 1, 0)].way, places[min(k + 1, len(places) - 1)].way
     bend = hypot(after[0] - before[0], after[1] - before[1]) / (2 * step)
@@ -53,7 +53,7 @@ class _WaveKnot(NamedTuple):
     reach: float
 
 
-def _wave_knot(place: Place, height: float, k: int, step: float) -> _WaveKnot:
+def _wave_knot(place: CurvePlace, height: float, k: int, step: float) -> _WaveKnot:
     (x, y), (wx, wy) = place
     swing = (0, 1, 0, -1)[k % 4] * height
     slope = (1, 0, -1, 0)[k % 4] * height * pi / (2 * step)
