@@ -16,6 +16,8 @@ from practice.core.install.build import NothingToPlanError
 from practice.core.install.outlook import PlayOutlook, outlook
 from practice.core.install.question import FIRSTS, SECONDS, VARIETY, Schedule, ScheduleEntry
 from practice.core.install.rules import check_schedule
+from practice.core.readiness.cell import hundredths
+from practice.core.readiness.words import in_hundred
 from practice.core.reps.rep import Mode
 from practice.install import improving
 from practice.install import plan as service
@@ -50,7 +52,7 @@ def install(request: HttpRequest, pk: int) -> HttpResponse:
         "practices": _by_practice(asked, plan, calls),
         "expected": _expected(asked, plan, speech),
         "calls": calls,
-        "least": round(100 * asked.ask.assumptions.ready),
+        "least": hundredths(asked.ask.assumptions.ready),
         "findings": _findings(asked, plan, calls, speech),
         "run": run,
         "variety": speech.say(VARIETY),
@@ -177,17 +179,20 @@ def _by_practice(
 
 def _expected(
     asked: service.Question, plan: InstallPlan, speech: Language
-) -> list[tuple[PlayOutlook, int | None, int | None]]:
+) -> list[tuple[PlayOutlook, str, int | None, int | None]]:
     schedule = Schedule(service.entries_of(plan), plan.worth)
     try:
         made = outlook(asked.ask, schedule, asked.names, speech)
     except NothingToPlanError:
         return []
-    return [(one, _percent(one.mean), _percent(one.without)) for one in made]
+    return [
+        (one, in_hundred(one.all_right, speech), _percent(one.mean), _percent(one.without))
+        for one in made
+    ]
 
 
 def _percent(share: float | None) -> int | None:
-    return None if share is None else round(100 * share)
+    return None if share is None else hundredths(share)
 
 
 def _findings(

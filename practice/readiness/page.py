@@ -7,12 +7,22 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
 
+import numpy as np
+from numpy.typing import NDArray
+
 from plays.core.play import ROLES, Role
 from practice.bridge import moment
 from practice.core.readiness.assumptions import Assumptions, Offsets
-from practice.core.readiness.cell import Readiness, curve, readiness
+from practice.core.readiness.cell import Readiness, all_right, curve, hundredths, readiness
 from practice.core.readiness.due import Due, DueFor, due
-from practice.core.readiness.grid import Ledger, ReadinessMark, grid, ledger, standings
+from practice.core.readiness.grid import (
+    Grid,
+    Ledger,
+    ReadinessMark,
+    grid,
+    ledger,
+    standings,
+)
 from practice.core.readiness.picture import CurvePlot
 from practice.core.reps.rep import Touch
 from practice.models import Game, Practice
@@ -24,6 +34,9 @@ from roster.core.names import Names
 from roster.models import Casting, PackagePlay, Player, Team
 
 STEPS: Final = 160  # points of a curve
+MARKS: Final = (
+    *(ReadinessMark.READY, ReadinessMark.FADING, ReadinessMark.LEARNING, ReadinessMark.NEVER),
+)
 AHEAD: Final = timedelta(days=14)
 
 
@@ -40,7 +53,7 @@ class ReadinessCell:
 
     @property
     def percent(self) -> int:
-        return round(100 * self.value)
+        return hundredths(self.value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +70,38 @@ class Lacking:
 
     @property
     def percent(self) -> int:
-        return round(100 * self.due.by_game)
+        return hundredths(self.due.by_game)
+
+
+@dataclass(frozen=True, slots=True)
+class FiveLine:
+    """One play for a game: who of its first five lacks reps, and how likely all five are right.
+
+    ``chance`` is None where a role has nobody or somebody has no rep yet: there is no telling.
+    """
+
+    entry: PackagePlay
+    lacking: tuple[Lacking, ...]
+    chance: float | None
+    weakest: str
+    unlogged: int
+    holes: int
+
+
+@dataclass(frozen=True, slots=True)
+class PersonLine:
+    """One player with a count of each mark, and the cells behind it."""
+
+    player: Player
+    cells: tuple[ReadinessCell, ...]
+
+    def count(self, mark: ReadinessMark) -> int:
+        """Among the plays that the player is cast in."""
+        return sum(cell.standing is mark for cell in self.cells if cell.cast)
+
+    @property
+    def counts(self) -> list[tuple[ReadinessMark, int]]:
+        return [(mark, self.count(mark)) for mark in MARKS if self.count(mark)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,22 +139,33 @@ class TeamReadiness:
         """Short names that tell everybody apart."""
         return names_of(self.players)
 
-    def due(self, when: DueFor) -> list[tuple[PackagePlay, list[Lacking]]]:
-        """By play: who of the first five will not be ready for the game without another rep."""
+    def fives(self, when: DueFor) -> list[FiveLine]:
+        """By play: the first five on the day of a game if nothing more is run."""
+        book = self._ledger()
+        values, marks = grid(book, when.game), standings(book, when.game)
+        return [self._five(entry, when, values, marks) for entry in self.entries]
+
+    def _five(
+        self, entry: PackagePlay, when: DueFor, values: Grid, marks: NDArray[np.object_]
+    ) -> FiveLine:
         people, names = {player.pk: player for player in self.players}, self.names()
-        found = []
-        for entry in self.entries:
-            cells = [
-                (casting.player_id, entry.pk, _role(casting.role))
-                for casting in entry.castings.all()
-                if casting.depth == 1 and casting.player_id in people
-            ]
-            late = due(self.history, cells, when, self.assumptions, self.offsets)
-            if late:
-                whose = [(int(one.cell[0]), one) for one in late]
-                lacking = [Lacking(people[pk], names.player(pk), one) for pk, one in whose]
-                found.append((entry, lacking))
-        return found
+        cells = [
+            (casting.player_id, entry.pk, _role(casting.role))
+            for casting in entry.castings.all()
+            if casting.depth == 1 and casting.player_id in people
+        ]
+        late = due(self.history, cells, when, self.assumptions, self.offsets)
+        by_cell = {cell: values.at(cell) for cell in cells}
+        unlogged = sum(values.mark(marks, cell) is ReadinessMark.NEVER for cell in cells)
+        told = len(cells) == len(ROLES) and not unlogged
+        return FiveLine(
+            entry,
+            tuple(Lacking(people[int(d.cell[0])], names.player(d.cell[0]), d) for d in late),
+            all_right(by_cell.values()) if told else None,
+            names.player(min(by_cell, key=lambda c: by_cell[c])[0]) if by_cell else "",
+            unlogged,
+            len(ROLES) - len(cells),
+        )
 
     def of(self, player: Player, entry: PackagePlay, role: Role, on: datetime) -> Readiness:
         """One cell with everything it is made of."""

@@ -17,12 +17,14 @@ from plays.core.play import ROLES
 from plays.play.page import svg_of
 from practice.bridge import moment
 from practice.core.readiness.assumptions import ORIGINS, to_json
+from practice.core.readiness.cell import hundredths
 from practice.core.readiness.picture import NARROW, curve_picture
+from practice.core.readiness.words import in_hundred
 from practice.models import Game, Practice
 from practice.parameters import chosen, in_force, settings_row
 from practice.readiness import calibrating
 from practice.readiness.forms import AssumptionsForm
-from practice.readiness.page import before, coming_games, team_readiness
+from practice.readiness.page import PersonLine, before, coming_games, team_readiness
 from roster.access import entry_for, player_for, team_for
 from shared.access import require, user_of
 from shared.pages import page, status_of
@@ -39,6 +41,8 @@ def readiness(request: HttpRequest, pk: int) -> HttpResponse:
     game = next((g for g in games if str(g.pk) == request.GET.get("game")), None)
     on = moment(game.date, game.start) if game else now
     loaded = team_readiness(team)
+    rows, next_game = loaded.rows(on), game or next(iter(games), None)
+    speech = language(get_language() or "en")
     context = {
         "team": team,
         "section": "practices",
@@ -46,10 +50,15 @@ def readiness(request: HttpRequest, pk: int) -> HttpResponse:
         "game": game,
         "on": on,
         "entries": loaded.entries,
-        "rows": loaded.rows(on),
-        "due": loaded.due(before(games[0], now)) if games else [],
-        "next_game": games[0] if games else None,
-        "ready": round(100 * loaded.assumptions.ready),
+        "rows": rows,
+        "people": [PersonLine(who, tuple(c for c in cells if c)) for who, cells in rows],
+        "fives": [
+            (line, None if line.chance is None else in_hundred(line.chance, speech))
+            for line in (loaded.fives(before(next_game, now)) if next_game else [])
+        ],
+        "next_game": next_game,
+        "ready": hundredths(loaded.assumptions.ready),
+        "five_at_the_bar": in_hundred(loaded.assumptions.ready**5, speech),
         "calibration": _calibration(),
     }
     return page(request, "practice/readiness.html", context)
@@ -80,7 +89,7 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
         "play": play,
         "role": role,
         "found": found,
-        "percent": round(100 * found.value),
+        "percent": hundredths(found.value),
         "svg": svg_of(curve_picture(plot, "page", speech), "curve"),
         "narrow": svg_of(curve_picture(plot, "page", speech, width=NARROW), "narrow"),
         "lines": [

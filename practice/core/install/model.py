@@ -37,7 +37,8 @@ Place = tuple[int, Role, Id]  # of a cell: number of the play, role, player
 class Model:
     """Arrays for a question. Shapes: K plays, U units, M modes, T practices, C cells, 5 roles.
 
-    ``fives`` (K, U, T, 2, 5) holds the cell in each role, -1 for a stand-in who is not cast;
+    ``fives`` (K, U, T, 2, 5) holds the cell in each role, -1 for a stand-in who is not cast, -2
+    where there is no five, which a locked entry may still ask for;
     its fourth axis is 0 for quiet modes and 1 for live, where limited players stay out.
     ``can`` (K, U, M, T) says where a five exists, ``leading`` (the same) where it is mostly
     of the first depth, ``second`` where it is not. ``first`` (C) marks first-depth cells;
@@ -91,14 +92,14 @@ class Model:
 def efforts(model_: Model, reps: Indices) -> Numbers:
     """Effort of every cell in every practice, (C, T)."""
     plays, units, _, practices = model_.shape
-    total = np.zeros((len(model_.cells) + 1, practices))
+    total = np.zeros((len(model_.cells) + 2, practices))
     quiet = np.einsum("kumt,m->kut", reps[:, :, :LIVE], model_.effort[:LIVE])
     live = reps[:, :, LIVE] * model_.effort[LIVE]
     index = np.broadcast_to(np.arange(practices)[:, None], (plays, units, practices, 5))
     for kind, amount in ((0, quiet), (1, live)):
         spread = np.broadcast_to(amount[..., None], index.shape)
         np.add.at(total, (model_.fives[:, :, :, kind], index), spread)
-    return total[:-1]  # the last row gathers the stand-ins, whose index is -1
+    return total[:-2]  # the last two rows gather stand-ins (-1) and a locked entry's nobody (-2)
 
 
 def strengths(model_: Model, reps: Indices) -> Numbers:
@@ -106,6 +107,20 @@ def strengths(model_: Model, reps: Indices) -> Numbers:
     gain = efforts(model_, reps) ** model_.assumptions.massing
     total = model_.start + np.einsum("cjt,ct->cj", model_.fade, gain)
     return np.asarray(total, dtype=np.float64)
+
+
+def only_walked(model_: Model, reps: Indices) -> Flags:
+    """Cells (C) that neither the log nor the plan takes beyond walking through."""
+    faster = reps.copy()
+    faster[:, :, WALK] = 0
+    behind = {
+        (touch.play, touch.role, touch.player)
+        for touch in model_.ask.history
+        if touch.mode is not Mode.WALK_THROUGH
+    }
+    plays = model_.ask.plays
+    known = np.array([(plays[k].play, role, who) in behind for k, role, who in model_.cells])
+    return np.asarray(~known & (efforts(model_, faster).sum(axis=1) == 0))
 
 
 def chances(model_: Model, strength: Numbers, cells: Indices | slice = slice(None)) -> Numbers:

@@ -19,12 +19,15 @@ from practice.core.install.greedy import begins_in, minutes_to_ready
 from practice.core.install.model import (
     Indices,
     Model,
+    Numbers,
     as_reps,
     chances,
     minutes_used,
+    only_walked,
     strengths,
 )
 from practice.core.install.question import Ask, Schedule
+from practice.core.readiness.cell import all_right, hundredths, short_of
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 from shared.core.language import N_, NN_, Language
 
@@ -62,9 +65,9 @@ class Expected:
 class PlayOutlook:
     """What to expect of one play. ``first`` are its first-depth players, weakest first.
 
-    ``mean`` and ``without`` are over them, None where there is nobody; ``by_deadline`` is the
-    mean on an earlier deadline. ``extra_minutes`` would make it ready; None where no time would,
-    or too much.
+    ``mean`` and ``without`` are over them, None where there is nobody; ``all_right`` is the
+    chance that none of them errs; ``by_deadline`` is the mean on an earlier deadline.
+    ``extra_minutes`` would make it ready; None where no time would, or too much.
     """
 
     play: Id
@@ -72,6 +75,7 @@ class PlayOutlook:
     mean: float | None
     without: float | None
     by_deadline: float | None
+    all_right: float
     ready: bool
     minutes: float
     reps: Mapping[Mode, int]
@@ -85,12 +89,18 @@ def outlook(
     """One outlook for each play, in the order of the question. Raises NothingToPlanError."""
     model_ = model(ask)
     reps = as_reps(model_, schedule.entries)
-    values = chances(model_, strengths(model_, reps))
-    without = chances(model_, strengths(model_, np.zeros_like(reps)))
+    values, without = _expected(model_, reps), _expected(model_, np.zeros_like(reps))
     return tuple(
         _play_outlook(_PlayCase(model_, reps, k, values, without), names, language)
         for k in range(len(ask.plays))
     )
+
+
+def _expected(model_: Model, reps: Indices) -> Numbers:
+    """Readiness of each cell at its exams; walking through alone stays short of ready."""
+    values = chances(model_, strengths(model_, reps))
+    most = np.where(only_walked(model_, reps), short_of(model_.assumptions.ready), 1.0)
+    return np.minimum(values, most[:, None])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -138,6 +148,7 @@ def _play_outlook(case: _PlayCase, names: Mapping[Id, str], language: Language) 
         mean=_mean([e.value for e in first]),
         without=_mean([e.without for e in first]),
         by_deadline=_mean([float(case.values[c, 1]) for c in case.firsts]) if early else None,
+        all_right=all_right(e.value for e in first) if full else 0.0,
         ready=ready,
         minutes=float(minutes_used(model_, case.reps)[k].sum()),
         reps={m: int(case.reps[k, :, i].sum()) for i, m in enumerate(PRACTICE_MODES)},
@@ -205,7 +216,7 @@ def _weakest(who: Expected, names: Mapping[Id, str], language: Language) -> str:
         WEAKEST,
         player=names.get(who.player, str(who.player)),
         role=who.role,
-        percent=language.number(math.floor(100 * who.value), 0),
+        percent=hundredths(who.value),
     )
 
 

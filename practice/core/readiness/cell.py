@@ -7,6 +7,7 @@ For a player, play and role, on a moment T, with practices t held before it::
 
 S is the strength, in equivalent fresh live reps; ages are days, at least ``youngest``. With
 massing 1, one rep a day and a decay of 0.5 this is exactly the base-level learning of ACT-R.
+Who has only walked through a role stays just short of ready, however often (our choice).
 It is a rehearsal index: an estimate from reps, and no promise about a game.
 """
 
@@ -36,6 +37,11 @@ class Contribution:
     errors: Mapping[Mode, int]
     worth: float
     strength: float
+
+    @property
+    def is_faster(self) -> bool:
+        """Whether anything but walking through was run."""
+        return any(mode is not Mode.WALK_THROUGH for mode in (*self.clean, *self.errors))
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +86,8 @@ def readiness(
     )
     strength = assumptions.carried + sum(c.strength for c in contributions)
     value = chance(strength, assumptions, offsets.of(cell[0], cell[1]))
+    if not any(c.is_faster for c in contributions):
+        value = min(value, short_of(assumptions.ready))
     return Readiness(cell, on, value, strength, contributions)
 
 
@@ -101,6 +109,21 @@ def chance(strength: float, assumptions: Assumptions, offset: float = 0.0) -> fl
         return 0.0
     x = (math.log(strength) - assumptions.threshold - offset) / assumptions.spread
     return 1 / (1 + math.exp(-x)) if x > -700 else 0.0
+
+
+def short_of(ready: float) -> float:
+    """The most that walking through alone gives: one hundredth below the bar."""
+    return max(0.0, ready - 0.01)
+
+
+def all_right(values: Iterable[float]) -> float:
+    """The chance that all of these do their role right, taken as independent of each other."""
+    return math.prod(values)
+
+
+def hundredths(value: float) -> int:
+    """Of 100, for people: rounded down, so that nothing shows the bar that is below it."""
+    return math.floor(100 * value + 1e-9)
 
 
 def strength_for(value: float, assumptions: Assumptions, offset: float = 0.0) -> float:
@@ -128,7 +151,7 @@ def reps_needed(
     goal = strength_for(assumptions.ready if target is None else target, assumptions, offset)
     missing = goal - now.strength
     if missing <= 0:
-        return 0
+        return int(now.value < assumptions.ready) if target is None else 0
     worth = assumptions.worth(mode, clean=True)
     if worth <= 0:
         raise ValueError(f"{mode} reps are worth nothing under these assumptions")

@@ -18,8 +18,8 @@ from numpy.typing import NDArray
 from plays.core.play import ROLES
 from practice.core.instants import DAY_SECONDS
 from practice.core.readiness.assumptions import NO_OFFSETS, Assumptions, Offsets
-from practice.core.readiness.cell import Cell
-from practice.core.reps.rep import Id, Touch
+from practice.core.readiness.cell import Cell, short_of
+from practice.core.reps.rep import Id, Mode, Touch
 
 Numbers = NDArray[np.float64]
 Indices = NDArray[np.int64]
@@ -31,7 +31,8 @@ class Ledger:
     """The touches as arrays, one entry for each cell and practice in which it was touched.
 
     ``cell`` indexes the flattened grid, ``held`` is in days since the epoch, ``gain`` is the
-    practice's strength at an age of one day.
+    practice's strength at an age of one day; ``faster`` says whether more than walking through
+    was run in it.
     """
 
     players: tuple[Id, ...]
@@ -39,6 +40,7 @@ class Ledger:
     cell: Indices
     held: Numbers
     gain: Numbers
+    faster: NDArray[np.bool_]
     assumptions: Assumptions
     offsets: Offsets
 
@@ -59,9 +61,15 @@ class Grid:
 
     def at(self, cell: Cell) -> float:
         """The value of a cell. Raises ValueError for a player or play not in the grid."""
+        return float(self.value[self._place(cell)])
+
+    def mark(self, marks: NDArray[np.object_], cell: Cell) -> ReadinessMark:
+        """A cell's mark among those of ``standings``."""
+        return ReadinessMark(marks[self._place(cell)])
+
+    def _place(self, cell: Cell) -> tuple[int, int, int]:
         player, play, role = cell
-        index = self.players.index(player), self.plays.index(play), _ROLE_INDEX[role]
-        return float(self.value[index])
+        return self.players.index(player), self.plays.index(play), _ROLE_INDEX[role]
 
 
 def ledger(
@@ -75,7 +83,7 @@ def ledger(
     player_index = {who: index for index, who in enumerate(players)}
     play_index = {play: index for index, play in enumerate(plays)}
     practice_index: dict[Id, int] = {}
-    cells, practices, days, worths = [], [], [], []
+    cells, practices, days, worths, faster = [], [], [], [], []
     for touch in history:
         who, play = player_index.get(touch.player), play_index.get(touch.play)
         if who is None or play is None:
@@ -84,6 +92,7 @@ def ledger(
         practices.append(practice_index.setdefault(touch.practice, len(practice_index)))
         days.append(day_number(touch.at))
         worths.append(touch.count * assumptions.worth(touch.mode, clean=touch.clean))
+        faster.append(touch.mode is not Mode.WALK_THROUGH)
     keys = np.array(cells, dtype=np.int64) * max(1, len(practice_index)) + np.array(
         practices, dtype=np.int64
     )
@@ -93,21 +102,20 @@ def ledger(
     np.minimum.at(held, place, np.array(days, dtype=np.float64))
     gain = np.where(worth > 0, worth, 0.0) ** assumptions.massing
     cell = unique // max(1, len(practice_index))
-    return Ledger(tuple(players), tuple(plays), cell, held, gain, assumptions, offsets)
+    fast = np.bincount(place, weights=np.array(faster, dtype=float), minlength=len(unique)) > 0
+    return Ledger(tuple(players), tuple(plays), cell, held, gain, fast, assumptions, offsets)
 
 
 def grid(book: Ledger, on: datetime) -> Grid:
     """Readiness of every cell on a moment."""
-    strength = _strengths(book, day_number(on)).reshape(book.shape)
-    return Grid(book.players, book.plays, on, _chances(book, strength), strength)
+    day = day_number(on)
+    return Grid(book.players, book.plays, on, _values(book, day), _strengths(book, day))
 
 
 def over_time(book: Ledger, moments: Sequence[datetime]) -> Numbers:
     """Values on many moments, axes (moment, player, play, role)."""
-    strengths = [_strengths(book, day_number(on)).reshape(book.shape) for on in moments]
-    if not strengths:
-        return np.zeros((0, *book.shape))
-    return np.stack([_chances(book, strength) for strength in strengths])
+    values = [_values(book, day_number(on)) for on in moments]
+    return np.stack(values) if values else np.zeros((0, *book.shape))
 
 
 class ReadinessMark(StrEnum):
@@ -142,7 +150,16 @@ def _strengths(book: Ledger, day: float) -> Numbers:
     age = np.maximum(day - book.held[before], book.assumptions.youngest)
     terms = book.gain[before] * age**-book.assumptions.decay
     total = np.bincount(book.cell[before], weights=terms, minlength=int(np.prod(book.shape)))
-    return np.asarray(total + book.assumptions.carried, dtype=np.float64)
+    return np.asarray(total + book.assumptions.carried, dtype=np.float64).reshape(book.shape)
+
+
+def _values(book: Ledger, day: float) -> Numbers:
+    """Readiness at the end of a day number; walking through alone stays short of ready."""
+    values = _chances(book, _strengths(book, day))
+    faster = np.zeros(values.size, dtype=bool)
+    faster[book.cell[(book.held <= day) & book.faster]] = True
+    most = np.where(faster.reshape(book.shape), 1.0, short_of(book.assumptions.ready))
+    return np.asarray(np.minimum(values, most), dtype=np.float64)
 
 
 def _chances(book: Ledger, strength: Numbers) -> Numbers:
@@ -160,6 +177,5 @@ def _peaks(book: Ledger, on: datetime) -> Numbers:
     peak = np.zeros(book.shape)
     for held in np.unique(np.floor(book.held[book.held <= day_number(on)])):
         day = min(held + 1.75, day_number(on))
-        value = _chances(book, _strengths(book, day).reshape(book.shape))
-        peak = np.maximum(peak, value)
+        peak = np.maximum(peak, _values(book, day))
     return peak

@@ -12,6 +12,7 @@ from typing import Final
 
 from plays.core.drawing.inks import Scheme, inks
 from practice.core.instants import days_between
+from practice.core.readiness.cell import hundredths
 from shared.core.drawing.curves import XY
 from shared.core.drawing.fonts import shortened, text_width
 from shared.core.drawing.picture import Box, Circle, Paint, Path, Picture, Shape, Step, Text
@@ -68,8 +69,8 @@ def curve_picture(
             SAYS,
             first=first.date().isoformat(),
             last=last.date().isoformat(),
-            now=round(100 * plot.value),
-            ready=round(100 * plot.ready),
+            now=hundredths(plot.value),
+            ready=hundredths(plot.ready),
         ),
         inks(scheme),
         by_class=scheme == "page",

@@ -61,6 +61,7 @@ def test_a_plan_is_proposed_at_once_and_keeps_the_steps(cast: Cast, game: Game) 
     text = cast.client(cast.assistant).get(reverse("install", args=[game.pk])).content.decode()
     assert "What to expect on game day" in text
     assert "without the plan 0\N{NO-BREAK SPACE}%" in text
+    assert "all five right" in text
 
 
 def test_absent_out_and_cancelled_are_taken_into_the_question(cast: Cast, game: Game) -> None:

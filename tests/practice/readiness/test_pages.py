@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from coachbook.demo import factories
+from practice.core.readiness.cell import hundredths
 from practice.core.reps.rep import Undo
 from practice.models import Calibrating, ReadinessSettings
 from practice.readiness.page import team_readiness
@@ -53,7 +54,7 @@ def test_the_grid_shows_what_the_formula_gives(cast: Cast) -> None:
     assert row[0].value == pytest.approx(expected, abs=1e-3)
     page = cast.client(cast.assistant).get(reverse("readiness", args=[cast.team.pk]))
     text = page.content.decode()
-    assert f"{round(100 * expected)} %" in text
+    assert f"{hundredths(expected)} %" in text
     assert "Not calibrated yet" in text
 
 
@@ -151,3 +152,34 @@ def test_too_few_reps_calibrate_nothing(cast: Cast) -> None:
     assert 'hx-trigger="every 2s"' not in client.get(path).content.decode()
     text = client.get(reverse("assumptions")).content.decode()
     assert "Not calibrated yet: 0 graded reps, 150 are needed" in text
+
+
+def test_walking_through_alone_never_makes_ready(cast: Cast) -> None:
+    for day in range(1, 9):
+        log(cast, day, 30, "walk_through")
+    bar = team_readiness(cast.team).assumptions.ready
+    ((_player, (cell, *_more)), *_rest) = team_readiness(cast.team).rows(timezone.now())
+    assert cell is not None
+    assert (cell.value, cell.standing) == (pytest.approx(bar - 0.01), "learning")
+    log(cast, 1, 1, "half_speed")
+    ((_player, (cell, *_more)), *_rest) = team_readiness(cast.team).rows(timezone.now())
+    assert cell is not None
+    assert cell.value > bar
+
+
+def test_words_and_counts_come_first_and_nobody_is_judged_without_data(cast: Cast) -> None:
+    url = reverse("readiness", args=[cast.team.pk])
+    empty = cast.client(cast.head).get(url).content.decode()
+    assert "5 of five have no rep yet" in empty
+    assert "all five right" not in empty.split("Players by plays")[0]
+    log(cast, 2, 4)
+    text = cast.client(cast.head).get(url).content.decode()
+    assert "needs reps: 5 of five" in text or "ready" in text
+    # Five players at 60 % are all right 0.6 ** 5 = 0.078 of the time, independent of each other.
+    assert "Five who are just ready: all five right about 7 times in 100." in text
+
+
+def test_what_shows_the_bar_has_reached_it() -> None:
+    assert hundredths(0.5999) == 59
+    assert hundredths(0.6) == 60
+    assert hundredths(0.29) == 29  # 100 * 0.29 is 28.999... in binary

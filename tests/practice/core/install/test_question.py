@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from plays.core.play import ROLES
 from practice.core.install.blocks import install_blocks, install_times
 from practice.core.install.build import NothingToPlanError, model
-from practice.core.install.model import as_reps, as_schedule, bonuses
+from practice.core.install.model import as_reps, as_schedule, bonuses, efforts
 from practice.core.install.outlook import outlook
 from practice.core.install.question import (
     SECONDS,
@@ -146,6 +146,15 @@ def test_without_five_players_nothing_is_planned() -> None:
     assert plan.entries == ()
     (first, _) = outlook(replace(ask, slots=thin), plan, {}, ENGLISH)
     assert first.reasons[1:] == ("There is no practice in which enough of its players are there.",)
+
+
+def test_a_lock_where_no_five_is_there_counts_for_nobody() -> None:
+    asked = small_ask(plays=2)
+    few = replace(asked.slots[0], absent=frozenset({"ada"}))
+    lock = ScheduleEntry(few.practice, asked.plays[0].play, asked.units[0].id, Mode.LIVE, 5)
+    made = model(replace(asked, slots=(few, *asked.slots[1:]), fixed=(lock,)))
+    assert (made.fives[0, 0, 0] == -2).all()
+    assert efforts(made, made.fixed).sum() == 0
 
 
 def test_a_unit_of_named_players_runs_the_play_in_their_best_roles() -> None:
