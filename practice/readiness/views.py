@@ -42,7 +42,7 @@ def readiness(request: HttpRequest, pk: int) -> HttpResponse:
     on = moment(game.date, game.start) if game else now
     loaded = team_readiness(team)
     rows, next_game = loaded.rows(on), game or next(iter(games), None)
-    speech = language(get_language() or "en")
+    speech = language_now()
     context = {
         "team": team,
         "section": "practices",
