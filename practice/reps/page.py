@@ -81,7 +81,14 @@ def _play(
     cast = {(c.role, c.depth): c.player_id for c in entry.castings.all()}
     quiet = {p.pk for p in players if p.pk not in away and p.availability != Availability.OUT}
     live = quiet - {p.pk for p in players if p.availability == Availability.LIMITED}
-    fives = {"": [prefilled(cast, quiet), prefilled(cast, live)]}
+    behind = {place: who for place, who in cast.items() if place[1] > 1}
+    fives = {
+        "": [prefilled(cast, quiet), prefilled(cast, live)],
+        "seconds": [
+            prefilled(behind, some, [who for who in cast.values() if who in some])
+            for some in (quiet, live)
+        ],
+    }
     for unit in units:
         members = [player.pk for player in unit.members.all()]
         fives[str(unit.pk)] = [
@@ -143,5 +150,6 @@ def words() -> dict[str, str]:
         "empty": _("Put somebody in every role first."),
         "who": _("Role {role}: who?"),
         "in_role": _("in role {role}"),
-        "all_units": _("Cast"),
+        "firsts": _("First five"),
+        "seconds": _("Second five"),
     }

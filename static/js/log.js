@@ -2,9 +2,9 @@
 import { clock } from "./clock.js";
 import { KEPT, choose, five, isLive, play, recall, remember, state, swapped } from "./log_choice.js";
 import { Sender } from "./log_send.js";
-import { counted, takenBack } from "./log_count.js";
+import { bounces, counted, takenBack } from "./log_count.js";
 import { newId, TapStore } from "./log_store.js";
-import { data, fillChoices, part, partOf, said, showFive, showLast, showModes, showPeople, showSlips } from "./log_view.js";
+import { data, fillChoices, part, partOf, said, showFive, showLast, lastTold, showModes, showPeople, showSlips, showUnits } from "./log_view.js";
 
 /**
  * @typedef {import("./log_store.js").Rep} Rep
@@ -24,10 +24,11 @@ let tally = {};
 /** @type {Promise<void>} */
 let busy = Promise.resolve();
 let [counts, writing, shown] = [0, 0, 0];
+const isBounce = bounces();
 
 const draw = () => {
   partOf("play", HTMLSelectElement).value = String(state.play);
-  partOf("unit", HTMLSelectElement).value = state.unit;
+  showUnits(state.unit, (unit) => change({ unit }));
   const blocks = data.blocks.length;
   part("block").textContent = blocks ? said("block", { n: state.block + 1 || "–", of: blocks }) : said("no_block");
   partOf("before", HTMLButtonElement).disabled = !(state.block > 0);
@@ -67,6 +68,7 @@ const count = async () => {
   part("clean-count").textContent = said("count", { clean, total });
   partOf("undo", HTMLButtonElement).disabled = !mayUndo;
   showLast(records, undone);
+  part("undoes").textContent = lastTold(records, undone);
   const still = records.filter((record) => record.state === "open").length; // not sent either
   const held = records.filter((record) => record.state === "held").length;
   tell(waiting.length + still + writing, unsent.length + still + writing, held, records.length);
@@ -128,6 +130,7 @@ const record = (tap, at) => ({ id: tap.id, team: data.team, practice: data.pract
 
 /** @param {boolean} clean */
 const logRep = (clean) => {
+  if (isBounce(state.play, clean, performance.now())) return undefined;
   const cast = Object.fromEntries(five().flatMap((id, index) => (id ? [[String(index + 1), id]] : [])));
   if (Object.keys(cast).length < 5) {
     part("note").hidden = false;
@@ -137,7 +140,7 @@ const logRep = (clean) => {
   /** @type {Rep} */
   const tap = {
     kind: "rep", id: newId(), practice: data.practice, play: state.play, mode: state.mode, at: new Date().toISOString(),
-    cast, clean, erred: null, slip: null, unit: state.unit ? Number(state.unit) : null, by: data.by, revision: play().revision,
+    cast, clean, erred: null, slip: null, unit: Number(state.unit) || null, by: data.by, revision: play().revision,
   };
   if (navigator.vibrate) navigator.vibrate(clean ? 15 : [15, 40, 15]);
   if (!clean) ask(tap);
@@ -171,8 +174,9 @@ const finish = (more = {}) => {
   return inTurn(() => store.put(record(tap, "waiting")));
 };
 
-const undo = () =>
-  inTurn(async () => {
+const undo = () => {
+  finish(); // an error whose details were being tapped is one rep like any other
+  return inTurn(async () => {
     const records = await store.of(data.practice);
     const undone = takenBack(records);
     const last = records.filter(({ tap }) => tap.kind === "rep" && !undone.has(tap.id)).pop();
@@ -181,6 +185,7 @@ const undo = () =>
     const tap = { kind: "undo", id: newId(), rep: last.id, at: new Date().toISOString(), by: data.by };
     await store.put(record(tap, "waiting"));
   });
+};
 
 const handOver = async () => saveAsFile((await store.unsent()).map(({ tap }) => tap));
 
@@ -216,9 +221,8 @@ const toBlock = (index) => {
 
 /** @param {HTMLElement} root */
 const watch = (root) => {
-  const [played, unit] = [partOf("play", HTMLSelectElement), partOf("unit", HTMLSelectElement)];
+  const played = partOf("play", HTMLSelectElement);
   played.addEventListener("change", () => change({ play: Number(played.value), since: Date.now() }));
-  unit.addEventListener("change", () => change({ unit: unit.value }));
   part("before").addEventListener("click", () => toBlock(state.block - 1));
   part("next").addEventListener("click", () => toBlock(state.block + 1));
   part("clean").addEventListener("click", () => logRep(true));

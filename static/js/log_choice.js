@@ -1,7 +1,7 @@
 // What is being logged: play, unit, mode, and who stands where. Kept for a reload in the
 // session of the tab, as ids only.
 import { data } from "./log_view.js";
-import { exchanged } from "./log_count.js";
+import { exchanged, standingIn, withSwaps } from "./log_count.js";
 
 /**
  * @typedef {import("./log_view.js").Five} Five
@@ -9,8 +9,9 @@ import { exchanged } from "./log_count.js";
  */
 
 export const KEPT = `court-${data?.practice}`;
-/** @type {{play: number, unit: string, mode: string, block: number, since: number, swaps: Record<string, Five>}} */
-export const state = { play: 0, unit: "", mode: "", block: -1, since: Date.now(), swaps: {} };
+/** @type {{play: number, unit: string, mode: string, block: number, since: number, swaps: Record<string, Five>,
+ *   instead: Record<string, number>}} */
+export const state = { play: 0, unit: "", mode: "", block: -1, since: Date.now(), swaps: {}, instead: {} };
 
 export const isLive = () => state.mode === "live";
 const key = () => [state.play, state.unit, isLive()].join("|");
@@ -21,7 +22,7 @@ export const play = () => {
   return found;
 };
 /** @returns {Five} */
-export const five = () => state.swaps[key()] ?? play().fives[state.unit]?.[isLive() ? 1 : 0] ?? [];
+export const five = () => state.swaps[key()] ?? withSwaps(play().fives[state.unit]?.[isLive() ? 1 : 0] ?? [], state.instead);
 
 export const remember = () => sessionStorage.setItem(KEPT, JSON.stringify(state));
 export const recall = () => {
@@ -55,5 +56,9 @@ export function choose(index) {
  * @param {number} id
  */
 export const swapped = (role, id) => {
-  state.swaps[key()] = exchanged(five(), role, id);
+  const before = five();
+  const off = before[Number(role) - 1];
+  state.swaps[key()] = exchanged(before, role, id);
+  // Who came on for whom holds for the other plays of this practice too, until it is changed.
+  if (off && !before.includes(id)) state.instead = standingIn(state.instead, off, id);
 };

@@ -37,6 +37,53 @@ export const counted = (records, play, known) => {
   };
 };
 
+const TOO_SOON = 400; // ms: a thumb that bounces; nobody runs a play again in that time
+
+/**
+ * Tells apart a rep from a thumb that bounced: the same play and result again within 400 ms.
+ * @returns {(play: number, clean: boolean, now: number) => boolean} whether it is a bounce
+ */
+export const bounces = () => {
+  /** @type {Map<string, number>} */
+  const last = new Map();
+  return (play, clean, now) => {
+    const key = `${play}|${clean}`;
+    const before = last.get(key);
+    const bounced = before !== undefined && now - before < TOO_SOON;
+    if (!bounced) last.set(key, now);
+    return bounced;
+  };
+};
+
+/**
+ * Swaps made in a five, put onto the five of another play: who is off the court stays off, and
+ * who came on takes that place wherever it is.
+ * @param {import("./log_view.js").Five} five
+ * @param {Record<string, number>} instead who stands in for whom, by the one who went off
+ * @returns {import("./log_view.js").Five}
+ */
+export const withSwaps = (five, instead) => {
+  const after = [...five];
+  Object.entries(instead).forEach(([off, on]) => {
+    const at = after.indexOf(Number(off));
+    if (at >= 0 && !after.includes(on)) after[at] = on;
+  });
+  return after;
+};
+
+/**
+ * Who stands in for whom once somebody goes off for somebody: who comes back is replaced no
+ * more, and whoever the one going off stood in for is now replaced by the newcomer.
+ * @param {Record<string, number>} instead
+ * @param {number} off
+ * @param {number} on
+ * @returns {Record<string, number>}
+ */
+export const standingIn = (instead, off, on) => {
+  const moved = Object.entries({ ...instead, [off]: on }).map(([who, by]) => /** @type {[string, number]} */ ([who, by === off ? on : by]));
+  return Object.fromEntries(moved.filter(([who]) => Number(who) !== on));
+};
+
 /**
  * A five with somebody put into a role; who stood there goes to the place that becomes free.
  * @param {import("./log_view.js").Five} five

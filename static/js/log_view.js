@@ -71,7 +71,6 @@ const option = (value, text) => made("option", text, { value: String(value) });
 
 export const fillChoices = () => {
   part("play").replaceChildren(...data.plays.map((play) => option(play.id, play.call)));
-  part("unit").replaceChildren(option("", said("all_units")), ...data.units.map((unit) => option(unit.id, unit.name)));
 };
 
 /**
@@ -80,6 +79,18 @@ export const fillChoices = () => {
  */
 export const showModes = (mode, act) =>
   part("modes").replaceChildren(...data.modes.map(([value, label]) => button(label, "log-mode", value === mode, () => act(value))));
+
+/**
+ * First five, second five and the units, each one tap away.
+ * @param {string} unit
+ * @param {(unit: string) => void} act
+ */
+export const showUnits = (unit, act) =>
+  part("unit").replaceChildren(
+    ...[["", said("firsts")], ["seconds", said("seconds")], ...data.units.map(({ id, name }) => [String(id), name])].map(
+      ([value = "", label = ""]) => button(label, "log-unit", value === unit, () => act(value)),
+    ),
+  );
 
 /**
  * @param {string} where
@@ -153,3 +164,14 @@ export const showLast = (records, undone) =>
       return line;
     }),
   );
+
+/**
+ * The rep that an undo would take back, in words: result, call, minutes and seconds.
+ * @param {import("./log_store.js").TapRecord[]} records
+ * @param {Set<string>} undone
+ */
+export const lastTold = (records, undone) => {
+  const last = records.flatMap(({ tap }) => (tap.kind === "rep" && !undone.has(tap.id) ? [tap] : [])).pop();
+  if (!last) return "";
+  return `${said(last.clean ? "clean" : "error")} · ${callOf(last.play)} · ${new Date(last.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" })}`;
+};

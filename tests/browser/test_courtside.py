@@ -39,6 +39,8 @@ def log_page(opened: Opener, cast: Cast) -> Callable[[], Page]:
 
 
 def tap(page: Page, name: str) -> None:
+    """A tap a second after the one before, as the page takes it."""
+    page.evaluate("{ const later = performance.now() + 1000; performance.now = () => later; }")
     page.get_by_role("button", name=name, exact=True).tap()
 
 
@@ -105,6 +107,45 @@ def test_a_role_is_swapped_with_two_taps(log_page: Callable[[], Page], cast: Cas
     expect(state(page)).to_have_text("All logged")
     five = dict(Rep.objects.get().roles.values_list("role", "player__name"))
     assert five == {"1": "Zoë", "2": "Pia", "3": "Ada", "4": "Mila", "5": "Ida"}
+
+
+def test_a_thumb_that_bounces_logs_once_and_the_last_rep_stands_beside_undo(
+    log_page: Callable[[], Page],
+) -> None:
+    page = log_page()
+    page.evaluate("{ let now = 0; performance.now = () => (now += 150); }")  # ms between taps
+    clean = page.get_by_role("button", name="Clean", exact=True)
+    clean.tap()
+    clean.tap()
+    expect(state(page)).to_have_text("All logged")
+    expect(page.locator("[data-log=total]")).to_have_text("1")
+    undo, told = page.locator("[data-log=undo]"), page.locator("[data-log=undoes]")
+    expect(told).to_contain_text("clean · Gangway")
+    tap(page, "Error")
+    expect(undo).to_be_visible()  # while the error's details are asked, too
+    undo.tap()
+    expect(page.get_by_role("button", name="Clean", exact=True)).to_be_visible()
+    expect(page.locator("[data-log=total]")).to_have_text("1")
+    expect(told).to_contain_text("clean · Gangway")
+    expect(state(page)).to_have_text("All logged")
+    assert (Rep.objects.count(), Rep.objects.counted().count()) == (2, 1)
+
+
+def test_fives_and_units_are_one_tap_away_and_a_swap_lasts(
+    log_page: Callable[[], Page], cast: Cast
+) -> None:
+    page = log_page()
+    five = page.locator("[data-log=five] button")
+    page.get_by_role("button", name="Second five", exact=True).tap()
+    expect(five.nth(4)).to_contain_text("Runa")
+    page.get_by_role("button", name="First five", exact=True).tap()
+    five.nth(1).tap()
+    page.get_by_role("dialog").get_by_role("button", name=re.compile("Pia")).tap()
+    for unit in ("First", "First five"):
+        page.get_by_role("button", name=unit, exact=True).tap()
+        expect(five.nth(1)).to_contain_text("Pia")
+    page.reload()
+    expect(five.nth(1)).to_contain_text("Pia")
 
 
 def test_what_was_tapped_without_signal_is_sent_later_once(

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { counted, exchanged, takenBack } from "../../static/js/log_count.js";
+import { bounces, counted, exchanged, standingIn, takenBack, withSwaps } from "../../static/js/log_count.js";
 
 /**
  * @param {string} id
@@ -63,4 +63,26 @@ test("somebody from the bench takes a role, and two on the court change places",
   assert.deepEqual(exchanged([1, 2, 3, 4, 5], "2", 9), [1, 9, 3, 4, 5]);
   assert.deepEqual(exchanged([1, 2, 3, 4, 5], "2", 5), [1, 5, 3, 4, 2]);
   assert.deepEqual(exchanged([1, null, 3, 4, 5], "2", 5), [1, 5, 3, 4, null]);
+});
+
+test("the same play and result within 400 ms is a thumb that bounced; another is not", () => {
+  const isBounce = bounces();
+  assert.deepEqual(
+    [[7, true, 0], [7, true, 399], [7, false, 399], [8, true, 399], [7, true, 400]].map(([play, clean, now]) =>
+      isBounce(Number(play), Boolean(clean), Number(now))),
+    [false, true, false, false, false],
+  );
+});
+
+test("who came on for somebody stands in for them in the next play too", () => {
+  assert.deepEqual(withSwaps([1, 2, 3, 4, 5], { 2: 9 }), [1, 9, 3, 4, 5]);
+  assert.deepEqual(withSwaps([1, 2, 9, 4, 5], { 2: 9 }), [1, 2, 9, 4, 5]);
+  assert.deepEqual(withSwaps([1, 3, 4, 5, 6], { 2: 9 }), [1, 3, 4, 5, 6]);
+});
+
+test("a swap lasts until it is changed: who comes back plays, and the next newcomer takes over", () => {
+  const once = standingIn({}, 5, 2);
+  assert.deepEqual(once, { 5: 2 });
+  assert.deepEqual(standingIn(once, 2, 9), { 2: 9, 5: 9 });
+  assert.deepEqual(standingIn(once, 2, 5), { 2: 5 });
 });
