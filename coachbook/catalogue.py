@@ -159,14 +159,13 @@ def places_of(message: Message) -> Places:
 
 
 def updated(catalogue: Sentences, found: Mapping[Key, Places]) -> Sentences:
-    """The sentences in use: known ones as they are, and what is needed besides."""
+    """The sentences in use: known ones as they are, new ones without a text."""
     known: dict[Key, Message] = {_key(message): message for message in catalogue.sentences()}
     fresh = Sentences(fuzzy=False)
     fresh.mime_headers, fresh.header_comment = catalogue.head, catalogue.header_comment
     for key in sorted(found, key=lambda key: (found[key], "".join(key))):
-        if key in known or needed(found[key]):
-            fresh[key] = known.get(key, Message(key))
-            fresh[key].locations = [(place, 0) for place in found[key]]
+        fresh[key] = known.get(key, Message(key))
+        fresh[key].locations = [(place, 0) for place in found[key]]
     return fresh
 
 

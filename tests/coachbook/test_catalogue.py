@@ -56,6 +56,12 @@ def test_every_sentence_that_must_be_there_is_there(po: Path) -> None:
     assert list(catalogue.faults(read(po.read_text("utf-8")), marked(ROOT))) == []
 
 
+def test_no_sentence_of_any_page_is_missing(po: Path) -> None:
+    found = read(po.read_text("utf-8"))
+    whole = {catalogue._key(each) for each in found.sentences() if found.is_whole(each)}
+    assert [key for key in marked(ROOT) if key not in whole] == []
+
+
 def test_the_binary_is_current(po: Path) -> None:
     assert po.with_suffix(".mo").read_bytes() == compiled(read(po.read_text("utf-8")))
 
@@ -74,6 +80,7 @@ def test_update_adds_what_is_needed_and_drops_what_is_dead() -> None:
     }
     assert written(updated(old, found)) == (
         f'{HEAD}\n#: plays/core/words/waits.py\nmsgid "Wait."\nmsgstr ""\n'
+        '\n#: templates/plays/editor.html\nmsgid "Delete"\nmsgstr ""\n'
         '\n#: templates/plays/editor.html\nmsgid "Save"\nmsgstr "Guardar"\n'
     )
 
