@@ -16,13 +16,12 @@ from plays.core.court.courts import Court, court
 from plays.core.court.spots import describe, named_spots, spot_name
 from plays.core.document.file import to_json
 from plays.core.document.form import problems
-from plays.core.drawing.chances import chances
 from plays.core.drawing.frame import Frame, frame, places_of
 from plays.core.drawing.options import PLAIN, WIDTH, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.editing.looks import receiving
 from plays.core.play import ROLES, Action, ActionKind, Counter, Defence, Phase, Play, Point, Role
-from plays.core.sequence.course import BALL_MOVERS, Scene, scenes, with_counter
+from plays.core.sequence.course import BALL_MOVERS, Scene, lanes, scenes, with_counter
 from plays.core.words.part import part_of
 from plays.editor.cues import Choice, cue_choices, sent
 from plays.play.page import UNDRAWABLE, answer_title, svg_of
@@ -86,7 +85,7 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
     number = min(max(number, 1), len(run.phases))
     floor = scenes(run)
     scene = floor[number - 1]
-    window = frame(court(run.court), places_of(run, floor, chances(run, floor)), "half", WIDTH)
+    window = frame(court(run.court), places_of(run, floor, lanes(run, floor)), "half", WIDTH)
     shown = _Shown(run, scene, window, language)
     picture = diagram(play, scene.phase.id, on_page(PLAIN, language), counter=counter)
     return Drawn(

@@ -11,9 +11,8 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from plays.core.court.courts import Court
-from plays.core.drawing.chances import Chance
 from plays.core.play import Play, Point
-from plays.core.sequence.course import Scene
+from plays.core.sequence.course import LookLane, Scene
 from shared.core.drawing.curves import XY
 
 Crop = Literal["half", "full", "action"]
@@ -107,7 +106,7 @@ def _shifted_inside(low: float, high: float, least: float, most: float) -> tuple
 
 
 def places_of(
-    play: Play, floor: Iterable[Scene], looks: Mapping[str, Iterable[Chance]]
+    play: Play, floor: Iterable[Scene], looks: Mapping[str, Iterable[LookLane]]
 ) -> list[tuple[float, float]]:
     """Every place that matters in any phase of a play, so that its diagrams share a frame."""
     places: list[Point] = [start.at for start in play.starts]

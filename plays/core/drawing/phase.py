@@ -10,7 +10,6 @@ from __future__ import annotations
 from typing import Final
 
 from plays.core.court.courts import court
-from plays.core.drawing.chances import chances
 from plays.core.drawing.frame import frame, places_of
 from plays.core.drawing.ground import RADIUS, Ground
 from plays.core.drawing.inks import inks
@@ -20,7 +19,7 @@ from plays.core.drawing.scene import SceneDrawing
 from plays.core.drawing.strokes import held
 from plays.core.drawing.titles import description, title
 from plays.core.play import Counter, Play
-from plays.core.sequence.course import scenes, with_counter
+from plays.core.sequence.course import lanes, scenes, with_counter
 from shared.core.drawing.picture import Picture, resized
 
 DOT_RADIUS: Final = 5.5
@@ -42,7 +41,7 @@ def diagram(
     run = with_counter(play, chosen) if chosen else play
     floor = scenes(run)
     scene = {scene.phase.id: scene for scene in floor}[phase_id]
-    looks = chances(run, floor)
+    looks = lanes(run, floor)
     here = court(run.court)
     window = frame(here, places_of(run, floor, looks), drawing.crop, drawing.width / drawing.marks)
     radius = DOT_RADIUS if drawing.label == "name" else max(RADIUS, drawing.letters(0) / NUMBER)

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
 from plays.core.court.courts import court
-from plays.core.drawing.chances import Chance
 from plays.core.drawing.court_lines import court_shapes
 from plays.core.drawing.ground import Ground
 from plays.core.drawing.guards import Guard, guards
@@ -26,7 +25,7 @@ from plays.core.drawing.options import Drawing
 from plays.core.drawing.strokes import Stroke, Style, strokes
 from plays.core.drawing.titles import LOOK
 from plays.core.play import Play, Role
-from plays.core.sequence.course import Leg
+from plays.core.sequence.course import Leg, LookLane
 from shared.core.drawing.curves import XY, direction, distance
 from shared.core.drawing.picture import Box, Shape
 from shared.core.drawing.room import Rect, Room
@@ -42,7 +41,7 @@ class SceneDrawing:
         self,
         play: Play,
         ground: Ground,
-        chances: Sequence[Chance],
+        chances: Sequence[LookLane],
         legs: Sequence[Leg],
         drawing: Drawing,
         *,

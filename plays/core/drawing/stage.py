@@ -13,14 +13,13 @@ from typing import Final
 import numpy as np
 
 from plays.core.court.courts import court
-from plays.core.drawing.chances import chances
 from plays.core.drawing.court_lines import court_shapes
 from plays.core.drawing.frame import Frame, frame, places_of
 from plays.core.drawing.inks import Scheme, inks
 from plays.core.drawing.marks import BALL, defender, person
 from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, Role
-from plays.core.sequence.course import scenes
+from plays.core.sequence.course import lanes, scenes
 from shared.core.drawing.curves import XY
 from shared.core.drawing.fonts import shortened
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
@@ -57,7 +56,7 @@ def stage(
     play = line.play
     floor = scenes(play)
     here = court(play.court)
-    places = [*places_of(play, floor, chances(play, floor)), *map(_pair, guards.values())]
+    places = [*places_of(play, floor, lanes(play, floor)), *map(_pair, guards.values())]
     window = frame(here, places, "half", WIDTH)
     people = names or {}
     shapes: list[Shape] = [court_shapes(here, window), *_ways(line, window)]

@@ -14,14 +14,13 @@ from math import hypot
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.drawing.chances import Chance
 from plays.core.drawing.detour import detour
 from plays.core.drawing.flights import flight, handoff, shot
 from plays.core.drawing.gates import gate_bars, gate_part
 from plays.core.drawing.ground import Ground, Tip
 from plays.core.drawing.screens import Bar, arriving, bar_for, passing
 from plays.core.play import ActionKind, PassKind, Point, Role
-from plays.core.sequence.course import BALL_MOVERS, Leg, Scene
+from plays.core.sequence.course import BALL_MOVERS, Leg, LookLane, Scene
 from shared.core.drawing.curves import XY, Curve, direction, distance, line, smooth
 
 STUB: Final = 1.5
@@ -80,7 +79,7 @@ _STYLES: Final = {
 
 def strokes(
     ground: Ground,
-    chances: Sequence[Chance],
+    chances: Sequence[LookLane],
     legs: Sequence[Leg],
     guards: Mapping[Role, XY] = MappingProxyType({}),
 ) -> tuple[Stroke, ...]:
@@ -145,7 +144,7 @@ def _bars(ground: Ground, legs: Sequence[Leg], guards: Mapping[Role, XY]) -> dic
 def _strokes(
     ground: Ground,
     leg: Leg,
-    chances: Sequence[Chance],
+    chances: Sequence[LookLane],
     bars: Mapping[str, Bar],
     meeting: frozenset[str],
 ) -> Iterator[Stroke]:
@@ -202,7 +201,7 @@ def _short_way(ground: Ground, role: Role, bar: Bar) -> Curve:
     return line((center[0] + begin * way[0], center[1] + begin * way[1]), bar.at)
 
 
-def _pass(ground: Ground, leg: Leg, chances: Sequence[Chance]) -> Iterator[Stroke]:
+def _pass(ground: Ground, leg: Leg, chances: Sequence[LookLane]) -> Iterator[Stroke]:
     action = leg.action
     pair = action.role, action.to
     orders = (one.order for one in chances if (one.look.passer, one.look.receiver) == pair)
@@ -213,7 +212,7 @@ def _pass(ground: Ground, leg: Leg, chances: Sequence[Chance]) -> Iterator[Strok
         yield Stroke(action.id, action.role, action.to, Style.PASS, curve, bounce, order)
 
 
-def _look(ground: Ground, chance: Chance) -> Iterator[Stroke]:
+def _look(ground: Ground, chance: LookLane) -> Iterator[Stroke]:
     look = chance.look
     pair = look.passer, look.receiver
     curve = flight(ground, pair, (chance.start, chance.end), look.pass_kind, look.at)

@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Final
 
-from plays.core.drawing.chances import Chance
 from plays.core.play import Action, ActionKind, Counter, Defence, Play, Role
-from plays.core.sequence.course import Leg, Scene
+from plays.core.sequence.course import Leg, LookLane, Scene
 from plays.core.words.speaker import NAMED, UNNAMED
 from shared.core.language import N_, Language, sentence
 
@@ -51,7 +50,7 @@ def title(play: Play, scene: Scene, counter: Counter | None, language: Language)
 
 def description(
     scene: Scene,
-    chances: Sequence[Chance],
+    chances: Sequence[LookLane],
     names: Mapping[Role, str],
     language: Language,
     *,
@@ -67,7 +66,7 @@ def description(
 
 def _sentences(
     scene: Scene,
-    chances: Sequence[Chance],
+    chances: Sequence[LookLane],
     names: Mapping[Role, str],
     language: Language,
     *,

@@ -15,13 +15,12 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from plays.core.court.courts import court
-from plays.core.drawing.chances import chances
 from plays.core.drawing.frame import Frame, frame, places_of
 from plays.core.drawing.legend import legend
 from plays.core.drawing.options import PAGE_LEAST, PAGE_WIDTH, Drawing, LabelKind, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Play, Role
-from plays.core.sequence.course import scenes
+from plays.core.sequence.course import lanes, scenes
 from shared.core.drawing.picture import Picture, Text
 from shared.core.language import ENGLISH
 from tests.plays.core.demo_plays import DEMO
@@ -85,7 +84,7 @@ def test_full_names_cover_neither_basket_nor_path_nor_each_other(
     play: Play, label: LabelKind
 ) -> None:
     floor = scenes(play)
-    places = places_of(play, floor, chances(play, floor))
+    places = places_of(play, floor, lanes(play, floor))
     for number, phase in enumerate(play.phases):
         for base in (PHONE, PAPER, Drawing(defenders=True)):
             drawing = replace(base, names=cast_of(5 * number), label=label)

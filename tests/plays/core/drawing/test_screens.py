@@ -14,7 +14,6 @@ import pytest
 from shapely.geometry import LineString, Point
 
 from plays.core.court.courts import court
-from plays.core.drawing.chances import chances
 from plays.core.drawing.frame import frame, places_of
 from plays.core.drawing.legend import legend
 from plays.core.drawing.options import PLAIN, Drawing
@@ -32,7 +31,7 @@ from plays.core.play import (
     Stance,
 )
 from plays.core.play import Point as Place
-from plays.core.sequence.course import legs, scenes
+from plays.core.sequence.course import lanes, legs, scenes
 from shared.core.drawing.curves import XY, between, direction, distance
 from shared.core.drawing.picture import Group, Path, Picture, Shape, Text
 from tests.plays.core.demo_plays import DEMO
@@ -93,7 +92,7 @@ def test_every_screen_has_its_bar_and_no_bar_lies_on_a_person(play: Play, drawin
 def test_a_bar_stands_where_its_screen_is_set(play: Play) -> None:
     """Within what it takes to show it beside a circle: a radius and half a bar's length."""
     floor = scenes(play)
-    window = frame(court(play.court), places_of(play, floor, chances(play, floor)), "half", 360)
+    window = frame(court(play.court), places_of(play, floor, lanes(play, floor)), "half", 360)
     for leg in legs(play).values():
         if leg.action.kind is ActionKind.SCREEN:
             bar = bar_of(diagram(play, leg.phase), leg.action.id)
