@@ -12,6 +12,7 @@ import pytest
 from django.core.files.storage import FileSystemStorage
 
 from coachbook.static import StaticFiles
+from tests.machine import needs
 
 ROOT = Path(__file__).resolve().parents[2]
 HASHED = re.compile(r"\.[0-9a-f]{12}\.js$")
@@ -65,7 +66,7 @@ def test_every_page_loads_its_scripts_as_modules() -> None:
     assert [tag for tag in scripts if 'type="module"' not in tag] == []
 
 
-@pytest.mark.skipif(shutil.which("node") is None, reason="needs node (apt-get install nodejs)")
+@needs("node")
 def test_the_scripts_own_tests_pass() -> None:
     files = sorted(str(path) for path in (ROOT / "tests/js").glob("*.test.js"))
     run = subprocess.run(
