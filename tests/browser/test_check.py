@@ -225,7 +225,7 @@ def test_it_prints_on_a4(opened: Opener, cast: Cast) -> None:
         assert words not in said
 
 
-def test_the_table_fills_itself(opened: Opener, cast: Cast, working: None) -> None:
+def test_the_table_fills_itself(working: None, opened: Opener, cast: Cast) -> None:
     for key in ("breakwater", "lamp-row"):
         factories.published(demo_play(key))
     page = opened("/library/files/checks/", cast.head)
