@@ -93,6 +93,7 @@ def test_reading_the_table_reckons_nothing_but_has_it_reckoned(
     assert [type(work) for work in spawned] == [Checking]
 
 
+@pytest.mark.django_db(transaction=True)  # the worker's beat has a connection of its own
 def test_the_worker_reckons_all_and_the_page_stops_asking(cast: Cast, shelf: list[Play]) -> None:
     run = Checking.objects.get()
     worker.perform(run)
