@@ -119,7 +119,7 @@ def canonical(play: Play) -> Play:
     ]
     return replace(
         play,
-        phases=tuple(_phase(phase, titled, ids) for phase in play.phases),
+        phases=tuple(renamed_phase(phase, titled, ids) for phase in play.phases),
         looks=looks,
         counters=tuple(renamed),
     )
@@ -140,19 +140,22 @@ def _counter(
         from_phase=titled[counter.from_phase],
         remove=tuple(base[each] for each in counter.remove),
         replace=tuple(
-            _action(action, {**ids, action.id: base[action.id]}) for action in counter.replace
+            renamed_action(action, {**ids, action.id: base[action.id]})
+            for action in counter.replace
         ),
-        add=tuple(_action(action, ids) for action in counter.add),
+        add=tuple(renamed_action(action, ids) for action in counter.add),
         looks=_looks(counter.looks, ids, looks, id_),
     )
 
 
-def _phase(phase: Phase, titled: Mapping[str, str], ids: Mapping[str, str]) -> Phase:
-    actions = tuple(_action(action, ids) for action in phase.actions)
+def renamed_phase(phase: Phase, titled: Mapping[str, str], ids: Mapping[str, str]) -> Phase:
+    """The phase with other ids, its own from ``titled`` and those of its actions from ``ids``."""
+    actions = tuple(renamed_action(action, ids) for action in phase.actions)
     return replace(phase, id=titled[phase.id], actions=actions)
 
 
-def _action(action: Action, ids: Mapping[str, str]) -> Action:
+def renamed_action(action: Action, ids: Mapping[str, str]) -> Action:
+    """The action with other ids, and without a rule where there are no two cues to rule."""
     cues = tuple(_cue(cue, ids) for cue in action.cues)
     rule = action.cue_rule if len(cues) > 1 else CueRule.ALL
     return replace(action, id=ids[action.id], cues=cues, cue_rule=rule)

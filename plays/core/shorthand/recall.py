@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from plays.core.play import Action, Counter, Cue, Look, Phase, Play
-from plays.core.shorthand.naming import canonical
+from plays.core.play import Counter, Look, Play
+from plays.core.shorthand.naming import canonical, renamed_action, renamed_phase
 
 Ids = Mapping[str, str]
 
@@ -32,7 +32,7 @@ def recalled(read: Play, original: Play) -> Play:
         read,
         key=original.key,
         origin=original.origin,
-        phases=tuple(_phase(phase, phases, ids) for phase in read.phases),
+        phases=tuple(renamed_phase(phase, phases, ids) for phase in read.phases),
         looks=tuple(_look(look, looks, ids) for look in read.looks),
         counters=tuple(
             _counter(each, counters, phases, ids, answers.get(each.id)) for each in read.counters
@@ -54,20 +54,6 @@ def _back(plain: Iterable[str], old: Iterable[str], now: Iterable[str]) -> Ids:
             taken.add(name)
         found[each] = name
     return found
-
-
-def _phase(phase: Phase, phases: Ids, ids: Ids) -> Phase:
-    actions = tuple(_action(action, ids) for action in phase.actions)
-    return replace(phase, id=phases[phase.id], actions=actions)
-
-
-def _action(action: Action, ids: Ids) -> Action:
-    cues = tuple(_cue(cue, ids) for cue in action.cues)
-    return replace(action, id=ids[action.id], cues=cues)
-
-
-def _cue(cue: Cue, ids: Ids) -> Cue:
-    return cue if cue.action is None else replace(cue, action=ids[cue.action])
 
 
 def _look(look: Look, looks: Ids, ids: Ids) -> Look:
@@ -98,7 +84,9 @@ def _counter(
         id=counters[counter.id],
         from_phase=phases[counter.from_phase],
         remove=tuple(base[each] for each in counter.remove),
-        replace=tuple(_action(each, {**ids, each.id: base[each.id]}) for each in counter.replace),
-        add=tuple(_action(each, ids) for each in counter.add),
+        replace=tuple(
+            renamed_action(each, {**ids, each.id: base[each.id]}) for each in counter.replace
+        ),
+        add=tuple(renamed_action(each, ids) for each in counter.add),
         looks=tuple(_look(each, looks, ids) for each in counter.looks),
     )
