@@ -4,7 +4,9 @@ import { KEPT, choose, five, isLive, play, recall, remember, state, swapped } fr
 import { Sender } from "./log_send.js";
 import { bounces, counted, takenBack } from "./log_count.js";
 import { newId, TapStore } from "./log_store.js";
-import { data, fillChoices, part, partOf, said, showFive, showLast, lastTold, showModes, showPeople, showSlips, showUnits } from "./log_view.js";
+import {
+  data, fillChoices, lastTold, part, partOf, said, showFive, showLast, showModes, showPeople, showSlips, showUnits,
+} from "./log_view.js";
 
 /**
  * @typedef {import("./log_store.js").Rep} Rep
