@@ -226,7 +226,7 @@ class _Author:
         elif other.kind is not ActionKind.HOLD:
             moments.append(Moment.END)
         if other.path:
-            moments.append(Moment.PASSES)
+            moments += [Moment.PASSES, Moment.HAS_LEFT]
         moment = self.draw(st.sampled_from(moments))
         last = len(other.path) - 1
         point = self.draw(st.integers(0, last)) if moment is Moment.PASSES else None

@@ -126,6 +126,7 @@ class Moment(StrEnum):
     SET = "set"  # a screen stands still
     END = "end"  # another action is done; of a pass: it is caught
     PASSES = "passes"  # another role runs past a waypoint of its path
+    HAS_LEFT = "has_left"  # the place where another action began is free
     BALL_IN = "ball_in"  # the throw-in is caught; needs no action
 
 

@@ -54,10 +54,18 @@ def _events(run: Play, scene: Scene, action: Action) -> Iterator[tuple[Cue, Even
 
 
 def _of(leg: Leg) -> Iterator[tuple[Cue, Event]]:
-    """A screen counts once it is set, a hold for nothing, all else as it begins and ends."""
+    """A screen counts once it is set, a hold for nothing, all else as it begins and ends.
+
+    Whoever goes somewhere also counts once they are out of the way.
+    """
     kind = leg.action.kind
-    if kind is ActionKind.HOLD:
-        return
+    if kind is not ActionKind.HOLD:
+        yield from _told(leg, kind)
+    if leg.action.path:
+        yield Cue(Moment.HAS_LEFT, leg.action.id), Event(Moment.HAS_LEFT, leg.action, leg.start)
+
+
+def _told(leg: Leg, kind: ActionKind) -> Iterator[tuple[Cue, Event]]:
     moments = (Moment.SET,) if kind is ActionKind.SCREEN else (Moment.END, Moment.START)
     for moment in moments:
         at = leg.start if moment is Moment.START else leg.end

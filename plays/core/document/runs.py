@@ -17,6 +17,7 @@ REMOVED: Final = N_("“{id}” waits for “{other}”, which this counter take
 NO_SCREEN: Final = N_("“{id}” waits until “{other}” is set, but that is not a screen.")
 NO_POINT: Final = N_("“{id}” waits for a point on the way of “{other}”, but does not say which.")
 POINT_OUT: Final = N_("“{id}” waits for point {n} on the way of “{other}”, which has only {count}.")
+STAYS: Final = N_("“{id}” waits until the {role} has left, but “{other}” is done on the spot.")
 NO_WAY: Final = N_("“{id}” waits for a point on the way of “{other}”, which has no path.")
 HELD_ON: Final = N_("“{id}” waits for the end of “{other}”, but the {role} holds that to the end.")
 NO_THROW: Final = N_("“{id}” waits for the ball to come in, but nobody throws it in.")
@@ -68,6 +69,8 @@ def _cue(
         yield Fault((*place, "action"), "cue_never", template, slots)
     elif cue.on is Moment.SET and other.kind is not ActionKind.SCREEN:
         yield Fault((*place, "on"), "cue_no_screen", NO_SCREEN, slots)
+    elif cue.on is Moment.HAS_LEFT and not other.path:
+        yield Fault((*place, "on"), "cue_never", STAYS, slots | {"role": other.role})
     elif cue.on is Moment.PASSES:
         yield from _point(place, cue, other, slots)
     elif cue.on is Moment.END and _held_on(run, other):

@@ -47,6 +47,7 @@ from plays.core.sequence.cues import Link, Waits, Why
 
 HAND_OVER = 0.2  # seconds in which a ball changes hands; ours
 SHOT = 0.6  # seconds from catch to release of a shot; ours
+CLEAR = 0.9  # metres run after which a place is free for somebody else, a long step; ours
 AFTER = 0.5  # seconds that a timeline goes on after the last moment
 RUNNING = (ActionKind.CUT, ActionKind.DRIBBLE)
 
@@ -162,7 +163,7 @@ class _Clock:
         span = self.known.spans.get(link.action or "")
         if link.moment is Moment.SIGNAL or span is None:
             return self.pace.signal
-        if link.moment is Moment.PASSES:
+        if link.moment in (Moment.PASSES, Moment.HAS_LEFT):
             return self._passes(link, span, role)
         if link.moment is Moment.START:
             return span.start if link.why is not Why.OWN else span.arrive
@@ -182,7 +183,9 @@ class _Clock:
         if move is None:
             return span.end
         path = move.run.path
-        if link.point is not None:
+        if link.moment is Moment.HAS_LEFT:
+            mark = min(CLEAR, path.length)
+        elif link.point is not None:
             mark = path.marks[min(link.point + 1, len(path.marks) - 1)]
         else:
             mark = path.nearest(self._standing(role, span.role))[0]

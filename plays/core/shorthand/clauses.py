@@ -39,6 +39,9 @@ _HEAD: Final = re.compile(
 _LOOK: Final = re.compile(r"([1-5]) to ([1-5]) on (\S.*)")
 _WAITED: Final = re.compile(r"(\d{1,4}(?:\.\d{1,3})?) s after (\S.*)")
 _PASSES: Final = re.compile(r"(\S.*) passes point (\d{1,3})")
+_BOTH_LEFT: Final = re.compile(
+    r"((?:\d{1,4}(?:\.\d{1,3})? s after )?)([1-5]) and ([1-5]) have left"
+)
 _JOINT: Final = re.compile(r'(in|closing) ([a-z]+) ("(?:[^"\\]|\\.)*")')
 _PASS_KINDS: Final = frozenset(kind.value for kind in PassKind)
 _GUESS: Final = re.compile(r"guess (\d(?:\.\d{1,20})?(?:e-\d{1,3})?)")
@@ -157,6 +160,7 @@ def split(line: str) -> list[str]:
 def cues_of(clause: str) -> tuple[tuple[CueDraft, ...], CueRule]:
     """What an action waits for, from "when … and …" or "when … or …"."""
     said = re.sub(r"^(?:when|with) ", "", clause)
+    said = _BOTH_LEFT.sub(r"\1\2 has left and \1\3 has left", said)
     both, either = re.split(r" and (?:when )?", said), re.split(r" or (?:when )?", said)
     if len(both) > 1 and len(either) > 1:
         raise LineError(MIXED_CUES)

@@ -11,6 +11,7 @@ import unicodedata
 from collections import Counter as Tally
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from typing import Final
 
 from plays.core.play import (
     Action,
@@ -24,6 +25,9 @@ from plays.core.play import (
     Role,
 )
 from plays.core.shorthand.vocabulary import NOUNS, ordinal
+
+# For these a person leaves the place where they stand.
+LEAVERS: Final = (ActionKind.CUT, ActionKind.SCREEN, ActionKind.DRIBBLE, ActionKind.SHOT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +68,12 @@ def reference_text(found: Reference, known: Iterable[Reference]) -> str:
     ]
     which = f"{ordinal(found.number)} " if len(alike) > 1 else ""
     return f"{found.role}'s {which}{'new ' if found.of_counter else ''}{NOUNS[found.kind]}"
+
+
+def mover_text(found: Reference, known: Iterable[Reference]) -> str:
+    """ "4" for the first thing for which the 4 leaves its place, else as ``reference_text``."""
+    leaving = [each for each in known if each.role == found.role and each.kind in LEAVERS]
+    return found.role if leaving[:1] == [found] else reference_text(found, known)
 
 
 def action_id(reference: Reference, counter: str = "") -> str:

@@ -35,7 +35,7 @@ from plays.core.shorthand.clauses import (
     text_of,
 )
 from plays.core.shorthand.naming import Reference, action_id, counter_ids, look_ids, phase_ids
-from plays.core.shorthand.referring import referred
+from plays.core.shorthand.referring import referred, referred_mover
 from plays.core.shorthand.sheet import CounterLines, Entry, LineFault, TextLine, TextSheet, sheet_of
 from shared.core.language import ENGLISH, N_, Language, sentence
 
@@ -167,8 +167,11 @@ class _TextReader:
 
     def _cue(self, cue: CueDraft, _line: str) -> Cue:
         only = ActionKind.SCREEN if cue.on is Moment.SET else None
-        action = None if cue.of is None else referred(cue.of, self.known, only)
-        return Cue(cue.on, action, cue.point, cue.wait)
+        if cue.of is None:
+            return Cue(cue.on, None, cue.point, cue.wait)
+        if cue.on is Moment.HAS_LEFT:
+            return Cue(cue.on, referred_mover(cue.of, self.known), wait=cue.wait)
+        return Cue(cue.on, referred(cue.of, self.known, only), cue.point, cue.wait)
 
     def _looks(self, lines: Iterable[TextLine], place: Place) -> tuple[Look, ...]:
         made: list[Look] = []

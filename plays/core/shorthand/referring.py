@@ -9,7 +9,7 @@ from typing import Final
 
 from plays.core.play import ROLES, ActionKind
 from plays.core.shorthand.clauses import LineError
-from plays.core.shorthand.naming import Reference
+from plays.core.shorthand.naming import LEAVERS, Reference
 from plays.core.shorthand.vocabulary import KINDS, NOUNS, ordinal_number
 from shared.core.language import N_
 
@@ -46,6 +46,14 @@ def naming_of(text: str, only: ActionKind | None = None) -> Named:
     if found is None or found[4] not in KINDS or (found[2] and number is None):
         raise LineError(NO_REFERENCE, text=text)
     return Named(found[1], KINDS[found[4]], number, bool(found[3]))
+
+
+def referred_mover(text: str, known: Mapping[Reference, str]) -> str:
+    """Like ``referred``, but a bare "4" is the first thing for which the 4 leaves its place."""
+    for reference, id_ in known.items():
+        if text == reference.role and reference.kind in LEAVERS:
+            return id_
+    return referred(text, known)
 
 
 def referred(text: str, known: Mapping[Reference, str], only: ActionKind | None = None) -> str:

@@ -71,6 +71,7 @@ KINDS: Final[Mapping[str, ActionKind]] = MappingProxyType({n: kind for kind, n i
 # of each is how the shorthand itself writes it.
 EVENTS: Final[Mapping[Moment, tuple[str, ...]]] = MappingProxyType(
     {
+        Moment.HAS_LEFT: ("has left",),
         Moment.START: ("starts", "leaves", "goes"),
         Moment.SET: ("is set",),
         Moment.END: ("ends", "is caught", "is done", "arrives"),

@@ -26,7 +26,7 @@ from plays.core.play import (
     Point,
     Spot,
 )
-from plays.core.shorthand.naming import Reference, reference_text, scope
+from plays.core.shorthand.naming import Reference, mover_text, reference_text, scope
 from plays.core.shorthand.places import number, place_text
 from plays.core.shorthand.vocabulary import BALL_IN, EVENTS, SAID, SIGNAL, Verb
 
@@ -178,6 +178,8 @@ def _event(cue: Cue, known: Known) -> str:
     if cue.on is Moment.BALL_IN:
         return BALL_IN
     who = _named(cue.action or "", known)
+    if cue.on is Moment.HAS_LEFT:
+        who = mover_text(known[cue.action or ""], known.values())
     if cue.on is Moment.PASSES:
         point = "?" if cue.point is None else cue.point + 1  # a draft may not say which yet
         return f"{who} passes point {point}"

@@ -156,7 +156,7 @@ class _FactReader:
         other = self.legs[link.action]
         if link.why is Why.SHOULDER:
             return Event(link.moment, other.action, other.start, link.wait, shoulder=True)
-        at = other.end
+        at = other.start if link.moment is Moment.HAS_LEFT else other.end
         if link.moment is Moment.PASSES and link.point is not None:
             at = other.points[min(link.point + 1, len(other.points) - 1)]
         return Event(

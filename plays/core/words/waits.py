@@ -34,6 +34,7 @@ SIGNAL: Final = N_("the signal comes")
 BALL_IN: Final = N_("the throw-in is caught")
 SHOULDER: Final = N_("{who} is past your shoulder")
 PASSES: Final = N_("{who} runs past {place}")
+LEFT: Final = N_("{who} has left their place at {place}")
 IN_POSITION: Final = N_("{who} is in position at {place}")
 SET_FOR_YOU: Final = N_("{who} is set to screen for you")
 SET_FOR: Final = N_("{who} is set to screen for {whom}")
@@ -41,6 +42,7 @@ SET_ALONE: Final = N_("{who} is set to screen")
 SCREEN_ENDS: Final = N_("{who} leaves the screen at {place}")
 OWN_SET: Final = N_("you are set")
 OWN_START: Final = N_("you are on your way to {place}")
+OWN_LEFT: Final = N_("you have left your place at {place}")
 OWN_END: Final = N_("you are at {place}")
 OWN_PASS_END: Final = N_("{whom} catches your pass")
 
@@ -129,6 +131,8 @@ def _place(speaker: Speaker, moment: Moment, action: Action, at: Point) -> str:
     """Nobody counts the steps to a place that is run past."""
     if moment is Moment.PASSES:
         return speaker.rough_place(at)
+    if moment is Moment.HAS_LEFT:
+        return speaker.place(at)
     return speaker.place(at) if action.kind is ActionKind.SCREEN else speaker.goal(at)
 
 
@@ -140,8 +144,8 @@ def _whom(speaker: Speaker, action: Action) -> str:
 def _template(reader: Role, event: Event, action: Action) -> str:
     if action.role == reader:
         return _own(event.moment, action)
-    if event.moment is Moment.PASSES:
-        return SHOULDER if event.shoulder else PASSES
+    if event.moment in (Moment.PASSES, Moment.HAS_LEFT):
+        return _on_the_way(event)
     if event.moment is Moment.SET:
         return _set(reader, action)
     if action.to == reader and (action.kind, event.moment) in _TO_YOU:
@@ -149,6 +153,12 @@ def _template(reader: Role, event: Event, action: Action) -> str:
     if action.kind is ActionKind.CUT and not action.path:
         return IN_POSITION
     return _STARTS[action.kind] if event.moment is Moment.START else _ENDS[action.kind]
+
+
+def _on_the_way(event: Event) -> str:
+    if event.moment is Moment.HAS_LEFT:
+        return LEFT
+    return SHOULDER if event.shoulder else PASSES
 
 
 def _set(reader: Role, action: Action) -> str:
@@ -160,6 +170,8 @@ def _set(reader: Role, action: Action) -> str:
 def _own(moment: Moment, action: Action) -> str:
     if moment is Moment.SET:
         return OWN_SET
+    if moment is Moment.HAS_LEFT:
+        return OWN_LEFT
     if moment is Moment.START:
         return OWN_START
     return OWN_PASS_END if action.kind is ActionKind.PASS else OWN_END

@@ -191,6 +191,11 @@ def test_all_problems_come_at_once_in_the_order_of_the_document() -> None:
             "“pop-2” waits for a point on the way of “seal-5”, which has no path.",
         ),
         (
+            [action(3, cues=[{"on": "has_left", "action": "seal-5"}])],
+            "/phases/0/actions/3/cues/0/on",
+            "“pop-2” waits until the 5 has left, but “seal-5” is done on the spot.",
+        ),
+        (
             [action(0, cues=[{"on": "start", "action": "cut-4"}])],
             "/phases/0/actions/0/cues",
             "These wait for one another, so none of them can begin: “screen-5”, “cut-4”.",

@@ -11,12 +11,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plays.core.motion.clock import timeline
+from plays.core.motion.clock import CLEAR, timeline
 from plays.core.motion.pace import pace_of
 from plays.core.motion.path import path_through
 from plays.core.motion.run import Legs, run
 from plays.core.motion.sprint import moving_time, time
-from plays.core.play import AgeGroup, Cue, Look, Moment, Play, Point
+from plays.core.play import ActionKind, AgeGroup, Cue, Look, Moment, Play, Point
 from plays.core.sequence.course import legs
 from tests.plays.core.samples import box, cut, mirrored, on_set, still, with_cues
 
@@ -129,6 +129,27 @@ def test_the_screener_leaves_a_moment_after_the_cutter_ran_past_the_shoulder() -
     before = abs(line.tracks["2"].at(past) - complex(3.0, 3.6))
     for moment in (past - 0.15, past + 0.15):
         assert abs(line.tracks["2"].at(moment) - complex(3.0, 3.6)) > before - 1e-6
+
+
+def test_who_waits_until_another_has_left_goes_once_the_place_is_free() -> None:
+    play = with_cues(box(), "r5", Cue(Moment.HAS_LEFT, "c2"))
+    line = timeline(play, U14)
+    free = line.spans["r5"].start - U14.read
+    assert abs(line.tracks["2"].at(free) - line.tracks["2"].start) == pytest.approx(CLEAR, abs=0.01)
+    leaving = timeline(with_cues(box(), "r5", Cue(Moment.START, "c2")), U14)
+    assert free > leaving.spans["r5"].start - U14.read
+
+
+def test_a_step_shorter_than_a_free_place_counts_when_it_is_done() -> None:
+    short = replace(box().phases[0].actions[0], id="s", path=(Point(0.5, 5.0),))
+    move = replace(short, role="2", kind=ActionKind.CUT, screen=None, cutter=None, cues=())
+    play = box()
+    start = play.start_of("2")
+    step = replace(move, path=(Point(start.x + 0.3, start.y),))
+    later = cut("late", "3", (4.0, 9.0), cues=(Cue(Moment.HAS_LEFT, "s"),))
+    made = replace(play, phases=(replace(play.phases[0], actions=(step, later)),), looks=())
+    line = timeline(made, U14)
+    assert line.spans["late"].start == pytest.approx(line.spans["s"].arrive + U14.read)
 
 
 def test_passing_a_waypoint_is_the_moment_it_is_reached() -> None:

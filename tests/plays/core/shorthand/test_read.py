@@ -20,7 +20,9 @@ from plays.core.play import (
     Situation,
     Spot,
 )
+from plays.core.shorthand.naming import canonical
 from plays.core.shorthand.read import ReadText, read
+from plays.core.shorthand.write import shorthand
 
 BOX = """\
 # A box from the baseline, as a coach would type it in a chat.
@@ -100,6 +102,26 @@ def test_a_play_is_read() -> None:
     assert [(each.id, each.cut) for each in counter.replace] == [("3-screen", Cut.SLIP)]
     assert [each.id for each in counter.add] == ["switch-2-cut"]
     assert [look.action for look in counter.looks] == ["3-screen"]
+
+
+@pytest.mark.parametrize(
+    ("said", "cues"),
+    [
+        ("4 has left", (Cue(Moment.HAS_LEFT, "4-cut"),)),
+        ("5 has left", (Cue(Moment.HAS_LEFT, "5-screen"),)),
+        ("2's cut has left", (Cue(Moment.HAS_LEFT, "2-cut"),)),
+        (
+            "4 and 5 have left",
+            (Cue(Moment.HAS_LEFT, "4-cut"), Cue(Moment.HAS_LEFT, "5-screen")),
+        ),
+    ],
+)
+def test_who_has_left_is_the_one_and_not_what_they_do(said: str, cues: tuple[Cue, ...]) -> None:
+    found = without("phase: Down", "phase: Down", f"3 cuts to the nail, when {said}")
+    late = found.play.phases[1].actions[0]
+    assert late.cues == cues
+    assert found.faults == ()
+    assert read(shorthand(found.play)).play == canonical(found.play)
 
 
 def test_what_is_left_out_is_guessed_from_the_rest() -> None:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from plays.core.play import Cue, Defence, Moment, Play, Role, Spot
+from plays.core.play import Action, ActionKind, Cue, Defence, Moment, Play, Point, Role, Spot
 from plays.core.words.part import ChangeKind, part_of
 from plays.core.words.speaker import near_side, seconds_in_words
 from shared.core.language import ENGLISH, language
@@ -65,6 +65,18 @@ def test_who_opens_a_gate_and_who_closes_it_are_told_apart(
         assert f"Open a gate with {partner}" in told
         assert (close is not None and close in told) is (role in closers)
         assert "Close the gate with" not in told  # nobody to close it with
+
+
+def test_who_waits_until_two_have_left_is_told_from_where() -> None:
+    play = everything()
+    gone = (Cue(Moment.HAS_LEFT, "a4s"), Cue(Moment.HAS_LEFT, "b3d"))
+    cut = Action("w2", "2", ActionKind.CUT, (Point(4.6, 8.4),), gone)
+    last = play.phases[-1]
+    told = steps(
+        replace(play, phases=(*play.phases[:-1], replace(last, actions=(*last.actions, cut)))), "2"
+    )[-1]
+    assert "Noor (4) has left their place" in told
+    assert ", and until Olga (3) has left their place" in told
 
 
 def test_a_screener_holds_until_the_cutter_is_past() -> None:

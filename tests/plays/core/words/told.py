@@ -209,16 +209,23 @@ def event(doc: Reader, cue: Cue, action: Action) -> list[str]:
     if other.role == action.role:
         return ["your pass" if other.kind == "pass" and cue.on == "end" else "you"]
     who = doc.person(other.role)
-    if cue.on == "passes":
-        assert cue.point is not None
-        point = doc.path[other.id][cue.point + 1]
-        return [who, "past"] + ([] if shoulder(doc, point, action) else [doc.rough(point)])
+    if cue.on in ("passes", "has_left"):
+        return [who, *on_the_way(doc, cue, action)]
     if cue.on == "set":
         return [who, "set", *([you_or(doc, other.cutter, action.role)] if other.cutter else [])]
     if other.kind in ("pass", "handoff"):
         pieces = [who, you_or(doc, other.to, action.role)]
         return pieces if cue.on == "start" else pieces[::-1]
     return [who] if other.kind == "shot" else [who, doc.end(other)]
+
+
+def on_the_way(doc: Reader, cue: Cue, action: Action) -> list[str]:
+    path = doc.path[cue.action or ""]
+    if cue.on == "has_left":
+        return ["left their place", doc.place(path[0])]
+    assert cue.point is not None
+    point = path[cue.point + 1]
+    return ["past"] + ([] if shoulder(doc, point, action) else [doc.rough(point)])
 
 
 def you_or(doc: Reader, role: Role | None, reader: Role) -> str:
