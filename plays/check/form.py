@@ -13,28 +13,20 @@ from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from plays.core.check.setting import DRAWN, Setting, usual_defence
+from plays.core.check.setting import AS_DRAWN, DRAWN, Setting, usual_defence
 from plays.core.defence.verdict import Tactic
+from plays.core.defence.words import TACTICS
 from plays.core.motion.pace import EFFORT
 from plays.core.motion.team_pace import TeamPace
 from plays.core.play import AgeGroup, Counter, Play, RuleSet
 from plays.core.sequence.course import with_counter
+from plays.core.words.terms import they
 from plays.models import AgeGroup as AgeGroups
-from plays.play.page import answer_title
 from plays.play.view_form import COURTS
 from plays.ports import Carrier
 from shared.forms import ClearForm
+from shared.speech import language_now
 
-TACTICS: Final = {
-    Tactic.CHASE: _("man to man, chase"),
-    Tactic.SWITCH: _("switch"),
-    Tactic.SAG: _("sag"),
-    Tactic.JUMP: _("jump to the ball"),
-    Tactic.TIGHT: _("man to man, tight"),
-    Tactic.DENY: _("deny"),
-    Tactic.FRONT: _("front the post"),
-    Tactic.TRAP: _("trap the first catch"),
-}
 EFFORTS: Final = [
     ("", _("game, 75 %")),
     ("1.0", _("all out, 100 %")),
@@ -75,7 +67,7 @@ class CheckForm(ClearForm):
         self._offer(
             "rules", [("", self._usual_rules()), *((r.value, c) for r, c in COURTS.items())]
         )
-        answers = [(each.id, answer_title(each)) for each in play.counters]
+        answers = [(each.id, they(each.defence, language_now())) for each in play.counters]
         self._offer("counter", [("", _("the play itself")), *answers])
         if not self.carriers:
             del self.fields["team"]
@@ -101,13 +93,13 @@ class CheckForm(ClearForm):
 
     def _defences(self) -> list[tuple[str, Any]]:
         """What is usual stands first, under no name: for a counter the defence it answers."""
-        plain = [(tactic.value, name) for tactic, name in TACTICS.items()]
+        plain = [(tactic.value, _(name)) for tactic, name in TACTICS.items()]
         counter = self.counters.get(self.data.get("counter", ""))
         if counter is not None:
-            usual = TACTICS[Tactic(counter.defence.value)]
+            usual = gettext(TACTICS[Tactic(counter.defence.value)])
             return [("", _("what it answers: %(defence)s") % {"defence": usual}), *plain]
         if usual_defence(self.play) == DRAWN:
-            return [("", _("as drawn, then chase")), *plain]
+            return [("", _(AS_DRAWN)), *plain]
         return [("", plain[0][1]), *plain[1:]]
 
     def _usual_defence(self, counter: Counter | None) -> str:

@@ -14,9 +14,11 @@ from plays.check.form import Asked, run_of
 from plays.core.check.bands import Band
 from plays.core.check.setting import banded, checked
 from plays.core.defence.verdict import Parts, Verdict, Word, index
+from plays.core.defence.words import WORDS
 from plays.core.drawing.margin import margin_picture
 from plays.core.play import Play, Role
-from plays.play.page import look_words, svg_of
+from plays.core.words.terms import look_words
+from plays.play.page import svg_of
 from shared import pieces
 from shared.core.language import Language
 
@@ -65,17 +67,6 @@ class LookRow:
         return round(100 * self.band.open) if self.band else 0
 
 
-def word_of(word: Word) -> str:
-    """What a margin is called."""
-    return {
-        Word.OPEN: _("open"),
-        Word.CONTESTED: _("contested"),
-        Word.COVERED: _("covered"),
-        Word.PAST: _("gone by its turn"),
-        Word.NOT_YET: _("not there yet"),
-    }[word]
-
-
 def look_row(
     verdict: Verdict, band: Band | None, names: Mapping[Role, str], language: Language
 ) -> LookRow:
@@ -84,12 +75,12 @@ def look_row(
     picture = margin_picture(verdict, band, scheme="page", language=language)
     return LookRow(
         number=verdict.window.index + 1,
-        text=look_words(look, names),
+        text=look_words(look, names, language),
         condition=look.condition,
         verdict=verdict,
         band=band,
         mark=LOOK_MARKS[word],
-        word=word_of(word),
+        word=language.say(WORDS[word]),
         picture=svg_of(picture, f"margin-{look.id}"),
         parts=tuple(parts_of(verdict, names)),
         guess=None if look.guess is None else round(100 * look.guess),

@@ -8,27 +8,29 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.utils.safestring import SafeString
-from django.utils.translation import gettext as _
 
-from plays.check.form import TACTICS, Asked, run_of
+from plays.check.form import Asked, run_of
 from plays.check.looks import LookRow, look_row
 from plays.core.check.check import Report
-from plays.core.check.finding import Basis, PlayFinding, Voice
+from plays.core.check.finding import BASES, PlayFinding
 from plays.core.check.moments import moments
 from plays.core.check.samples import sampled
-from plays.core.check.setting import DRAWN, checked, line_of
+from plays.core.check.setting import checked, line_of
 from plays.core.court.courts import court
 from plays.core.court.spots import describe
 from plays.core.defence.march import Marking
 from plays.core.defence.verdict import marked
+from plays.core.defence.words import TACTICS
 from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.drawing.stage import Stage, stage
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import scenes
-from plays.play.page import Figure, answer_title, look_words, svg_of
+from plays.core.words.speaker import Voice
+from plays.core.words.terms import look_words, they
+from plays.play.page import Figure, svg_of
 from plays.play.strip import StripView, strip_view
-from shared.core.finding import Severity
+from shared.core.finding import SEVERITIES, Severity
 from shared.core.language import Language
 
 HZ = 20.0
@@ -99,7 +101,7 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
         findings=tuple(finding_row(finding, run.play, language) for finding in run.findings),
         counts=_counts(run),
         looks=tuple(look_row(verdict, None, names, language) for verdict in run.verdicts),
-        counters=_counters(report, names) if asked.counter is None else (),
+        counters=_counters(report, names, language) if asked.counter is None else (),
         figures=_figures(run.play, names, language, strip.numbers),
         strip=strip,
         stage=svg_of(floor.picture, "stage"),
@@ -121,46 +123,31 @@ def finding_row(finding: PlayFinding, play: Play, language: Language) -> Finding
     return FindingRow(
         finding,
         MARKS[finding.severity],
-        severity_word(finding.severity),
+        language.say(SEVERITIES[finding.severity]),
         describe(court(play.court), where, language) if where is not None else "",
-        basis_word(finding.basis),
+        language.say(BASES[finding.basis]),
         json.dumps(finding.fix.to_json()) if finding.fix else "",
-        next((answer_title(each) for each in play.counters if each.id == finding.counter), ""),
+        _counter_title(play, finding.counter, language),
     )
 
 
-def severity_word(severity: Severity) -> str:
-    return {
-        Severity.SERIOUS: _("serious"),
-        Severity.WARNING: _("warning"),
-        Severity.NOTE: _("note"),
-    }[severity]
+def _counter_title(play: Play, counter: str | None, language: Language) -> str:
+    titles = (they(each.defence, language) for each in play.counters if each.id == counter)
+    return next(titles, "")
 
 
-def basis_word(basis: Basis) -> str:
-    return {
-        Basis.COMPUTED: _("computed"),
-        Basis.RULE: _("rule book"),
-        Basis.HOUSE: _("our rule of thumb"),
-    }[basis]
-
-
-def defence_word(defence: str) -> str:
-    """What the other five do, for a sentence."""
-    known = {tactic.value: str(name) for tactic, name in TACTICS.items()}
-    return _("as drawn, then chase") if defence == DRAWN else known[defence]
-
-
-def _counters(report: Report, names: Mapping[Role, str]) -> tuple[CounterRow, ...]:
-    own = {look.id: look_words(look, names) for look in report.play.looks}
+def _counters(
+    report: Report, names: Mapping[Role, str], language: Language
+) -> tuple[CounterRow, ...]:
+    own = {look.id: look_words(look, names, language) for look in report.play.looks}
     rows = []
     for counter, verdict in zip(report.play.counters, report.counters, strict=True):
-        looks = {v.look: look_words(v.window.look, names) for v in verdict.verdicts}
+        looks = {v.look: look_words(v.window.look, names, language) for v in verdict.verdicts}
         rows.append(
             CounterRow(
-                title=answer_title(counter),
+                title=they(counter.defence, language),
                 says=counter.says,
-                against=defence_word(verdict.tactic.value),
+                against=language.say(TACTICS[verdict.tactic]),
                 lost=tuple(own[look] for look in verdict.lost),
                 left=tuple(own[look] for look in verdict.own),
                 given=tuple(looks[look] for look in verdict.given),

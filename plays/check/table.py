@@ -10,11 +10,15 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from plays.check.looks import LOOK_MARKS, word_of
+from plays.check.looks import LOOK_MARKS
 from plays.check.results import AGES, DEFENCES, ShelfRow, missing
-from plays.core.defence.verdict import Word
+from plays.core.defence.verdict import Tactic, Word
+from plays.core.defence.words import WORDS
+from plays.core.play import Defence
+from plays.core.words.terms import they
 from plays.models import AgeGroup, CheckResult, Play
 from shared.forms import ClearForm
+from shared.speech import language_now
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +60,7 @@ def table(rows: Sequence[ShelfRow], age: str) -> dict[str, Any]:
         "lines": lines,
         "ages": [labels[each.value] for each in AGES],
         "age_label": labels[age],
-        "defences": [defence_heading(tactic.value) for tactic in DEFENCES],
+        "defences": [_heading(tactic) for tactic in DEFENCES],
         "left": len(missing(rows)),
     }
 
@@ -66,7 +70,7 @@ def line_of(row: ShelfRow, age: str) -> AgeLine:
     return AgeLine(
         row.play,
         tuple(suits(row.of(each.value, "chase"), str(labels[each.value])) for each in AGES),
-        tuple(survives(row.of(age, t.value), defence_heading(t.value)) for t in DEFENCES),
+        tuple(survives(row.of(age, t.value), _heading(t)) for t in DEFENCES),
         row.worst(age),
     )
 
@@ -89,12 +93,8 @@ def survives(result: CheckResult | None, label: str) -> Cell:
     if result.margin is None or not result.word:
         return Cell(label, "bad", _("no look in time"))
     word = Word(result.word)
-    return Cell(label, LOOK_MARKS[word], word_of(word), result.margin)
+    return Cell(label, LOOK_MARKS[word], language_now().say(WORDS[word]), result.margin)
 
 
-def defence_heading(defence: str) -> str:
-    return {
-        "chase": _("They chase"),
-        "switch": _("They switch"),
-        "sag": _("They sag off"),
-    }[defence]
+def _heading(tactic: Tactic) -> str:
+    return they(Defence(tactic.value), language_now())

@@ -15,11 +15,12 @@ from plays.access import kept_play_for, play_for, revision_for
 from plays.check.form import Asked, CheckForm
 from plays.check.inputs import defence_inputs, left_out, pace_inputs, role_paces
 from plays.check.looks import banded_looks
-from plays.check.page import CheckView, check_view, defence_word, motion
+from plays.check.page import CheckView, check_view, motion
 from plays.check.remedy import RemedyForm, apply
 from plays.check.results import library_rows
 from plays.check.table import TableForm, table
 from plays.checking import keep_up
+from plays.core.check.setting import defence_words
 from plays.core.document.form import problems
 from plays.core.play import Play as PlayValue
 from plays.library.changes import ChangedMeanwhileError
@@ -73,7 +74,7 @@ def check(request: HttpRequest, key: str, number: int | None = None) -> HttpResp
         "rules": COURTS[asked.setting.rule_set or read.moved.play.court],
         "effort": round(100 * asked.setting.effort),
         "kept_switches": [*_kept(read), *_switches(read)],
-        "against": defence_word(asked.setting.defence),
+        "against": defence_words(asked.setting.defence, language_now()),
         "problems": read.faults,
         "may_edit": user.may_edit_library,
         "paces": pace_inputs(asked.setting),

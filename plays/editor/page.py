@@ -23,8 +23,9 @@ from plays.core.editing.looks import receiving
 from plays.core.play import ROLES, Action, ActionKind, Counter, Defence, Phase, Play, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Scene, lanes, scenes, with_counter
 from plays.core.words.part import part_of
+from plays.core.words.terms import they
 from plays.editor.cues import Choice, cue_choices, sent
-from plays.play.page import UNDRAWABLE, answer_title, svg_of
+from plays.play.page import UNDRAWABLE, svg_of
 from plays.play.strip import StripView, plain_strip
 from shared.core.finding import Finding
 from shared.core.language import Language
@@ -98,8 +99,8 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
         ways=tuple(shown.ways()),
         lines=tuple(shown.lines()),
         looks=_look_choices(run, language),
-        counters=tuple((each.id, answer_title(each)) for each in play.counters),
-        answers=_answers(scene.phase),
+        counters=tuple((each.id, they(each.defence, language)) for each in play.counters),
+        answers=_answers(scene.phase, language),
         counter=counter,
         problems=problems(play, language),
         strip=plain_strip(run, {}, language),
@@ -206,10 +207,10 @@ def _look_choices(run: Play, language: Language) -> tuple[Choice, ...]:
     return tuple(found)
 
 
-def _answers(phase: Phase) -> tuple[Choice, ...]:
+def _answers(phase: Phase, language: Language) -> tuple[Choice, ...]:
     found = []
     for defence in Defence:
-        title = answer_title(Counter("", defence, phase.id, ""))
+        title = they(defence, language)
         command = sent("counter", defence=defence.value, phase=phase.id, says=title)
         found.append(Choice(title, command, False))
     return tuple(found)

@@ -6,14 +6,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from django.utils.safestring import SafeString, mark_safe
-from django.utils.translation import gettext as _
 
 from plays.core.drawing.legend import legend
 from plays.core.drawing.options import PAGE_LEAST, PAGE_WIDTH, PLAIN, Drawing, on_page
 from plays.core.drawing.phase import diagram
-from plays.core.play import ROLES, Counter, Look, Need, PassKind, Play, Quality, Role
+from plays.core.play import ROLES, Counter, Look, Play, Role
 from plays.core.sequence.course import with_counter
-from plays.core.words.part import RolePart, part_of
+from plays.core.words.part import part_of
+from plays.core.words.role_part import RolePart
+from plays.core.words.terms import look_words, need_words, they
 from plays.play.view_form import drawn
 from shared.core.drawing.picture import Picture
 from shared.core.drawing.svg import svg_text
@@ -68,9 +69,9 @@ def play_view(play: Play, language: Language, drawing: Drawing = PLAIN) -> PlayV
     shown = drawn(play, drawing)
     return PlayView(
         figures=figures_of(shown, language, drawing),
-        looks=look_lines(play.looks, drawing.names),
+        looks=look_lines(play.looks, drawing.names, language),
         counters=counter_views(shown, language, replace(drawing, numbers={})),
-        needs=tuple((role, need_words(play.needs, role)) for role in ROLES),
+        needs=tuple((role, need_words(play.needs, role, language)) for role in ROLES),
         parts=tuple(part_of(play, role, drawing.names, language) for role in ROLES),
         legend=legend_svg(language, defenders=drawing.defenders, numbered=bool(drawing.numbers)),
     )
@@ -108,9 +109,9 @@ def counter_views(
     return tuple(
         CounterView(
             counter,
-            answer_title(counter),
+            they(counter.defence, language),
             _counter_figures(play, number, counter, language, drawing),
-            look_lines(counter.looks, drawing.names),
+            look_lines(counter.looks, drawing.names, language),
         )
         for number, counter in enumerate(play.counters, start=1)
     )
@@ -138,73 +139,18 @@ def changed_phases(play: Play, counter: Counter) -> tuple[int, ...]:
     )
 
 
-def answer_title(counter: Counter) -> str:
-    """What the defence does, as a heading."""
-    return {
-        "switch": _("They switch"),
-        "front": _("They front"),
-        "trap": _("They trap"),
-        "sag": _("They sag off"),
-        "chase": _("They chase"),
-        "deny": _("They deny the pass"),
-    }[counter.defence.value]
-
-
-def look_lines(looks: Iterable[Look], names: Mapping[Role, str]) -> tuple[LookWords, ...]:
+def look_lines(
+    looks: Iterable[Look], names: Mapping[Role, str], language: Language
+) -> tuple[LookWords, ...]:
     """The looks in their order, with names where there are any."""
     return tuple(
         LookWords(
-            look_words(look, names),
+            look_words(look, names, language),
             look.condition,
             None if look.guess is None else round(100 * look.guess),
         )
         for look in looks
     )
-
-
-def look_words(look: Look, names: Mapping[Role, str]) -> str:
-    """Who to whom, and how unless it is a plain pass."""
-    slots = {"passer": _person(look.passer, names), "receiver": _person(look.receiver, names)}
-    template = {
-        PassKind.DIRECT: _("%(passer)s to %(receiver)s"),
-        PassKind.BOUNCE: _("%(passer)s to %(receiver)s, bounce pass"),
-        PassKind.LOB: _("%(passer)s to %(receiver)s, lob"),
-        PassKind.OVERHEAD: _("%(passer)s to %(receiver)s, overhead pass"),
-    }[look.pass_kind]
-    return template % slots
-
-
-def need_words(needs: Iterable[Need], role: Role) -> tuple[str, ...]:
-    """What a role asks of a person, the weightiest first."""
-    own = sorted((need for need in needs if need.role == role), key=lambda need: -need.weight)
-    weights = {
-        1: _("%(quality)s %(level)s of 5, helps"),
-        2: _("%(quality)s %(level)s of 5, matters"),
-        3: _("%(quality)s %(level)s of 5, matters most"),
-    }
-    return tuple(
-        weights[need.weight] % {"quality": quality_word(need.quality), "level": need.level}
-        for need in own
-        if need.weight in weights
-    )
-
-
-def quality_word(quality: Quality) -> str:
-    """A quality as a coach says it."""
-    return {
-        Quality.PASSING: _("Passing"),
-        Quality.STRENGTH: _("Strength"),
-        Quality.SPEED: _("Speed"),
-        Quality.FINISHING: _("Finishing"),
-        Quality.SHOOTING: _("Shooting"),
-        Quality.SCREENING: _("Screening"),
-        Quality.READING: _("Reading the play"),
-        Quality.REACH: _("Reach"),
-    }[quality]
-
-
-def _person(role: Role, names: Mapping[Role, str]) -> str:
-    return f"{names[role]} ({role})" if names.get(role) else role
 
 
 def legend_svg(

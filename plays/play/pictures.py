@@ -16,8 +16,9 @@ from plays.core.drawing.options import Drawing
 from plays.core.drawing.overview import overview
 from plays.core.drawing.phase import diagram
 from plays.core.play import Play
+from plays.core.words.terms import they
 from plays.models import Revision
-from plays.play.page import answer_title, changed_phases
+from plays.play.page import changed_phases
 from plays.play.strip import plain_strip
 from plays.play.view_form import drawn
 from plays.values import play_value
@@ -28,6 +29,7 @@ from shared.core.drawing.svg import write_svg
 from shared.core.language import Language
 from shared.forms import ClearForm
 from shared.pieces import LIBRARY, kept
+from shared.speech import language_now
 
 TYPES: Final = {
     "png": "image/png",
@@ -72,9 +74,10 @@ def choices_of(play: Play) -> list[tuple[str, Any]]:
     found: list[tuple[str, Any]] = [("overview", _("The whole play"))]
     for number, phase in enumerate(play.phases, start=1):
         found.append((f"phase-{number}", f"{number}. {phase.title}"))
+    speech = language_now()
     for number, counter in enumerate(play.counters, start=1):
         for place in changed_phases(play, counter):
-            label = f"{answer_title(counter)}: {place}. {play.phases[place - 1].title}"
+            label = f"{they(counter.defence, speech)}: {place}. {play.phases[place - 1].title}"
             found.append((f"counter-{number}-phase-{place}", label))
     return found
 

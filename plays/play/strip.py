@@ -9,7 +9,6 @@ from typing import Any, Final
 from django.utils.safestring import SafeString
 
 from plays.core.check.check import Report
-from plays.core.check.finding import Voice
 from plays.core.check.moments import Happening, moments, numbers
 from plays.core.check.setting import Setting, line_of, usual_defence
 from plays.core.document.form import problems
@@ -17,6 +16,7 @@ from plays.core.drawing.strip import count_strip
 from plays.core.drawing.strip_picture import strip_picture
 from plays.core.motion.timeline import Timeline
 from plays.core.play import Play, Role
+from plays.core.words.speaker import Voice
 from plays.play.page import svg_of
 from shared.core.language import Language
 

@@ -21,11 +21,12 @@ from plays.core.document.review import review
 from plays.core.play import AgeGroup as Level
 from plays.core.play import Formation as FormationValue
 from plays.core.play import Look, PassKind, Play
+from plays.core.words.terms import LOOKS, they
 from plays.models import AgeGroup, Formation
-from plays.play.page import answer_title
 from shared.core.finding import Finding
 from shared.core.language import Language
 from shared.forms import ClearForm
+from shared.speech import language_now
 
 PASSES = [
     (PassKind.DIRECT.value, _("direct")),
@@ -140,13 +141,13 @@ class TextsForm(ClearForm):
         yield LookTable(gettext("Looks"), None, self._rows("", self.play.looks))
         for number, counter in enumerate(self.play.counters):
             rows = self._rows(f"counter-{number}-", counter.looks)
-            yield LookTable(answer_title(counter), self[f"says-{number}"], rows)
+            yield LookTable(they(counter.defence, language_now()), self[f"says-{number}"], rows)
 
     def _rows(self, prefix: str, looks: Sequence[Look]) -> tuple[LookFields, ...]:
+        speech = language_now()
         return tuple(
             LookFields(
-                gettext("%(passer)s to %(receiver)s")
-                % {"passer": look.passer, "receiver": look.receiver},
+                speech.say(LOOKS[PassKind.DIRECT], passer=look.passer, receiver=look.receiver),
                 tuple(self[f"{prefix}look-{number}-{each}"] for each in _LOOK_FIELDS),
             )
             for number, look in enumerate(looks)

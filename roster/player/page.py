@@ -11,8 +11,8 @@ from django.utils.safestring import SafeString
 from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.play import Play, Role
-from plays.core.words.counters import CounterPart
 from plays.core.words.difference import difference
+from plays.core.words.role_part import CounterPart
 from plays.play.page import changed_phases, svg_of
 from plays.values import play_value
 from roster.core.cast import PlayerId

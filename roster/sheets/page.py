@@ -8,7 +8,7 @@ from django.utils.safestring import SafeString
 
 from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.phase import diagram
-from plays.core.words.part import CounterPart, Reading, Step
+from plays.core.words.role_part import CounterPart, Reading, Step
 from plays.play.page import svg_of
 from roster.core.paper.sheet import SheetPart
 from roster.models import GotIt

@@ -8,6 +8,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
+from plays.core.words.terms import QUALITIES
 from roster.core.people import RATED
 from roster.models import Player, Team, Unit
 from shared.forms import ClearModelForm, RowsField
@@ -30,15 +31,7 @@ class TeamRowForm(ClearModelForm):
             self.add_error(None, error)
 
 
-RATING_LABELS = {
-    "passing": _("Passing"),
-    "strength": _("Strength"),
-    "speed": _("Speed"),
-    "finishing": _("Finishing"),
-    "shooting": _("Shooting"),
-    "screening": _("Screening"),
-    "reading": _("Reading the play"),
-}
+RATING_LABELS = {quality.value: _(QUALITIES[quality]) for quality in RATED}
 
 
 class TeamForm(ClearModelForm):

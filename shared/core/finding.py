@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from types import MappingProxyType
+from typing import Final
+
+from shared.core.language import N_
 
 
 class Severity(StrEnum):
@@ -18,6 +22,15 @@ class Severity(StrEnum):
     def rank(self) -> int:
         """0 for the worst."""
         return list(Severity).index(self)
+
+
+SEVERITIES: Final[Mapping[Severity, str]] = MappingProxyType(
+    {
+        Severity.SERIOUS: N_("serious"),
+        Severity.WARNING: N_("warning"),
+        Severity.NOTE: N_("note"),
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,10 +12,10 @@ from pypdf import PdfReader
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
-from plays.core.check.finding import Voice
 from plays.core.check.moments import moments
 from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.play import AgeGroup, Cue, Moment
+from plays.core.words.speaker import Voice
 from plays.models import Play
 from tests.browser.conftest import PHONE, Opener
 from tests.cast import Cast

@@ -20,7 +20,7 @@ from plays.core.check.counters import (
     counter_verdict,
     own_findings,
 )
-from plays.core.check.finding import PlayFinding, Voice
+from plays.core.check.finding import PlayFinding
 from plays.core.check.live import live_findings
 from plays.core.check.looks import look_findings, order_findings
 from plays.core.check.remedy import Fix, apply_remedy
@@ -36,6 +36,7 @@ from plays.core.motion.pace import EFFORT, Pace, pace_of
 from plays.core.motion.timeline import Timeline
 from plays.core.play import AgeGroup, Play, Role, RuleSet
 from plays.core.sequence.course import with_counter
+from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
 from shared.core.language import ENGLISH, N_, Language
 

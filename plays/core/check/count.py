@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from typing import Final
 
 from plays.core.check.chain import quicker_read
-from plays.core.check.finding import Basis, PlayFinding, Voice
+from plays.core.check.finding import Basis, PlayFinding, source_of
 from plays.core.check.remedy import Fix, rounded_up
 from plays.core.court.rules import ThrowInRules
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.motion.windows import COUNT
+from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
 from shared.core.language import N_
 
@@ -86,7 +87,7 @@ def _late(
         basis=basis,
         sentence=said,
         remedy=remedy,
-        source=voice.source(basis, rules.count.article if past > 0.0 else None),
+        source=source_of(voice, basis, rules.count.article if past > 0.0 else None),
         roles=(window.look.passer, window.look.receiver),
         when=window.earliest,
         action=window.look.action,
@@ -134,7 +135,7 @@ def _out_of_turn(window: Window, rules: ThrowInRules, voice: Voice) -> PlayFindi
         basis=Basis.RULE,
         sentence=said,
         remedy=voice.say(FEWER),
-        source=voice.source(Basis.RULE, rules.count.article),
+        source=source_of(voice, Basis.RULE, rules.count.article),
         roles=(window.look.passer, window.look.receiver),
         when=window.in_turn,
         action=window.look.action,
@@ -151,7 +152,7 @@ def _none(counted: list[Window], rules: ThrowInRules, voice: Voice) -> PlayFindi
         basis=Basis.RULE,
         sentence=voice.say(NONE, count=voice.number(COUNT, 0)),
         remedy=voice.say(WHOLE, over=voice.number(over)),
-        source=voice.source(Basis.RULE, rules.count.article),
+        source=source_of(voice, Basis.RULE, rules.count.article),
         roles=(first.look.passer,),
         when=first.earliest,
     )
@@ -166,7 +167,7 @@ def _gone(window: Window, voice: Voice) -> PlayFinding:
         basis=Basis.COMPUTED,
         sentence=voice.say(GONE, look=voice.look(window), who=who),
         remedy=voice.say(STAY, who=who, more=voice.number(more)),
-        source=voice.source(Basis.COMPUTED),
+        source=source_of(voice, Basis.COMPUTED),
         roles=(window.look.receiver,),
         when=window.earliest,
         action=window.look.action,

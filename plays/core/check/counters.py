@@ -9,10 +9,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from plays.core.check.finding import Basis, PlayFinding, Voice
+from plays.core.check.finding import Basis, PlayFinding, source_of
 from plays.core.check.remedy import rounded_up
 from plays.core.defence.verdict import CONTESTED, Tactic, Verdict
-from plays.core.play import Counter, Defence, Play
+from plays.core.play import Counter, Play
+from plays.core.words.speaker import Voice
+from plays.core.words.terms import DEFENDS
 from shared.core.finding import Severity
 from shared.core.language import N_
 
@@ -22,15 +24,6 @@ IDLE_COUNTER: Final = N_(
 BETTER_COUNTER: Final = N_("Its best look needs {by} s more: free that catch first.")
 LATE_COUNTER: Final = N_("When they {defence}, no look of the counter is there in time.")
 SOONER_COUNTER: Final = N_("Let its receiver be ready while the passer still has the ball.")
-
-DEFENCES: Final = {
-    Defence.SWITCH: N_("switch"),
-    Defence.FRONT: N_("front"),
-    Defence.TRAP: N_("trap"),
-    Defence.SAG: N_("sag"),
-    Defence.CHASE: N_("chase"),
-    Defence.DENY: N_("deny"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +116,7 @@ def counter_findings(
 
 
 def _idle_counter(counter: Counter, verdict: CounterVerdict, voice: Voice) -> PlayFinding:
-    defence = voice.language.say(DEFENCES[counter.defence])
+    defence = voice.language.say(DEFENDS[counter.defence])
     if verdict.given_margin is None:  # nothing came in time, so nothing was measured
         sentence, remedy = voice.say(LATE_COUNTER, defence=defence), voice.say(SOONER_COUNTER)
     else:
@@ -136,7 +129,7 @@ def _idle_counter(counter: Counter, verdict: CounterVerdict, voice: Voice) -> Pl
         basis=Basis.COMPUTED,
         sentence=sentence,
         remedy=remedy,
-        source=voice.source(Basis.COMPUTED),
+        source=source_of(voice, Basis.COMPUTED),
         phase=counter.from_phase,
         counter=counter.id,
     )

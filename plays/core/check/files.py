@@ -17,7 +17,7 @@ from plays.core.document.file import BadPlay, read_play
 from plays.core.document.form import problems
 from plays.core.motion.pace import EFFORT
 from plays.core.play import AgeGroup, RuleSet
-from shared.core.finding import Severity
+from shared.core.finding import SEVERITIES, Severity
 from shared.core.language import ENGLISH, N_, Language
 
 OK, WARNINGS, SERIOUS, UNREADABLE = range(4)
@@ -26,11 +26,6 @@ STATUS: Final = {Severity.SERIOUS: SERIOUS, Severity.WARNING: WARNINGS, Severity
 CLEAN: Final = N_("nothing found")
 LINE: Final = N_("{severity}: {sentence} {remedy} ({source})")
 COUNTER: Final = N_("{severity}, counter {counter}: {sentence} {remedy} ({source})")
-WORDS: Final = {
-    Severity.SERIOUS: N_("serious"),
-    Severity.WARNING: N_("warning"),
-    Severity.NOTE: N_("note"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +54,7 @@ class Checked:
             yield language.say(
                 LINE if finding.counter is None else COUNTER,
                 counter=finding.counter or "",
-                severity=language.say(WORDS[finding.severity]),
+                severity=language.say(SEVERITIES[finding.severity]),
                 sentence=finding.sentence,
                 remedy=finding.remedy,
                 source=finding.source,

@@ -8,17 +8,17 @@ on a rule of thumb of ours, it says so.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
+from types import MappingProxyType
 from typing import Any, Final
 
 from plays.core.check.remedy import Fix
 from plays.core.court.rules import Article
-from plays.core.motion.timeline import Window
 from plays.core.play import Point, Role
-from plays.core.words.speaker import NAMED, UNNAMED
+from plays.core.words.speaker import Voice
 from shared.core.finding import Finding
-from shared.core.language import ENGLISH, N_, Language, Slot, sentence
+from shared.core.language import N_
 
 HOUSE: Final = N_("A rule of thumb of ours; no book says so.")
 COMPUTED: Final = N_("Computed with the constants of the age group.")
@@ -26,7 +26,6 @@ RULED: Final = N_("{article}. Your local rules come first.")
 JUDGED: Final = N_(
     "{article}; what a normal step is, the referee judges. Your local rules come first."
 )
-LOOK: Final = N_("look {n} ({passer} to {receiver})")
 
 
 class Basis(StrEnum):
@@ -35,6 +34,15 @@ class Basis(StrEnum):
     COMPUTED = "computed"
     RULE = "rule"
     HOUSE = "house"
+
+
+BASES: Final[Mapping[Basis, str]] = MappingProxyType(
+    {
+        Basis.COMPUTED: N_("computed"),
+        Basis.RULE: N_("rule book"),
+        Basis.HOUSE: N_("our rule of thumb"),
+    }
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,32 +84,11 @@ class PlayFinding(Finding):
         }
 
 
-@dataclass(frozen=True, slots=True)
-class Voice:
-    """Puts people, looks and numbers into words."""
-
-    language: Language = ENGLISH
-    names: Mapping[Role, str] = field(default_factory=dict)
-
-    def who(self, role: Role) -> str:
-        name = self.names.get(role, "").strip()
-        if name:
-            return self.language.say(NAMED, name=name, role=role)
-        return self.language.say(UNNAMED, role=role)
-
-    def look(self, window: Window) -> str:
-        look = window.look
-        passer, receiver = self.who(look.passer), self.who(look.receiver)
-        return self.language.say(LOOK, n=window.index + 1, passer=passer, receiver=receiver)
-
-    def number(self, value: float, digits: int = 1) -> str:
-        return self.language.number(value, digits)
-
-    def say(self, template: str, /, **slots: Slot) -> str:
-        return sentence(self.language.say(template, **slots))
-
-    def source(self, basis: Basis, article: Article | None = None, *, judged: bool = False) -> str:
-        if article is not None:
-            template = JUDGED if judged else RULED
-            return self.language.say(template, article=article.cited(self.language))
-        return self.language.say(HOUSE if basis is Basis.HOUSE else COMPUTED)
+def source_of(
+    voice: Voice, basis: Basis, article: Article | None = None, *, judged: bool = False
+) -> str:
+    """What the finding rests on, as a sentence: the article, where a book has one."""
+    if article is not None:
+        template = JUDGED if judged else RULED
+        return voice.language.say(template, article=article.cited(voice.language))
+    return voice.language.say(HOUSE if basis is Basis.HOUSE else COMPUTED)

@@ -11,13 +11,14 @@ from typing import Final
 
 import numpy as np
 
-from plays.core.check.finding import Basis, PlayFinding, Voice
+from plays.core.check.finding import Basis, PlayFinding, source_of
 from plays.core.court.courts import Court
 from plays.core.court.rules import LiveRules
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats
 from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, ActionKind, Point
+from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
 from shared.core.language import N_
 
@@ -59,7 +60,7 @@ def _lane(
             basis=Basis.RULE,
             sentence=voice.say(CAMPS, who=voice.who(role), seconds=voice.number(seconds)),
             remedy=voice.say(STEP_OUT, who=voice.who(role), limit=voice.number(limit, 0)),
-            source=voice.source(Basis.RULE, rules.lane.article),
+            source=source_of(voice, Basis.RULE, rules.lane.article),
             roles=(role,),
             when=when,
             where=Point(at.real, at.imag),
@@ -105,7 +106,7 @@ def _over(
         basis=Basis.RULE,
         sentence=voice.say(SLOW, seconds=seconds, limit=voice.number(limit, 0)),
         remedy=voice.say(LONGER),
-        source=voice.source(Basis.RULE, rules.backcourt.article),
+        source=source_of(voice, Basis.RULE, rules.backcourt.article),
         when=crossed,
     )
 

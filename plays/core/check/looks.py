@@ -8,12 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from plays.core.check.finding import Basis, PlayFinding, Voice
+from plays.core.check.finding import Basis, PlayFinding, source_of
 from plays.core.check.remedy import Fix
 from plays.core.defence.verdict import LATER, Tactic, Verdict, Word
+from plays.core.defence.words import DEFENCES
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.motion.windows import COUNT
 from plays.core.play import Play
+from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
 from shared.core.language import N_
 
@@ -50,16 +52,6 @@ GUESS: Final = N_(
     "You guess that {look} is there {guess} times in 10; against {tactic} the sum calls it covered."
 )
 LOG_IT: Final = N_("Log {n} tries of it in practice before you count on it.")
-TACTICS: Final = {
-    Tactic.CHASE: N_("a chasing defence"),
-    Tactic.SWITCH: N_("a switching defence"),
-    Tactic.JUMP: N_("a defence that jumps to the ball"),
-    Tactic.TIGHT: N_("a tight defence"),
-    Tactic.DENY: N_("a denying defence"),
-    Tactic.FRONT: N_("a fronting defence"),
-    Tactic.SAG: N_("a sagging defence"),
-    Tactic.TRAP: N_("a trapping defence"),
-}
 
 
 def look_findings(
@@ -87,9 +79,9 @@ def _nothing(
         "nothing_open",
         Severity.SERIOUS,
         basis=Basis.COMPUTED,
-        sentence=voice.say(NOTHING, tactic=voice.language.say(TACTICS[tactic])),
+        sentence=voice.say(NOTHING, tactic=voice.language.say(DEFENCES[tactic])),
         remedy=remedy_for(line, best, voice),
-        source=voice.source(Basis.COMPUTED),
+        source=source_of(voice, Basis.COMPUTED),
         roles=(best.window.look.receiver,),
         when=best.turn,
         look=best.look,
@@ -101,7 +93,7 @@ def _covered(line: Timeline, verdict: Verdict, voice: Voice) -> PlayFinding:
     said = voice.say(
         COVERED if verdict.parts.at_catch else PICKED,
         look=voice.look(verdict.window),
-        tactic=voice.language.say(TACTICS[verdict.tactic]),
+        tactic=voice.language.say(DEFENCES[verdict.tactic]),
         stopper=voice.who(verdict.stopper),
     )
     return PlayFinding(
@@ -110,7 +102,7 @@ def _covered(line: Timeline, verdict: Verdict, voice: Voice) -> PlayFinding:
         basis=Basis.COMPUTED,
         sentence=said,
         remedy=remedy_for(line, verdict, voice),
-        source=voice.source(Basis.COMPUTED),
+        source=source_of(voice, Basis.COMPUTED),
         roles=(look.receiver,),
         when=verdict.turn,
         action=look.action,
@@ -139,7 +131,7 @@ def _hopeful(verdict: Verdict, guess: float, voice: Voice) -> PlayFinding:
         GUESS,
         look=voice.look(verdict.window),
         guess=voice.number(10 * guess, 0),
-        tactic=voice.language.say(TACTICS[verdict.tactic]),
+        tactic=voice.language.say(DEFENCES[verdict.tactic]),
     )
     return PlayFinding(
         "guess_high",
@@ -147,7 +139,7 @@ def _hopeful(verdict: Verdict, guess: float, voice: Voice) -> PlayFinding:
         basis=Basis.COMPUTED,
         sentence=said,
         remedy=voice.say(LOG_IT, n=8),
-        source=voice.source(Basis.COMPUTED),
+        source=source_of(voice, Basis.COMPUTED),
         roles=(verdict.window.look.receiver,),
         when=verdict.turn,
         look=verdict.look,
@@ -180,7 +172,7 @@ def _order(play: Play, late: Window, early: Window, voice: Voice) -> PlayFinding
         basis=Basis.COMPUTED,
         sentence=said,
         remedy=remedy,
-        source=voice.source(Basis.COMPUTED),
+        source=source_of(voice, Basis.COMPUTED),
         roles=(late.look.passer,),
         when=early.latest,
         look=late.look.id,
@@ -201,7 +193,7 @@ def _past(line: Timeline, window: Window, voice: Voice) -> PlayFinding:
         basis=Basis.COMPUTED,
         sentence=voice.say(PAST, look=voice.look(window), who=who),
         remedy=remedy,
-        source=voice.source(Basis.COMPUTED),
+        source=source_of(voice, Basis.COMPUTED),
         roles=(look.passer, look.receiver),
         when=window.latest,
         action=look.action,

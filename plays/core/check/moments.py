@@ -10,10 +10,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any, Final
 
-from plays.core.check.finding import Voice
 from plays.core.motion.timeline import Flight, Span, Timeline
 from plays.core.motion.windows import COUNT
 from plays.core.play import Action, ActionKind, Cut, PassKind
+from plays.core.words.speaker import Voice
 from shared.core.language import N_
 
 READY: Final = N_("The ball is at the thrower's disposal: the count begins.")

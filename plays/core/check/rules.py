@@ -12,11 +12,12 @@ from typing import Final
 
 import numpy as np
 
-from plays.core.check.finding import Basis, PlayFinding, Voice
+from plays.core.check.finding import Basis, PlayFinding, source_of
 from plays.core.court.courts import Court, feet
 from plays.core.court.rules import Article, Backcourt, Lines, Sideways, ThrowInRules
 from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, ActionKind, Point, Role, Situation
+from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
 from shared.core.language import N_
 
@@ -112,7 +113,7 @@ def _ruled(
         basis=Basis.RULE,
         sentence=words[0],
         remedy=words[1],
-        source=voice.source(Basis.RULE, article),
+        source=source_of(voice, Basis.RULE, article),
         roles=at.roles,
         when=at.when,
         where=at.where,

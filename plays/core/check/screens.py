@@ -11,7 +11,7 @@ from typing import Final
 
 import numpy as np
 
-from plays.core.check.finding import Basis, PlayFinding, Voice
+from plays.core.check.finding import Basis, PlayFinding, source_of
 from plays.core.check.remedy import Fix, rounded_up
 from plays.core.court.courts import Court
 from plays.core.court.rules import ScreenRules
@@ -20,6 +20,7 @@ from plays.core.defence.screens import Contact, contacts, used
 from plays.core.defence.stance import wanted_place
 from plays.core.motion.timeline import Span, Timeline
 from plays.core.play import Action, ActionKind, JointShape, Point, Role, ScreenStyle
+from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
 from shared.core.language import N_
 
@@ -95,7 +96,7 @@ def _in_time(
                 by=voice.number(rounded_up(by)),
             ),
             remedy=voice.say(STAY, who=voice.who(span.role), cutter=voice.who(contact.cutter)),
-            source=voice.source(Basis.COMPUTED),
+            source=source_of(voice, Basis.COMPUTED),
             roles=(span.role, contact.cutter),
             when=gone,
             where=_place(line, contact.screen),
@@ -117,7 +118,7 @@ def _wide(line: Timeline, contact: Contact, voice: Voice) -> PlayFinding:
             metres=voice.number(contact.apart),
         ),
         remedy=voice.say(BRUSH, cutter=voice.who(contact.cutter), screener=voice.who(screener)),
-        source=voice.source(Basis.HOUSE),
+        source=source_of(voice, Basis.HOUSE),
         roles=(contact.cutter, screener),
         when=contact.moment,
         where=_place(line, contact.screen),
@@ -147,7 +148,7 @@ def _late(
             by=voice.number(max(rounded_up(by), 0.1)),
         ),
         remedy=voice.say(UNTIL_SET, who=voice.who(contact.cutter), screener=voice.who(span.role)),
-        source=voice.source(basis, None if early else article),
+        source=source_of(voice, basis, None if early else article),
         roles=(contact.cutter, span.role),
         when=contact.moment,
         where=_place(line, contact.screen),
@@ -173,7 +174,7 @@ def _inside(
         basis=Basis.RULE,
         sentence=voice.say(OUTSIDE, screener=voice.who(action.role)),
         remedy=voice.say(INWARDS, metres=voice.number(rounded_up(short))),
-        source=voice.source(Basis.RULE, rules.inside.article),
+        source=source_of(voice, Basis.RULE, rules.inside.article),
         roles=(action.role,),
         when=line.spans[action.id].set,
         where=place,
@@ -214,7 +215,7 @@ def _step_left(
             metres=voice.number(apart),
         ),
         remedy=voice.say(BACK_OFF, metres=voice.number(rounded_up(step - apart))),
-        source=voice.source(Basis.RULE, rules.blind_steps.article, judged=True),
+        source=source_of(voice, Basis.RULE, rules.blind_steps.article, judged=True),
         roles=(action.role, cutter),
         when=span.set,
         where=place,

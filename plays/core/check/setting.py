@@ -12,17 +12,19 @@ from typing import Final
 from plays.core.check.bands import Band, bands
 from plays.core.check.check import Report, check
 from plays.core.defence.verdict import Tactic
+from plays.core.defence.words import TACTICS
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import EFFORT
 from plays.core.motion.team_pace import TeamPace
 from plays.core.motion.timeline import Timeline
 from plays.core.moves.other_court import on_court
 from plays.core.play import AgeGroup, Play, Role, RuleSet
-from shared.core.language import ENGLISH, Language
+from shared.core.language import ENGLISH, N_, Language
 
 DRAWN: Final = "drawn"
 """The defence as the coach drew it, who then chase; the others begin by their stance alone."""
 
+AS_DRAWN: Final = N_("as drawn, then chase")
 DEFENCES: Final = (DRAWN, *(tactic.value for tactic in Tactic))
 
 
@@ -44,6 +46,11 @@ class Setting:
 def usual_defence(play: Play) -> str:
     """As drawn where anybody is drawn, else a plain chase."""
     return DRAWN if play.defenders else Tactic.CHASE.value
+
+
+def defence_words(defence: str, language: Language) -> str:
+    """What the other five do, for a sentence. Raises ValueError for none of ``DEFENCES``."""
+    return language.say(AS_DRAWN if defence == DRAWN else TACTICS[Tactic(defence)])
 
 
 def staged(play: Play, setting: Setting) -> Play:

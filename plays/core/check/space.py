@@ -13,11 +13,12 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from plays.core.check.finding import Basis, PlayFinding, Voice
+from plays.core.check.finding import Basis, PlayFinding, source_of
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats, distance
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import ROLES, ActionKind, PassKind, Point, Role
+from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
 from shared.core.language import N_
 
@@ -89,7 +90,7 @@ def _bumps(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
                 seconds=voice.number(when),
             ),
             remedy=voice.say(PAST, metres=voice.number(ELBOW_ROOM - apart)),
-            source=voice.source(Basis.HOUSE),
+            source=source_of(voice, Basis.HOUSE),
             roles=(ROLES[a], ROLES[b]),
             when=when,
             where=Point(middle.real, middle.imag),
@@ -151,7 +152,7 @@ def _in_lane(
             seconds=voice.number(moment),
         ),
         remedy=voice.say(OUT_OF_LANE, who=voice.who(role), metres=voice.number(ELBOW_ROOM - aside)),
-        source=voice.source(Basis.HOUSE),
+        source=source_of(voice, Basis.HOUSE),
         roles=(role, window.look.receiver),
         when=moment,
         where=Point(place.real, place.imag),
@@ -180,7 +181,7 @@ def _pairs(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
                     metres=voice.number(apart),
                 ),
                 remedy=voice.say(APART, metres=voice.number(needed - apart + 0.05)),
-                source=voice.source(Basis.COMPUTED),
+                source=source_of(voice, Basis.COMPUTED),
                 roles=(one.look.receiver, other.look.receiver),
                 when=max(one.earliest, other.earliest),
                 where=Point(middle.real, middle.imag),
@@ -207,7 +208,7 @@ def _idle(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
             basis=Basis.HOUSE,
             sentence=voice.say(IDLE, who=voice.who(role)),
             remedy=voice.say(BUSY, who=voice.who(role)),
-            source=voice.source(Basis.HOUSE),
+            source=source_of(voice, Basis.HOUSE),
             roles=(role,),
             when=0.0,
             where=line.play.start_of(role),

@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from plays.core.check.finding import Basis, PlayFinding, Voice
+from plays.core.check.finding import Basis, PlayFinding, source_of
 from plays.core.motion.pace import Pace
 from plays.core.motion.throw import Throw, throw
 from plays.core.motion.timeline import Flight, Timeline, Window
 from plays.core.play import PassKind, Point, Role
+from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
 from shared.core.language import N_, Slot
 
@@ -55,7 +56,7 @@ class _Pass:
             basis=basis,
             sentence=words[0],
             remedy=words[1],
-            source=voice.source(basis),
+            source=source_of(voice, basis),
             roles=(self.passer, self.receiver),
             when=self.release,
             where=Point(self.target.real, self.target.imag),

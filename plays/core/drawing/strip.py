@@ -10,7 +10,7 @@ from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
 from plays.core.check.check import Report
-from plays.core.defence.verdict import Verdict
+from plays.core.defence.verdict import Verdict, Word
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.motion.windows import COUNT
 from plays.core.play import ROLES, ActionKind, Role
@@ -43,7 +43,7 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class LookBar:
-    """When a look can be thrown, drawn in the receiver's row; ``word`` is empty without a check."""
+    """When a look can be thrown, drawn in the receiver's row; ``word`` is None without a check."""
 
     look: str
     number: int
@@ -51,7 +51,7 @@ class LookBar:
     end: float
     in_turn: float
     best: float | None
-    word: str
+    word: Word | None
     late: bool
 
 
@@ -139,6 +139,6 @@ def _look(window: Window, verdict: Verdict | None) -> LookBar:
         end=max(window.latest, window.earliest),
         in_turn=window.in_turn,
         best=None if verdict is None else verdict.best,
-        word="" if verdict is None else verdict.word.value,
+        word=None if verdict is None else verdict.word,
         late=window.counted and window.earliest > COUNT,
     )

@@ -14,6 +14,7 @@ from itertools import pairwise
 from typing import Final
 
 from plays.core.defence.verdict import Word
+from plays.core.defence.words import WORDS
 from plays.core.drawing.inks import Scheme, strip_inks
 from plays.core.drawing.marks import BALL, bar_ends
 from plays.core.drawing.strip import ActionBar, LookBar, Mark, Row, Strip
@@ -54,13 +55,6 @@ DOES: Final[Mapping[str, str]] = {
     "dribble": N_("dribble"),
     "shot": N_("shot"),
     "hold": N_("stay"),
-}
-WORDS: Final[Mapping[str, str]] = {
-    Word.OPEN: N_("open"),
-    Word.CONTESTED: N_("contested"),
-    Word.COVERED: N_("covered"),
-    Word.PAST: N_("gone by its turn"),
-    Word.NOT_YET: N_("not there yet"),
 }
 
 

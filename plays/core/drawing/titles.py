@@ -11,7 +11,7 @@ from typing import Final
 
 from plays.core.play import Action, ActionKind, Counter, Defence, Play, Role
 from plays.core.sequence.course import Leg, LookLane, Scene
-from plays.core.words.speaker import NAMED, UNNAMED
+from plays.core.words.speaker import person
 from shared.core.language import N_, Language, sentence
 
 TITLE: Final = N_("{play}: {phase}")
@@ -74,17 +74,17 @@ def _sentences(
     left_out: Sequence[str] = (),
 ) -> Iterator[str]:
     if scene.holder is not None:
-        yield language.say(BALL, who=_person(scene.holder, names, language))
+        yield language.say(BALL, who=person(scene.holder, names, language))
     for leg in held:
         who, whom = (
-            _person(role, names, language) for role in (leg.action.role, leg.action.cutter) if role
+            person(role, names, language) for role in (leg.action.role, leg.action.cutter) if role
         )
         yield language.say(HOLDS_SCREEN, who=who, whom=whom)
     for leg in scene.legs:
         yield _action(leg.action, names, language)
     for chance in chances:
         who, whom = (
-            _person(role, names, language) for role in (chance.look.passer, chance.look.receiver)
+            person(role, names, language) for role in (chance.look.passer, chance.look.receiver)
         )
         yield language.say(LOOK_SAYS, n=chance.order, who=who, whom=whom)
     if left_out:
@@ -92,16 +92,9 @@ def _sentences(
 
 
 def _action(action: Action, names: Mapping[Role, str], language: Language) -> str:
-    who = _person(action.role, names, language)
+    who = person(action.role, names, language)
     whom = action.to or action.cutter
     if whom is None:
         return language.say(SAYS[action.kind], who=who, whom="")
     template = SCREENS_FOR if action.kind is ActionKind.SCREEN else SAYS[action.kind]
-    return language.say(template, who=who, whom=_person(whom, names, language))
-
-
-def _person(role: Role, names: Mapping[Role, str], language: Language) -> str:
-    name = names.get(role, "").strip()
-    if name:
-        return language.say(NAMED, name=name, role=role)
-    return language.say(UNNAMED, role=role)
+    return language.say(template, who=who, whom=person(whom, names, language))

@@ -7,28 +7,17 @@ the plain part, which the player reads first.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from enum import StrEnum
-from types import MappingProxyType
+from collections.abc import Iterator
 from typing import Final
 
-from plays.core.play import Counter, Defence, Play
+from plays.core.play import Counter, Play
 from plays.core.sequence.course import with_counter
-from plays.core.words.plain import PlainPart, Step, plain_part
+from plays.core.words.plain import plain_part
+from plays.core.words.role_part import ChangeKind, CounterPart, PartChange, RolePart, Step
 from plays.core.words.speaker import Speaker
+from plays.core.words.terms import WHEN_THEY
 from shared.core.language import N_
 
-TITLES: Final[Mapping[Defence, str]] = MappingProxyType(
-    {
-        Defence.SWITCH: N_("When they switch"),
-        Defence.FRONT: N_("When they front"),
-        Defence.TRAP: N_("When they trap"),
-        Defence.SAG: N_("When they sag off"),
-        Defence.CHASE: N_("When they chase"),
-        Defence.DENY: N_("When they deny the pass"),
-    }
-)
 STEP_IS_NOW: Final = N_("Step {n} is now:")
 LEAVE_OUT: Final = N_("Leave out step {n}.")
 INSTEAD: Final = N_("Instead of step {n}:")
@@ -39,54 +28,14 @@ NOT_A_LOOK_NOW: Final = N_("You are not one of the looks now.")
 SAME: Final = N_("Nothing changes for you.")
 
 
-class ChangeKind(StrEnum):
-    START = "start"
-    STEP = "step"
-    NEW_STEP = "new_step"
-    LEFT_OUT = "left_out"
-    ENDING = "ending"
-    LOOKS = "looks"
-
-
-@dataclass(frozen=True, slots=True)
-class PartChange:
-    """One thing that is different: ``heading`` may be empty, and so may ``sentences``."""
-
-    kind: ChangeKind
-    heading: str
-    sentences: tuple[str, ...] = ()
-    action: str | None = None  # of a step
-
-    @property
-    def text(self) -> str:
-        return " ".join((self.heading, *self.sentences)).strip()
-
-
-@dataclass(frozen=True, slots=True)
-class CounterPart:
-    """What one counter means for a role.
-
-    ``says`` is the coach's own sentence; ``changes`` is empty when nothing is different, and
-    ``same`` then says so. ``part`` is the whole part as the counter's diagram numbers it.
-    """
-
-    id: str
-    defence: Defence
-    title: str
-    says: str
-    changes: tuple[PartChange, ...]
-    same: str
-    part: PlainPart
-
-
-def counter_part(play: Play, counter: Counter, plain: PlainPart, voice: Speaker) -> CounterPart:
+def counter_part(play: Play, counter: Counter, plain: RolePart, voice: Speaker) -> CounterPart:
     """The differences between ``plain`` and the part in the play with the counter."""
     part = plain_part(with_counter(play, counter), voice)
     changes = tuple(part_changes(plain, part, voice))
     return CounterPart(
         counter.id,
         counter.defence,
-        voice.say(TITLES[counter.defence]),
+        voice.say(WHEN_THEY[counter.defence]),
         counter.says,
         changes,
         "" if changes else voice.say(SAME),
@@ -94,7 +43,7 @@ def counter_part(play: Play, counter: Counter, plain: PlainPart, voice: Speaker)
     )
 
 
-def part_changes(old: PlainPart, new: PlainPart, voice: Speaker) -> Iterator[PartChange]:
+def part_changes(old: RolePart, new: RolePart, voice: Speaker) -> Iterator[PartChange]:
     """What a role has to do otherwise; step numbers are those of ``old``."""
     if new.start != old.start:
         yield PartChange(ChangeKind.START, "", new.start)
@@ -142,7 +91,7 @@ def _swapped(
         yield PartChange(ChangeKind.NEW_STEP, heading, step.sentences, step.action)
 
 
-def _look_change(new: PlainPart, voice: Speaker) -> PartChange:
+def _look_change(new: RolePart, voice: Speaker) -> PartChange:
     if not new.looks:
         return PartChange(ChangeKind.LOOKS, voice.say(NOT_A_LOOK_NOW))
     sentences = tuple(sentence for line in new.looks for sentence in line.sentences)

@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from plays.core.play import ROLES, Action, Play, Role
-from plays.core.words.counters import SAME, ChangeKind, CounterPart, part_changes
+from plays.core.words.counters import SAME, part_changes
 from plays.core.words.difference_looks import look_changes
 from plays.core.words.difference_play import play_changes
-from plays.core.words.part import RolePart, part_of
-from plays.core.words.plain import Step
+from plays.core.words.part import part_of
+from plays.core.words.role_part import ChangeKind, CounterPart, RolePart, Step
 from plays.core.words.speaker import speaker
 from shared.core.language import ENGLISH, N_, Language
 
@@ -82,7 +82,7 @@ class _RoleDifference:
     def sentences(self) -> Iterator[str]:
         voice = speaker(self.plays[1], self.role, {}, self.language)
         said: set[str | None] = set()
-        for change in part_changes(self.old.plain, self.new.plain, voice):
+        for change in part_changes(self.old, self.new, voice):
             if change.kind is ChangeKind.LOOKS and (self.told or self.shift):
                 continue  # told for everybody: the play's own list, or all its places
             said.add(change.action)

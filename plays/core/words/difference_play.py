@@ -10,8 +10,8 @@ from types import MappingProxyType
 from typing import Final
 
 from plays.core.play import Counter, Need, Play, Quality
-from plays.core.words.counters import TITLES
 from plays.core.words.difference_looks import list_changes
+from plays.core.words.terms import WHEN_THEY
 from shared.core.language import N_, Language
 
 # Single texts: what is said of a new one, and where the old one is gone.
@@ -120,14 +120,14 @@ def _counters(old: Play, new: Play, language: Language) -> Iterator[str]:
     before = {counter.id: counter for counter in old.counters}
     after = {counter.id: counter for counter in new.counters}
     for counter in new.counters:
-        when = language.say(TITLES[counter.defence])
+        when = language.say(WHEN_THEY[counter.defence])
         if counter.id not in before:
             yield language.say(NEW_COUNTER, when=when, says=counter.says)
         else:
             yield from _counter(before[counter.id], counter, when, language)
     for counter in old.counters:
         if counter.id not in after:
-            when = language.say(TITLES[counter.defence])
+            when = language.say(WHEN_THEY[counter.defence])
             yield language.say(COUNTER_GONE, when=when, says=counter.says)
 
 

@@ -10,72 +10,14 @@ passed on as typed.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import replace
 
 from plays.core.play import Play, Role
-from plays.core.words.counters import ChangeKind, CounterPart, PartChange, counter_part
-from plays.core.words.plain import LookLine, PlainPart, Reading, Step, plain_part
+from plays.core.words.counters import counter_part
+from plays.core.words.plain import plain_part
+from plays.core.words.role_part import RolePart
 from plays.core.words.speaker import speaker
 from shared.core.language import ENGLISH, Language
-
-__all__ = [
-    "ChangeKind",
-    "CounterPart",
-    "LookLine",
-    "PartChange",
-    "PlainPart",
-    "Reading",
-    "RolePart",
-    "Step",
-    "part_of",
-]
-
-
-@dataclass(frozen=True, slots=True)
-class RolePart:
-    """A role's plain part, and what each counter of the play changes in it."""
-
-    plain: PlainPart
-    counters: tuple[CounterPart, ...]
-
-    @property
-    def role(self) -> Role:
-        return self.plain.role
-
-    @property
-    def start(self) -> tuple[str, ...]:
-        return self.plain.start
-
-    @property
-    def steps(self) -> tuple[Step, ...]:
-        return self.plain.steps
-
-    @property
-    def ending(self) -> str:
-        return self.plain.ending
-
-    @property
-    def looks(self) -> tuple[LookLine, ...]:
-        return self.plain.looks
-
-    @property
-    def no_look(self) -> str:
-        return self.plain.no_look
-
-    @property
-    def note(self) -> str:
-        return self.plain.note
-
-    def reading_in(self, phase: str) -> Reading | None:
-        """The looks that the role reads in a phase as the passer, or None."""
-        return self.plain.reading_in(phase)
-
-    def sentences(self) -> tuple[str, ...]:
-        """The plain part from start to looks, in the order in which it is read."""
-        steps = [sentence for step in self.steps for sentence in step.sentences]
-        looks = [sentence for line in self.looks for sentence in (*line.sentences, line.comes)]
-        said = [*self.start, *steps, self.ending, *looks, self.no_look, self.note]
-        return tuple(sentence for sentence in said if sentence)
 
 
 def part_of(
@@ -91,4 +33,4 @@ def part_of(
     voice = speaker(play, role, names or {}, language)
     plain = plain_part(play, voice)
     counters = tuple(counter_part(play, counter, plain, voice) for counter in play.counters)
-    return RolePart(plain, counters)
+    return replace(plain, counters=counters)

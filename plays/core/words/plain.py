@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
 
-from plays.core.play import Play, Role
+from plays.core.play import Play
 from plays.core.words.facts import (
     Awaits,
     Catches,
@@ -26,6 +25,7 @@ from plays.core.words.facts import (
 from plays.core.words.facts_of_play import part_facts
 from plays.core.words.looks import NO_LOOK, look_line, read_here
 from plays.core.words.moves import DECOY, GO_ON, JOG, catch, detour, do, end, start, use
+from plays.core.words.role_part import LookLine, Reading, RolePart, Step
 from plays.core.words.speaker import Speaker
 from plays.core.words.waits import pause, wait
 from shared.core.language import N_
@@ -37,69 +37,12 @@ NEAR_AND_FAR: Final = N_(
 LEFT_AND_RIGHT: Final = N_("Left and right are as you face the basket.")
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One action of the role: ``number`` as in the diagram, ``phase`` and ``action`` by id."""
-
-    number: int
-    phase: str
-    action: str
-    sentences: tuple[str, ...]
-    teach: tuple[str, ...] = ()  # as the coach typed them
-
-    @property
-    def text(self) -> str:
-        return " ".join(self.sentences)
-
-
-@dataclass(frozen=True, slots=True)
-class LookLine:
-    """A look that the role reads as the passer, or may be; ``comes`` says after which step."""
-
-    number: int
-    look: str
-    reads: bool
-    sentences: tuple[str, ...]
-    comes: str = ""
-
-    @property
-    def text(self) -> str:
-        return " ".join((*self.sentences, self.comes)).strip()
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """The looks, by number, that the role reads as the passer in one phase."""
-
-    phase: str
-    looks: tuple[int, ...]
-    sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class PlainPart:
-    """A role's part in the play as it is run against a plain defence."""
-
-    role: Role
-    start: tuple[str, ...]
-    steps: tuple[Step, ...]
-    ending: str
-    looks: tuple[LookLine, ...]
-    no_look: str  # said to who is none of the looks, else empty
-    note: str  # what near and far, left and right mean
-    readings: tuple[Reading, ...] = ()  # one for each phase with looks to read, in order
-
-    def reading_in(self, phase: str) -> Reading | None:
-        """What the role reads in a phase; None where it reads no look there."""
-        return next((each for each in self.readings if each.phase == phase), None)
-
-
-def plain_part(play: Play, voice: Speaker) -> PlainPart:
+def plain_part(play: Play, voice: Speaker) -> RolePart:
     """The part of the speaker's reader. Raises KeyError for a role without a start."""
     found = part_facts(play, voice.reader)
     begin = tuple(said for fact in found.starts for said in _said(voice, fact))
     idle = bool(play.looks) and not found.looks
-    return PlainPart(
+    return RolePart(
         voice.reader,
         begin,
         tuple(_step(voice, step) for step in found.steps),

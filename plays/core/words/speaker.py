@@ -9,8 +9,9 @@ from typing import Final
 
 from plays.core.court.courts import Court, court
 from plays.core.court.spots import STEP, Side, describe, named_spots, nearest, spot_name
+from plays.core.motion.timeline import Window
 from plays.core.play import Play, Point, Role, Spot
-from shared.core.language import N_, Language
+from shared.core.language import ENGLISH, N_, Language, Slot, sentence
 
 NAMED: Final = N_("{name} ({role})")
 UNNAMED: Final = N_("the {role}")
@@ -21,6 +22,8 @@ ONE_SECOND: Final = N_("about one second")
 ONE_AND_A_HALF: Final = N_("about one and a half seconds")
 SECONDS: Final = N_("about {n} seconds")
 _HALVES: Final = {0: SPLIT_SECOND, 1: HALF_SECOND, 2: ONE_SECOND, 3: ONE_AND_A_HALF}
+
+LOOK: Final = N_("look {n} ({passer} to {receiver})")
 
 BEHIND_BASKET: Final = 0.5  # metres from the basket's line that still count as behind it
 
@@ -40,11 +43,7 @@ class Speaker:
     near: Side | None = None
 
     def person(self, role: Role) -> str:
-        """ "Ida (5)", or "the 5" where nobody is cast."""
-        name = self.names.get(role, "").strip()
-        if name:
-            return self.language.say(NAMED, name=name, role=role)
-        return self.language.say(UNNAMED, role=role)
+        return person(role, self.names, self.language)
 
     def people(self, roles: tuple[Role, ...]) -> str:
         return self.language.all_of([self.person(role) for role in roles])
@@ -71,6 +70,41 @@ class Speaker:
 
     def say(self, template: str, /, **slots: str | int) -> str:
         return self.language.say(template, **slots)
+
+
+@dataclass(frozen=True, slots=True)
+class Voice:
+    """Tells the staff of people, looks and numbers, in sentences that begin with a capital."""
+
+    language: Language = ENGLISH
+    names: Mapping[Role, str] = field(default_factory=dict)
+
+    def who(self, role: Role) -> str:
+        return person(role, self.names, self.language)
+
+    def look(self, window: Window) -> str:
+        look = window.look
+        passer, receiver = self.who(look.passer), self.who(look.receiver)
+        return self.language.say(LOOK, n=window.index + 1, passer=passer, receiver=receiver)
+
+    def number(self, value: float, digits: int = 1) -> str:
+        return self.language.number(value, digits)
+
+    def say(self, template: str, /, **slots: Slot) -> str:
+        return sentence(self.language.say(template, **slots))
+
+
+def person(role: Role, names: Mapping[Role, str], language: Language) -> str:
+    """ "Ida (5)", or "the 5" where nobody is cast: how a sentence names somebody."""
+    name = names.get(role, "").strip()
+    if name:
+        return language.say(NAMED, name=name, role=role)
+    return language.say(UNNAMED, role=role)
+
+
+def label(role: Role, names: Mapping[Role, str], language: Language) -> str:
+    """ "Ida (5)", or the bare role where nobody is cast: for lists, tables and choices."""
+    return person(role, names, language) if names.get(role, "").strip() else role
 
 
 def speaker(play: Play, reader: Role, names: Mapping[Role, str], language: Language) -> Speaker:

@@ -12,7 +12,8 @@ from typing import Final
 
 from plays.core.calls import CallName, call_for, told_apart
 from plays.core.play import Play, Role
-from plays.core.words.part import RolePart, part_of
+from plays.core.words.part import part_of
+from plays.core.words.role_part import RolePart
 from roster.core.cast import Assignment, Cast, PlayerId
 from roster.core.coverage.stand_in import five_of
 from shared.core.language import N_, Language

@@ -34,7 +34,7 @@ from reportlab.platypus import (
 from plays.core.drawing.legend import legend
 from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
-from plays.core.words.part import ChangeKind, CounterPart, PartChange, Step
+from plays.core.words.role_part import ChangeKind, CounterPart, PartChange, Step
 from roster.core.paper.sheet import Sheet, SheetPart
 from shared.core.drawing.pdf import BOLD, REGULAR, draw_on_canvas, register_fonts
 from shared.core.drawing.picture import Picture, Sink

@@ -6,10 +6,10 @@ from itertools import pairwise
 
 import pytest
 
-from plays.core.check.finding import Voice
 from plays.core.check.moments import moments
 from plays.core.check.setting import Setting, checked
 from plays.core.play import ActionKind, AgeGroup
+from plays.core.words.speaker import Voice
 from shared.core.language import ENGLISH
 from tests.plays.core.demo_plays import DEMO
 

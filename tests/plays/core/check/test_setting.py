@@ -8,7 +8,6 @@ import math
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from plays.core.check.finding import Voice
 from plays.core.check.moments import moments
 from plays.core.check.samples import sampled
 from plays.core.check.setting import DEFENCES, Setting, checked, line_of
@@ -19,6 +18,7 @@ from plays.core.drawing.strip import count_strip
 from plays.core.drawing.strip_picture import strip_picture
 from plays.core.motion.team_pace import TeamPace, Timed
 from plays.core.play import ROLES, AgeGroup, Play, RuleSet
+from plays.core.words.speaker import Voice
 from shared.core.drawing.svg import svg_text
 from tests.strategies import sound_plays
 

@@ -15,7 +15,8 @@ from plays.core.document.file import read_play
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import with_counter
 from plays.core.sequence.cues import Why, waits
-from plays.core.words.part import RolePart, part_of
+from plays.core.words.part import part_of
+from plays.core.words.role_part import RolePart
 from shared.core.language import ENGLISH, language
 from tests.plays.core.samples import with_action
 from tests.plays.core.words.spoken_plays import everything
@@ -62,7 +63,7 @@ def test_the_count_notices_each_sentence_that_is_lost_or_doubled(play: Play) -> 
 def with_step(part: RolePart, index: int, sentences: tuple[str, ...]) -> RolePart:
     steps = list(part.steps)
     steps[index] = replace(steps[index], sentences=sentences)
-    return replace(part, plain=replace(part.plain, steps=tuple(steps)))
+    return replace(part, steps=tuple(steps))
 
 
 @pytest.mark.parametrize("play", PLAYS, ids=lambda play: play.key)

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from plays.core.play import Action, ActionKind, Cue, Defence, Moment, Play, Point, Role, Spot
-from plays.core.words.part import ChangeKind, part_of
+from plays.core.words.part import part_of
+from plays.core.words.role_part import ChangeKind
 from plays.core.words.speaker import near_side, seconds_in_words
 from shared.core.language import ENGLISH, language
 from tests.plays.core.words.spoken_plays import everything
@@ -137,7 +138,7 @@ def test_the_passer_reads_the_looks_of_a_phase() -> None:
 
 def test_the_passer_reads_in_spanish_and_in_a_counter() -> None:
     part = part_of(everything(), "1", NAMES, language("es"))
-    assert [each.sentence for each in part.plain.readings] == [
+    assert [each.sentence for each in part.readings] == [
         "Lee aquí la opción 1.",
         "Lee aquí las opciones 2 y 3.",
     ]

@@ -31,7 +31,8 @@ from plays.core.play import (
     Spot,
     Start,
 )
-from plays.core.words.part import RolePart, part_of
+from plays.core.words.part import part_of
+from plays.core.words.role_part import RolePart
 from shared.core.language import language
 from tests.plays.core.words.spoken_plays import everything
 

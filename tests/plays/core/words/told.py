@@ -18,7 +18,7 @@ from plays.core.court.courts import court
 from plays.core.court.spots import Side, describe, named_spots, nearest, spot_name
 from plays.core.play import Action, Cue, Play, Point, Role
 from plays.core.sequence.cues import Why, waits
-from plays.core.words.part import RolePart
+from plays.core.words.role_part import RolePart
 from shared.core.language import ENGLISH
 
 VERBS = {

@@ -1,0 +1,113 @@
+"""One role's part of a play as sentences: the values that sheets and pages read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from plays.core.play import Defence, Role
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One action of the role: ``number`` as in the diagram, ``phase`` and ``action`` by id."""
+
+    number: int
+    phase: str
+    action: str
+    sentences: tuple[str, ...]
+    teach: tuple[str, ...] = ()  # as the coach typed them
+
+    @property
+    def text(self) -> str:
+        return " ".join(self.sentences)
+
+
+@dataclass(frozen=True, slots=True)
+class LookLine:
+    """A look that the role reads as the passer, or may be; ``comes`` says after which step."""
+
+    number: int
+    look: str
+    reads: bool
+    sentences: tuple[str, ...]
+    comes: str = ""
+
+    @property
+    def text(self) -> str:
+        return " ".join((*self.sentences, self.comes)).strip()
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """The looks, by number, that the role reads as the passer in one phase."""
+
+    phase: str
+    looks: tuple[int, ...]
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class RolePart:
+    """A role's part against a plain defence, and what each counter of the play changes in it."""
+
+    role: Role
+    start: tuple[str, ...]
+    steps: tuple[Step, ...]
+    ending: str
+    looks: tuple[LookLine, ...]
+    no_look: str  # said to who is none of the looks, else empty
+    note: str  # what near and far, left and right mean
+    readings: tuple[Reading, ...] = ()  # one for each phase with looks to read, in order
+    counters: tuple[CounterPart, ...] = ()
+
+    def reading_in(self, phase: str) -> Reading | None:
+        """What the role reads in a phase; None where it reads no look there."""
+        return next((each for each in self.readings if each.phase == phase), None)
+
+    def sentences(self) -> tuple[str, ...]:
+        """The plain part from start to looks, in the order in which it is read."""
+        steps = [sentence for step in self.steps for sentence in step.sentences]
+        looks = [sentence for line in self.looks for sentence in (*line.sentences, line.comes)]
+        said = [*self.start, *steps, self.ending, *looks, self.no_look, self.note]
+        return tuple(sentence for sentence in said if sentence)
+
+
+class ChangeKind(StrEnum):
+    START = "start"
+    STEP = "step"
+    NEW_STEP = "new_step"
+    LEFT_OUT = "left_out"
+    ENDING = "ending"
+    LOOKS = "looks"
+
+
+@dataclass(frozen=True, slots=True)
+class PartChange:
+    """One thing that is different: ``heading`` may be empty, and so may ``sentences``."""
+
+    kind: ChangeKind
+    heading: str
+    sentences: tuple[str, ...] = ()
+    action: str | None = None  # of a step
+
+    @property
+    def text(self) -> str:
+        return " ".join((self.heading, *self.sentences)).strip()
+
+
+@dataclass(frozen=True, slots=True)
+class CounterPart:
+    """What one counter means for a role.
+
+    ``says`` is the coach's own sentence; ``changes`` is empty when nothing is different, and
+    ``same`` then says so. ``part`` is the whole part as the counter's diagram numbers it.
+    """
+
+    id: str
+    defence: Defence
+    title: str
+    says: str
+    changes: tuple[PartChange, ...]
+    same: str
+    part: RolePart

@@ -1,0 +1,93 @@
+"""The terms of a play by their enum: one table for each, and what is said with them alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
+from typing import Final
+
+from plays.core.play import Defence, Look, Need, PassKind, Quality, Role
+from plays.core.words.speaker import label
+from shared.core.language import N_, Language
+
+QUALITIES: Final[Mapping[Quality, str]] = MappingProxyType(
+    {
+        Quality.PASSING: N_("Passing"),
+        Quality.STRENGTH: N_("Strength"),
+        Quality.SPEED: N_("Speed"),
+        Quality.FINISHING: N_("Finishing"),
+        Quality.SHOOTING: N_("Shooting"),
+        Quality.SCREENING: N_("Screening"),
+        Quality.READING: N_("Reading the play"),
+        Quality.REACH: N_("Reach"),
+    }
+)
+WEIGHTS: Final[Mapping[int, str]] = MappingProxyType(
+    {
+        1: N_("{quality} {level} of 5, helps"),
+        2: N_("{quality} {level} of 5, matters"),
+        3: N_("{quality} {level} of 5, matters most"),
+    }
+)
+LOOKS: Final[Mapping[PassKind, str]] = MappingProxyType(
+    {
+        PassKind.DIRECT: N_("{passer} to {receiver}"),
+        PassKind.BOUNCE: N_("{passer} to {receiver}, bounce pass"),
+        PassKind.LOB: N_("{passer} to {receiver}, lob"),
+        PassKind.OVERHEAD: N_("{passer} to {receiver}, overhead pass"),
+    }
+)
+# What the defence does: as a heading, after "when", and within a sentence that says "when they".
+THEY: Final[Mapping[Defence, str]] = MappingProxyType(
+    {
+        Defence.SWITCH: N_("They switch"),
+        Defence.FRONT: N_("They front"),
+        Defence.TRAP: N_("They trap"),
+        Defence.SAG: N_("They sag off"),
+        Defence.CHASE: N_("They chase"),
+        Defence.DENY: N_("They deny the pass"),
+    }
+)
+WHEN_THEY: Final[Mapping[Defence, str]] = MappingProxyType(
+    {
+        Defence.SWITCH: N_("When they switch"),
+        Defence.FRONT: N_("When they front"),
+        Defence.TRAP: N_("When they trap"),
+        Defence.SAG: N_("When they sag off"),
+        Defence.CHASE: N_("When they chase"),
+        Defence.DENY: N_("When they deny the pass"),
+    }
+)
+DEFENDS: Final[Mapping[Defence, str]] = MappingProxyType(
+    {
+        Defence.SWITCH: N_("switch"),
+        Defence.FRONT: N_("front"),
+        Defence.TRAP: N_("trap"),
+        Defence.SAG: N_("sag"),
+        Defence.CHASE: N_("chase"),
+        Defence.DENY: N_("deny"),
+    }
+)
+
+
+def they(defence: Defence, language: Language) -> str:
+    """What the defence does, as a heading."""
+    return language.say(THEY[defence])
+
+
+def look_words(look: Look, names: Mapping[Role, str], language: Language) -> str:
+    """Who to whom, and how unless it is a plain pass."""
+    passer, receiver = (label(role, names, language) for role in (look.passer, look.receiver))
+    return language.say(LOOKS[look.pass_kind], passer=passer, receiver=receiver)
+
+
+def need_words(needs: Iterable[Need], role: Role, language: Language) -> tuple[str, ...]:
+    """What a role asks of a person, the weightiest first."""
+    own = sorted((need for need in needs if need.role == role), key=lambda need: -need.weight)
+    return tuple(
+        language.say(
+            WEIGHTS[need.weight], quality=language.say(QUALITIES[need.quality]), level=need.level
+        )
+        for need in own
+        if need.weight in WEIGHTS
+    )
