@@ -55,7 +55,7 @@ MORE: Final = N_("{first}, {rest}")
 # Diccionario panhispánico de dudas; from memory).
 _MEETINGS: Final[Mapping[str, tuple[tuple[re.Pattern[str], str], ...]]] = {
     "en": (
-        (re.compile(r"(?<=[)\d]) at (?=a step |\d+ steps |between )"), ", "),
+        (re.compile(r"(?<=[)\d]) at (?=a step |\d+ steps |halfway )"), ", "),
         (re.compile(r"\bat (?=a step |\d+ steps |between )"), ""),
     ),
     "es": (

@@ -211,13 +211,42 @@ STEPS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
         ),
     }
 )
-BETWEEN: Final = N_("between {one} and {other}")
-
-ON_YOUR: Final[Mapping[str, str]] = MappingProxyType(
+# The same ways, said after the first: "a step above the nail and 2 steps to the left".
+ALSO: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
     {
-        "left": N_("on your left"),
-        "right": N_("on your right"),
-        "ahead": N_("straight ahead of you"),
-        "behind": N_("behind you"),
+        "above": NN_("{spot} and a step above", "{spot} and {n} steps above"),
+        "below": NN_("{spot} and a step below", "{spot} and {n} steps below"),
+        "outside": NN_("{spot} and a step outside", "{spot} and {n} steps outside"),
+        "inside": NN_("{spot} and a step inside", "{spot} and {n} steps inside"),
+        "left": NN_("{spot} and a step to the left", "{spot} and {n} steps to the left"),
+        "right": NN_("{spot} and a step to the right", "{spot} and {n} steps to the right"),
+        "near": NN_("{spot} and a step to the ball side", "{spot} and {n} steps to the ball side"),
+        "far": NN_("{spot} and a step to the far side", "{spot} and {n} steps to the far side"),
+        "toward_half": NN_(
+            "{spot} and a step toward half court", "{spot} and {n} steps toward half court"
+        ),
+        "from_half": NN_(
+            "{spot} and a step toward the baseline", "{spot} and {n} steps toward the baseline"
+        ),
     }
 )
+# Along a line out of bounds, and behind it.
+OUT_STEPS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
+    {
+        "half": NN_("{spot}, a step toward half court", "{spot}, {n} steps toward half court"),
+        "baseline": NN_(
+            "{spot}, a step toward the baseline", "{spot}, {n} steps toward the baseline"
+        ),
+        "backcourt": NN_(
+            "{spot}, a step into the backcourt", "{spot}, {n} steps into the backcourt"
+        ),
+        "corner": NN_("{spot}, a step toward the corner", "{spot}, {n} steps toward the corner"),
+        "middle": NN_("{spot}, a step toward the middle", "{spot}, {n} steps toward the middle"),
+        "left": NN_("{spot}, a step to the left", "{spot}, {n} steps to the left"),
+        "right": NN_("{spot}, a step to the right", "{spot}, {n} steps to the right"),
+        "near": NN_("{spot}, a step to the ball side", "{spot}, {n} steps to the ball side"),
+        "far": NN_("{spot}, a step to the far side", "{spot}, {n} steps to the far side"),
+        "behind": NN_("{spot}, a step behind the line", "{spot}, {n} steps behind the line"),
+    }
+)
+BETWEEN: Final = N_("halfway between {one} and {other}")

@@ -3,6 +3,9 @@
 Units and axes as in ``play``. Places come from the landmarks of the ``Court``: the block,
 elbow, wing (free-throw line extended) and slot (lane line extended) stand where the lines
 put them, and whoever shoots a three stands clear of the line. How far a step is, is ours.
+
+Steps are counted up the court and across it, each to the nearest step. So what one phrase
+covers is never wider than 1.14 m, the diagonal of a step: two places 1.2 m apart have two phrases.
 """
 
 from __future__ import annotations
@@ -10,17 +13,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from math import atan2, degrees, hypot, sqrt
+from math import hypot, sqrt
 from types import MappingProxyType
 from typing import Final, Literal
 
 from plays.core.court.courts import Court
 from plays.core.court.spot_names import (
+    ALSO,
     BETWEEN,
     MIDDLE_NAMES,
-    ON_YOUR,
     OUT_MIDDLE_NAMES,
     OUT_SIDE_NAMES,
+    OUT_STEPS,
     SIDE_NAMES,
     STEPS,
     SideNames,
@@ -36,20 +40,32 @@ CLEAR_OF_LINE: Final = 0.4  # a three-point shooter's middle outside the line
 STEP: Final = 0.8  # common practice, no source
 AT: Final = 0.45  # nearer than this is "at" the place
 FEW_STEPS: Final = 2  # up to here steps are told from one place, further out between two
-ON_THE_WAY: Final = 0.6  # the detour that still counts as between two places
+HALFWAY: Final = 0.5  # as near as this to the middle of two places is between them
 NEIGHBOURS: Final = 5.5  # places farther apart than this have no "between"
 
 
 @dataclass(frozen=True, slots=True)
-class Near:
-    """A named place, and how one gets from there to the point: ``steps`` is 0 at the place.
+class Offset:
+    """So many steps one way; left and right as seen facing the basket.
 
-    ``toward`` is one of the keys of ``STEPS``; left and right as seen facing the basket.
+    ``toward`` is a key of ``STEPS``, for a place out of bounds of ``OUT_STEPS``.
     """
 
-    key: str
     steps: int
     toward: str
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """A named place, and how one gets from there to the point: no offset is at the place."""
+
+    key: str
+    offsets: tuple[Offset, ...] = ()  # at most one up or down and one across, the longer first
+
+    @property
+    def steps(self) -> int:
+        """The steps of the longer way."""
+        return max((offset.steps for offset in self.offsets), default=0)
 
 
 @cache
@@ -74,9 +90,11 @@ def out_spots(court: Court) -> Mapping[str, Point]:
 
 def nearest(court: Court, point: Point) -> Near:
     """The named place nearest to a point; a point out of bounds is named by its line."""
-    if not court.contains(point):
-        return Near(_closest(out_spots(court), point)[0], 0, "above")
-    return _near(court, _closest(named_spots(court), point)[0], point)
+    if court.contains(point):
+        key = _closest(named_spots(court), point)[0]
+        return Near(key, _offsets(key, named_spots(court)[key], point))
+    key = _closest(out_spots(court), point)[0]
+    return Near(key, _out_offsets(court, key, point))
 
 
 def describe(
@@ -93,19 +111,19 @@ def describe(
     the viewer sees them. Fits after "at", "to" and "from".
     """
     near = nearest(court, point)
-    if near.steps > FEW_STEPS:
-        pair = _pair(court, point)
-        if pair is not None:
-            one, other = (spot_name(key, language, ball_side, viewer) for key in pair)
-            return language.say(BETWEEN, one=one, other=other)
-    spot = spot_name(near.key, language, ball_side, viewer)
-    if near.steps == 0:
-        return spot
-    toward = near.toward
-    if toward in ("left", "right"):
-        toward = _word("left" if toward == "left" else "right", ball_side, viewer)
-    one_step, more = STEPS[toward]
-    return language.say_n(one_step, more, near.steps, spot=spot)
+    inside = court.contains(point)
+    pair = _pair(court, point) if inside and near.steps > FEW_STEPS else None
+    if pair is not None:
+        one, other = (spot_name(key, language, ball_side, viewer) for key in pair)
+        return language.say(BETWEEN, one=one, other=other)
+    place = spot_name(near.key, language, ball_side, viewer)
+    for count, offset in enumerate(near.offsets):
+        way = offset.toward
+        if way in ("left", "right"):
+            way = _word("left" if way == "left" else "right", ball_side, viewer)
+        table = OUT_STEPS if not inside else ALSO if count else STEPS
+        place = language.say_n(*table[way], offset.steps, spot=place)
+    return place
 
 
 def spot_name(
@@ -127,27 +145,6 @@ def spot_name(
     return language.say(
         names.named(_word("left" if side == "left" else "right", ball_side, viewer))
     )
-
-
-def seen_from(eye: Point, ahead: Point, point: Point) -> str:
-    """Where a place lies for a person who stands at ``eye`` and faces along ``ahead``.
-
-    "ahead" within 20 degrees of straight on, "behind" past 135, else "left" or "right": the
-    keys of the phrases in ``on_your``.
-    """
-    right = ahead.y * (point.x - eye.x) - ahead.x * (point.y - eye.y)
-    forward = ahead.x * (point.x - eye.x) + ahead.y * (point.y - eye.y)
-    angle = degrees(atan2(right, forward))
-    if abs(angle) <= 20:
-        return "ahead"
-    if abs(angle) >= 135:
-        return "behind"
-    return "right" if angle > 0 else "left"
-
-
-def on_your(eye: Point, ahead: Point, point: Point, language: Language) -> str:
-    """``seen_from`` in words: "on your left", "straight ahead of you"."""
-    return language.say(ON_YOUR[seen_from(eye, ahead, point)])
 
 
 def _side_spots(court: Court) -> dict[str, tuple[float, float]]:
@@ -216,37 +213,57 @@ def _closest(spots: Mapping[str, Point], point: Point) -> list[str]:
     return sorted(spots, key=lambda key: round(_distance(spots[key], point), 6))
 
 
-def _near(court: Court, key: str, point: Point) -> Near:
-    spot = named_spots(court)[key]
-    away = max(abs(point.x - spot.x), abs(point.y - spot.y))
-    steps = 0 if _distance(spot, point) < AT else max(1, round(away / STEP))
-    return Near(key, steps, _toward(key, spot, point))
-
-
-def _toward(key: str, spot: Point, point: Point) -> str:
+def _offsets(key: str, spot: Point, point: Point) -> tuple[Offset, ...]:
+    """None within AT; else the way up or down and the way across, to the step."""
     across, up = point.x - spot.x, point.y - spot.y
-    if abs(up) >= abs(across):
-        if "back_" in key:
-            return "from_half" if up > 0 else "toward_half"
-        return "above" if up > 0 else "below"
+    if hypot(across, up) < AT:
+        return ()
+    if "back_" in key:
+        along = "from_half" if up > 0 else "toward_half"
+    else:
+        along = "above" if up > 0 else "below"
     if spot.x == 0:
-        return "left" if across < 0 else "right"
-    return "outside" if across * spot.x > 0 else "inside"
+        aside = "left" if across < 0 else "right"
+    else:
+        aside = "outside" if across * spot.x > 0 else "inside"
+    return _in_steps((up, along), (across, aside))
+
+
+def _out_offsets(court: Court, key: str, point: Point) -> tuple[Offset, ...]:
+    """The way along the line, and how far behind it."""
+    spot = out_spots(court)[key]
+    across, up = point.x - spot.x, point.y - spot.y
+    if "sideline" in key:
+        outward = up < 0 if spot.y <= court.half_y else up > 0
+        if spot.y == court.half_y and up > 0:
+            return _in_steps((up, "backcourt"), (across, "behind"))
+        return _in_steps((up, "baseline" if outward else "half"), (across, "behind"))
+    if spot.x == 0:
+        return _in_steps((across, "left" if across < 0 else "right"), (up, "behind"))
+    return _in_steps((across, "corner" if across * spot.x > 0 else "middle"), (up, "behind"))
+
+
+def _in_steps(*ways: tuple[float, str]) -> tuple[Offset, ...]:
+    counted = [Offset(round(abs(metres) / STEP), toward) for metres, toward in ways]
+    told = [offset for offset in counted if offset.steps]
+    return tuple(sorted(told, key=lambda offset: -offset.steps))
 
 
 def _pair(court: Court, point: Point) -> tuple[str, str] | None:
-    """Two places that the point lies between, the nearer first; None when there are none."""
+    """Two places that the point lies in the middle of, the nearer first; None without any."""
     spots = named_spots(court)
     first, *others = _closest(spots, point)[:8]
-    here = _distance(spots[first], point)
-    ways = {other: _distance(spots[first], spots[other]) for other in others}
-    detours = {
-        other: round(here + _distance(spots[other], point) - way, 6)
-        for other, way in ways.items()
-        if way <= NEIGHBOURS
+    offs = {
+        other: round(_distance(_middle(spots[first], spots[other]), point), 6)
+        for other in others
+        if _distance(spots[first], spots[other]) <= NEIGHBOURS
     }
-    other = min(detours, key=lambda key: detours[key], default=None)
-    return (first, other) if other is not None and detours[other] < ON_THE_WAY else None
+    other = min(offs, key=lambda key: offs[key], default=None)
+    return (first, other) if other is not None and offs[other] <= HALFWAY else None
+
+
+def _middle(one: Point, other: Point) -> Point:
+    return Point((one.x + other.x) / 2, (one.y + other.y) / 2)
 
 
 def _word(side: Side, ball_side: Side | None, viewer: Viewer) -> Word:

@@ -21,7 +21,7 @@ _METRES: Final = re.compile(
 _STEPS: Final = re.compile(
     r"(a|half a|\d{1,2}(?:\.\d)?) steps? (above|below|outside|inside|left of|right of) ([a-z ]+)"
 )
-_BETWEEN: Final = re.compile(r"between ([a-z ]+) and ([a-z ]+)")
+_BETWEEN: Final = re.compile(r"(?:halfway )?between ([a-z ]+) and ([a-z ]+)")
 _COUNTS: Final = {"a": 1.0, "half a": 0.5}
 
 

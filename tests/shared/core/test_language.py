@@ -89,7 +89,10 @@ def test_spanish_words_that_change_where_they_meet(raw: str, spelt: str) -> None
     [
         ("Start at a step above the block.", "Start a step above the block."),
         ("Pass to the 2 at 2 steps above the block.", "Pass to the 2, 2 steps above the block."),
-        ("Pass to Ida (5) at between a and b.", "Pass to Ida (5), between a and b."),
+        (
+            "Pass to Ida (5) at halfway between a and b.",
+            "Pass to Ida (5), halfway between a and b.",
+        ),
         ("End at the block.", "End at the block."),
     ],
 )

@@ -1,7 +1,7 @@
 """Places by name. The coordinates marked C follow from the rule books' numbers; what a wing,
 slot or corner is called is common practice, no source."""
 
-from math import hypot
+from math import cos, hypot, sin
 
 import pytest
 from hypothesis import given
@@ -13,9 +13,7 @@ from plays.core.court.spots import (
     describe,
     named_spots,
     nearest,
-    on_your,
     out_spots,
-    seen_from,
     spot_name,
 )
 from plays.core.play import Point, RuleSet, Spot
@@ -116,12 +114,44 @@ def test_all_names_differ(one: Court) -> None:
         (Point(0.7, 8.7), "right", "a step to the ball side of the top"),
         (Point(0.7, 8.7), "left", "a step to the far side of the top"),
         (Point(0, 10.3), None, "2 steps above the top"),
-        (Point(0, 11.2), None, "between the top and the centre circle"),
-        (Point(6.4, 3.6), "right", "between the near wing and the near corner"),
+        (Point(0, 11.2), None, "halfway between the top and the centre circle"),
+        (Point(6.4, 3.6), "right", "halfway between the near wing and the near corner"),
+        (Point(3.6, 7.0), "right", "2 steps above the near elbow and a step outside"),
+        (
+            Point(-0.9, 6.6),
+            "left",
+            "a step above the middle of the free-throw line and a step to the ball side",
+        ),
         (Point(2.45, 22.2), None, "the right elbow in the backcourt"),
         (Point(2.45, 21.4), None, "a step toward half court from the right elbow in the backcourt"),
         (Point(7.8, 8.325), None, "the right sideline, at the throw-in mark"),
         (Point(-7.8, 5.6), None, "the left sideline, level with the free-throw line"),
+        (
+            Point(7.8, 7.1),
+            None,
+            "the right sideline, at the throw-in mark, 2 steps toward the baseline",
+        ),
+        (
+            Point(9.2, 8.4),
+            None,
+            "the right sideline, at the throw-in mark, 2 steps behind the line",
+        ),
+        (
+            Point(-7.8, 15.6),
+            None,
+            "the left sideline, at the centre line, 2 steps into the backcourt",
+        ),
+        (
+            Point(-7.8, 18.0),
+            "left",
+            "the near sideline, in the backcourt, 2 steps toward half court",
+        ),
+        (
+            Point(-4.6, -0.3),
+            "left",
+            "the baseline, on the near side of the lane, 2 steps toward the corner",
+        ),
+        (Point(1.5, -0.3), "left", "the baseline, behind the basket, 2 steps to the far side"),
         (Point(-3.4, -0.3), None, "the baseline, left of the lane"),
         (Point(-3.4, -0.3), "left", "the baseline, on the near side of the lane"),
         (Point(0.2, -0.3), None, "the baseline, behind the basket"),
@@ -159,7 +189,7 @@ def test_words_for_the_throw_in_spot() -> None:
 )
 def test_words_for_a_throw_in_from_the_own_baseline(spot: Spot, words: str) -> None:
     for one in (FIBA, court(RuleSet.NFHS)):
-        assert describe(one, one.spot_place(spot), ENGLISH) == words
+        assert describe(one, one.spot_place(spot), ENGLISH).startswith(words)
 
 
 def test_the_same_place_by_name_on_two_courts() -> None:
@@ -167,15 +197,6 @@ def test_the_same_place_by_name_on_two_courts() -> None:
     nba_wing = named_spots(court(RuleSet.NBA))["left_wing"]
     assert describe(court(RuleSet.NBA), nba_wing, ENGLISH) == "the left wing"
     assert describe(court(RuleSet.NBA), fiba_wing, ENGLISH) != "the left wing"
-
-
-def test_a_thrower_sees_the_floor_from_the_line() -> None:
-    thrower, inward = Point(7.8, 8.325), Point(-1.0, 0.0)  # right sideline, looking across
-    assert seen_from(thrower, inward, Point(5, 4)) == "left"
-    assert seen_from(thrower, inward, Point(5, 12)) == "right"
-    assert on_your(thrower, inward, Point(2, 8.5), ENGLISH) == "straight ahead of you"
-    assert seen_from(Point(3, -0.3), Point(0, 1), Point(0, 1)) == "left"
-    assert seen_from(Point(0, 5), Point(0, -1), Point(0, 9)) == "behind"
 
 
 def test_an_unknown_key_is_refused() -> None:
@@ -189,6 +210,21 @@ def test_every_place_has_words(one: Court, x: float, y: float, side: Side | None
     words = describe(one, Point(x, y), ENGLISH, ball_side=side)
     assert "the " in words
     assert "{" not in words
+
+
+@given(
+    courts,
+    st.tuples(st.floats(-9, 9), st.floats(-2, 30)),
+    st.tuples(st.floats(0, 6.3), st.floats(1.2, 4)),
+    st.sampled_from([None, "left", "right"]),
+)
+def test_places_a_long_step_apart_have_two_names(
+    one: Court, here: tuple[float, float], way: tuple[float, float], side: Side | None
+) -> None:
+    angle, apart = way
+    there = Point(here[0] + apart * cos(angle), here[1] + apart * sin(angle))
+    names = {describe(one, point, ENGLISH, ball_side=side) for point in (Point(*here), there)}
+    assert len(names) == 2
 
 
 @given(courts, st.floats(0.5, 7.4), st.floats(0.1, 25))

@@ -84,7 +84,8 @@ def test_a_screener_holds_until_the_cutter_is_past() -> None:
     told = steps(everything(), "4")
     assert told[0] == (
         "Wait for the signal. Open a gate with Ida (5), a step below the middle of the free-throw "
-        "line: Olga (3) will run through between you. No sprint here: an easy jog is enough."
+        "line and a step to the ball side: Olga (3) will run through between you. "
+        "No sprint here: an easy jog is enough."
     )
     assert told[1].startswith(
         "Hold the screen until Olga (3) is past your shoulder. Close the gate"
