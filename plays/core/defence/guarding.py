@@ -24,6 +24,7 @@ class Guarding:
     on_ball: float = 0.225
     jump_to_ball: float = 0.25
     sag_to_basket: float = 0.45
+    beside: float = 0.9
     tight: float = 1.0
     in_lane: float = 0.8
     in_front: float = 0.7
@@ -73,6 +74,13 @@ ABOUT: Final[Mapping[str, Meaning]] = MappingProxyType(
         "on_ball": Meaning(N_("The same for the man with the ball"), "", Footing.MEASURED, _FITTED),
         "jump_to_ball": _ours(N_("Share of the way to the ball, when they jump to it"), ""),
         "sag_to_basket": _ours(N_("Share of the way to the basket, when they sag"), ""),
+        "beside": Meaning(
+            N_("So much nearer to the basket than the man a defender stands at least"),
+            "m",
+            Footing.MEASURED,
+            "Median distance of receiver and nearest defender at 207 catches within 2.5 m of the"
+            " basket; weights alone would put the defender where the man is. " + TRACKED,
+        ),
         "tight": _ours(N_("Man and defender apart, when they guard tightly")),
         "in_lane": _ours(N_("In front of the man towards the ball, when they deny")),
         "in_front": _ours(N_("In front of a post player, when they front")),

@@ -1,12 +1,13 @@
 """Where each defender wants to be at every moment: stances, switches, help.
 
-A defender stands at a weighted mean of man, ball and basket, as professionals do; a tight, a
-denying or a fronting one at a distance from the man. Places are complex numbers, x + iy in
-metres. What is not said to be measured is a choice of ours (``guarding``).
+A defender stands at a weighted mean of man, ball and basket, as professionals do, and never where
+the man is; a tight, a denying or a fronting one at a distance from the man. Places are complex
+numbers, x + iy in metres. What is not said to be measured is a choice of ours (``guarding``).
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -20,7 +21,8 @@ from plays.core.defence.screens import obstacles
 from plays.core.defence.switches import guards_of
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats
-from plays.core.motion.timeline import Timeline
+from plays.core.motion.timeline import Flight, Timeline
+from plays.core.motion.windows import look_flight
 from plays.core.play import ROLES, Defender, Play, Role, Stance
 
 Guards = NDArray[np.intp]
@@ -41,6 +43,8 @@ class Tactic(StrEnum):
 
 
 NEAR_BASKET = 0.5  # a tight defender is never further than this share of the way to the basket
+UNDER_BASKET = 1.4  # metres: nearer to the basket a man's defender is on no side of him
+GENTLY = 0.3  # metres over which one rule of standing goes over into another; ours
 ON_THE_BALL = (1.0, 3.0)  # metres from the ball: nearer is on the ball, further is off it
 HELP_MOST = 0.45  # the helper is never further out than this share of the way to the ball
 
@@ -59,9 +63,17 @@ class Sight:
 
 
 def sight(
-    line: Timeline, *, still_out: bool, step: float = STEP, until: float | None = None
+    line: Timeline,
+    *,
+    still_out: bool,
+    step: float = STEP,
+    until: float | None = None,
+    given: str | None = None,
 ) -> Sight:
-    """The same for every tactic, so that it need not be reckoned for each."""
+    """The same for every tactic, so that it need not be reckoned for each.
+
+    ``given`` is the look by which the ball has come to whoever has it.
+    """
     end = line.end + 1.0 if until is None else until
     times = np.arange(0.0, end + step / 2.0, step)
     ago = np.maximum(times - line.pace.follow, 0.0)
@@ -69,7 +81,7 @@ def sight(
         times,
         ago,
         line.places(ago, still_out=still_out),
-        ball_places(line, ago, still_out=still_out),
+        ball_places(line, ago, still_out=still_out, given=given),
     )
 
 
@@ -148,7 +160,22 @@ class _Floor:
         on = men + own.on_ball * (basket - men)
         near, far = ON_THE_BALL
         share = np.clip((far - np.abs(ball - men)) / (far - near), 0.0, 1.0)
-        return np.asarray(off + share * (on - off))
+        return self._not_beside(men, off + share * (on - off))
+
+    def _not_beside(self, men: Places, aims: Places) -> Places:
+        """With every defender at least ``beside`` nearer to the basket than the man.
+
+        Near the basket the weights alone would put a defender where the man himself stands. Who
+        stands right under it has no side to be guarded from.
+        """
+        way = self.basket - men
+        far, ahead = np.abs(way), _unit(way)
+        least = np.minimum(self.guarding.beside, NEAR_BASKET * far)
+        nearer = ((aims - men) * ahead.conj()).real
+        sided = np.minimum(far / UNDER_BASKET, 1.0)
+        short = least - nearer
+        push = 0.5 * (short + np.hypot(short, GENTLY))  # what is short, without a corner at nothing
+        return np.asarray(aims + ahead * sided * push)
 
     def _between(self, men: Places) -> Places:
         way = self.basket - men
@@ -209,18 +236,33 @@ def _help(line: Timeline, tactic: Tactic, guarding: Guarding, seen: Sight) -> Pl
     return basket + steps * _unit(ball - basket)
 
 
-def ball_places(line: Timeline, times: Floats, *, still_out: bool) -> Places:
+def ball_places(
+    line: Timeline, times: Floats, *, still_out: bool, given: str | None = None
+) -> Places:
     """(n,): where the ball is at sorted times; with ``still_out`` it stays with the thrower."""
     holder = line.play.thrower if still_out and line.play.thrower else line.play.ball
     ball = line.tracks[holder].places(times, line.after_in if still_out else frozenset())
     if still_out:
         return ball
-    for flight in line.flights:
+    for flight in _flights(line, given):
         first, last = np.searchsorted(times, [flight.release, flight.catch])
         flown = (times[first:last] - flight.release) / max(flight.catch - flight.release, 1e-9)
         ball[first:last] = flight.origin + flown * (flight.target - flight.origin)
         ball[last:] = line.tracks[flight.receiver].places(times[last:])
     return ball
+
+
+def _flights(line: Timeline, given: str | None) -> Sequence[Flight]:
+    """The written passes and the looks up to the one by which the passer has the ball."""
+    if given is None:
+        return line.flights
+    looks = {window.look.id for window in line.windows}
+    thrown = [flight for flight in line.flights if flight.source not in looks]
+    while given is not None:
+        window = line.window(given)
+        thrown.append(look_flight(window, window.in_turn))
+        given = window.given
+    return sorted(thrown, key=lambda flight: flight.release)
 
 
 def _unit(vectors: Places) -> Places:

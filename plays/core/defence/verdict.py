@@ -34,6 +34,9 @@ ALL: Final = 1_000_000  # lines
 LATER: Final = 0.05  # seconds past its latest release by which a look may come; ours
 
 
+Scene = tuple[bool, str | None]
+
+
 class Word(StrEnum):
     """What a look is called."""
 
@@ -136,31 +139,38 @@ def against(
     """
     how, each = how or How(), guardings or [STANDARD] * len(lines)
     scripts: list[Script] = []
-    places: list[tuple[int, bool]] = []
-    views: dict[tuple[int, bool], Sight] = {}
+    places: list[tuple[int, Scene]] = []
+    views: dict[tuple[int, Scene], Sight] = {}
     for k, (line, tactic, guarding) in enumerate(zip(lines, tactics, each, strict=True)):
-        for still_out in sorted({window.counted for window in line.windows}):
-            key = (id(line), still_out)
+        for scene in dict.fromkeys(map(scene_of, line.windows)):
+            key, (still_out, given) = (id(line), scene), scene
             if key not in views:
-                until = horizon(line, still_out=still_out)
-                views[key] = sight(line, still_out=still_out, step=how.step, until=until)
+                until = horizon(line, scene)
+                views[key] = sight(
+                    line, still_out=still_out, step=how.step, until=until, given=given
+                )
             scripts.append(
                 script(line, tactic, still_out=still_out, seen=views[key], guarding=guarding)
             )
-            places.append((k, still_out))
+            places.append((k, scene))
     followed = dict(zip(places, march(scripts), strict=True))
     return [
         tuple(
-            verdict(window, tactic, followed[k, window.counted], how, curved=k < how.curves)
+            verdict(window, tactic, followed[k, scene_of(window)], how, curved=k < how.curves)
             for window in line.windows
         )
         for k, (line, tactic) in enumerate(zip(lines, tactics, strict=True))
     ]
 
 
-def horizon(line: Timeline, *, still_out: bool) -> float:
+def scene_of(window: Window) -> Scene:
+    """What the defence sees when a look is thrown: a ball still out, or by which look it came."""
+    return window.counted, window.given
+
+
+def horizon(line: Timeline, scene: Scene) -> float:
     """How long the defence has to be followed: to the last release and what comes of it."""
-    last = [max(w.latest, w.earliest) for w in line.windows if w.counted == still_out]
+    last = [max(w.latest, w.earliest) for w in line.windows if scene_of(w) == scene]
     return max(last) + line.pace.choose + 0.3
 
 

@@ -102,7 +102,8 @@ class Window:
 
     ``ready``: the passer can throw; ``arrival``: the receiver is at the catch; ``earliest`` and
     ``latest`` release, the latter by the count or because the receiver leaves; ``in_turn``:
-    the earliest release for a passer who has first looked at those before it.
+    the earliest release for a passer who has first looked at those before it. ``given`` is the
+    look by which the passer has the ball, if it is one.
     """
 
     look: Look
@@ -117,6 +118,7 @@ class Window:
     target: complex
     throw: Throw
     counted: bool
+    given: str | None = None
 
     @property
     def opens(self) -> bool:

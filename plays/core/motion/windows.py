@@ -102,10 +102,11 @@ def window(known: Known, look: Look, index: int, so_far: SoFar, ball_in: float |
     turn = so_far.turns.get(look.passer, 0.0)
     caught, given = _caught(known, look), _given(known, look, so_far)
     counted = caught is None and given is None and look.passer == known.play.thrower
-    if caught is None and given is not None:
-        caught = given.catch(given.in_turn)
+    by = given if caught is None else None
+    if by is not None:
+        caught = by.catch(by.in_turn)
     ready = _ready(known, look, ball_in, caught)
-    passing = _Passing(look, index, complex(*there), ready, turn, counted)
+    passing = _Passing(look, index, complex(*there), ready, turn, counted, by)
     found = _window(known, passing, complex(*here))
     moved = _held_at(known, look.passer, found.in_turn, given)
     if not counted and abs(moved - found.origin) > 0.01:
@@ -116,7 +117,7 @@ def window(known: Known, look: Look, index: int, so_far: SoFar, ball_in: float |
 
 @dataclass(frozen=True, slots=True)
 class _Passing:
-    """A look, its place in the order, the catch, and from when it can be thrown."""
+    """A look, its place in the order, the catch, from when it can be thrown, and by which look."""
 
     look: Look
     index: int
@@ -124,6 +125,7 @@ class _Passing:
     ready: float
     turn: float
     counted: bool
+    by: Window | None
 
 
 def _window(known: Known, passing: _Passing, origin: complex) -> Window:
@@ -153,6 +155,7 @@ def _window(known: Known, passing: _Passing, origin: complex) -> Window:
         target=target,
         throw=made,
         counted=passing.counted,
+        given=None if passing.by is None else passing.by.look.id,
     )
 
 

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from plays.core.defence.guarding import STANDARD
 from plays.core.defence.march import STEP, Script, march
 from plays.core.defence.margin import Lane, curve, lateness
-from plays.core.defence.stance import script
+from plays.core.defence.stance import ball_places, script
 from plays.core.defence.verdict import How, Tactic, Word, against, index, turn_of, word_for
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import Pace, pace_of
@@ -24,6 +24,7 @@ from plays.core.motion.sprint import Floats
 from plays.core.play import (
     AgeGroup,
     Defender,
+    Look,
     Play,
     Point,
     Stance,
@@ -221,6 +222,25 @@ def test_drawn_defenders_are_used() -> None:
         (verdicts,) = against([timeline(play, U16)], [Tactic.CHASE])
         margin[name] = verdicts[0].margin
     assert margin["close"] < margin["plain"] <= margin["far"]
+
+
+def test_the_ball_is_seen_where_the_look_before_brought_it() -> None:
+    """Not with the first look's receiver, but with whoever feeds the post."""
+    feed = (
+        Look("roll", "1", "4", "r4"),
+        Look("wing", "1", "2", "c2"),
+        Look("feed", "2", "4", "r4"),
+    )
+    line = timeline(replace(down_screen(), looks=feed), U16)
+    window, wing = line.window("feed"), line.window("wing")
+    assert (window.given, wing.given) == ("wing", None)
+    then = np.array([wing.catch(wing.in_turn) + 0.05])
+    (first,) = ball_places(line, then, still_out=False)
+    (fed,) = ball_places(line, then, still_out=False, given="wing")
+    assert fed == pytest.approx(line.tracks["2"].at(float(then[0])))
+    assert first == pytest.approx(line.tracks["4"].at(float(then[0])))
+    (verdicts,) = against([line], [Tactic.CHASE])
+    assert verdicts[2].parts.length == pytest.approx(abs(window.target - window.origin))
 
 
 def test_many_at_once_are_the_same_as_one_by_one() -> None:
