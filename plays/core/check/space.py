@@ -132,8 +132,10 @@ def _lanes(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
 
 
 def _aside(window: Window, place: complex) -> tuple[float, float]:
-    """(metres from the line of the pass, share of the way along it)."""
+    """(metres from the line of the pass, share of the way along it); at its start without a way."""
     way = window.target - window.origin
+    if not way:
+        return abs(place - window.origin), 0.0
     turned = (place - window.origin) / way
     return abs(turned.imag) * abs(way), turned.real
 

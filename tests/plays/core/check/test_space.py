@@ -64,6 +64,13 @@ def test_somebody_in_the_lane() -> None:
     assert not found(play, "lane_crowded")
 
 
+def test_a_pass_to_where_the_passer_stands_crosses_nobody() -> None:
+    """A receiver who runs into the thrower is told so, and the pass between them has no line."""
+    onto = replace(still(), phases=(Phase("p1", "Cut", (cut("c2", "2", (7.8, 8.325)),)),))
+    assert found(onto, "run_into")
+    assert not found(starting(onto, r5=(7.8, 8.325)), "lane_crowded")
+
+
 @pytest.mark.parametrize(("apart", "held"), [(1.0, True), (6.0, False)])
 def test_two_receivers_whom_one_defender_holds(apart: float, held: bool) -> None:
     play = running(
