@@ -42,3 +42,17 @@ def test_every_style_sheet_is_loaded_by_a_template() -> None:
     assert {path.name for path in STATIC.rglob("*.css")} == set(
         re.findall(r"css/(\w+\.css)", pages)
     )
+
+
+def test_the_scheme_changes_colours_alone() -> None:
+    """In the dark, axe is asked for colours only (`tests/browser/accessibility.py`)."""
+    styles = {path.name: path.read_text("utf-8") for path in (STATIC / "css").glob("*.css")}
+    ask = "prefers-color-scheme"
+    assert [name for name, text in styles.items() if ask in text] == ["colours.css"]
+    dark = r"@media \(prefers-color-scheme: dark\) \{\s*:root \{([^}]*)\}"
+    (block,) = re.findall(dark, styles["colours.css"])
+    assert all(
+        re.fullmatch(r"--[a-z-]+: #[0-9a-f]{6}", each.strip()) for each in block.split(";")[:-1]
+    )
+    scripts = (STATIC / "js").glob("*.js")
+    assert not [path.name for path in scripts if ask in path.read_text("utf-8")]

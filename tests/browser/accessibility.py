@@ -1,0 +1,52 @@
+"""What axe-core finds on a page at three widths, light and dark, and whether it scrolls sideways.
+
+axe-core's rules follow WCAG 2.2 (levels A and AA); its version comes with
+axe-playwright-python. 320 px is WCAG 2.2, 1.4.10 Reflow.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any, Final
+
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page
+
+WIDTHS: Final = (320, 360, 1280)
+TAGS: Final = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+# The scheme changes colours and nothing else (`test_the_scheme_changes_colours_alone`), so that
+# in the dark the rules that measure colours say all there is to say.
+OF_COLOURS: Final = {"type": "rule", "values": ["color-contrast", "link-in-text-block"]}
+RULES: Final = {"light": TAGS, "dark": OF_COLOURS}
+
+
+def assert_no_fault(page: Page, what: str) -> None:
+    """Nothing that axe knows, in both schemes and at every width."""
+    # Without motion: half way through a change of colour no contrast can be told.
+    page.emulate_media(reduced_motion="reduce")
+    page.evaluate(Axe().axe_script)
+    for width in WIDTHS:
+        page.set_viewport_size({"width": width, "height": 740})
+        for scheme, rules in RULES.items():
+            page.emulate_media(color_scheme=scheme, reduced_motion="reduce")  # type: ignore[arg-type]
+            said = faults(page, rules)
+            assert not said, f"{what} {scheme} {width}: {said}"
+        assert not sideways(page), f"{what} scrolls sideways at {width}"
+
+
+def faults(page: Page, rules: object) -> list[str]:
+    """Each fault, by its rule and the first element that has it; axe has to be in the page."""
+    options = json.dumps({"runOnly": rules, "resultTypes": ["violations"]})
+    found: list[dict[str, Any]] = page.evaluate(
+        f"axe.run({options}).then(({{violations}}) => "
+        "violations.map(({id, nodes}) => ({id, html: nodes[0].html})))"
+    )
+    return [f"{each['id']}: {each['html'][:120]}" for each in found]
+
+
+def sideways(page: Page) -> bool:
+    return bool(
+        page.evaluate(
+            "() => document.documentElement.scrollWidth > document.documentElement.clientWidth"
+        )
+    )
