@@ -4,21 +4,23 @@ from __future__ import annotations
 
 import argparse
 import ast
+import json
 import os
 import random
 import sys
 import tempfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from coachbook.mutation import reach, trial
+from coachbook.mutation import nursery, reach, trial
 from coachbook.mutation.mutators import Mutant, mutants
-from coachbook.mutation.record import Only, Record, Recorder
+from coachbook.mutation.nursery import Nursery, Plan
+from coachbook.mutation.record import Kept, Only, Record, Recorder
 
 # Imported before the first fork, so that no child pays for them; none of the project is.
 WARM = ("django.test", "hypothesis", "numpy", "pydantic", "scipy.optimize", "pytest_django")
-LONGEST = 3600  # seconds of the processor for the run that records
+LONGEST = 3600  # seconds of the processor for a run of many tests
 
 
 def main(argv: list[str]) -> int:
@@ -26,19 +28,20 @@ def main(argv: list[str]) -> int:
     trees = {
         path: ast.parse((reach.ROOT / path).read_text("utf-8"))
         for path in reach.modules()
-        if path.startswith(options.only)
+        if path.startswith(tuple(options.only))
     }
     sample = drawn(trees, options.seed, options.sample)
     for name in WARM:
         __import__(name)
     os.chdir(reach.ROOT)
+    os.nice(5)
     with tempfile.TemporaryDirectory(prefix="coachbook-mutate-") as folder:
-        record = _recorded(sample, Path(folder))
+        record = _recorded(reach.tests(tuple(options.tests)), Path(folder))
         if record is None:
             say("The tests fail as they are: mend them first.")
             return 1
-        trials = Trials(trees, record, Path(folder), options.seconds)
-        survivors = list(_survivors(sample, trials, options.processes))
+        plans = [Plan(each, record.plan(each, options.seconds)) for each in sample]
+        survivors = Trials(trees, record, Path(folder), options.processes).survivors(plans)
     caught = len(sample) - len(survivors)
     share = 100 * caught / len(sample) if sample else 100.0
     say(f"{caught} of {len(sample)} mutants caught: {share:.1f} % (seed {options.seed})")
@@ -60,73 +63,87 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="manage.py mutate", description=__doc__)
     parser.add_argument("--seed", type=int, default=1, help="which sample is drawn")
     parser.add_argument("--sample", type=int, default=200, help="how many mutants")
-    parser.add_argument("--only", default="", metavar="PATH", help="paths that begin so")
+    parser.add_argument(
+        "--only", nargs="+", default=[""], metavar="PATH", help="paths that begin so"
+    )
+    parser.add_argument(
+        "--tests", nargs="+", default=[""], metavar="PATH", help="those that begin so"
+    )
     parser.add_argument("--processes", type=int, choices=(1, 2), default=1)
-    parser.add_argument("--seconds", type=int, default=20, help="of the processor to begin with")
+    parser.add_argument("--seconds", type=int, default=30, help="of tests for each mutant")
     return parser
 
 
-def _recorded(sample: list[Mutant], scratch: Path) -> Record | None:
-    """What the tests run and how long they take, with nothing changed; None where one fails."""
-    paths = dict.fromkeys(each.path for each in sample)
-    files = dict.fromkeys(test for path in paths for stage in reach.stages(path) for test in stage)
-    into = scratch / "record.json"
-    sound = trial.passes(files, None, scratch, LONGEST, Recorder(into))
-    return Record.read(into) if sound else None
+def _recorded(files: list[str], scratch: Path) -> Record | None:
+    """What test files run, with nothing changed; None where a test fails."""
+    kept = Kept.read()
+    stale = kept.stale(files)
+    if stale:
+        into = scratch / "record.json"
+        say(f"Recording what {len(stale)} test files run ...")
+        if not trial.passes(stale, None, scratch, LONGEST, Recorder(into)):
+            return None
+        kept.take(stale, into)
+        kept.write()
+    return kept.record(files)
 
 
 @dataclass(frozen=True, slots=True)
 class Trials:
-    """What a mutant is tried with."""
+    """What mutants are tried with: in the nursery, and where they survive there, by loading all."""
 
     trees: dict[str, ast.Module]
     record: Record
     scratch: Path
-    seconds: int
+    processes: int
 
-    def begin(self, mutant: Mutant) -> int:
-        """Try a mutant in a child, which ends with 0 where all tests stay green."""
-        sys.stdout.flush()
-        child = os.fork()
-        if child:
-            return child
-        code = compile(mutant.applied(self.trees[mutant.path]), mutant.path, "exec")
-        instead = trial.Instead(mutant.path, code)
-        os._exit(0 if self._green(mutant, instead) else 1)
+    def survivors(self, plans: list[Plan]) -> list[Mutant]:
+        """Those that no test notices, each told as soon as it is known."""
+        ends = self._nursed({n: plan for n, plan in enumerate(plans) if plan.mutant.inside})
+        slow = sum(end < 0 for end in ends.values())
+        if slow:
+            say(f"{slow} of those caught made a test run too long.")
+        left = [plan for n, plan in enumerate(plans) if ends.get(n, nursery.ALIVE) in AGAIN]
+        return [plan.mutant for plan in left if self._lives(plan)]
 
-    def _green(self, mutant: Mutant, instead: trial.Instead) -> bool:
-        tests = self.record.tests.get((mutant.path, mutant.inside), ())
-        if tests:
-            files = dict.fromkeys(test.split("::")[0] for test in tests)
-            return trial.passes(files, instead, self.scratch, self._limit(tests), Only(tests))
-        stages = reach.stages(mutant.path)
-        return all(
-            trial.passes(stage, instead, self.scratch, self._limit(stage)) for stage in stages
-        )
+    def _nursed(self, plans: dict[int, Plan]) -> dict[int, int]:
+        """How each ended, by its number: see ``Nursery``."""
+        tried = {n: plan for n, plan in plans.items() if plan.tests}
+        if not tried:
+            return {}
+        into = self.scratch / "ends.json"
+        seconds = {
+            test: self.record.seconds_of(test) for plan in tried.values() for test in plan.tests
+        }
+        plugin = Nursery(tried, self.trees, seconds, self.processes, into)
+        files = dict.fromkeys(test.split("::")[0] for test in seconds)
+        trial.passes(files, None, self.scratch, LONGEST, plugin, quiet=True)
+        return {int(number): end for number, end in json.loads(into.read_text("utf-8")).items()}
+
+    def _lives(self, plan: Plan) -> bool:
+        mutant = plan.mutant
+        if plan.tests:
+            code = compile(mutant.applied(self.trees[mutant.path]), mutant.path, "exec")
+            instead = trial.Instead(mutant.path, code)
+            files = dict.fromkeys(test.split("::")[0] for test in plan.tests)
+            limit = self._limit(plan.tests)
+            if not trial.passes(files, instead, self.scratch, limit, Only(plan.tests)):
+                return False
+        _tell(plan, self.trees[mutant.path])
+        return True
 
     def _limit(self, tests: Iterable[str]) -> float:
-        """Seconds of the processor: thrice what the tests took, and some to begin with."""
-        return self.seconds + 3.0 * self.record.all_seconds(tests)
+        """Seconds of the processor: some to begin with, and a multiple of what the tests took."""
+        took = sum(map(self.record.seconds_of, tests))
+        return 2 * nursery.LEAST + nursery.SLOWER * took
 
 
-def _survivors(sample: list[Mutant], trials: Trials, processes: int) -> Iterator[Mutant]:
-    """Those that no test notices, each told as soon as it is known."""
-    running: dict[int, Mutant] = {}
-    waiting = iter(sample)
-    while True:
-        while len(running) < processes and (each := next(waiting, None)):
-            running[trials.begin(each)] = each
-        if not running:
-            return
-        child, status = os.wait()
-        done = running.pop(child)
-        if status == 0:
-            _tell(done, trials.trees[done.path])
-            yield done
+AGAIN = (nursery.ALIVE, nursery.NO_PLACE)
 
 
-def _tell(mutant: Mutant, tree: ast.Module) -> None:
-    say(f"{mutant.path}:{mutant.line}: {mutant.kind}")
+def _tell(plan: Plan, tree: ast.Module) -> None:
+    mutant = plan.mutant
+    say(f"{mutant.path}:{mutant.line}: {mutant.kind}, {len(plan.tests)} tests")
     for line in mutant.difference(tree):
         say(f"    {line}")
 

@@ -12,7 +12,7 @@ import copy
 import difflib
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeGuard
 
 SWAPPED: Final[dict[type[ast.AST], tuple[type[ast.AST], ...]]] = {
     ast.Lt: (ast.LtE, ast.GtE),
@@ -44,13 +44,14 @@ Step = tuple[str, int | None]  # a field of a node, and the place in its list
 class Mutant:
     """One wrong change: the steps from the module to the node, and what stands there instead.
 
-    ``inside`` names the function, with its class, whose body it is in; "" for what runs when
-    the module is loaded.
+    ``inside`` names the function, with its class, whose body it is in, and ``block`` the first
+    line of the innermost run of statements; "" and 0 for what runs when the module is loaded.
     """
 
     path: str
     line: int
     inside: str
+    block: int
     kind: str
     steps: tuple[Step, ...]
     instead: ast.AST
@@ -77,21 +78,34 @@ class Mutant:
 def mutants(path: str, tree: ast.Module) -> Iterator[Mutant]:
     """Every mutant of a module, in the order of its text."""
     for node, steps, line in _walk(tree, (), 1):
+        inside, block = _place(tree, steps)
         for kind, instead in _changes(node):
-            yield Mutant(path, line, _function(tree, steps), kind, steps, instead)
+            yield Mutant(path, line, inside, block, kind, steps, instead)
 
 
-def _function(tree: ast.Module, steps: tuple[Step, ...]) -> str:
-    """The outermost function on the way, as Python names it."""
+def is_block(found: object) -> TypeGuard[list[ast.stmt]]:
+    """Whether a field of a node is a run of statements: all of them run, or none, or one throws."""
+    return isinstance(found, list) and bool(found) and isinstance(found[0], ast.stmt)
+
+
+def _place(tree: ast.Module, steps: tuple[Step, ...]) -> tuple[str, int]:
+    """The outermost function on the way, as Python names it, and the innermost block in it.
+
+    The default of an argument belongs to the function that it is for.
+    """
     names: list[str] = []
+    inside, block = "", 0
     node: ast.AST = tree
     for step in steps:
+        found = getattr(node, step[0])
+        if isinstance(node, ast.FunctionDef) and not inside:
+            inside, block = ".".join([*names, node.name]), node.body[0].lineno
+        if inside and is_block(found):
+            block = found[0].lineno
         node = _at(node, step)
         if isinstance(node, ast.ClassDef):
             names.append(node.name)
-        if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
-            return ".".join([*names, node.name])
-    return ""
+    return inside, block
 
 
 def _at(parent: ast.AST, step: Step) -> ast.AST:

@@ -21,18 +21,29 @@ def modules() -> list[str]:
     return sorted(_inside(path) for core in CORES for path in (ROOT / core).rglob("*.py"))
 
 
+def tests(begin: tuple[str, ...]) -> list[str]:
+    """The test files of the cores: these alone are asked, tests of pages are not."""
+    return [each for each in _tests() if each.startswith(begin)]
+
+
+def helpers() -> list[str]:
+    """What tests of the cores lean on beside the cores: other Python files among the tests."""
+    found = {_inside(path) for path in (ROOT / "tests").rglob("*.py")}
+    return sorted(each for each in found if not Path(each).name.startswith("test_"))
+
+
+@cache
 def stages(path: str) -> tuple[tuple[str, ...], ...]:
     """The test files of a module, in the order in which they are tried.
 
     Its own file and its folder come first; then what reaches it by few imports, the nearest
-    first: tests of cores, and of pages only where no other speaks for the module.
+    first.
     """
     mirrored = [each for each in _tests() if _mirrors(each, path)]
     mirrored.sort(key=lambda each: not each.endswith(f"test_{Path(path).name}"))
     far = {each: _distance(each, path) for each in _tests() if each not in set(mirrored)}
     near = sorted((each for each in far if far[each] <= NEAR), key=lambda each: (far[each], each))
-    of_cores = [each for each in near if "/core/" in each]
-    return tuple(tuple(each) for each in (mirrored, of_cores or near) if each)
+    return tuple(tuple(each) for each in (mirrored, near) if each)
 
 
 def _mirrors(test: str, path: str) -> bool:
@@ -53,8 +64,8 @@ def _distance(test: str, path: str) -> int:
 
 @cache
 def _tests() -> tuple[str, ...]:
-    found = (_inside(path) for path in (ROOT / "tests").rglob("test_*.py"))
-    return tuple(sorted(each for each in found if "/browser/" not in each))
+    found = (_inside(path) for path in (ROOT / "tests").rglob("core/**/test_*.py"))
+    return tuple(sorted(found))
 
 
 @cache

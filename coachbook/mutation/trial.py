@@ -67,10 +67,14 @@ def passes(
     scratch: Path,
     seconds: float,
     plugin: object = None,
+    *,
+    quiet: bool = False,
 ) -> bool:
     """Whether tests stay green; a run that takes more seconds of the processor does not."""
     child = os.fork()
     if child == 0:
+        if quiet or instead is not None:
+            _hush()
         failed = _in_child(files, instead, scratch, math.ceil(seconds), plugin)
         sys.stdout.flush()
         os._exit(failed)
@@ -88,11 +92,14 @@ def _in_child(
     tempfile.tempdir = str(scratch)
     if instead is not None:
         sys.meta_path.insert(0, instead)
-        quiet = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(quiet, 1)
-        os.dup2(quiet, 2)
     command = [*OPTIONS, "-o", f"cache_dir={scratch}/cache", *files]
     try:
         return int(pytest.main(command, plugins=None if plugin is None else [plugin]))
     except BaseException:
         return 1  # a mutant may throw anything, and is caught by it
+
+
+def _hush() -> None:
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    os.dup2(nowhere, 2)

@@ -42,12 +42,22 @@ def test_a_changed_module_is_found_instead_of_its_file() -> None:
     assert finder.find_spec("shared.core.days", None) is None
 
 
-def test_the_command_tells_survivors_and_the_score() -> None:
-    """Run as a contributor does, over the smallest core module."""
-    command = [sys.executable, "-m", "coachbook.mutation", "--only", "shared/core/numbers"]
+def command(*arguments: str) -> list[str]:
+    """What the command says, run as a contributor does over the smallest core module."""
     ran = subprocess.run(
-        [*command, "--sample", "2", "--seed", "1"],
+        [sys.executable, "-m", "coachbook.mutation", "--only", "shared/core/numbers", *arguments],
         cwd=reach.ROOT, env=os.environ | {"PYTEST_ADDOPTS": ""},
         check=True, capture_output=True, text=True,
     )  # fmt: skip
-    assert " of 2 mutants caught: " in ran.stdout.splitlines()[-1]
+    return [line for line in ran.stdout.splitlines() if not line.startswith("Recording ")]
+
+
+def test_tests_of_the_module_catch_its_mutants() -> None:
+    said = command("--sample", "2", "--seed", "9", "--tests", "tests/shared/core/test_numbers")
+    assert said[-1] == "2 of 2 mutants caught: 100.0 % (seed 9)"
+
+
+def test_mutants_that_no_test_gets_to_are_told_as_alive() -> None:
+    said = command("--sample", "2", "--seed", "9", "--tests", "tests/shared/core/test_finding")
+    assert said[-1] == "0 of 2 mutants caught: 0.0 % (seed 9)"
+    assert [line for line in said if ", 0 tests" in line and "shared/core/numbers.py:" in line]

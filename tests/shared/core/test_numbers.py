@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from shared.core.numbers import LARGEST, whole_number
+from shared.core.numbers import whole_number
+
+LARGEST = 9223372036854775807  # of a signed 64-bit integer: SQLite's documentation, "Rowid Tables"
 
 
 @pytest.mark.parametrize(("text", "number"), [("0", 0), ("007", 7), (str(LARGEST), LARGEST)])
