@@ -12,8 +12,10 @@ from practice.plan import views_court as court
 from practice.readiness import views as readiness
 from practice.reps import views as log
 from practice.reps import views_undecided as undecided
+from practice.today import views as today
 
 urlpatterns = [
+    path("teams/<int:pk>/", today.today, name="team"),
     path("teams/<int:pk>/practices/", practices.practices, name="practices"),
     path("teams/<int:pk>/practices/new/", practices.new_practice, name="new-practice"),
     path("teams/<int:pk>/games/new/", practices.new_game, name="new-game"),

@@ -21,7 +21,6 @@ from roster.squad import views_team as teams
 
 urlpatterns = [
     path("teams/new/", teams.new_team, name="new-team"),
-    path("teams/<int:pk>/", teams.team, name="team"),
     path("teams/<int:pk>/settings/", teams.edit_team, name="edit-team"),
     path("teams/<int:pk>/pace/", pace.team_pace, name="team-pace"),
     path("teams/<int:pk>/units/new/", players.edit_unit, name="new-unit"),

@@ -20,10 +20,10 @@ from practice.core.plan.pdf import PAPERS, write_plan
 from practice.core.plan.plan import at_moment, running_clock
 from practice.core.plan.rules import check_plan, left_out
 from practice.models import Block, KindChoice, Practice
-from practice.models import Rep as RepRow
 from practice.plan.changes import PlanFaultError, begin_from, fault_of, reorder, save_pattern
 from practice.plan.forms import BeginFromForm, BlockForm, PatternForm
 from practice.plan.page import equipment_of, plan_sheet, rows_of
+from practice.reps.after import happened
 from roster.access import may_coach
 from shared.access import user_of
 from shared.core.language import Language
@@ -207,7 +207,7 @@ def _plan_page(
         "may_coach": may_coach(user, found.team),
         "install_kind": KindChoice.INSTALL.value,
         "equipment": equipment_of(plan),
-        "reps_logged": RepRow.objects.counted().filter(practice=found).count(),
+        "happened": happened(found, speech),
     }
     bound = next((each for each in (form, begin, pattern) if each and each.is_bound), form)
     return page(request, "practice/practice.html", context, status=status_of(bound))

@@ -1,16 +1,19 @@
-"""Teams: making one, its first page, its settings."""
+"""Teams: making one, who belongs to it, its settings."""
 
 from __future__ import annotations
 
+from typing import TypedDict
+
 from django.contrib import messages
 from django.db import transaction
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_http_methods
 
-from roster.access import coached_team_for, may_coach, team_for
-from roster.models import Duty, Staff
+from roster.access import coached_team_for
+from roster.models import Duty, Player, Staff, Team, Unit
 from roster.squad.forms import TeamForm
 from shared.access import require, user_of
 from shared.once import once
@@ -34,23 +37,21 @@ def new_team(request: HttpRequest) -> HttpResponse:
     return page(request, "roster/team_form.html", {"form": form}, status=status_of(form))
 
 
-@require_safe
-def team(request: HttpRequest, pk: int) -> HttpResponse:
-    """The team's first page: what is ready and what is missing."""
-    user = user_of(request)
-    found = team_for(user, pk)
-    squad = list(found.players.present())
-    context = {
-        "team": found,
-        "section": "team",
-        "may_coach": may_coach(user, found),
-        "squad": squad,
-        "away": [player for player in squad if player.availability != "available"],
-        "carried": found.package.carried().count(),
-        "staff": found.staff_places.select_related("user"),
-        "units": found.units.prefetch_related("members"),
+class TeamFacts(TypedDict):
+    squad: list[Player]
+    carried: int
+    staff: QuerySet[Staff]
+    units: QuerySet[Unit]
+
+
+def team_facts(team: Team) -> TeamFacts:
+    """Who belongs to a team and how much it carries."""
+    return {
+        "squad": list(team.players.present()),
+        "carried": team.package.carried().count(),
+        "staff": team.staff_places.select_related("user"),
+        "units": team.units.prefetch_related("members"),
     }
-    return page(request, "roster/team.html", context)
 
 
 @require_http_methods(["GET", "POST"])

@@ -1,0 +1,124 @@
+"""A team's first page: what comes next, who is expected, what was, and the first steps."""
+
+from __future__ import annotations
+
+from datetime import datetime, time, timedelta
+from unittest.mock import patch
+
+from django.urls import reverse
+from django.utils import timezone
+
+from coachbook.demo import factories
+from practice.bridge import moment
+from practice.models import Absence, Attendance, Practice
+from roster.models import Player, Team
+from tests.cast import Cast
+
+
+def today_page(cast: Cast, at: datetime | None = None, team: Team | None = None) -> str:
+    address = reverse("team", args=[(team or cast.team).pk])
+    now = at or moment(cast.practice.date, time(12))
+    with patch("practice.today.views.timezone.localtime", return_value=now):
+        return cast.client(cast.runner).get(address).content.decode()
+
+
+def log(cast: Cast, practice: Practice, clean: int, early: int) -> None:
+    """Runs of the cast's play by its first five, those that were early by Ida in role 1."""
+    five = {str(role): who for role, who in enumerate(cast.players[:5], start=1)}
+    at = moment(practice.date, practice.start)
+    for n in range(clean + early):
+        extra = {"is_clean": False, "erred": "1", "slip": "early"} if n >= clean else {}
+        factories.RepFactory.create(
+            practice=practice, entry=cast.entry, cast=five, at=at + timedelta(minutes=n), **extra
+        )
+
+
+def before(cast: Cast, days: int = 2) -> Practice:
+    return factories.PracticeFactory.create(
+        team=cast.team, date=cast.practice.date - timedelta(days=days)
+    )
+
+
+def test_on_the_day_the_log_is_one_tap_away_until_midnight(cast: Cast) -> None:
+    log_address = reverse("log", args=[cast.practice.pk])
+    at = moment(cast.practice.date, time(23, 30))
+    for page in (today_page(cast), today_page(cast, at)):
+        assert "Today, " in page
+        assert f'href="{log_address}"' in page
+    assert f'href="{log_address}"' not in today_page(cast, at - timedelta(days=1))
+
+
+def test_of_two_practices_on_a_day_the_one_that_is_not_over(cast: Cast) -> None:
+    morning = factories.PracticeFactory.create(
+        team=cast.team, date=cast.practice.date, start=time(8)
+    )
+    factories.BlockFactory.create(practice=morning, minutes=60)
+    early, late = (
+        today_page(cast, moment(cast.practice.date, time(*at))) for at in ((8, 30), (9, 1))
+    )
+    assert f'href="{reverse("log", args=[morning.pk])}"' in early
+    assert f'href="{reverse("log", args=[cast.practice.pk])}"' in late
+
+
+def test_who_is_expected_and_who_is_not(cast: Cast) -> None:
+    noor, ada, mila = cast.players[1:4]
+    day = cast.practice.date
+    Absence.objects.create(player=noor, first=day, last=day)
+    Player.objects.filter(pk=ada.pk).update(availability="out")
+    Player.objects.filter(pk=mila.pk).update(availability="limited")
+    page = today_page(cast)
+    assert "5 of 7 players expected" in page
+    assert "health-care professional" in page
+    Attendance.objects.create(practice=cast.practice, player=noor, presence="late")
+    assert "6 of 7 players expected" in today_page(cast)
+
+
+def test_the_last_practice_with_reps_is_told_in_counts(cast: Cast) -> None:
+    last, empty = before(cast, 3), before(cast, 1)
+    Attendance.objects.create(practice=last, player=cast.players[5], presence="absent")
+    log(cast, last, clean=17, early=3)
+    page = today_page(cast)
+    assert "20 runs, 17 clean" in page
+    assert "Ida too early 3 times" in page
+    assert "Runa (9) was away and missed Gangway Zoë" in page
+    assert reverse("practice", args=[last.pk]) in page
+    assert reverse("practice", args=[empty.pk]) not in page
+    own = cast.client(cast.assistant).get(reverse("practice", args=[last.pk])).content.decode()
+    assert "What happened" in own
+    assert "Ida too early 3 times" in own
+
+
+def test_a_practice_without_reps_claims_nothing(cast: Cast) -> None:
+    page = cast.client(cast.head).get(reverse("practice", args=[cast.practice.pk]))
+    assert "What happened" not in page.content.decode()
+    assert "Last time" not in today_page(cast)
+
+
+def test_weeks_are_shown_from_the_second_on(cast: Cast) -> None:
+    log(cast, before(cast, 2), clean=4, early=0)
+    assert "Week by week" not in today_page(cast)
+    log(cast, before(cast, 15), clean=2, early=1)
+    assert "Week by week" in today_page(cast)
+
+
+def test_an_empty_team_is_led_step_by_step(cast: Cast) -> None:
+    team = cast.other_team
+    page = today_page(cast, team=team)
+    assert page.count('aria-current="step"') == 1
+    assert "First steps" in page
+    for number in range(20, 25):
+        factories.PlayerFactory.create(team=team, number=str(number))
+    entry = factories.PackagePlayFactory.create(team=team, play=cast.play, call="Two")
+    after = today_page(cast, team=team)
+    assert after.count("done") > page.count("done")
+    for role, who in enumerate(team.players.all()[:5], start=1):
+        factories.CastingFactory.create(entry=entry, role=str(role), player=who)
+    factories.PracticeFactory.create(team=team, date=timezone.localdate())
+    cast.client(cast.runner).post(reverse("make-links", args=[team.pk]))
+    assert "First steps" not in today_page(cast, team=team)
+
+
+def test_an_assistant_is_not_led_where_only_a_head_coach_may_go(cast: Cast) -> None:
+    page = cast.client(cast.assistant).get(reverse("team", args=[cast.team.pk]))
+    assert "First steps" not in page.content.decode()
+    assert reverse("edit-team", args=[cast.team.pk]) not in page.content.decode()
