@@ -42,23 +42,31 @@ def my_sheet_pdf(request: HttpRequest, token: str) -> HttpResponse:
 
 @require_safe
 def sheets_pdf(request: HttpRequest, pk: int) -> HttpResponse:
-    """Everybody's sheet in one file, each beginning on a page of its own."""
+    """The sheets of all who have a role in one file, each beginning on the front of a leaf."""
     team = team_for(user_of(request), pk)
     loaded = team_sheets(team)
-    data = _pdf(loaded, tuple(loaded.players), _paper(request), _club())
+    if not (cast := _cast(loaded)):
+        raise Http404
+    data = _pdf(loaded, cast, _paper(request), _club())
     return conditional(request, _file(data, "application/pdf", f"{team.name}-sheets.pdf"))
 
 
 @require_safe
 def sheets_zip(request: HttpRequest, pk: int) -> HttpResponse:
-    """One file for each player."""
+    """One file for each player who has a role."""
     team = team_for(user_of(request), pk)
     loaded, paper, club = team_sheets(team), _paper(request), _club()
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
-        for pk_of, player in loaded.players.items():
-            archive.writestr(f"{_name(player)}.pdf", _pdf(loaded, (pk_of,), paper, club))
+        for who in _cast(loaded):
+            name = _name(loaded.players[who])
+            archive.writestr(f"{name}.pdf", _pdf(loaded, (who,), paper, club))
     return _file(out.getvalue(), "application/zip", f"{team.name}-sheets.zip")
+
+
+def _cast(loaded: TeamSheets) -> tuple[PlayerId, ...]:
+    """Everybody with a role: nobody gets an empty sheet."""
+    return tuple(who for who in loaded.players if loaded.cast.of(who))
 
 
 def _one(request: HttpRequest, player: Player) -> HttpResponse:

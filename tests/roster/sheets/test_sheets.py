@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import io
+import re
 import subprocess
 import zipfile
 from pathlib import Path
 
 import pytest
+from django.utils import timezone
 from pypdf import PdfReader
 
+from coachbook.demo import factories
+from coachbook.demo.files import demo_play
 from tests.cast import Cast
 from tests.machine import needs
 
@@ -45,17 +49,79 @@ def test_nothing_is_written_in_a_font_that_is_not_embedded(cast: Cast, tmp_path:
     assert all(line.split()[-5] == "yes" for line in lines), lines
 
 
-def test_all_sheets_in_one_file_begin_on_pages_of_their_own(cast: Cast) -> None:
+def test_every_booklet_begins_on_an_odd_page_and_counts_its_own(cast: Cast) -> None:
     read = pdf(cast, f"/teams/{cast.team.pk}/sheets/all.pdf")
-    firsts = [page.extract_text().splitlines()[0] for page in read.pages]
-    names = list(dict.fromkeys(line.split("  ")[0].rsplit(" ", 1)[0] for line in firsts))
-    assert [name.strip() for name in names] == [player.name for player in cast.team.players.all()]
+    texts = [leaf.extract_text() for leaf in read.pages]
+    cast_in = [player for player in cast.team.players.all() if player.castings.exists()]
+    for player in cast_in:
+        pages = [n for n, text in enumerate(texts) if text.startswith(f"{player.name}  ")]
+        assert pages[0] % 2 == 0, "the first page of a PDF is the front of a leaf"
+        for number, page in enumerate(pages, start=1):
+            assert f"page {number} of {len(pages)}" in texts[page]
+    assert not any("Pia" in text for text in texts), "who has no role gets no sheet"
 
 
-def test_the_zip_holds_one_file_each(cast: Cast) -> None:
+def test_every_page_says_team_revision_day_and_club(cast: Cast) -> None:
+    read = pdf(cast, f"/teams/{cast.team.pk}/sheets/all.pdf")
+    today = timezone.localdate().isoformat()
+    for text in filter(None, (leaf.extract_text() for leaf in read.pages)):
+        for said in (str(cast.team), today, "Gangway: revision 1", "page 1 of 1"):
+            assert said in text, said
+
+
+def bookmarks(read: PdfReader) -> tuple[list[str], dict[str, int]]:
+    """The players' bookmarks, and the page, from 1, of each play's."""
+    names, plays = [], {}
+    for mark in read.outline:
+        if not isinstance(mark, list):
+            names.append(str(mark.title))
+            continue
+        for inner in mark:
+            assert not isinstance(inner, list)
+            page = read.get_destination_page_number(inner)
+            assert page is not None
+            plays[str(inner.title)] = page + 1
+    return names, plays
+
+
+def test_bookmarks_lead_to_each_player_and_play(cast: Cast) -> None:
+    names, plays = bookmarks(pdf(cast, f"/teams/{cast.team.pk}/sheets/all.pdf"))
+    assert names == [f"{p.name}  {p.number}" for p in cast.team.players.all() if p.castings.count()]
+    assert list(plays)[:2] == ["Gangway Zoë · Role 1", "Gangway Zoë · Role 2"]
+    assert list(plays.values())[:3] == [1, 3, 5]
+
+
+@needs("poppler")
+def test_the_calls_come_first_with_the_page_of_each(cast: Cast) -> None:
+    for number, key in enumerate(("oar-rack", "weathervane", "sluice", "tow-rope"), start=1):
+        play = factories.published(demo_play(key), cast.keeper)
+        entry = factories.PackagePlayFactory.create(
+            team=cast.team, play=play, call=f"Call {number}"
+        )
+        factories.CastingFactory.create(entry=entry, role="1", player=cast.players[0])
+    answer = cast.client(cast.head).get(f"/players/{cast.players[0].pk}/sheet.pdf")
+    lines = subprocess.run(
+        ["pdftotext", "-layout", "-l", "1", "-", "-"],
+        check=True,
+        capture_output=True,
+        input=answer.content,
+    ).stdout.decode()
+    index = dict(re.findall(r"(Call \d) .*?p\. (\d)", lines))
+    _, plays = bookmarks(PdfReader(io.BytesIO(answer.content)))
+    assert len(index) == 4
+    assert {f"{call} · Role 1": int(page) for call, page in index.items()}.items() <= plays.items()
+
+
+def test_nobody_cast_means_no_file(cast: Cast) -> None:
+    cast.entry.castings.all().delete()
+    response = cast.client(cast.head).get(f"/teams/{cast.team.pk}/sheets/all.pdf")
+    assert response.status_code == 404
+
+
+def test_the_zip_holds_one_file_for_each_who_has_a_role(cast: Cast) -> None:
     response = cast.client(cast.head).get(f"/teams/{cast.team.pk}/sheets/each.zip")
     with zipfile.ZipFile(io.BytesIO(response.content)) as archive:
-        assert len(archive.namelist()) == cast.team.players.count()
+        assert len(archive.namelist()) == 6
         assert all(archive.read(name).startswith(b"%PDF") for name in archive.namelist())
 
 
