@@ -116,7 +116,7 @@ class _Throws:
         lane = Lane.of(window, guarding, points, beside=beside, high=pace.jump_reach)
         reach = hands(window, seen[0], pace.side_reach, guarding)
         late = lateness(lane, seen, reach, pace, guarding)
-        late += thrown_over(window, seen[0], guarded, guarding)[:, None, :]
+        late += thrown_over(window, seen[0], guarded, pace, guarding)[:, None, :]
         late = np.where(_passed_around(window, lane, guarded, guarding), SAFE, late)
         gaps = lane.places[:, None] - seen[0][:, None, :]
         return cls(window, lane, late, gaps, reach, guarded, pace.choose)
@@ -213,14 +213,20 @@ def hands(window: Window, places: Places, reach: float, guarding: Guarding) -> F
     return np.asarray((1.0 - (1.0 - guarding.behind) * beyond) * reach * low)
 
 
-def thrown_over(window: Window, places: Places, guarded: Guards, guarding: Guarding) -> Floats:
-    """(releases, 5): the seconds lost by the defender in front, under a lob."""
+def thrown_over(
+    window: Window, places: Places, guarded: Guards, pace: Pace, guarding: Guarding
+) -> Floats:
+    """(releases, 5): the seconds lost by the defender in front, under a lob.
+
+    Who is near is out of it; who is further up the lane has to turn, or has the back to the ball.
+    """
     if window.throw.kind is not PassKind.LOB:
         return np.zeros(places.shape)
     away = _from_catch(window, places)
     his = guarded == ROLES.index(window.look.receiver)
-    near = _ramp(guarding.over - np.abs(away))
-    return np.asarray(OUT * his * _ramp(-away.real) * near)
+    near, under = _ramp(guarding.over - np.abs(away)), _ramp(guarding.over - np.abs(away.imag))
+    lost = near * OUT + (1.0 - near) * under * pace.turn_180
+    return np.asarray(lost * his * _ramp(-away.real))
 
 
 def _from_catch(window: Window, places: Places) -> Places:

@@ -1,5 +1,7 @@
 """Which screens stand in whose way, from when to when, and for how long at most.
 
+Who seals is a screen for themselves: a defender in front is on their back, and has to come round.
+
 The law: a set screen costs the cutter's defender up to ``Pace.screened`` seconds and nothing
 else. It costs them where the defender is: while the screener stands in the way of where the
 defender wants to go, the defender's clock stands still, and speed is neither lost nor gained.
@@ -16,7 +18,7 @@ import numpy as np
 
 from plays.core.defence.guarding import Guarding
 from plays.core.motion.timeline import Timeline
-from plays.core.play import ROLES, ActionKind, Role
+from plays.core.play import ROLES, ActionKind, Cut, Role
 from plays.core.sequence import cues
 
 
@@ -73,6 +75,19 @@ def obstacles(
                     seconds,
                 )
             )
+    return tuple(found)
+
+
+def seals(line: Timeline, *, still_out: bool = False) -> tuple[Obstacle, ...]:
+    """Whoever seals stands, until the seal is done, in the way of their own defender."""
+    found = []
+    for action in line.play.actions():
+        move = line.move(action.id) if action.cut is Cut.SEAL else None
+        if move is None or (still_out and action.id in line.after_in):
+            continue
+        begin, place = move.start, complex(move.run.path.at(np.zeros(1))[0])
+        role, seconds = action.role, line.pace.screened
+        found.append(Obstacle(action.id, role, role, place, begin, move.end, seconds))
     return tuple(found)
 
 

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from plays.core.court.courts import court
 from plays.core.defence.guarding import STANDARD, Guarding
 from plays.core.defence.march import STEP, Script
-from plays.core.defence.screens import obstacles
+from plays.core.defence.screens import obstacles, seals
 from plays.core.defence.switches import guards_of
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats
@@ -102,7 +102,9 @@ def script(
     if line.play.thrower is not None:
         over = np.inf if still_out or line.ball_in is None else line.ball_in
         aims = _with_helper(line, tactic, guarding, aims, seen, helps=seen.ago <= over)
-    held = () if tactic is Tactic.SWITCH else obstacles(line, guarding, still_out=still_out)
+    held = seals(line, still_out=still_out)
+    if tactic is not Tactic.SWITCH:
+        held += obstacles(line, guarding, still_out=still_out)
     begin = np.where(np.isnan(_drawn(line.play)), aims[0], _drawn(line.play))
     return Script(line.pace, seen.times, aims, begin, guards, held, guarding)
 

@@ -198,7 +198,9 @@ def _caught(known: Known, look: Look) -> float | None:
 
 def _given(known: Known, look: Look, so_far: SoFar) -> Window | None:
     """The look by which the passer has the ball; None for one who had it from the beginning."""
-    if look.passer == (known.play.thrower or known.play.ball) and look.action not in known.after_in:
+    first = look.passer == (known.play.thrower or known.play.ball)
+    gone = any(flight.passer == look.passer for flight in known.flights)
+    if first and not gone and look.action not in known.after_in:
         return None
     return so_far.to(look.passer)
 

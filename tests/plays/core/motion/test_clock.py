@@ -16,9 +16,31 @@ from plays.core.motion.pace import pace_of
 from plays.core.motion.path import path_through
 from plays.core.motion.run import Legs, run
 from plays.core.motion.sprint import moving_time, time
-from plays.core.play import ActionKind, AgeGroup, Cue, Look, Moment, Play, Point
+from plays.core.play import (
+    ActionKind,
+    AgeGroup,
+    Cue,
+    Cut,
+    Look,
+    Moment,
+    PassKind,
+    Phase,
+    Play,
+    Point,
+    Situation,
+)
 from plays.core.sequence.course import legs
-from tests.plays.core.samples import box, cut, mirrored, on_set, still, with_cues
+from tests.plays.core.samples import (
+    after,
+    box,
+    cut,
+    mirrored,
+    on_set,
+    still,
+    throw,
+    thrown_in,
+    with_cues,
+)
 
 U14 = pace_of(AgeGroup.U14)
 LEGS = Legs(7.0, 1.0, 4.0, 0.35)
@@ -222,8 +244,8 @@ def test_a_person_slower_in_anything_never_makes_a_release_earlier(
         turn_180=pace.turn_180 * lag,
     )
     plain, slowed = timeline(box(), pace).windows, timeline(box(), slow).windows
-    for before, after in zip(plain, slowed, strict=True):
-        assert after.earliest >= before.earliest - 1e-6
+    for fast, late in zip(plain, slowed, strict=True):
+        assert late.earliest >= fast.earliest - 1e-6
 
 
 def test_mirror_changes_no_time() -> None:
@@ -277,3 +299,30 @@ def test_turning_angle_is_counted_at_corners_only() -> None:
     ((along, angle),) = path.corners
     assert angle == pytest.approx(math.pi / 2, abs=0.1)  # all but the ends of a wide curve
     assert abs(path.at(np.array([along]))[0] - 4j) < 0.3
+
+
+def test_a_passer_who_gets_the_ball_back_throws_after_that() -> None:
+    """1 passes to 2 as written, and a look brings the ball back: only then 1 can find the 3."""
+    play = replace(
+        thrown_in(
+            "back",
+            ((0.0, 9.0), (6.0, 6.0), (-6.0, 5.6), (-2.8, 2.2), (0.0, 6.0)),
+            Phase(
+                "p",
+                "Swing",
+                (
+                    throw("pass", "1", "2", PassKind.DIRECT),
+                    cut("back", "1", (-1.6, 9.0), cues=(after(Moment.END, "pass"),), cut=Cut.FADE),
+                    cut("drop", "3", (-6.2, 4.4), cues=(after(Moment.END, "pass"),), cut=Cut.POP),
+                ),
+            ),
+            looks=(Look("swing", "2", "1", "back"), Look("far", "1", "3", "drop")),
+        ),
+        thrower=None,
+        spot=None,
+        situation=Situation.HALF_COURT,
+    )
+    line = timeline(play, U14)
+    swing, far = line.window("swing"), line.window("far")
+    assert far.given == "swing"
+    assert far.earliest >= swing.catch(swing.in_turn) + U14.handle - 1e-6
