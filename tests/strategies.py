@@ -324,16 +324,24 @@ class _Author:
         looks: tuple[Look, ...] = ()
         if not play.phases[-1].rotation and self.draw(st.booleans()):
             looks = (Look(f"k{index}", play.ball, role, added.id),)
+        defence = self.draw(st.sampled_from(Defence))
         return Counter(
             id=f"counter{index}",
-            defence=self.draw(st.sampled_from(Defence)),
+            defence=defence,
             from_phase=play.phases[first].id,
             says=self.draw(WORDS),
             remove=removed,
             replace=swaps,
             add=(added,),
             looks=looks,
+            whose=self._whose(defence),
         )
+
+    def _whose(self, defence: Defence) -> tuple[Role, ...]:
+        if defence is Defence.TRAP or self.draw(st.booleans()):
+            return ()
+        least = 2 if defence is Defence.SWITCH else 1
+        return tuple(self.draw(st.lists(st.sampled_from(ROLES), min_size=least, unique=True)))
 
     def _removed(self, play: Play, later: list[Action]) -> tuple[str, ...]:
         """At most one action that nothing else hangs on."""

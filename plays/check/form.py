@@ -20,7 +20,7 @@ from plays.core.motion.pace import EFFORT
 from plays.core.motion.team_pace import TeamPace
 from plays.core.play import AgeGroup, Counter, Play, RuleSet
 from plays.core.sequence.course import with_counter
-from plays.core.words.terms import they
+from plays.core.words.terms import answered
 from plays.models import AgeGroup as AgeGroups
 from plays.play.view_form import COURTS
 from plays.ports import Carrier
@@ -67,7 +67,7 @@ class CheckForm(ClearForm):
         self._offer(
             "rules", [("", self._usual_rules()), *((r.value, c) for r, c in COURTS.items())]
         )
-        answers = [(each.id, they(each.defence, language_now())) for each in play.counters]
+        answers = [(each.id, answered(each, language_now())) for each in play.counters]
         self._offer("counter", [("", _("the play itself")), *answers])
         if not self.carriers:
             del self.fields["team"]
@@ -121,6 +121,7 @@ class CheckForm(ClearForm):
             defence=said.get("defence") or self._usual_defence(counter),
             rule_set=RuleSet(said.get("rules") or usual_rules),
             pace=carrier.pace if carrier else TeamPace(),
+            whose=counter.whose if counter and "defence" not in said else (),
         )
         return Asked(setting, counter, carrier)
 

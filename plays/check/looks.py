@@ -100,7 +100,7 @@ def _kept_bands(run: Play, asked: Asked) -> tuple[Band, ...]:
     setting = asked.setting
     people = sorted(setting.pace.paces(setting.age, setting.effort).items())
     base = setting.pace.base(setting.age, setting.effort)
-    facts = ("bands", run, setting.defence, setting.rule_set, base, people)
+    facts = ("bands", run, setting.defence, setting.whose, setting.rule_set, base, people)
     place = asked.carrier.team if asked.carrier else pieces.LIBRARY
 
     def make() -> bytes:

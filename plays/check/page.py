@@ -15,19 +15,18 @@ from plays.core.check.check import Report
 from plays.core.check.finding import BASES, PlayFinding
 from plays.core.check.moments import moments
 from plays.core.check.samples import sampled
-from plays.core.check.setting import checked, line_of
+from plays.core.check.setting import checked, defence_words, line_of
 from plays.core.court.courts import court
 from plays.core.court.spots import describe
 from plays.core.defence.march import Marking
 from plays.core.defence.verdict import marked
-from plays.core.defence.words import TACTICS
 from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.drawing.stage import Stage, stage
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import scenes
 from plays.core.words.speaker import Voice
-from plays.core.words.terms import look_words, they
+from plays.core.words.terms import answered, look_words
 from plays.play.page import Figure, svg_of
 from plays.play.strip import StripView, strip_view
 from shared.core.finding import SEVERITIES, Severity
@@ -92,7 +91,7 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
         other = run_of(play, asked.counter)
         run = checked(other, asked.setting, language=language, names=names)
     shown: dict[str, Any] = {"names": names, "scheme": "page", "language": language}
-    marking = marked(run.line, asked.setting.tactic)
+    marking = marked(run.line, asked.setting.scheme)
     floor = stage(run.line, _begin(marking), **shown)
     strip = strip_view(run.play, run.line, names, language, run)
     return CheckView(
@@ -114,7 +113,7 @@ def motion(play: Play, asked: Asked, language: Language) -> dict[str, Any]:
     line = line_of(run_of(play, asked.counter), asked.setting)
     names = asked.carrier.names if asked.carrier else {}
     told = moments(line, Voice(language, names))
-    found = sampled(line, HZ, marked(line, asked.setting.tactic))
+    found = sampled(line, HZ, marked(line, asked.setting.scheme))
     return {**found, "moments": [happening.to_json() for happening in told]}
 
 
@@ -132,7 +131,7 @@ def finding_row(finding: PlayFinding, play: Play, language: Language) -> Finding
 
 
 def _counter_title(play: Play, counter: str | None, language: Language) -> str:
-    titles = (they(each.defence, language) for each in play.counters if each.id == counter)
+    titles = (answered(each, language) for each in play.counters if each.id == counter)
     return next(titles, "")
 
 
@@ -145,9 +144,9 @@ def _counters(
         looks = {v.look: look_words(v.window.look, names, language) for v in verdict.verdicts}
         rows.append(
             CounterRow(
-                title=they(counter.defence, language),
+                title=answered(counter, language),
                 says=counter.says,
-                against=language.say(TACTICS[verdict.tactic]),
+                against=defence_words(verdict.tactic.value, language, counter.whose),
                 lost=tuple(own[look] for look in verdict.lost),
                 left=tuple(own[look] for look in verdict.own),
                 given=tuple(looks[look] for look in verdict.given),

@@ -74,7 +74,7 @@ def check(request: HttpRequest, key: str, number: int | None = None) -> HttpResp
         "rules": COURTS[asked.setting.rule_set or read.moved.play.court],
         "effort": round(100 * asked.setting.effort),
         "kept_switches": [*_kept(read), *_switches(read)],
-        "against": defence_words(asked.setting.defence, language_now()),
+        "against": defence_words(asked.setting.defence, language_now(), asked.setting.whose),
         "problems": read.faults,
         "may_edit": user.may_edit_library,
         "paces": pace_inputs(asked.setting),

@@ -140,6 +140,7 @@ class Defence(StrEnum):
 
     SWITCH = "switch"
     FRONT = "front"
+    BEHIND = "behind"
     TRAP = "trap"
     SAG = "sag"
     CHASE = "chase"
@@ -150,6 +151,7 @@ class Stance(StrEnum):
     BETWEEN = "between"  # between man and basket
     DENY = "deny"  # in the passing lane
     FRONT = "front"  # in front of a post player
+    BEHIND = "behind"  # at a post player's back, in touch
 
 
 class Quality(StrEnum):
@@ -276,7 +278,8 @@ class Counter:
     those in ``replace`` take the place of the action with the same id, those in ``add`` join
     that phase, and ``looks``, where there are any, take the place of the play's looks at
     actions from that phase on. Looks at earlier actions stay, and come first; one that is
-    listed again, by its id, is read where and as the counter lists it.
+    listed again, by its id, is read where and as the counter lists it. ``whose`` names the roles
+    whose defenders do it, none of them for all five.
     """
 
     id: str
@@ -287,6 +290,7 @@ class Counter:
     replace: tuple[Action, ...] = ()
     add: tuple[Action, ...] = ()
     looks: tuple[Look, ...] = ()
+    whose: tuple[Role, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ from plays.core.editing.looks import receiving
 from plays.core.play import ROLES, Action, ActionKind, Counter, Defence, Phase, Play, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Scene, lanes, scenes, with_counter
 from plays.core.words.part import part_of
-from plays.core.words.terms import they
+from plays.core.words.terms import answered, they
 from plays.editor.cues import Choice, cue_choices, sent
 from plays.play.page import UNDRAWABLE, svg_of
 from plays.play.strip import StripView, plain_strip
@@ -72,6 +72,7 @@ class Drawn:
     looks: tuple[Choice, ...]
     counters: tuple[tuple[str, str], ...]
     answers: tuple[Choice, ...]
+    whose: tuple[Choice, ...]
     counter: Counter | None
     problems: tuple[Finding, ...]
     strip: StripView | None
@@ -99,8 +100,9 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
         ways=tuple(shown.ways()),
         lines=tuple(shown.lines()),
         looks=_look_choices(run, language),
-        counters=tuple((each.id, they(each.defence, language)) for each in play.counters),
+        counters=tuple((each.id, answered(each, language)) for each in play.counters),
         answers=_answers(scene.phase, language),
+        whose=_whose(counter) if counter else (),
         counter=counter,
         problems=problems(play, language),
         strip=plain_strip(run, {}, language),
@@ -204,6 +206,18 @@ def _look_choices(run: Play, language: Language) -> tuple[Choice, ...]:
         said = _("%(role)s at %(place)s") % {"role": action.role, "place": where}
         label = f"{order.index(action.id) + 1}. {said}" if on else said
         found.append(Choice(label, sent("looks", actions=after), on))
+    return tuple(found)
+
+
+def _whose(counter: Counter) -> tuple[Choice, ...]:
+    """A tap names a role whose defender does it, or takes it back; a trap names nobody."""
+    if counter.defence is Defence.TRAP:
+        return ()
+    found = []
+    for role in ROLES:
+        on = role in counter.whose
+        now = [each for each in ROLES if (each in counter.whose) is not (each == role)]
+        found.append(Choice(role, sent("whose", counter=counter.id, whose=now), on))
     return tuple(found)
 
 

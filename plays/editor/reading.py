@@ -24,6 +24,7 @@ from plays.core.editing.commands import (
     Restore,
     SetCue,
     SetOther,
+    SetWhose,
 )
 
 KINDS: Final[dict[str, type[Any]]] = {
@@ -39,6 +40,7 @@ KINDS: Final[dict[str, type[Any]]] = {
     "remove": RemoveAction,
     "remove_phase": RemovePhase,
     "remove_counter": RemoveCounter,
+    "whose": SetWhose,
 }
 
 

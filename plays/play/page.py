@@ -14,7 +14,7 @@ from plays.core.play import ROLES, Counter, Look, Play, Role
 from plays.core.sequence.course import with_counter
 from plays.core.words.part import part_of
 from plays.core.words.role_part import RolePart
-from plays.core.words.terms import look_words, need_words, they
+from plays.core.words.terms import answered, look_words, need_words
 from plays.play.view_form import drawn
 from shared.core.drawing.picture import Picture
 from shared.core.drawing.svg import svg_text
@@ -109,7 +109,7 @@ def counter_views(
     return tuple(
         CounterView(
             counter,
-            they(counter.defence, language),
+            answered(counter, language),
             _counter_figures(play, number, counter, language, drawing),
             look_lines(counter.looks, drawing.names, language),
         )

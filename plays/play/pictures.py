@@ -16,7 +16,7 @@ from plays.core.drawing.options import Drawing
 from plays.core.drawing.overview import overview
 from plays.core.drawing.phase import diagram
 from plays.core.play import Play
-from plays.core.words.terms import they
+from plays.core.words.terms import answered
 from plays.models import Revision
 from plays.play.page import changed_phases
 from plays.play.strip import plain_strip
@@ -77,7 +77,7 @@ def choices_of(play: Play) -> list[tuple[str, Any]]:
     speech = language_now()
     for number, counter in enumerate(play.counters, start=1):
         for place in changed_phases(play, counter):
-            label = f"{they(counter.defence, speech)}: {place}. {play.phases[place - 1].title}"
+            label = f"{answered(counter, speech)}: {place}. {play.phases[place - 1].title}"
             found.append((f"counter-{number}-phase-{place}", label))
     return found
 

@@ -21,7 +21,7 @@ from plays.core.document.review import review
 from plays.core.play import AgeGroup as Level
 from plays.core.play import Formation as FormationValue
 from plays.core.play import Look, PassKind, Play
-from plays.core.words.terms import LOOKS, they
+from plays.core.words.terms import LOOKS, answered
 from plays.models import AgeGroup, Formation
 from shared.core.finding import Finding
 from shared.core.language import Language
@@ -141,7 +141,7 @@ class TextsForm(ClearForm):
         yield LookTable(gettext("Looks"), None, self._rows("", self.play.looks))
         for number, counter in enumerate(self.play.counters):
             rows = self._rows(f"counter-{number}-", counter.looks)
-            yield LookTable(they(counter.defence, language_now()), self[f"says-{number}"], rows)
+            yield LookTable(answered(counter, language_now()), self[f"says-{number}"], rows)
 
     def _rows(self, prefix: str, looks: Sequence[Look]) -> tuple[LookFields, ...]:
         speech = language_now()

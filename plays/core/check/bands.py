@@ -12,7 +12,7 @@ from typing import Any, Final
 import numpy as np
 
 from plays.core.defence.uncertain import Constants, draws, scaled
-from plays.core.defence.verdict import How, Tactic, Verdict, Word, against
+from plays.core.defence.verdict import How, Scheme, Tactic, Verdict, Word, against
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import Pace
 from plays.core.play import Play, Role
@@ -55,7 +55,7 @@ class Band:
 
 def bands(
     play: Play,
-    tactic: Tactic,
+    tactic: Tactic | Scheme,
     base: Pace,
     paces: Mapping[Role, Pace] | None = None,
     factors: Sequence[Mapping[str, float]] | None = None,
@@ -68,7 +68,7 @@ def bands(
 
 def verdicts_at(
     play: Play,
-    tactic: Tactic,
+    tactic: Tactic | Scheme,
     constants: Constants,
     paces: Mapping[Role, Pace],
     factors: Sequence[Mapping[str, float]],

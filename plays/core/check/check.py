@@ -30,7 +30,7 @@ from plays.core.check.space import space_findings
 from plays.core.check.throws import throw_findings
 from plays.core.court.courts import court
 from plays.core.court.rules import live_rules, screen_rules, throw_in_rules
-from plays.core.defence.verdict import How, Tactic, Verdict, against
+from plays.core.defence.verdict import How, Scheme, Tactic, Verdict, against, scheme_of
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import EFFORT, Pace, pace_of
 from plays.core.motion.timeline import Timeline
@@ -44,6 +44,8 @@ LEFT_OUT: Final = N_(
     "The sum knows running, throwing and reaction times. It knows nothing of fakes, skill, contact"
     " or nerves, and of the defence only what is said here."
 )
+
+CHASE: Final = Scheme(Tactic.CHASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +128,7 @@ def check(
     *,
     age: AgeGroup,
     effort: float = EFFORT,
-    defence: Tactic = Tactic.CHASE,
+    defence: Tactic | Scheme = Tactic.CHASE,
     rule_set: RuleSet | None = None,
     paces: Mapping[Role, Pace] | None = None,
     base: Pace | None = None,
@@ -179,17 +181,18 @@ class _Case:
         age: AgeGroup,
         pace: Pace,
         paces: Mapping[Role, Pace] | None,
-        defences: Sequence[Tactic],
+        defences: Sequence[Tactic | Scheme],
     ) -> None:
-        self.play, self.age, self.pace, self.defences = play, age, pace, defences
+        self.play, self.age, self.pace = play, age, pace
+        self.defences = [scheme_of(each) for each in defences]
         self.line = timeline(play, pace, paces)
         self.branches = [timeline(with_counter(play, each), pace, paces) for each in play.counters]
-        self.needed = [Tactic(counter.defence.value) for counter in play.counters]
-        self.tactics = list(dict.fromkeys([*defences, Tactic.CHASE, *self.needed]))
+        self.needed = [Scheme(Tactic(each.defence.value), each.whose) for each in play.counters]
+        self.schemes = list(dict.fromkeys([*self.defences, CHASE, *self.needed]))
 
     @property
     def lines(self) -> list[Timeline]:
-        return [self.line] * len(self.tactics) + self.branches
+        return [self.line] * len(self.schemes) + self.branches
 
 
 Judged = list[tuple[Verdict, ...]]
@@ -198,18 +201,18 @@ Judged = list[tuple[Verdict, ...]]
 def _judge(cases: Sequence[_Case], how: How) -> list[Judged]:
     """The verdicts on the lines of each case, in their order, all marched together."""
     lines = [line for case in cases for line in case.lines]
-    tactics = [tactic for case in cases for tactic in (*case.tactics, *case.needed)]
-    verdicts = iter(against(lines, tactics, how=how))
+    schemes = [scheme for case in cases for scheme in (*case.schemes, *case.needed)]
+    verdicts = iter(against(lines, schemes, how=how))
     return [[next(verdicts) for _ in case.lines] for case in cases]
 
 
 def _reports(case: _Case, judged: Judged, rule_set: RuleSet, voice: Voice) -> Iterator[Report]:
     play, line = case.play, case.line
-    own = dict(zip(case.tactics, judged, strict=False))
-    given = judged[len(case.tactics) :]
+    own = dict(zip(case.schemes, judged, strict=False))
+    given = judged[len(case.schemes) :]
     counters = tuple(
-        counter_verdict(counter, own[Tactic.CHASE], own[tactic], verdicts)
-        for counter, tactic, verdicts in zip(play.counters, case.needed, given, strict=True)
+        counter_verdict(counter, own[CHASE], own[scheme], verdicts)
+        for counter, scheme, verdicts in zip(play.counters, case.needed, given, strict=True)
     )
     common = tuple(_common(line, rule_set, voice))
     common += tuple(counter_findings(play, counters, voice))
@@ -217,12 +220,12 @@ def _reports(case: _Case, judged: Judged, rule_set: RuleSet, voice: Voice) -> It
         found = own_findings(counter, _common(branch, rule_set, voice))
         common += tuple(_placed(branch.play, finding) for finding in found)
     for defence in case.defences:
-        findings = [*common, *look_findings(line, defence, own[defence], voice)]
+        findings = [*common, *look_findings(line, defence.tactic, own[defence], voice)]
         yield Report(
             play=play,
             age=case.age,
             effort=case.pace.effort,
-            defence=defence,
+            defence=defence.tactic,
             rule_set=rule_set,
             line=line,
             verdicts=own[defence],

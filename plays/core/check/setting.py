@@ -5,13 +5,13 @@ One setting, whoever asks: a page, the table of the library, or a command.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Final
 
 from plays.core.check.bands import Band, bands
 from plays.core.check.check import Report, check
-from plays.core.defence.verdict import Tactic
+from plays.core.defence.verdict import Scheme, Tactic
 from plays.core.defence.words import TACTICS
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import EFFORT
@@ -19,6 +19,7 @@ from plays.core.motion.team_pace import TeamPace
 from plays.core.motion.timeline import Timeline
 from plays.core.moves.other_court import on_court
 from plays.core.play import AgeGroup, Play, Role, RuleSet
+from plays.core.words.terms import on
 from shared.core.language import ENGLISH, N_, Language
 
 DRAWN: Final = "drawn"
@@ -30,17 +31,21 @@ DEFENCES: Final = (DRAWN, *(tactic.value for tactic in Tactic))
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """``defence`` is one of ``DEFENCES``; without a rule set the play's own court is taken."""
+    """``defence`` is one of ``DEFENCES``, by the defenders of the roles in ``whose`` or by all.
+
+    Without a rule set the play's own court is taken.
+    """
 
     age: AgeGroup
     effort: float = EFFORT
     defence: str = Tactic.CHASE.value
     rule_set: RuleSet | None = None
     pace: TeamPace = field(default_factory=TeamPace)
+    whose: tuple[Role, ...] = ()
 
     @property
-    def tactic(self) -> Tactic:
-        return Tactic.CHASE if self.defence == DRAWN else Tactic(self.defence)
+    def scheme(self) -> Scheme:
+        return Scheme(Tactic.CHASE if self.defence == DRAWN else Tactic(self.defence), self.whose)
 
 
 def usual_defence(play: Play) -> str:
@@ -48,9 +53,10 @@ def usual_defence(play: Play) -> str:
     return DRAWN if play.defenders else Tactic.CHASE.value
 
 
-def defence_words(defence: str, language: Language) -> str:
+def defence_words(defence: str, language: Language, whose: Sequence[Role] = ()) -> str:
     """What the other five do, for a sentence. Raises ValueError for none of ``DEFENCES``."""
-    return language.say(AS_DRAWN if defence == DRAWN else TACTICS[Tactic(defence)])
+    said = language.say(AS_DRAWN if defence == DRAWN else TACTICS[Tactic(defence)])
+    return on(said, whose, language)
 
 
 def staged(play: Play, setting: Setting) -> Play:
@@ -70,7 +76,7 @@ def banded(play: Play, setting: Setting) -> tuple[Band, ...]:
     """How sure the check is of each look: takes half a second."""
     return bands(
         staged(play, setting),
-        setting.tactic,
+        setting.scheme,
         setting.pace.base(setting.age, setting.effort),
         setting.pace.paces(setting.age, setting.effort),
     )
@@ -88,7 +94,7 @@ def checked(
         staged(play, setting),
         age=setting.age,
         effort=setting.effort,
-        defence=setting.tactic,
+        defence=setting.scheme,
         rule_set=setting.rule_set,
         base=setting.pace.base(setting.age, setting.effort),
         paces=setting.pace.paces(setting.age, setting.effort),

@@ -38,8 +38,23 @@ class Tactic(StrEnum):
     TIGHT = "tight"  # like chase, an arm's length from the man
     DENY = "deny"  # in the lanes, pressure on the thrower, nobody at the rim
     FRONT = "front"  # in front of whoever posts up
+    BEHIND = "behind"  # at the back of whoever posts up
     SAG = "sag"  # everybody packed towards the basket
     TRAP = "trap"  # the thrower's defender doubles the first receiver
+
+
+@dataclass(frozen=True, slots=True)
+class Scheme:
+    """A tactic, and whose defenders keep to it; with none named all do. The others chase."""
+
+    tactic: Tactic
+    whose: tuple[Role, ...] = ()
+
+    def keeps(self, role: Role) -> bool:
+        return not self.whose or role in self.whose
+
+    def named(self, role: Role) -> bool:
+        return role in self.whose
 
 
 NEAR_BASKET = 0.5  # a tight defender is never further than this share of the way to the basket
@@ -87,7 +102,7 @@ def sight(
 
 def script(
     line: Timeline,
-    tactic: Tactic,
+    scheme: Scheme,
     *,
     still_out: bool,
     seen: Sight | None = None,
@@ -96,15 +111,20 @@ def script(
     """What the defenders want."""
     seen = seen or sight(line, still_out=still_out)
     guards = np.tile(np.arange(5), (len(seen.times), 1))
-    if tactic is Tactic.SWITCH:
-        guards = guards_of(line, seen.times, guarding, still_out=still_out)
-    aims = _Floor(line, tactic, guarding).aims(seen.people, seen.balls, guards)
+    switching = [role for role in ROLES if scheme.tactic is Tactic.SWITCH and scheme.keeps(role)]
+    if switching:
+        guards = guards_of(line, seen.times, guarding, switching, still_out=still_out)
+    aims = _Floor(line, scheme, guarding).aims(seen.people, seen.balls, guards)
     if line.play.thrower is not None:
         over = np.inf if still_out or line.ball_in is None else line.ball_in
-        aims = _with_helper(line, tactic, guarding, aims, seen, helps=seen.ago <= over)
+        helping = scheme.tactic if scheme.keeps(line.play.thrower) else Tactic.CHASE
+        aims = _with_helper(line, helping, guarding, aims, seen, helps=seen.ago <= over)
     held = seals(line, still_out=still_out)
-    if tactic is not Tactic.SWITCH:
-        held += obstacles(line, guarding, still_out=still_out)
+    held += tuple(
+        each
+        for each in obstacles(line, guarding, still_out=still_out)
+        if not {each.cutter, each.screener} <= set(switching)
+    )
     begin = np.where(np.isnan(_drawn(line.play)), aims[0], _drawn(line.play))
     return Script(line.pace, seen.times, aims, begin, guards, held, guarding)
 
@@ -113,7 +133,7 @@ def wanted_place(line: Timeline, role: Role, moment: float) -> complex:
     """Where the defender of a role who stands still stands in a tight man-to-man."""
     then = np.array([moment])
     people, balls = line.places(then), ball_places(line, then, still_out=False)
-    floor = _Floor(line, Tactic.TIGHT, STANDARD)
+    floor = _Floor(line, Scheme(Tactic.TIGHT), STANDARD)
     aims = floor.aims(people, balls, np.arange(5)[None, :])
     return complex(aims[0, ROLES.index(role)])
 
@@ -132,7 +152,7 @@ class _Floor:
     """Where the defenders of a tactic go for, by what they see of people and ball."""
 
     line: Timeline
-    tactic: Tactic
+    scheme: Scheme
     guarding: Guarding
 
     @property
@@ -142,22 +162,34 @@ class _Floor:
     def aims(self, people: Places, balls: Places, guards: Guards) -> Places:
         """(n, 5): the places wanted."""
         men, ball = np.take_along_axis(people, guards, axis=1), balls[:, None]
-        own = self.guarding
-        aims = self._weighted(men, ball)
-        if self.tactic is Tactic.TIGHT:
-            aims = self._between(men)
-        if self.tactic is Tactic.DENY:
-            aims = men + own.in_lane * _unit(ball - men)
-        if self.tactic is Tactic.FRONT:
-            near = np.abs(men - self.basket) < own.post
-            aims = np.where(near, men + own.in_front * _unit(ball - men), aims)
+        aims = self._by_tactic(self.scheme.tactic, men, ball)
+        if self.scheme.whose:
+            keep = np.array([self.scheme.keeps(role) for role in ROLES])
+            aims = np.where(keep, aims, self._by_tactic(Tactic.CHASE, men, ball))
         return self._by_stance(aims, men, ball)
 
-    def _weighted(self, men: Places, ball: Places) -> Places:
+    def _by_tactic(self, tactic: Tactic, men: Places, ball: Places) -> Places:
+        own = self.guarding
+        if tactic is Tactic.TIGHT:
+            return self._between(men)
+        if tactic is Tactic.DENY:
+            return np.asarray(men + own.in_lane * _unit(ball - men))
+        aims = self._weighted(tactic, men, ball)
+        if tactic in (Tactic.FRONT, Tactic.BEHIND):
+            near = np.abs(men - self.basket) < own.post
+            front = men + own.in_front * _unit(ball - men)
+            aims = np.where(near, front if tactic is Tactic.FRONT else self._at_back(men), aims)
+        return aims
+
+    def _at_back(self, men: Places) -> Places:
+        way = self.basket - men
+        return men + _unit(way) * np.minimum(self.guarding.at_back, NEAR_BASKET * np.abs(way))
+
+    def _weighted(self, tactic: Tactic, men: Places, ball: Places) -> Places:
         """By weights of man, ball and basket; by man and basket alone on the ball."""
         own, basket = self.guarding, self.basket
-        to_ball = own.jump_to_ball if self.tactic is Tactic.JUMP else own.to_ball
-        to_basket = own.sag_to_basket if self.tactic is Tactic.SAG else own.to_basket
+        to_ball = own.jump_to_ball if tactic is Tactic.JUMP else own.to_ball
+        to_basket = own.sag_to_basket if tactic is Tactic.SAG else own.to_basket
         off = men + to_ball * (ball - men) + to_basket * (basket - men)
         on = men + own.on_ball * (basket - men)
         near, far = ON_THE_BALL
@@ -184,7 +216,8 @@ class _Floor:
         return men + _unit(way) * np.minimum(self.guarding.tight, NEAR_BASKET * np.abs(way))
 
     def _by_stance(self, aims: Places, men: Places, ball: Places) -> Places:
-        """Stances that the coach wrote down go before the tactic's, and so do drawn distances.
+        """Stances that the coach wrote down go before the tactic's, and so do drawn distances;
+        what a scheme says of a named role goes before both.
 
         A defender drawn without a stance stays as far from the man, and on the same side of him
         seen from the basket, as drawn.
@@ -192,10 +225,14 @@ class _Floor:
         own = self.guarding
         for defender in self.line.play.defenders:
             k = ROLES.index(defender.guards)
+            if self.scheme.named(defender.guards):
+                continue
             if defender.stance is None and defender.at is not None:
                 aims[:, k] = _as_drawn(self.line.play, defender, men[:, k], self.basket)
             elif defender.stance is Stance.BETWEEN:
                 aims[:, k] = self._between(men[:, k])
+            elif defender.stance is Stance.BEHIND:
+                aims[:, k] = self._at_back(men[:, k])
             elif defender.stance is not None:
                 step = own.in_front if defender.stance is Stance.FRONT else own.in_lane
                 aims[:, k] = men[:, k] + step * _unit(ball[:, 0] - men[:, k])

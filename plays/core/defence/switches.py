@@ -5,6 +5,7 @@ Seconds and metres; places are complex numbers.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from itertools import combinations
 
 import numpy as np
@@ -14,7 +15,7 @@ from plays.core.defence.guarding import Guarding
 from plays.core.defence.screens import contacts
 from plays.core.motion.sprint import Floats
 from plays.core.motion.timeline import Timeline
-from plays.core.play import ROLES
+from plays.core.play import ROLES, Role
 
 CROSSING = 1.0  # metres within which two cutters cross; ours
 CROSS_SPEED = 1.5  # metres per second that both must run; ours
@@ -24,16 +25,27 @@ Swap = tuple[float, int, int]  # when, and the two roles by index
 
 
 def guards_of(
-    line: Timeline, times: Floats, guarding: Guarding, *, still_out: bool
+    line: Timeline,
+    times: Floats,
+    guarding: Guarding,
+    whose: Collection[Role] = ROLES,
+    *,
+    still_out: bool,
 ) -> NDArray[np.intp]:
-    """(n, 5): whom each defender guards at these times."""
+    """(n, 5): whom each defender guards at these times, where only those of ``whose`` switch.
+
+    A switch is between the two defenders who begin with these men, whomever they have by then.
+    """
     guards = np.tile(np.arange(5), (len(times), 1))
     until = float(times[-1])
     swaps = [
         *_at_screens(line, guarding, still_out=still_out),
         *_at_crosses(line, until, still_out=still_out),
     ]
+    both = {ROLES.index(role) for role in whose}
     for moment, one, other in sorted(swaps):
+        if not {one, other} <= both:
+            continue
         first = int(np.searchsorted(times, moment - guarding.call))
         row = guards[min(first, len(times) - 1)].copy()
         a, b = int(np.flatnonzero(row == one)[0]), int(np.flatnonzero(row == other)[0])

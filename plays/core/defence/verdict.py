@@ -23,7 +23,7 @@ import numpy as np
 from plays.core.defence.guarding import STANDARD, Guarding
 from plays.core.defence.march import STEP, Marking, Script, march
 from plays.core.defence.margin import POINTS, Parts, curve, judged, releases_of
-from plays.core.defence.stance import Sight, Tactic, script, sight
+from plays.core.defence.stance import Scheme, Sight, Tactic, script, sight
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import Role
 
@@ -129,7 +129,7 @@ class How:
 
 def against(
     lines: Sequence[Timeline],
-    tactics: Sequence[Tactic],
+    tactics: Sequence[Tactic | Scheme],
     guardings: Sequence[Guarding] | None = None,
     how: How | None = None,
 ) -> list[tuple[Verdict, ...]]:
@@ -137,11 +137,12 @@ def against(
 
     Many at once cost little more than one: they are marched together.
     """
-    how, each = how or How(), guardings or [STANDARD] * len(lines)
+    how, guards = how or How(), guardings or [STANDARD] * len(lines)
+    schemes = [scheme_of(tactic) for tactic in tactics]
     scripts: list[Script] = []
     places: list[tuple[int, Scene]] = []
     views: dict[tuple[int, Scene], Sight] = {}
-    for k, (line, tactic, guarding) in enumerate(zip(lines, tactics, each, strict=True)):
+    for k, (line, scheme, guarding) in enumerate(zip(lines, schemes, guards, strict=True)):
         for scene in dict.fromkeys(map(scene_of, line.windows)):
             key, (still_out, given) = (id(line), scene), scene
             if key not in views:
@@ -150,16 +151,16 @@ def against(
                     line, still_out=still_out, step=how.step, until=until, given=given
                 )
             scripts.append(
-                script(line, tactic, still_out=still_out, seen=views[key], guarding=guarding)
+                script(line, scheme, still_out=still_out, seen=views[key], guarding=guarding)
             )
             places.append((k, scene))
     followed = dict(zip(places, march(scripts), strict=True))
     return [
         tuple(
-            verdict(window, tactic, followed[k, scene_of(window)], how, curved=k < how.curves)
-            for window in line.windows
+            verdict(each, act.tactic, followed[k, scene_of(each)], how, curved=k < how.curves)
+            for each in line.windows
         )
-        for k, (line, tactic) in enumerate(zip(lines, tactics, strict=True))
+        for k, (line, act) in enumerate(zip(lines, schemes, strict=True))
     ]
 
 
@@ -174,9 +175,14 @@ def horizon(line: Timeline, scene: Scene) -> float:
     return max(last) + line.pace.choose + 0.3
 
 
-def marked(line: Timeline, tactic: Tactic, *, still_out: bool = False) -> Marking:
+def scheme_of(tactic: Tactic | Scheme) -> Scheme:
+    """A tactic by itself is that of all five."""
+    return tactic if isinstance(tactic, Scheme) else Scheme(tactic)
+
+
+def marked(line: Timeline, tactic: Tactic | Scheme, *, still_out: bool = False) -> Marking:
     """Where the defenders go against a play, to show them or to measure against."""
-    (marking,) = march([script(line, tactic, still_out=still_out)])
+    (marking,) = march([script(line, scheme_of(tactic), still_out=still_out)])
     return marking
 
 
@@ -224,6 +230,7 @@ __all__ = [
     "Held",
     "How",
     "Parts",
+    "Scheme",
     "Tactic",
     "Verdict",
     "Word",

@@ -19,6 +19,7 @@ TACTICS: Final[Mapping[Tactic, str]] = MappingProxyType(
         Tactic.TIGHT: N_("man to man, tight"),
         Tactic.DENY: N_("deny"),
         Tactic.FRONT: N_("front the post"),
+        Tactic.BEHIND: N_("behind the post"),
         Tactic.TRAP: N_("trap the first catch"),
     }
 )
@@ -30,6 +31,7 @@ DEFENCES: Final[Mapping[Tactic, str]] = MappingProxyType(
         Tactic.TIGHT: N_("a tight defence"),
         Tactic.DENY: N_("a denying defence"),
         Tactic.FRONT: N_("a fronting defence"),
+        Tactic.BEHIND: N_("a defence behind the post"),
         Tactic.SAG: N_("a sagging defence"),
         Tactic.TRAP: N_("a trapping defence"),
     }

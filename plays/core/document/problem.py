@@ -25,6 +25,7 @@ _ITEMS: Final = {
     "remove": N_("removal {n}"),
     "replace": N_("replacement {n}"),
     "add": N_("addition {n}"),
+    "whose": N_("defended role {n}"),
     "needs": N_("need {n}"),
     "defenders": N_("defender {n}"),
     "teach": N_("teaching cue {n}"),

@@ -24,7 +24,7 @@ LIMITS_CROSSED: Final = N_("{place}: “from” is more than “to”.")
 TOO_MANY: Final = N_("The play has {count} actions; {most} is the most.")
 
 _ROLE_FIELDS: Final = frozenset(
-    {"role", "ball", "thrower", "cutter", "to", "passer", "receiver", "guards"}
+    {"role", "ball", "thrower", "cutter", "to", "passer", "receiver", "guards", "whose"}
 )
 _TEXT_LISTS: Final = frozenset({"teach", "errors", "cautions", "remove"})
 

@@ -23,6 +23,7 @@ from shared.core.drawing.room import Rect, Room
 ARM: Final = 21.0
 """Points from the man's middle to the defender's."""
 
+AT_BACK: Final = 0.8  # of an arm's length for who stands behind a post player
 REACHES: Final = (1.0, 1.2, 1.45)
 TURNS: Final = (0, 25, -25, 50, -50, 80, -80, 115, -115)
 
@@ -68,7 +69,9 @@ def guards(
         if defender.at is not None and first:
             places: Iterator[XY] = iter([ground.frame.to(defender.at)])
         elif man is not None:
-            places = _places(man, _towards(ground, man, defender.stance or Stance.BETWEEN))
+            stance = defender.stance or Stance.BETWEEN
+            near = AT_BACK if stance is Stance.BEHIND else 1.0
+            places = _places(man, _towards(ground, man, stance), near * ARM)
         else:
             continue
         guard = _settled(defender.guards, places, room, note)
@@ -90,19 +93,19 @@ def _settled(role: Role, places: Iterator[XY], room: Room, note: float) -> Guard
     return first
 
 
-def _places(man: XY, way: XY) -> Iterator[XY]:
+def _places(man: XY, way: XY, arm: float) -> Iterator[XY]:
     for reach in REACHES:
         for turn in TURNS:
             c, s = cos(radians(turn)), sin(radians(turn))
             dx, dy = c * way[0] - s * way[1], s * way[0] + c * way[1]
-            yield man[0] + ARM * reach * dx, man[1] + ARM * reach * dy
+            yield man[0] + arm * reach * dx, man[1] + arm * reach * dy
 
 
 def _towards(ground: Ground, man: XY, stance: Stance) -> XY:
     """The direction from a man in which a stance puts the defender."""
     circles: Mapping[Role, XY] = ground.circles
     ball = circles.get(ground.scene.holder) if ground.scene.holder else None
-    if ball is None or ball == man or stance is Stance.BETWEEN:
+    if ball is None or ball == man or stance in (Stance.BETWEEN, Stance.BEHIND):
         return direction(man, ground.ring)
     if stance is Stance.FRONT:
         return direction(man, ball)

@@ -12,12 +12,14 @@ from typing import Final
 from plays.core.play import Action, ActionKind, Counter, Defence, Play, Role
 from plays.core.sequence.course import Leg, LookLane, Scene
 from plays.core.words.speaker import person
+from plays.core.words.terms import on
 from shared.core.language import N_, Language, sentence
 
 TITLE: Final = N_("{play}: {phase}")
 TITLES: Final[Mapping[Defence, str]] = {
     Defence.SWITCH: N_("{play}: {phase}, when they switch"),
     Defence.FRONT: N_("{play}: {phase}, when they front"),
+    Defence.BEHIND: N_("{play}: {phase}, when they stay behind"),
     Defence.TRAP: N_("{play}: {phase}, when they trap"),
     Defence.SAG: N_("{play}: {phase}, when they sag off"),
     Defence.CHASE: N_("{play}: {phase}, when they chase"),
@@ -45,7 +47,8 @@ LEFT_OUT: Final = N_("Not written in the picture for want of room: {words}.")
 def title(play: Play, scene: Scene, counter: Counter | None, language: Language) -> str:
     """What a diagram shows: play, phase, and the counter if it is one."""
     template = TITLES[counter.defence] if counter else TITLE
-    return language.say(template, play=play.name, phase=scene.phase.title)
+    said = language.say(template, play=play.name, phase=scene.phase.title)
+    return on(said, counter.whose, language) if counter else said
 
 
 def description(

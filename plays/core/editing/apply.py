@@ -26,6 +26,7 @@ from plays.core.editing.commands import (
     Restore,
     SetCue,
     SetOther,
+    SetWhose,
 )
 from plays.core.editing.looks import ordered
 from plays.core.editing.refused import (
@@ -64,9 +65,8 @@ def _plainly(play: Play, command: InRun | OfPlay) -> Play:
             return _with_counter(play, command)
         case RemovePhase():
             return _without_phase(play, command.phase)
-        case RemoveCounter():
-            kept = tuple(each for each in play.counters if each.id != command.counter)
-            return replace(play, counters=kept)
+        case RemoveCounter() | SetWhose():
+            return _changed_counter(play, command)
         case _:
             return in_run(play, command)
 
@@ -205,3 +205,16 @@ def _with_counter(play: Play, command: AddCounter) -> Play:
     id_ = slug(command.defence.value, [each.id for each in play.counters], "counter")
     made = Counter(id_, command.defence, command.phase, command.says)
     return replace(play, counters=(*play.counters, made))
+
+
+def _changed_counter(play: Play, command: RemoveCounter | SetWhose) -> Play:
+    if isinstance(command, RemoveCounter):
+        kept = tuple(each for each in play.counters if each.id != command.counter)
+        return replace(play, counters=kept)
+    if command.counter not in {each.id for each in play.counters}:
+        raise RefusedError(GONE)
+    counters = tuple(
+        replace(each, whose=command.whose) if each.id == command.counter else each
+        for each in play.counters
+    )
+    return replace(play, counters=counters)

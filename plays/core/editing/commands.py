@@ -114,6 +114,14 @@ class RemoveCounter:
 
 
 @dataclass(frozen=True, slots=True)
+class SetWhose:
+    """Whose defenders do what a counter answers; none of them for all five."""
+
+    counter: str
+    whose: tuple[Role, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Restore:
     """The whole play as it was earlier: undo and redo."""
 
@@ -121,5 +129,5 @@ class Restore:
 
 
 InRun = Act | MovePoint | Bend | SetCue | SetOther | OrderLooks | RemoveAction
-OfPlay = Place | AddPhase | AddCounter | RemovePhase | RemoveCounter
+OfPlay = Place | AddPhase | AddCounter | RemovePhase | RemoveCounter | SetWhose
 Command = InRun | OfPlay | Restore

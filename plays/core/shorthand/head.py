@@ -48,7 +48,7 @@ NO_CONDITION: Final = N_("Write conditions as “at most 5 s left, margin at lea
 _SPOT: Final = re.compile(r"(left|right) (own )?(sideline|baseline) at (\d{1,3}(?:\.\d{1,3})?)")
 _START: Final = re.compile(r"([1-5]) at (\S.*)")
 _NEED: Final = re.compile(r"([1-5]) needs ([a-z]+) (\d)(?:, weight (\d))?")
-_DEFENDER: Final = re.compile(r"on ([1-5])(?: (between|deny|front))?(?: at (\S.*))?")
+_DEFENDER: Final = re.compile(r"on ([1-5])(?: (between|deny|front|behind))?(?: at (\S.*))?")
 _LEFT: Final = re.compile(r"(at least|at most) (\d{1,4}(?:\.\d{1,20})?) s left")
 _MARGIN: Final = re.compile(r"margin (at least|at most) (-?\d{1,3})")
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Final, TypeVar
+from typing import Final, TypeVar, cast
 
 from plays.core.court.courts import Court, court
 from plays.core.document.form import problems
@@ -24,6 +24,7 @@ from plays.core.play import (
     Moment,
     Phase,
     Play,
+    Role,
 )
 from plays.core.shorthand import head
 from plays.core.shorthand.clauses import (
@@ -243,6 +244,7 @@ class _TextReader:
             ),
             add=self._actions(added, ids, (*place, "add")),
             looks=tuple(replace(look, id=look_id) for look, look_id in named),
+            whose=cast("tuple[Role, ...]", part.whose),
         )
         self.known = base
         return counter

@@ -28,7 +28,9 @@ _VALUES: Final = (
 _HEAD: Final = re.compile(rf"({'|'.join(_VALUES)}):(.*)")
 _SECTION: Final = re.compile(r"(starts|looks|needs|defenders|teach|errors|cautions):")
 _PHASE: Final = re.compile(r"(phase|rotation):(.*)")
-_COUNTER: Final = re.compile(r"counter ([a-z]+)(?: from phase (\d{1,3}))?:(.*)")
+_COUNTER: Final = re.compile(
+    r"counter ([a-z]+)((?: (?:on|and) [1-5])*)(?: from phase (\d{1,3}))?:(.*)"
+)
 _LISTS: Final = frozenset({"teach", "errors", "cautions"})
 
 
@@ -68,6 +70,7 @@ class CounterLines:
     says: TextLine
     defence: str
     phase: int
+    whose: tuple[str, ...] = ()
     without: list[TextLine] = field(default_factory=list)
     entries: list[Entry] = field(default_factory=list)
     looks: list[TextLine] = field(default_factory=list)
@@ -150,8 +153,9 @@ class _Sorter:
             self.counter = None
 
     def _counter(self, line: TextLine, found: re.Match[str]) -> None:
-        says = TextLine(line.number, found[3].strip())
-        self.counter = CounterLines(says, found[1], int(found[2] or 1))
+        says = TextLine(line.number, found[4].strip())
+        whose = tuple(re.findall("[1-5]", found[2]))
+        self.counter = CounterLines(says, found[1], int(found[3] or 1), whose)
         self.sheet.counters.append(self.counter)
         self.section, self.entries = "counter", self.counter.entries
 

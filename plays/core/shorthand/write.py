@@ -194,7 +194,8 @@ def _named(id_: str, known: Known) -> str:
 def _counter(play: Play, counter: Counter, floor: Court) -> Iterator[str]:
     base, known = scope(play), scope(play, counter)
     phase = [each.id for each in play.phases].index(counter.from_phase) + 1
-    yield f"counter {counter.defence.value} from phase {phase}: {_text(counter.says)}"
+    whose = f" on {' and '.join(counter.whose)}" if counter.whose else ""
+    yield f"counter {counter.defence.value}{whose} from phase {phase}: {_text(counter.says)}"
     for id_ in counter.remove:
         yield f"  without {_named(id_, base)}"
     for action in counter.replace:

@@ -13,9 +13,9 @@ from typing import Final
 from plays.core.play import Counter, Play
 from plays.core.sequence.course import with_counter
 from plays.core.words.plain import plain_part
+from plays.core.words.reads import when
 from plays.core.words.role_part import ChangeKind, CounterPart, PartChange, RolePart, Step
 from plays.core.words.speaker import Speaker
-from plays.core.words.terms import WHEN_THEY
 from shared.core.language import N_
 
 STEP_IS_NOW: Final = N_("Step {n} is now:")
@@ -35,7 +35,7 @@ def counter_part(play: Play, counter: Counter, plain: RolePart, voice: Speaker) 
     return CounterPart(
         counter.id,
         counter.defence,
-        voice.say(WHEN_THEY[counter.defence]),
+        when(counter.defence, counter.whose, voice.language, voice.person, voice.reader),
         counter.says,
         changes,
         "" if changes else voice.say(SAME),

@@ -11,7 +11,7 @@ from typing import Final
 
 from plays.core.play import Counter, Need, Play, Quality
 from plays.core.words.difference_looks import list_changes
-from plays.core.words.terms import WHEN_THEY
+from plays.core.words.reads import when as when_they
 from shared.core.language import N_, Language
 
 # Single texts: what is said of a new one, and where the old one is gone.
@@ -120,24 +120,28 @@ def _counters(old: Play, new: Play, language: Language) -> Iterator[str]:
     before = {counter.id: counter for counter in old.counters}
     after = {counter.id: counter for counter in new.counters}
     for counter in new.counters:
-        when = language.say(WHEN_THEY[counter.defence])
+        when = when_they(counter.defence, counter.whose, language)
         if counter.id not in before:
             yield language.say(NEW_COUNTER, when=when, says=counter.says)
         else:
             yield from _counter(before[counter.id], counter, when, language)
     for counter in old.counters:
         if counter.id not in after:
-            when = language.say(WHEN_THEY[counter.defence])
+            when = when_they(counter.defence, counter.whose, language)
             yield language.say(COUNTER_GONE, when=when, says=counter.says)
 
 
 def _counter(old: Counter, new: Counter, when: str, language: Language) -> Iterator[str]:
-    if (old.says, old.defence) != (new.says, new.defence):
+    if _answers(old) != _answers(new):
         yield language.say(COUNTER_SAYS, when=when, says=new.says)
     if _runs(old) != _runs(new):
         yield language.say(COUNTER_RUNS, when=when)
     for change in list_changes(old.looks, new.looks, language):
         yield language.say(COUNTER_LOOKS, when=when, change=change)
+
+
+def _answers(counter: Counter) -> tuple[object, ...]:
+    return counter.says, counter.defence, counter.whose
 
 
 def _runs(counter: Counter) -> tuple[object, ...]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.play import Defence, Look, Need, PassKind, Quality, Role
+from plays.core.play import Counter, Defence, Look, Need, PassKind, Quality, Role
 from plays.core.words.speaker import label
 from shared.core.language import N_, Language
 
@@ -42,16 +42,19 @@ THEY: Final[Mapping[Defence, str]] = MappingProxyType(
     {
         Defence.SWITCH: N_("They switch"),
         Defence.FRONT: N_("They front"),
+        Defence.BEHIND: N_("They stay behind"),
         Defence.TRAP: N_("They trap"),
         Defence.SAG: N_("They sag off"),
         Defence.CHASE: N_("They chase"),
         Defence.DENY: N_("They deny the pass"),
     }
 )
+ON: Final = N_("{what} (on {who})")
 WHEN_THEY: Final[Mapping[Defence, str]] = MappingProxyType(
     {
         Defence.SWITCH: N_("When they switch"),
         Defence.FRONT: N_("When they front"),
+        Defence.BEHIND: N_("When they stay behind"),
         Defence.TRAP: N_("When they trap"),
         Defence.SAG: N_("When they sag off"),
         Defence.CHASE: N_("When they chase"),
@@ -62,6 +65,7 @@ DEFENDS: Final[Mapping[Defence, str]] = MappingProxyType(
     {
         Defence.SWITCH: N_("switch"),
         Defence.FRONT: N_("front"),
+        Defence.BEHIND: N_("stay behind"),
         Defence.TRAP: N_("trap"),
         Defence.SAG: N_("sag"),
         Defence.CHASE: N_("chase"),
@@ -73,6 +77,16 @@ DEFENDS: Final[Mapping[Defence, str]] = MappingProxyType(
 def they(defence: Defence, language: Language) -> str:
     """What the defence does, as a heading."""
     return language.say(THEY[defence])
+
+
+def answered(counter: Counter, language: Language) -> str:
+    """What a counter answers, as a heading; and on whom, where not all of them do it."""
+    return on(they(counter.defence, language), counter.whose, language)
+
+
+def on(what: str, whose: Sequence[Role], language: Language) -> str:
+    """What they do, and on whom where not all of them do it: "They switch (on 4 and 5)"."""
+    return language.say(ON, what=what, who=language.all_of(whose)) if whose else what
 
 
 def look_words(look: Look, names: Mapping[Role, str], language: Language) -> str:

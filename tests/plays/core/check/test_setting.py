@@ -56,5 +56,5 @@ def test_every_sound_play_can_be_checked_and_shown(play: Play, setting: Setting)
         assert math.isfinite(verdict.margin)
     line = line_of(play, setting)
     assert line.spans == report.line.spans
-    data = sampled(line, 10.0, marked(line, setting.tactic))
+    data = sampled(line, 10.0, marked(line, setting.scheme))
     assert "NaN" not in json.dumps(data)

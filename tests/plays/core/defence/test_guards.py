@@ -14,21 +14,23 @@ import pytest
 
 from plays.core.court.courts import court
 from plays.core.defence.guarding import STANDARD
-from plays.core.defence.stance import script, wanted_place
+from plays.core.defence.stance import Scheme, script, wanted_place
 from plays.core.defence.verdict import Tactic
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
 from plays.core.motion.timeline import Timeline
-from plays.core.play import AgeGroup, Phase, Play, Point
+from plays.core.play import AgeGroup, Defender, Phase, Play, Point, Role, Stance
 from plays.core.sequence.course import legs
 from tests.plays.core.samples import box, cut, down_screen, still
 
 U16 = pace_of(AgeGroup.U16)
 
 
-def guarded(line: Timeline, tactic: Tactic, moment: float) -> list[int]:
+def guarded(
+    line: Timeline, tactic: Tactic, moment: float, whose: tuple[Role, ...] = ()
+) -> list[int]:
     """The men of the defenders of 1 to 5 at a moment, as numbers."""
-    made = script(line, tactic, still_out=True)
+    made = script(line, Scheme(tactic, whose), still_out=True)
     return [int(man) + 1 for man in made.guards[int(np.searchsorted(made.times, moment))]]
 
 
@@ -55,6 +57,52 @@ def test_two_screens_are_two_swaps() -> None:
     assert guarded(line, Tactic.SWITCH, min(meets) - STANDARD.call - 0.1) == [1, 2, 3, 4, 5]
     after = max(meets) + 0.05
     assert guarded(line, Tactic.SWITCH, after) == [1, 4, 5, 2, 3]
+
+
+def test_only_the_two_named_swap() -> None:
+    line = timeline(box(), U16)
+    late = line.end - 0.2
+    assert guarded(line, Tactic.SWITCH, late, ("2", "4")) == [1, 4, 3, 2, 5]
+    assert guarded(line, Tactic.SWITCH, late, ("3", "5")) == [1, 2, 5, 4, 3]
+    assert guarded(line, Tactic.SWITCH, late, ("2", "3")) == [1, 2, 3, 4, 5]
+    made = script(line, Scheme(Tactic.SWITCH, ("2", "4")), still_out=True)
+    assert {each.cutter for each in made.obstacles} == {"3"}  # who does not switch is held up
+
+
+@pytest.mark.parametrize(
+    ("tactic", "apart"), [(Tactic.FRONT, STANDARD.in_front), (Tactic.BEHIND, STANDARD.at_back)]
+)
+def test_a_post_player_is_fronted_or_played_from_behind_and_nobody_else(
+    tactic: Tactic, apart: float
+) -> None:
+    """In front is on the side of the ball, behind on that of the basket (common practice)."""
+    play = replace(
+        still(),
+        starts=tuple(
+            replace(each, at=Point(-1.9, 2.2)) if each.role == "5" else each
+            for each in still().starts
+        ),
+    )
+    line = timeline(play, U16)
+    made = script(line, Scheme(tactic, ("5",)), still_out=True)
+    plain = script(line, Scheme(Tactic.CHASE), still_out=True)
+    man, place = complex(-1.9, 2.2), complex(made.aims[0, 4])
+    assert abs(place - man) == pytest.approx(apart, abs=1e-6)
+    to_ball = complex(*play.start_of("1")) - man
+    ring = complex(*court(play.court).basket) - man
+    towards = ring if tactic is Tactic.BEHIND else to_ball
+    assert (place - man) / abs(place - man) == pytest.approx(towards / abs(towards), abs=1e-6)
+    assert np.allclose(made.aims[:, 1:4], plain.aims[:, 1:4])
+
+
+def test_a_drawn_stance_behind_is_kept_unless_the_defence_says_otherwise_of_that_role() -> None:
+    play = replace(still(), defenders=(Defender("5", stance=Stance.BEHIND),))
+    line = timeline(play, U16)
+    man = complex(*play.start_of("5"))
+    drawn = script(line, Scheme(Tactic.CHASE), still_out=True).aims[0, 4]
+    assert abs(drawn - man) == pytest.approx(STANDARD.at_back, abs=1e-6)
+    denied = script(line, Scheme(Tactic.DENY, ("5",)), still_out=True).aims[0, 4]
+    assert abs(denied - man) == pytest.approx(STANDARD.in_lane, abs=1e-6)
 
 
 @pytest.mark.parametrize("tactic", [each for each in Tactic if each is not Tactic.SWITCH])
@@ -89,7 +137,7 @@ def gaps_to(metres: tuple[float, float], seed: int = 5) -> list[float]:
             for start, place in zip(still().starts, places, strict=True)
         )
         line = timeline(replace(still(), starts=starts), U16)
-        aims = script(line, Tactic.CHASE, still_out=True).aims[0]
+        aims = script(line, Scheme(Tactic.CHASE), still_out=True).aims[0]
         found += list(np.abs(aims - places)[1:])
     return found
 

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from plays.core.defence.guarding import STANDARD
 from plays.core.defence.march import STEP, Script, march
 from plays.core.defence.margin import Lane, curve, lateness
-from plays.core.defence.stance import ball_places, script
+from plays.core.defence.stance import Scheme, ball_places, script
 from plays.core.defence.verdict import How, Tactic, Word, against, index, turn_of, word_for
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import Pace, pace_of
@@ -136,7 +136,7 @@ def test_no_reaction_and_no_limit_of_speed_leave_no_look_open(play: Play, tactic
 def test_a_wall_of_distance_leaves_every_look_open(play: Play) -> None:
     line = timeline(play, U16)
     for window in line.windows:
-        made = script(line, Tactic.CHASE, still_out=True)
+        made = script(line, Scheme(Tactic.CHASE), still_out=True)
         far = replace(made, aims=made.aims * 0 + 500.0, begin=made.begin * 0 + 500.0)
         (marking,) = march([far])
         assert curve(window, marking).min() > 5.0
@@ -146,7 +146,7 @@ def test_a_wall_of_distance_leaves_every_look_open(play: Play) -> None:
 def test_a_slower_defence_never_narrows_a_margin(lag: float, slow: float) -> None:
     """With the same places: reaction and speed to the ball only."""
     line = timeline(box(), U16)
-    (marking,) = march([script(line, Tactic.CHASE, still_out=True)])
+    (marking,) = march([script(line, Scheme(Tactic.CHASE), still_out=True)])
     marking = replace(marking, speeds=marking.speeds * 0, places=marking.places[:1].repeat(300, 0))
     late = replace(U16, choose=U16.choose + lag, top_speed=U16.top_speed * slow)
     for window in line.windows:

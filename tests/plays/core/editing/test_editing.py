@@ -28,6 +28,7 @@ from plays.core.editing.commands import (
     Restore,
     SetCue,
     SetOther,
+    SetWhose,
 )
 from plays.core.editing.refused import COUNTER_PLACE, EARLIER, NO_BALL, OFF_COURT, RefusedError
 from plays.core.play import (
@@ -78,6 +79,14 @@ def box() -> Play:
         Act("entry", "2", ActionKind.SCREEN, at("nail"), "3"),
         Act("entry", "3", ActionKind.CUT, at("top"), cut=Cut.CURL),
     )
+
+
+def test_whose_defenders_do_it_is_a_tap_and_a_counter_that_is_gone_is_said() -> None:
+    play = applied(box(), AddCounter(Defence.FRONT, box().phases[0].id, "Lob it."))
+    named = applied(play, SetWhose(play.counters[0].id, ("5",)))
+    assert named.counters[0].whose == ("5",)
+    with pytest.raises(RefusedError):
+        applied(box(), SetWhose("gone", ("5",)))
 
 
 def test_a_box_play_is_drawn_in_four_gestures_and_sound() -> None:

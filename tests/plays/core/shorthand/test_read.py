@@ -124,6 +124,19 @@ def test_who_has_left_is_the_one_and_not_what_they_do(said: str, cues: tuple[Cue
     assert read(shorthand(found.play)).play == canonical(found.play)
 
 
+def test_a_counter_may_name_whose_defenders_do_it() -> None:
+    said = "counter switch on 3 and 5 from phase 2: They switch: 3 slips."
+    found = without("counter switch from phase 2: They switch: 3 slips.", said)
+    assert found.play.counters[0].whose == ("3", "5")
+    assert found.faults == ()
+    assert said in shorthand(found.play)
+    alone = without(
+        "counter switch from phase 2: They switch: 3 slips.", said.replace(" and 5", "")
+    )
+    line = BOX.split("\n").index("counter switch from phase 2: They switch: 3 slips.") + 1
+    assert [fault.line for fault in alone.faults] == [line]
+
+
 def test_what_is_left_out_is_guessed_from_the_rest() -> None:
     found = without("throw-in: 1, right baseline at 1.2", "throw-in: 1, left sideline at 8.325")
     assert found.play.situation is Situation.SIDELINE

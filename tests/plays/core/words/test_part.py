@@ -80,6 +80,19 @@ def test_who_waits_until_two_have_left_is_told_from_where() -> None:
     assert ", and until Olga (3) has left their place" in told
 
 
+def test_a_counter_says_whose_defenders_do_it() -> None:
+    play = everything()
+    first = replace(play.counters[0], defence=Defence.FRONT, whose=("5",))
+    play = replace(play, counters=(first, replace(first, defence=Defence.SWITCH, whose=("3", "5"))))
+    assert [c.title for c in part_of(play, "5", NAMES).counters] == [
+        "When your defender stands in front",
+        "When the defenders of Olga (3) and Ida (5) switch",
+    ]
+    assert part_of(play, "1", NAMES).counters[0].title == (
+        "When the defender of Ida (5) stands in front"
+    )
+
+
 def test_a_screener_holds_until_the_cutter_is_past() -> None:
     told = steps(everything(), "4")
     assert told[0] == (
