@@ -43,6 +43,7 @@ PACKAGES = (
     "plays.core.moves",
     "plays.core.defence",
     "plays.core.check",
+    "plays.core.tune",
     "plays.core.drawing",
     "plays",
     "plays.library",

@@ -63,7 +63,7 @@ def bands(
     """The band of every look; ``paces`` are off by as much as ``base``."""
     factors = factors if factors is not None else draws(DRAWS)
     drawn = verdicts_at(play, tactic, Constants(base), paces or {}, factors)
-    return tuple(_band(verdicts) for verdicts in zip(*drawn, strict=True))
+    return tuple(band_of(verdicts) for verdicts in zip(*drawn, strict=True))
 
 
 def verdicts_at(
@@ -82,7 +82,7 @@ def verdicts_at(
     return against(lines, [tactic] * len(lines), [case.guarding for case in cases], HOW)
 
 
-def _band(verdicts: Sequence[Verdict]) -> Band:
+def band_of(verdicts: Sequence[Verdict]) -> Band:
     low, median, high = np.percentile([verdict.margin for verdict in verdicts], BETWEEN)
     words = [verdict.word for verdict in verdicts]
 

@@ -45,11 +45,11 @@ def _ends(line: Timeline, action: str) -> Iterator[tuple[Action, Cue]]:
         left.extend(link.action for link in chain[here].links if link.action is not None)
         for cue in known[here].cues:
             other = known.get(cue.action or "")
-            if other is not None and _can_go(known[here], other, cue):
+            if other is not None and can_go(known[here], other, cue):
                 yield known[here], cue
 
 
-def _can_go(action: Action, other: Action, cue: Cue) -> bool:
+def can_go(action: Action, other: Action, cue: Cue) -> bool:
     """Whether it could start with the other: not from one's own screen, and not on a pass."""
     if other.role == action.role or cue.on not in (Moment.END, Moment.SET):
         return False

@@ -86,7 +86,7 @@ def _with_order(play: Play, ids: tuple[str, ...]) -> Play:
 
 
 def _later(play: Play, action: Action, seconds: float) -> Action:
-    cues = action.cues or (_implied(play, action),)
+    cues = action.cues or (implied_cue(play, action),)
     moved = tuple(replace(cue, wait=round(max(cue.wait + seconds, 0.0), 3)) for cue in cues)
     return replace(action, cues=moved)
 
@@ -98,7 +98,7 @@ def _until(action: Action, screen: str) -> Action:
     return replace(action, cues=(*kept, Cue(Moment.SET, screen)), cue_rule=CueRule.ALL)
 
 
-def _implied(play: Play, action: Action) -> Cue:
+def implied_cue(play: Play, action: Action) -> Cue:
     """The cue that an action without one has: the role's last action, or the signal."""
     mine = [other.id for other in play.actions() if other.role == action.role]
     index = mine.index(action.id)

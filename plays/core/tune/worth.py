@@ -1,0 +1,129 @@
+"""What a play is worth to tuning: its looks against a chase and a switch, the worst first.
+
+A play is weighed with the constants as the table has them, which is quick, and firmly with
+several sets of them off at once: what holds at one point only is no gain.
+
+Seconds. A look is worth its margin at its turn, no more than what already makes it open, and
+far less where it is not there in its turn or the count is over. Every change costs a little, so
+that nobody is moved for nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Final
+
+from plays.core.defence.uncertain import Constants, draws, scaled
+from plays.core.defence.verdict import OPEN, How, Tactic, Verdict, Word, against
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import Pace
+from plays.core.play import Play, Role
+from plays.core.sequence.cues import cycles
+from plays.core.tune.changes import Change, Plan, Shift
+
+TACTICS: Final = (Tactic.CHASE, Tactic.SWITCH)
+HOW: Final = How(step=0.04, points=16, curves=0)  # as the bands are drawn
+PROOF: Final = 16  # draws
+MISSED: Final = 0.5  # seconds that a look which is not there is worth less than a covered one
+OTHERS: Final = 0.5  # what each look counts beside the one that is worse by one place; ours
+CHANGE: Final = 0.02  # seconds of gain below which a change is not worth teaching; ours
+FURTHER: Final = 0.04  # the same for each metre of a shift
+BY_COUNT: Final = 0.02  # and for a wait that has to be counted
+RANKS: Final = {Word.OPEN: 2, Word.CONTESTED: 1}
+
+Verdicts = tuple[tuple[Verdict, ...], ...]  # of each of TACTICS, of each look
+
+
+@dataclass(frozen=True, slots=True)
+class Judge:
+    """Judges many versions of a play at once. ``looks`` are the ids of those that count."""
+
+    base: Pace
+    paces: Mapping[Role, Pace]
+    looks: Collection[str]
+
+    def judged(self, plays: Sequence[Play]) -> list[Verdicts | None]:
+        """The verdicts on each, as the table has it; None where its cues go round in a circle."""
+        return [None if found is None else found[0] for found in self.over(plays, [{}])]
+
+    def firm(self, play: Play) -> tuple[float, float]:
+        """(what its looks are worth, what the worst is), the mean over ``PROOF`` draws."""
+        (found,) = self.over([play], proof())
+        if found is None:
+            return float("-inf"), float("-inf")
+        sums = [self.looks_worth(verdicts) for verdicts in found]
+        worst = [self.worst(verdicts) for verdicts in found]
+        return sum(sums) / len(sums), sum(worst) / len(worst)
+
+    def over(
+        self, plays: Sequence[Play], factors: Sequence[Mapping[str, float]]
+    ) -> list[list[Verdicts] | None]:
+        """The verdicts on each play at each set of factors, all marched together."""
+        sound = [play for play in plays if not cycles(play)]
+        cases = [Constants(self.base).off_by(each) for each in factors]
+        lines = [
+            timeline(play, case.pace, {role: scaled(p, each) for role, p in self.paces.items()})
+            for play in sound
+            for case, each in zip(cases, factors, strict=True)
+        ]
+        if not lines:
+            return [None] * len(plays)
+        guardings = [case.guarding for _ in sound for case in cases] * len(TACTICS)
+        tactics = [tactic for tactic in TACTICS for _ in lines]
+        found = against(lines * len(TACTICS), tactics, guardings, HOW)
+        rows = [tuple(found[k :: len(lines)]) for k in range(len(lines))]
+        groups = iter(rows[k : k + len(cases)] for k in range(0, len(rows), len(cases)))
+        return [None if cycles(play) else next(groups) for play in plays]
+
+    def worst(self, verdicts: Verdicts) -> float:
+        """What the worst look is worth against the tactic that is worse for it."""
+        return min(self._values(verdicts), default=0.0)
+
+    def looks_worth(self, verdicts: Verdicts) -> float:
+        """The worst look, the next at half, and so on."""
+        values = sorted(self._values(verdicts))
+        return sum(OTHERS**place * value for place, value in enumerate(values))
+
+    def spoils(self, before: Verdicts, after: Verdicts) -> bool:
+        """Whether the worst look got worse, or any look, counting or not, lost its word."""
+        ranks = (
+            RANKS.get(new.word, 0) < RANKS.get(old.word, 0)
+            for was, now in zip(before, after, strict=True)
+            for old, new in zip(was, now, strict=True)
+        )
+        return any(ranks) or self.worst(after) < self.worst(before) - 1e-9
+
+    def _values(self, verdicts: Verdicts) -> Iterator[float]:
+        for of_look in zip(*verdicts, strict=True):
+            if of_look[0].look in self.looks:
+                yield min(value(each) for each in of_look)
+
+
+@cache
+def proof() -> list[Mapping[str, float]]:
+    """The draws over which a version is weighed firmly."""
+    return draws(PROOF)
+
+
+def value(verdict: Verdict) -> float:
+    """What one look is worth against one tactic."""
+    if verdict.in_time:
+        return min(verdict.margin, OPEN)
+    window = verdict.window
+    late = max(window.in_turn, window.earliest) - window.latest
+    return min(verdict.margin, 0.0) - MISSED - max(late, 0.0)
+
+
+def cost(change: Change) -> float:
+    """What a change has to bring in at least."""
+    if isinstance(change, Shift):
+        return CHANGE + FURTHER * change.metres
+    counted = sum(cue.wait for cue in change.cues) > 0.0
+    return CHANGE + BY_COUNT * counted
+
+
+def costs(plan: Plan) -> float:
+    """What all changes of a plan have to bring in."""
+    return sum(cost(change) for change in plan)
