@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import hashlib
-import ipaddress
+import io
 import signal
 import socket
 from collections.abc import Iterator
 from pathlib import Path
 
+import segno
 from django.conf import settings
 from django.core.management import CommandError, call_command
+from django.core.management.base import OutputWrapper
 from django.db import connection, connections
 from django.db.migrations.executor import MigrationExecutor
 from django.db.migrations.loader import MigrationLoader
+
+from shared.phones import hall_host, is_loopback
 
 THREADS = 8
 
@@ -73,8 +77,54 @@ def address(host: str, port: int) -> str:
     """The address to print: behind a proxy the one that people open, where it is named."""
     if settings.HTTPS and settings.CSRF_TRUSTED_ORIGINS:
         return str(settings.CSRF_TRUSTED_ORIGINS[0]).rstrip("/")
+    if _only_any(host):
+        host = "127.0.0.1"
     shown = f"[{host}]" if ":" in host else host
     return f"http://{shown}:{port}"
+
+
+def listening(host: str, port: int, *, hall: bool) -> str:
+    """Where to listen, checked; with ``hall`` at every address, so that phones get in.
+
+    Remembers the address under which they find the site. Raises CommandError, with the remedy.
+    """
+    found = hall_host(settings.ALLOWED_HOSTS)
+    if hall and found is None:
+        raise CommandError(
+            "--hall: this machine has no address in a local network. Connect it to the hall's "
+            "network first, or name its address: --host 192.168.1.20."
+        )
+    if hall and found:
+        settings.ALLOWED_HOSTS.append(found)
+        host = "0.0.0.0"  # noqa: S104 - asked for by --hall
+    check_reachable(host, port)
+    reached = found if _only_any(host) else host
+    if reached and not is_loopback(reached):
+        settings.HALL_ADDRESS = address(reached, port)
+    return host
+
+
+def write_hall(out: OutputWrapper, command: str) -> None:
+    """Say how phones find the site: the address and its QR code, or how to let them in."""
+    if settings.HALL_ADDRESS:
+        out.write(f"\nPhones in the hall open {settings.HALL_ADDRESS}")
+        out.write(_code_for_a_terminal(settings.HALL_ADDRESS, getattr(out, "encoding", None)))
+    elif not settings.HTTPS:
+        out.write(
+            f"Phones cannot open this address. To let those in the hall in: "
+            f"python3 manage.py {command} --hall"
+        )
+
+
+def _code_for_a_terminal(text: str, encoding: str | None) -> str:
+    """A QR code of half blocks; nothing for a terminal whose letters have none."""
+    drawn = io.StringIO()
+    segno.make(text, error="m").terminal(out=drawn, compact=True)
+    try:
+        drawn.getvalue().encode(encoding or "utf-8")
+    except UnicodeEncodeError:
+        return ""
+    return drawn.getvalue()
 
 
 def serve(host: str, port: int) -> None:
@@ -100,14 +150,7 @@ def _only_any(host: str) -> bool:
 
 
 def _only_loopback() -> bool:
-    return all(_is_loopback(name.strip("[]")) for name in settings.ALLOWED_HOSTS)
-
-
-def _is_loopback(name: str) -> bool:
-    try:
-        return ipaddress.ip_address(name).is_loopback
-    except ValueError:
-        return name == "localhost"
+    return all(is_loopback(name) for name in settings.ALLOWED_HOSTS)
 
 
 def _check_free(host: str, port: int) -> None:

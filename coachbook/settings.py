@@ -139,6 +139,9 @@ CONTENT_SECURITY_POLICY = {
     }
 }
 
+# Where phones in the hall find the site; `start` and `demo` fill it in (coachbook/serving.py).
+HALL_ADDRESS = ""
+
 LANGUAGE_CODE = "en"
 LANGUAGES = [("en", "English"), ("es", "Español")]
 LOCALE_PATHS = [ROOT / "coachbook" / "locale"]

@@ -16,6 +16,7 @@ from roster.sheets import views as sheets
 from roster.sheets import views_files as sheet_files
 from roster.squad import views as players
 from roster.squad import views_file as roster_file
+from roster.squad import views_links as links
 from roster.squad import views_pace as pace
 from roster.squad import views_team as teams
 
@@ -57,14 +58,17 @@ urlpatterns = [
     path("package/<int:pk>/cast/<str:role>/<int:depth>/", cast.cast_cell, name="cast-cell"),
     path("package/<int:pk>/cast/<str:role>/<int:depth>/lock/", cast.lock_cell, name="lock-cell"),
     path("teams/<int:pk>/sheets/", sheets.sheets, name="sheets"),
-    path("teams/<int:pk>/sheets/links/", sheets.make_links, name="make-links"),
-    path("teams/<int:pk>/sheets/cards/", sheets.link_cards, name="link-cards"),
+    path("teams/<int:pk>/links/", links.link_cards, name="link-cards"),
+    path("teams/<int:pk>/links/make/", links.make_links, name="make-links"),
+    path("teams/<int:pk>/links/withdraw/", links.withdraw_all_links, name="withdraw-all-links"),
     path("teams/<int:pk>/sheets/all.pdf", sheet_files.sheets_pdf, name="sheets-pdf"),
     path("teams/<int:pk>/sheets/each.zip", sheet_files.sheets_zip, name="sheets-zip"),
     path("players/<int:pk>/sheet/", sheets.sheet, name="sheet"),
     path("players/<int:pk>/sheet.pdf", sheet_files.sheet_pdf, name="sheet-pdf"),
-    path("players/<int:pk>/link/", sheets.new_link, name="new-link"),
+    path("players/<int:pk>/link/", links.new_link, name="new-link"),
+    path("players/<int:pk>/link/withdraw/", links.withdraw_link, name="withdraw-link"),
     path("my/<str:token>/", player.my_plays, name="my-plays"),
+    path("my/<str:token>/open/", player.open_here, name="my-open"),
     path("my/<str:token>/<int:entry>/<int:role>/", player.my_part, name="my-play"),
     path("my/<str:token>/<int:entry>/<int:role>/got/", player.got_it, name="got-it"),
     path("my/<str:token>/sheet.pdf", sheet_files.my_sheet_pdf, name="my-sheet-pdf"),

@@ -11,6 +11,7 @@ import threading
 from collections.abc import Iterator
 
 import pytest
+from django.core.cache import cache
 from django.db import connection
 from factory.django import DjangoModelFactory
 from hypothesis import HealthCheck, settings
@@ -83,6 +84,7 @@ def cast(db: None) -> Cast:
 def _as_if_alone() -> None:
     """What a process keeps begins anew with each test, so that no test leans on its neighbours."""
     values._kept.clear()
+    cache.clear()
     for each in vars(factories).values():
         if isinstance(each, type) and issubclass(each, DjangoModelFactory):
             each.reset_sequence(force=True)

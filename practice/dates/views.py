@@ -30,6 +30,7 @@ from shared.access import user_of
 from shared.core.numbers import whole_number
 from shared.once import once
 from shared.pages import page, status_of
+from shared.phones import phone_address
 from shared.record import note_change
 from shared.speech import language_now
 
@@ -126,9 +127,9 @@ def feed(_request: HttpRequest, token: str) -> HttpResponse:
 
 def _feeds_context(request: HttpRequest, team: Team) -> dict[str, object]:
     links = team.feed_links.filter(withdrawn_at=None)
+    base = phone_address(request) or request.build_absolute_uri("/").rstrip("/")
     by_player = {
-        link.player_id: request.build_absolute_uri(reverse("feed", args=[feeds.token(link)]))
-        for link in links
+        link.player_id: f"{base}{reverse('feed', args=[feeds.token(link)])}" for link in links
     }
     people = [(None, team.name), *((p, str(p)) for p in team.players.present())]
     rows = [(who, name, by_player.get(who.pk if who else None)) for who, name in people]

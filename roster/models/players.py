@@ -104,13 +104,18 @@ class Player(models.Model):
 
 
 class PlayerLink(models.Model):
-    """The personal link under which a player reads their own sheet.
+    """The personal link under which a player's own pages open, on one phone.
 
-    Only ``nonce`` is kept; the address carries a signature as well (see shared.links).
+    The token of the address is kept as a hash only; the site makes it again from ``nonce`` with
+    its secret key, so that a slip can be printed twice. ``phone`` is the hash of a cookie.
     """
 
     player = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="links")
     nonce = models.CharField(max_length=32, unique=True)
+    digest = models.CharField(max_length=64, unique=True)
+    is_guardians = models.BooleanField(default=False)
+    phone = models.CharField(max_length=64, blank=True)
+    opened_at = models.DateTimeField(null=True)
     made_at = models.DateTimeField(auto_now_add=True)
     opens_until = models.DateTimeField()
     withdrawn_at = models.DateTimeField(null=True)

@@ -8,6 +8,7 @@ from django.utils.translation import gettext_lazy as _
 
 from plays.core import play
 from plays.models import AgeGroup
+from shared.fields import DayField
 
 
 class RuleSet(models.TextChoices):
@@ -31,6 +32,7 @@ class Team(models.Model):
     season = models.CharField(_("season"), max_length=20)
     age_group = models.CharField(_("age group"), max_length=8, choices=AgeGroup)
     rule_set = models.CharField(_("rule set"), max_length=8, choices=RuleSet)
+    season_ends = DayField(_("last day of the season"), null=True, blank=True)
     language = models.CharField(
         _("language of the sheets"), max_length=5, choices=settings.LANGUAGES, default="en"
     )

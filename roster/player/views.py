@@ -18,45 +18,61 @@ from django.views.decorators.http import require_POST, require_safe
 
 from plays.core.play import Role
 from plays.play.page import legend_svg
-from roster.models import GotIt, PackagePlay, Player
+from roster.models import GotIt, PackagePlay, Player, PlayerLink
 from roster.player.page import changes_since, index_of, last_said, my_play
 from roster.ports import coming
 from roster.sheets.load import TeamSheets, team_sheets
-from roster.squad.links import player_behind
+from roster.squad.door import (
+    SEASON,
+    closed,
+    own_changes,
+    own_pages,
+    phone_of,
+    reads_only,
+    remember,
+    token_here,
+)
+from roster.squad.links import bind, link_behind
 from shared.core.language import language
 from shared.pages import page
 from shared.pieces import kept
 
 SPEAKS: Final = "speaks"  # the cookie that holds the language a player chose
-SEASON: Final = 300 * 24 * 3600
 
 
 @login_not_required
+@require_POST
+def open_here(request: HttpRequest, token: str) -> HttpResponse:
+    """The link belongs to this phone from now on, unless another one was first."""
+    link = link_behind(token, timezone.now())
+    phone = phone_of(request)
+    if link is None or not bind(link, phone, timezone.now()):
+        return closed(request)
+    return remember(redirect("my-plays", token), phone)
+
+
 @require_safe
-def my_plays(request: HttpRequest, token: str) -> HttpResponse:
+@own_pages
+def my_plays(request: HttpRequest, link: PlayerLink) -> HttpResponse:
     """The player's plays: calls and signals first, what comes next, what has changed."""
-    player = player_behind(token, timezone.now())
-    if player is None:
-        return _closed(request)
+    player = link.player
     speaks = _speaks(request, player)
     loaded = team_sheets(player.team)
     with translation.override(speaks):
         sheet = loaded.sheet(player.pk, timezone.localdate(), language(speaks))
         context = {
-            **_base(player, token, speaks),
+            **_base(link, request, speaks),
             "lines": index_of(sheet, last_said(player), loaded.revisions),
             "coming": coming(player.team),
         }
         return _remembering(page(request, "player/index.html", context), request, speaks)
 
 
-@login_not_required
 @require_safe
-def my_part(request: HttpRequest, token: str, entry: int, role: int) -> HttpResponse:
+@own_pages
+def my_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> HttpResponse:
     """One play on a screen of its own."""
-    player = player_behind(token, timezone.now())
-    if player is None:
-        return _closed(request)
+    player = link.player
     speaks = _speaks(request, player)
     loaded = team_sheets(player.team)
     own = cast("Role", str(role))
@@ -71,7 +87,7 @@ def my_part(request: HttpRequest, token: str, entry: int, role: int) -> HttpResp
         )
         seen = last_said(player).get((entry, own))
         context = {
-            **_base(player, token, speaks),
+            **_base(link, request, speaks),
             "part": mark_safe(part),  # noqa: S308 - rendered by our own template
             "entry": entry,
             "role": role,
@@ -81,18 +97,16 @@ def my_part(request: HttpRequest, token: str, entry: int, role: int) -> HttpResp
         return _remembering(page(request, "player/play.html", context), request, speaks)
 
 
-@login_not_required
 @require_POST
-def got_it(request: HttpRequest, token: str, entry: int, role: int) -> HttpResponse:
+@own_changes
+def got_it(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> HttpResponse:
     """The player says that they have read this part; said again, it stays said once."""
-    player = player_behind(token, timezone.now())
-    if player is None:
-        return _closed(request)
+    player = link.player
     row = get_object_or_404(player.castings.select_related("entry"), entry=entry, role=str(role))
     GotIt.objects.get_or_create(
         player=player, entry=row.entry, role=str(role), revision_id=row.entry.revision_id
     )
-    return redirect("my-plays", token)
+    return redirect("my-plays", token_here(request))
 
 
 def _part(loaded: TeamSheets, player: Player, place: tuple[int, Role], speaks: str) -> bytes:
@@ -106,9 +120,15 @@ def _part(loaded: TeamSheets, player: Player, place: tuple[int, Role], speaks: s
     return render_to_string("player/part.html", context).encode()
 
 
-def _base(player: Player, token: str, speaks: str) -> dict[str, Any]:
-    others = [(code, name) for code, name in settings.LANGUAGES if code != speaks]
-    return {"player": player, "sheet_team": str(player.team), "token": token, "others": others}
+def _base(link: PlayerLink, request: HttpRequest, speaks: str) -> dict[str, Any]:
+    player = link.player
+    return {
+        "player": player,
+        "sheet_team": str(player.team),
+        "token": token_here(request),
+        "others": [(code, name) for code, name in settings.LANGUAGES if code != speaks],
+        "reads_only": reads_only(link, request),
+    }
 
 
 def _speaks(request: HttpRequest, player: Player) -> str:
@@ -121,8 +141,3 @@ def _remembering(response: HttpResponse, request: HttpRequest, speaks: str) -> H
     if request.GET.get("in") == speaks:
         response.set_cookie(SPEAKS, speaks, max_age=SEASON, path="/my/", samesite="Lax")
     return response
-
-
-def _closed(request: HttpRequest) -> HttpResponse:
-    """What a link that opens nothing says: what to do, and nothing about who exists."""
-    return page(request, "player/closed.html", {}, status=404)

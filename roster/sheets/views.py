@@ -3,24 +3,17 @@
 from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
 from django.template.loader import render_to_string
 from django.utils import timezone, translation
 from django.utils.safestring import mark_safe
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_safe
 
 from plays.play.page import legend_svg
-from roster.access import coached_player_for, coached_team_for, may_coach, player_for, team_for
+from roster.access import may_coach, player_for, team_for
 from roster.models import Player, PlayerLink
 from roster.sheets.load import TeamSheets, team_sheets
 from roster.sheets.page import sheet_view, unsaid
-from roster.squad.links import (
-    LinkCard,
-    link_for,
-    path_of_player,
-    qr_code,
-    renew_link,
-)
+from roster.squad.links import open_links
 from shared.access import user_of
 from shared.core.language import language
 from shared.pages import page
@@ -50,42 +43,9 @@ def sheets(request: HttpRequest, pk: int) -> HttpResponse:
     return page(request, "roster/sheets.html", context, secret=coaching)
 
 
-def _open_links(team: int) -> dict[int, str]:
-    open_now = PlayerLink.objects.filter(
-        player__team=team, withdrawn_at=None, opens_until__gt=timezone.now()
-    )
-    return {link.player_id: path_of_player(link) for link in open_now.order_by("made_at")}
-
-
-@require_POST
-def make_links(request: HttpRequest, pk: int) -> HttpResponse:
-    """A personal link for everybody who has none."""
-    team = coached_team_for(user_of(request), pk)
-    for player in team.players.present():
-        link_for(player, timezone.now())
-    return redirect("sheets", pk)
-
-
-@require_safe
-def link_cards(request: HttpRequest, pk: int) -> HttpResponse:
-    """A card for each player with an open link, to cut out and hand over."""
-    team = coached_team_for(user_of(request), pk)
-    links = _open_links(pk)
-    cards = [
-        LinkCard(player, address := request.build_absolute_uri(links[player.pk]), qr_code(address))
-        for player in team.players.present()
-        if player.pk in links
-    ]
-    context = {"team": team, "section": "sheets", "cards": cards}
-    return page(request, "roster/link_cards.html", context, secret=True)
-
-
-@require_POST
-def new_link(request: HttpRequest, pk: int) -> HttpResponse:
-    """Withdraw a player's link and make another."""
-    player = coached_player_for(user_of(request), pk)
-    renew_link(player, timezone.now())
-    return redirect("sheets", player.team_id)
+def _open_links(team: int) -> dict[int, PlayerLink]:
+    open_now = open_links(timezone.now()).filter(player__team=team, is_guardians=False)
+    return {link.player_id: link for link in open_now.order_by("made_at")}
 
 
 @require_safe

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import zipfile
 
-from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
 from django.utils.text import slugify
@@ -14,9 +13,9 @@ from django.views.decorators.http import require_safe
 from roster.access import player_for, team_for
 from roster.core.cast import PlayerId
 from roster.core.paper.sheet_pdf import PAPERS, write_sheets
-from roster.models import Player
+from roster.models import Player, PlayerLink
 from roster.sheets.load import TeamSheets, team_sheets
-from roster.squad.links import player_behind
+from roster.squad.door import own_pages
 from shared.access import user_of
 from shared.core.language import language
 from shared.models import Club
@@ -30,14 +29,11 @@ def sheet_pdf(request: HttpRequest, pk: int) -> HttpResponse:
     return _one(request, player_for(user_of(request), pk))
 
 
-@login_not_required
 @require_safe
-def my_sheet_pdf(request: HttpRequest, token: str) -> HttpResponse:
+@own_pages
+def my_sheet_pdf(request: HttpRequest, link: PlayerLink) -> HttpResponse:
     """The player's own sheet."""
-    player = player_behind(token, timezone.now())
-    if player is None:
-        raise Http404
-    return _one(request, player)
+    return _one(request, link.player)
 
 
 @require_safe

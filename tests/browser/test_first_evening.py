@@ -5,14 +5,13 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from django.utils import timezone
 from playwright.sync_api import Page, expect
 
 from coachbook.accounts.changes import set_up_path
 from practice.models import Rep
 from roster.models import Player, Team
-from roster.squad.links import link_for, path_of_player
 from tests.browser.conftest import PHONE, Opener
+from tests.phone import path, press_open
 
 ROSTER = "name;number;positions\nIda;4;1\nNoor;5;2\nAda;6;3\nMila;7;4\nZoë;8;5\nRuna;9;5\n"
 
@@ -100,14 +99,14 @@ def test_a_player_opens_a_link_and_sees_their_part_and_nothing_else(
     opened: Opener, cast: object
 ) -> None:
     zoe, pia = Player.objects.get(name="Zoë"), Player.objects.get(name="Pia")
-    page = opened(path_of_player(link_for(zoe, timezone.now())), size=PHONE)
+    page = press_open(opened(path(zoe), size=PHONE))
     expect(page.get_by_role("heading", level=1)).to_contain_text("Zoë")
     page.get_by_role("link", name=re.compile("Gangway")).click()
     expect(page.get_by_role("heading", name=re.compile("Gangway"))).to_be_visible()
     page.get_by_role("button", name="Got it").click()
     expect(page.get_by_role("link", name=re.compile("Gangway"))).to_contain_text("got it")
     assert page.request.get(f"/players/{pia.pk}/sheet/", max_redirects=0).status == 302
-    mine, theirs = (path_of_player(link_for(who, timezone.now())) for who in (zoe, pia))
+    mine, theirs = path(zoe), path(pia)
     forged = theirs.split(".")[0] + "." + mine.split(".")[1]
     assert page.request.get(forged).status == 404
     assert page.request.get("/library/", max_redirects=0).status == 302

@@ -6,12 +6,11 @@ phone on 400 kbit/s shows the first page within about two seconds.
 
 from __future__ import annotations
 
-from django.utils import timezone
 from playwright.sync_api import Page
 
-from roster.squad.links import link_for, path_of_player
 from tests.browser.conftest import PHONE, Opener
 from tests.cast import Cast
+from tests.phone import path, press_open
 
 FIRST, EACH = 60_000, 25_000
 
@@ -25,7 +24,7 @@ def weight(page: Page) -> int:
 
 
 def test_the_pages_are_light_and_ask_nobody_else(opened: Opener, cast: Cast) -> None:
-    page = opened(path_of_player(link_for(cast.players[4], timezone.now())), size=PHONE)
+    page = press_open(opened(path(cast.players[4]), size=PHONE))
     assert 0 < weight(page) < FIRST
     page.locator(".plays a").first.click()
     page.wait_for_selector(".phase svg")

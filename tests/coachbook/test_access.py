@@ -118,6 +118,9 @@ TABLE: dict[str, tuple[int, ...]] = {
     "sheet": TEAM,
     "sheet-pdf": TEAM,
     "new-link": SENDS,
+    "withdraw-link": SENDS,
+    "withdraw-all-links": SENDS,
+    "my-open": (405,) * 6,
     "my-plays": OPEN,
     "my-play": OPEN,
     "got-it": (405,) * 6,
@@ -169,6 +172,9 @@ POSTED = {
     "update-revision": (302, 404, 403, 302, 404, 302),
     "make-links": (302, 404, 403, 302, 404, 302),
     "new-link": (302, 404, 403, 302, 404, 302),
+    "withdraw-link": (302, 404, 403, 302, 404, 302),
+    "withdraw-all-links": (302, 404, 403, 302, 404, 302),
+    "my-open": (302,) + (404,) * 5,  # the first phone gets it
     "lock-cell": (302, 404, 403, 302, 404, 302),
     "cast-stands": (302, 404, 403, 302, 404, 302),
     "cast-undo": (302, 404, 403, 404, 404, 404),  # which step?
@@ -191,7 +197,7 @@ POSTED = {
     "begin-plan": (302, 404, 403, 422, 404, 422),
     "keep-pattern": (302, 404, 403, 422, 404, 422),
     "taps": (302, 404, 422, 422, 404, 422),
-    "got-it": (302,) * 6,
+    "got-it": (404, 404, 404, 403, 404, 403),  # from the player's own phone only
     "decide-rep": (302, 404, 404, 404, 404, 404),
     "sign-out": (302, 302, 302, 302, 302, 302),
     "staff-place": (302, 403, 403, 403, 403, 422),
@@ -267,7 +273,8 @@ def address(name: str, cast: Cast) -> str:
     if name.startswith("my-") or name == "got-it":
         path = path_of_player(link_for(cast.players[0], timezone.now()))
         play = f"{path}{cast.entry.pk}/1/"
-        rest = {"my-plays": path, "my-play": play, "got-it": f"{play}got/"}
+        opens = {"my-plays": path, "my-open": f"{path}open/"}
+        rest = {**opens, "my-play": play, "got-it": f"{play}got/"}
         return rest.get(name, f"{path}sheet.pdf")
     if name in NO_ARGUMENT:
         return reverse(name)
@@ -284,6 +291,7 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
         "sheet",
         "sheet-pdf",
         "new-link",
+        "withdraw-link",
         "player-cast",
     )
     about_game = (

@@ -6,14 +6,14 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from roster.player import views as player
+from roster.squad import door
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.mark.parametrize(
     ("speech", "said"),
-    [("en", "This link opens nothing"), ("es", "Este enlace no abre nada")],
+    [("en", "This link opens nothing here"), ("es", "Este enlace no abre nada aquí")],
 )
 def test_a_link_that_opens_nothing(client: Client, speech: str, said: str) -> None:
     answer = client.get(reverse("my-plays", args=["x.y"]), headers={"accept-language": speech})
@@ -26,7 +26,7 @@ def test_a_fault_of_ours(monkeypatch: pytest.MonkeyPatch, speech: str, said: str
     def broken(*_: object) -> None:
         raise RuntimeError("broken on purpose")
 
-    monkeypatch.setattr(player, "player_behind", broken)
+    monkeypatch.setattr(door, "link_behind", broken)
     client = Client(raise_request_exception=False)
     answer = client.get(reverse("my-plays", args=["x.y"]), headers={"accept-language": speech})
     assert answer.status_code == 500

@@ -16,7 +16,7 @@ from django.utils import timezone
 from coachbook.accounts.changes import new_link, path_of, set_up_path
 from coachbook.log_lines import WithoutLinks, without_links
 from practice.dates.feeds import feed_link, token
-from roster.player import views as player
+from roster.squad import door
 from roster.squad.links import link_for, path_of_player
 from tests.cast import Cast
 from tests.coachbook.test_access import address
@@ -48,7 +48,7 @@ def test_an_error_page_is_logged_without_its_link(
     def broken(found: str, *_: object) -> None:
         raise RuntimeError(f"no player behind {found}")
 
-    monkeypatch.setattr(player, "player_behind", broken)
+    monkeypatch.setattr(door, "link_behind", broken)
     handler = logging.StreamHandler(log)
     handler.setFormatter(WithoutLinks(LINE["fmt"], style=LINE["style"]))
     logger = logging.getLogger("django.request")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import socket
 import subprocess
@@ -9,12 +10,17 @@ import sys
 from pathlib import Path
 
 import pytest
+import zxingcpp
 from django.core.exceptions import ImproperlyConfigured
 from django.core.management import CommandError
+from django.core.management.base import OutputWrapper
+from PIL import Image
 from pytest_django.fixtures import Settings
 
 from coachbook import bootstrap, environment, serving
 from coachbook.checks import hosts_are_named, proxy_is_named
+from shared.phones import hall_host, is_loopback
+from tests.coachbook.served import free_port
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -136,3 +142,64 @@ def test_https_without_a_known_proxy_is_an_error_of_the_checks(settings: Setting
     assert [found.id for found in proxy_is_named()] == ["coachbook.E003"]
     settings.PROXY = "127.0.0.1"
     assert proxy_is_named() == []
+
+
+def without_network(settings: Settings, monkeypatch: pytest.MonkeyPatch, found: str | None) -> None:
+    settings.ALLOWED_HOSTS = ["localhost", "127.0.0.1"]
+    settings.HALL_ADDRESS = ""
+    monkeypatch.setattr(serving, "hall_host", lambda _names: found)
+
+
+def test_for_the_hall_it_listens_everywhere_and_prints_a_code_for_phones(
+    settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    without_network(settings, monkeypatch, "192.168.1.20")
+    port = free_port()
+    assert serving.listening("127.0.0.1", port, hall=True) == "0.0.0.0"
+    assert "192.168.1.20" in settings.ALLOWED_HOSTS
+    out = io.StringIO()
+    serving.write_hall(OutputWrapper(out), "start")
+    assert f"http://192.168.1.20:{port}" in out.getvalue()
+    (found,) = zxingcpp.read_barcodes(from_terminal(out.getvalue()))  # another decoder than segno
+    assert found.text == f"http://192.168.1.20:{port}"
+
+
+def from_terminal(text: str) -> Image.Image:
+    """What half blocks show: an upper and a lower dot in each letter, light on a dark terminal."""
+    rows = [line for line in text.splitlines() if set(line) & set("▀▄█")]
+    width = max(map(len, rows))
+    image = Image.new("L", (width, 2 * len(rows)))
+    for y, row in enumerate(rows):
+        for x, letter in enumerate(row):
+            image.putpixel((x, 2 * y), 255 if letter in "▀█" else 0)
+            image.putpixel((x, 2 * y + 1), 255 if letter in "▄█" else 0)
+    return image.resize((width * 8, len(rows) * 16), Image.Resampling.NEAREST)
+
+
+def test_without_a_network_the_hall_is_refused_and_alone_it_says_how(
+    settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    without_network(settings, monkeypatch, None)
+    with pytest.raises(CommandError, match="no address in a local network"):
+        serving.listening("127.0.0.1", free_port(), hall=True)
+    serving.listening("127.0.0.1", free_port(), hall=False)
+    out = io.StringIO()
+    serving.write_hall(OutputWrapper(out), "demo")
+    assert "manage.py demo --hall" in out.getvalue()
+    assert settings.HALL_ADDRESS == ""
+
+
+def test_a_terminal_without_half_blocks_gets_the_address_alone(settings: Settings) -> None:
+    settings.HALL_ADDRESS = "http://192.168.1.20:8000"
+    raw = io.BytesIO()
+    out = io.TextIOWrapper(raw, encoding="cp1252", write_through=True)
+    serving.write_hall(OutputWrapper(out), "start")
+    assert raw.getvalue().decode("cp1252").split() == [
+        *("Phones", "in", "the", "hall", "open", "http://192.168.1.20:8000")
+    ]
+
+
+def test_the_hall_address_is_one_of_a_network_or_none() -> None:
+    assert hall_host(["localhost", "127.0.0.1", "laptop.local"]) == "laptop.local"
+    found = hall_host(["localhost"])
+    assert found is None or not is_loopback(found)

@@ -26,10 +26,17 @@ class Command(BaseCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--host", default="127.0.0.1", help="address to listen on")
         parser.add_argument("--port", default=8000, type=int, help="port to listen on")
+        parser.add_argument(
+            "--hall",
+            action="store_true",
+            help="let phones in the same network in: listen at every address of this machine",
+        )
         parser.add_argument("--fresh", action="store_true", help="build the demo club anew")
 
-    def handle(self, *args: Any, host: str, port: int, fresh: bool, **options: Any) -> None:
-        serving.check_reachable(host, port)
+    def handle(
+        self, *args: Any, host: str, port: int, fresh: bool, hall: bool, **options: Any
+    ) -> None:
+        host = serving.listening(host, port, hall=hall)
         serving.prepare()
         if fresh or self._is_stale():
             self._build()
@@ -56,5 +63,6 @@ class Command(BaseCommand):
         player = Player.objects.present().order_by("team", "pk")[0]
         link_path = path_of_player(link_for(player, timezone.now()))
         self.stdout.write(f"{'Player:':12}{address}{link_path}")
+        serving.write_hall(self.stdout, "demo")
         self.stdout.write(f"\nScratch data: {os.environ['COACHBOOK_DATA']}. Stop with Ctrl-C.")
         self.stdout.flush()

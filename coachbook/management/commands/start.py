@@ -20,9 +20,14 @@ class Command(BaseCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("--host", default="127.0.0.1", help="address to listen on")
         parser.add_argument("--port", default=8000, type=int, help="port to listen on")
+        parser.add_argument(
+            "--hall",
+            action="store_true",
+            help="let phones in the same network in: listen at every address of this machine",
+        )
 
-    def handle(self, *args: Any, host: str, port: int, **options: Any) -> None:
-        serving.check_reachable(host, port)
+    def handle(self, *args: Any, host: str, port: int, hall: bool, **options: Any) -> None:
+        host = serving.listening(host, port, hall=hall)
         for path in make_private(settings.DATA):
             self.stdout.write(f"Mended: other accounts of this machine could read {path}.")
         serving.prepare()
@@ -33,6 +38,7 @@ class Command(BaseCommand):
         else:
             self.stdout.write("The first page asks for your club and your account. Open")
             self.stdout.write(f"{address}{set_up_path()}")
+        serving.write_hall(self.stdout, "start")
         self.stdout.write("Stop with Ctrl-C.")
         self.stdout.flush()
         serving.serve(host, port)

@@ -12,19 +12,16 @@ from django.utils import timezone
 
 from coachbook.demo import factories
 from plays.library.changes import publish, save_draft
-from roster.models import GotIt, Player
-from roster.squad.links import link_for, path_of_player, renew_link
+from roster.models import GotIt
+from roster.squad.links import renew_link
 from tests.cast import Cast
+from tests.phone import opened_by
 
 pytestmark = pytest.mark.django_db
 
 
-def path(player: Player) -> str:
-    return path_of_player(link_for(player, timezone.now()))
-
-
-def part(cast: Cast, player: int, role: str) -> str:
-    return f"{path(cast.players[player])}{cast.entry.pk}/{role}/"
+def part(client: Client, cast: Cast, player: int, role: str) -> str:
+    return f"{opened_by(client, cast.players[player])}{cast.entry.pk}/{role}/"
 
 
 def shown(client: Client, address: str) -> str:
@@ -36,22 +33,22 @@ def shown(client: Client, address: str) -> str:
 def test_the_index_says_what_is_shouted_and_what_comes_next(client: Client, cast: Cast) -> None:
     cast.practice.date = timezone.localdate()
     cast.practice.save()
-    text = shown(client, path(cast.players[4]))
+    text = shown(client, opened_by(client, cast.players[4]))
     assert f"Gangway {cast.players[4].name}" in text
     assert ">new</span>" in text
     assert "Game against Millbrook" in text
     assert "<strong>Practice</strong>" in text
     assert "yours" in text
-    assert "you are second" in shown(client, path(cast.players[5]))
+    assert "you are second" in shown(client, opened_by(client, cast.players[5]))
 
 
 def test_somebody_in_no_play_is_told_so(client: Client, cast: Cast) -> None:
     nobody = factories.PlayerFactory.create(team=cast.team, number="99")
-    assert "You are in no play yet." in shown(client, path(nobody))
+    assert "You are in no play yet." in shown(client, opened_by(client, nobody))
 
 
 def test_one_play_stands_alone_with_its_pictures(client: Client, cast: Cast) -> None:
-    text = shown(client, part(cast, 4, "5"))
+    text = shown(client, part(client, cast, 4, "5"))
     play = cast.play.published().value()
     assert all(phase.title in text for phase in play.phases)
     assert "as always" in text  # a counter beside the plain picture
@@ -59,24 +56,25 @@ def test_one_play_stands_alone_with_its_pictures(client: Client, cast: Cast) -> 
 
 
 def test_a_role_of_somebody_else_is_not_shown(client: Client, cast: Cast) -> None:
-    assert client.get(part(cast, 4, "1")).status_code == 404
-    assert client.get(f"{path(cast.players[4])}{cast.entry.pk + 1}/5/").status_code == 404
-    assert client.post(f"{part(cast, 4, '1')}got/").status_code == 404
+    assert client.get(part(client, cast, 4, "1")).status_code == 404
+    index = opened_by(client, cast.players[4])
+    assert client.get(f"{index}{cast.entry.pk + 1}/5/").status_code == 404
+    assert client.post(f"{part(client, cast, 4, '1')}got/").status_code == 404
 
 
 def test_got_it_is_said_once_for_each_revision(client: Client, cast: Cast) -> None:
-    address = part(cast, 4, "5")
+    address = part(client, cast, 4, "5")
     for _ in range(2):
         assert client.post(f"{address}got/").status_code == 302
     assert GotIt.objects.count() == 1
-    assert ">got it</span>" in shown(client, path(cast.players[4]))
+    assert ">got it</span>" in shown(client, opened_by(client, cast.players[4]))
     assert "You said that you have got this." in shown(client, address)
     coach = cast.client(cast.head).get(reverse("sheets", args=[cast.team.pk])).content.decode()
     assert "5 of 6:" in " ".join(coach.split())
 
 
 def test_what_changed_is_told_by_role_until_it_is_confirmed(client: Client, cast: Cast) -> None:
-    address = part(cast, 4, "5")
+    address = part(client, cast, 4, "5")
     client.post(f"{address}got/")
     value = cast.play.published().value()
     start = value.start_of("5")
@@ -86,15 +84,15 @@ def test_what_changed_is_told_by_role_until_it_is_confirmed(client: Client, cast
     )
     cast.entry.revision = publish(save_draft(cast.play, replace(value, starts=moved), None), None)
     cast.entry.save()
-    assert ">changed</span>" in shown(client, path(cast.players[4]))
+    assert ">changed</span>" in shown(client, opened_by(client, cast.players[4]))
     assert "New since you last said" in shown(client, address)
     client.post(f"{address}got/")
-    assert ">got it</span>" in shown(client, path(cast.players[4]))
+    assert ">got it</span>" in shown(client, opened_by(client, cast.players[4]))
     assert "New since you last said" not in shown(client, address)
 
 
 def test_the_player_chooses_the_language(client: Client, cast: Cast) -> None:
-    address = path(cast.players[4])
+    address = opened_by(client, cast.players[4])
     assert "Mis jugadas" in shown(client, f"{address}?in=es")
     assert "Mis jugadas" in shown(client, address)
     assert "My plays" in shown(client, f"{address}?in=en")
@@ -105,7 +103,7 @@ def test_the_player_chooses_the_language(client: Client, cast: Cast) -> None:
 def test_a_link_that_was_withdrawn_says_what_to_do_and_no_name(
     client: Client, cast: Cast, page: str
 ) -> None:
-    address = path(cast.players[4])
+    address = opened_by(client, cast.players[4])
     renew_link(cast.players[4], timezone.now())
     answer = client.get(f"{address}{page}")
     text = answer.content.decode()
@@ -118,7 +116,7 @@ def test_a_link_that_was_withdrawn_says_what_to_do_and_no_name(
 def test_names_of_others_are_all_that_is_shown_of_them(client: Client, cast: Cast) -> None:
     cast.players[0].height_cm = 187
     cast.players[0].save()
-    text = shown(client, part(cast, 4, "5"))
+    text = shown(client, part(client, cast, 4, "5"))
     said = re.sub(r"<[^>]+>", " ", text)
     assert cast.players[0].name in said
     assert "187" not in said

@@ -7,14 +7,13 @@ import io
 import re
 
 import pytest
-from django.utils import timezone
 from pypdf import PdfReader
 
 from coachbook.catalogue import po_files
 from coachbook.catalogue import read as read_po
 from roster.models import Player
-from roster.squad.links import link_for, path_of_player
 from tests.cast import Cast
+from tests.phone import opened_by
 
 STANDS_IN = "Sustituyes a Zoë"
 SAID = (
@@ -43,8 +42,8 @@ def ours() -> list[str]:
 
 def pages(cast: Cast, player: Player) -> tuple[str, str]:
     """The player's own pages without tags, and the paper."""
-    path = path_of_player(link_for(player, timezone.now()))
     client = cast.client(None)
+    path = opened_by(client, player)
     index = client.get(path, headers={"accept-language": "en"}).content.decode()
     addresses = [path, *re.findall(r'href="(/my/[^"]+/\d+/\d/)"', index)]
     answers = [client.get(each, headers={"accept-language": "en"}) for each in addresses]

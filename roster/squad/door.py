@@ -1,0 +1,130 @@
+"""Who comes in to a player's pages: the phone to which the link belongs, and nobody else.
+
+The first GET only asks, because a chat that previews a link must not use it up; the phone on
+which "open" is pressed gets a cookie, and from then on the link opens on that phone only.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any, Final
+
+from django.conf import settings
+from django.contrib.auth.decorators import login_not_required
+from django.core.cache import cache
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+
+from roster.access import may_coach
+from roster.models import PlayerLink
+from roster.squad.links import is_of, link_behind, new_phone
+from shared.models import User
+from shared.pages import page
+
+PHONE: Final = "phone"  # the cookie by which a phone is known
+SEASON: Final = 400 * 24 * 3600  # seconds; browsers keep no cookie for longer
+GUESSES: Final = 20  # wrong links from one address, after which new phones wait there
+PAUSE: Final = 15 * 60  # seconds
+
+View = Callable[..., HttpResponse]
+
+
+def own_pages(view: View) -> View:
+    """A page of a player: the view gets the link in place of the token."""
+
+    @wraps(view)
+    def guarded(request: HttpRequest, token: str, *args: Any, **kwargs: Any) -> HttpResponse:
+        link = link_behind(token, timezone.now())
+        if link is not None and _may_enter(link, request):
+            return view(request, link, *args, **kwargs)
+        if _guessed_too_often(request):
+            return page(request, "player/wait.html", {}, status=429)
+        if link is None:
+            _count_guess(request)
+            return closed(request)
+        if link.phone or request.method not in ("GET", "HEAD"):
+            return closed(request)
+        return _ask(request, token)
+
+    # By hand, because the decorator's mark has to be on the outermost function.
+    return login_not_required(guarded)
+
+
+def _may_enter(link: PlayerLink, request: HttpRequest) -> bool:
+    """The phone of the link, or the head coach who wants to see what the player sees."""
+    return is_of(link, request.COOKIES.get(PHONE, "")) or is_coachs(link, request)
+
+
+def is_coachs(link: PlayerLink, request: HttpRequest) -> bool:
+    return isinstance(request.user, User) and may_coach(request.user, link.player.team)
+
+
+def reads_only(link: PlayerLink, request: HttpRequest) -> bool:
+    """Whether who came in may change nothing: a guardian, or a coach who only looks."""
+    return link.is_guardians or not is_of(link, request.COOKIES.get(PHONE, ""))
+
+
+def own_changes(view: View) -> View:
+    """A page of a player that changes something: a guardian's copy and a coach only read."""
+
+    @wraps(view)
+    def guarded(request: HttpRequest, link: PlayerLink, *args: Any, **kwargs: Any) -> HttpResponse:
+        if reads_only(link, request):
+            raise PermissionDenied
+        return view(request, link, *args, **kwargs)
+
+    return own_pages(guarded)
+
+
+def token_here(request: HttpRequest) -> str:
+    """The token in the address of the page that was asked for."""
+    match = request.resolver_match
+    return str(match.kwargs["token"]) if match else ""
+
+
+def phone_of(request: HttpRequest) -> str:
+    """What this phone is known by already, else something new."""
+    return request.COOKIES.get(PHONE) or new_phone()
+
+
+def remember(response: HttpResponse, phone: str) -> HttpResponse:
+    response.set_cookie(
+        PHONE,
+        phone,
+        max_age=SEASON,
+        path="/my/",
+        secure=settings.HTTPS,
+        httponly=True,
+        samesite="Lax",
+    )
+    return response
+
+
+def closed(request: HttpRequest) -> HttpResponse:
+    """What a link that opens nothing here says: what to do, and nothing about who exists."""
+    return page(request, "player/closed.html", {}, status=404)
+
+
+def _ask(request: HttpRequest, token: str) -> HttpResponse:
+    """Whether this is the phone that the link shall belong to; no name before that."""
+    return page(request, "player/door.html", {"token": token}, secret=True)
+
+
+def _guess_key(request: HttpRequest) -> str:
+    return f"wrong-links-{request.META.get('REMOTE_ADDR', '')}"
+
+
+def _guessed_too_often(request: HttpRequest) -> bool:
+    """A hall shares one address: phones that have opened their link never come to this."""
+    return int(cache.get(_guess_key(request), 0)) >= GUESSES
+
+
+def _count_guess(request: HttpRequest) -> None:
+    key = _guess_key(request)
+    cache.add(key, 0, PAUSE)
+    try:
+        cache.incr(key)
+    except ValueError:  # its time was up in between
+        cache.set(key, 1, PAUSE)
