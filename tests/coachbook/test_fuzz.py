@@ -62,8 +62,9 @@ def test_a_whole_club_in_one_roster_file(cast: Cast, lines: int) -> None:
     assert cast.team.players.count() == lines
 
 
-def test_two_thousand_nasty_inputs_and_no_failure(cast: Cast) -> None:
-    assert failures(cast, 2_000, seed=20_261) == []
+def test_some_nasty_inputs_and_no_failure(cast: Cast) -> None:
+    """What comes out soon; ten thousand follow below, in every whole run."""
+    assert failures(cast, 500, seed=20_261) == []
 
 
 @pytest.mark.alone
