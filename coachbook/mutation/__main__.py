@@ -118,7 +118,7 @@ class Trials:
         plugin = Nursery(tried, self.trees, seconds, self.processes, into)
         files = dict.fromkeys(test.split("::")[0] for test in seconds)
         trial.passes(files, None, self.scratch, LONGEST, plugin, quiet=True)
-        return {int(number): end for number, end in json.loads(into.read_text("utf-8")).items()}
+        return dict(json.loads(line) for line in into.read_text("utf-8").splitlines())
 
     def _lives(self, plan: Plan) -> bool:
         mutant = plan.mutant

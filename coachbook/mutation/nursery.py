@@ -43,8 +43,8 @@ class Plan:
 class Nursery:
     """A pytest plugin that tries mutants instead of running the tests it has collected.
 
-    Writes, for each plan by its number, how it ended: a status of a child, or minus a signal
-    for a test that ran too long.
+    Writes a line for each plan when it is known: its number, and how it ended, which is the
+    status of a child, or minus a signal for a test that ran too long.
     """
 
     def __init__(
@@ -66,8 +66,9 @@ class Nursery:
         self.items = {item.nodeid: item for item in session.items}
         self.functions = _functions()
         gc.freeze()  # what the forks share is not copied by a collection of garbage
-        ended = dict(self._ends())
-        self.into.write_text(json.dumps(ended), "utf-8")
+        with self.into.open("w", encoding="utf-8", buffering=1) as told:
+            for end in self._ends():
+                told.write(json.dumps(end) + "\n")
         return True
 
     def _ends(self) -> Iterator[tuple[int, int]]:
