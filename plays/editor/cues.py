@@ -37,7 +37,7 @@ def cue_choices(run: Play, scene: Scene, action: Action, language: Language) -> 
     voice = speaker(run, action.role, {}, language)
     for cue, event in _events(run, scene, action):
         said = {"on": cue.on.value} | ({"action": cue.action} if cue.action else {})
-        label = wait(voice, Awaits(action.role, (event,)))
+        label = " ".join(wait(voice, Awaits(action.role, (event,))))
         yield Choice(label, sent("cue", action=action.id, cue=said), cue in action.cues)
 
 

@@ -48,6 +48,10 @@ def NN_(one: str, many: str) -> tuple[str, str]:  # noqa: N802 (the plural of N_
 TWO_AND: Final = N_("{first} and {last}")
 TWO_OR: Final = N_("{first} or {last}")
 MORE: Final = N_("{first}, {rest}")
+_COUNTS: Final = (
+    *(N_("zero"), N_("one"), N_("two"), N_("three"), N_("four"), N_("five")),
+    *(N_("six"), N_("seven"), N_("eight"), N_("nine"), N_("ten")),
+)
 
 # Where words meet and one changes: (pattern, what to write). A place told in steps needs no
 # "at", and in Spanish "above the rim" would be in the air. Spanish: a + el = al, de + el = del;
@@ -55,13 +59,13 @@ MORE: Final = N_("{first}, {rest}")
 # Diccionario panhispánico de dudas; from memory).
 _MEETINGS: Final[Mapping[str, tuple[tuple[re.Pattern[str], str], ...]]] = {
     "en": (
-        (re.compile(r"(?<=[)\d]) at (?=a step |\d+ steps |halfway )"), ", "),
-        (re.compile(r"\bat (?=a step |\d+ steps |between )"), ""),
+        (re.compile(r"(?<=[)\d]) at (?=a step |\w+ steps |halfway )"), ", "),
+        (re.compile(r"\bat (?=a step |\w+ steps |halfway )"), ""),
     ),
     "es": (
-        (re.compile(r"(?<=[)\d]) en (?=un paso |\d+ pasos )"), ", "),
-        (re.compile(r"\ben (?=un paso |\d+ pasos )"), ""),
-        (re.compile(r"\bhacia (?=un paso |\d+ pasos )"), "hacia un punto a "),
+        (re.compile(r"(?<=[)\d]) en (?=un paso |\w+ pasos )"), ", "),
+        (re.compile(r"\ben (?=un paso |\w+ pasos )"), ""),
+        (re.compile(r"\bhacia (?=un paso |\w+ pasos )"), "hacia un punto a "),
         (re.compile(r"\b([Aa]) el\b"), r"\1l"),
         (re.compile(r"\b([Dd])e el\b"), r"\1el"),
         (re.compile(r"\b(pasos?) por encima del aro\b"), r"\1 por delante del aro"),
@@ -104,6 +108,10 @@ class Language:
         if "." in text:
             text = text.rstrip("0").rstrip(".")
         return text.replace(".", ",") if self.code in _DECIMAL_COMMA else text
+
+    def count(self, n: int) -> str:
+        """A small number as a word, so that nobody takes it for a role: "two", "11"."""
+        return self.say(_COUNTS[n]) if 0 <= n < len(_COUNTS) else str(n)
 
     def _joined(self, items: Sequence[str], last_two: str) -> str:
         if len(items) < 2:

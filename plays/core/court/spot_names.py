@@ -116,11 +116,11 @@ MIDDLE_NAMES: Final[Mapping[str, str]] = MappingProxyType(
     {
         "basket": N_("the basket"),
         "lane_middle": N_("the middle of the lane"),
-        "nail": N_("the middle of the free-throw line"),
+        "nail": N_("the nail"),
         "top": N_("the top"),
         "centre": N_("the centre circle"),
         "back_top": N_("the top in the backcourt"),
-        "back_nail": N_("the middle of the free-throw line in the backcourt"),
+        "back_nail": N_("the nail in the backcourt"),
         "back_basket": N_("the basket in the backcourt"),
     }
 )
@@ -203,12 +203,8 @@ STEPS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
         "right": NN_("a step to the right of {spot}", "{n} steps to the right of {spot}"),
         "near": NN_("a step to the ball side of {spot}", "{n} steps to the ball side of {spot}"),
         "far": NN_("a step to the far side of {spot}", "{n} steps to the far side of {spot}"),
-        "toward_half": NN_(
-            "a step toward half court from {spot}", "{n} steps toward half court from {spot}"
-        ),
-        "from_half": NN_(
-            "a step toward the baseline from {spot}", "{n} steps toward the baseline from {spot}"
-        ),
+        "toward_half": NN_("a step up from {spot}", "{n} steps up from {spot}"),
+        "from_half": NN_("a step back from {spot}", "{n} steps back from {spot}"),
     }
 )
 # The same ways, said after the first: "a step above the nail and 2 steps to the left".
@@ -222,12 +218,8 @@ ALSO: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
         "right": NN_("{spot} and a step to the right", "{spot} and {n} steps to the right"),
         "near": NN_("{spot} and a step to the ball side", "{spot} and {n} steps to the ball side"),
         "far": NN_("{spot} and a step to the far side", "{spot} and {n} steps to the far side"),
-        "toward_half": NN_(
-            "{spot} and a step toward half court", "{spot} and {n} steps toward half court"
-        ),
-        "from_half": NN_(
-            "{spot} and a step toward the baseline", "{spot} and {n} steps toward the baseline"
-        ),
+        "toward_half": NN_("{spot} and a step up", "{spot} and {n} steps up"),
+        "from_half": NN_("{spot} and a step back", "{spot} and {n} steps back"),
     }
 )
 # Along a line out of bounds, and behind it.

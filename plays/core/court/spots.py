@@ -104,9 +104,11 @@ def describe(
     *,
     ball_side: Side | None = None,
     viewer: Viewer = "facing basket",
+    exact: bool = True,
 ) -> str:
-    """A noun phrase for a place: "the left elbow", "a step above the near block".
+    """A noun phrase for a place: "the left elbow", "two steps above the near block".
 
+    Not ``exact`` leaves out the shorter of two ways from the named place.
     With ``ball_side`` places are near or far from the ball; else they are left or right as
     the viewer sees them. Fits after "at", "to" and "from".
     """
@@ -117,12 +119,13 @@ def describe(
         one, other = (spot_name(key, language, ball_side, viewer) for key in pair)
         return language.say(BETWEEN, one=one, other=other)
     place = spot_name(near.key, language, ball_side, viewer)
-    for count, offset in enumerate(near.offsets):
+    for count, offset in enumerate(near.offsets if exact else near.offsets[:1]):
         way = offset.toward
         if way in ("left", "right"):
             way = _word("left" if way == "left" else "right", ball_side, viewer)
         table = OUT_STEPS if not inside else ALSO if count else STEPS
-        place = language.say_n(*table[way], offset.steps, spot=place)
+        steps = offset.steps
+        place = language.say_n(*table[way], steps, n=language.count(steps), spot=place)
     return place
 
 

@@ -8,8 +8,11 @@ belong to it.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from plays.core.play import Action, ActionKind, CueRule, Cut, JointShape, Look, Moment, Point, Role
+
+Gate = Literal["", "open", "close"]  # the part of a gate that a screen plays
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,16 +35,19 @@ class Event:
     at: Point | None = None
     wait: float = 0.0
     shoulder: bool = False  # somebody runs close past the waiting screener
+    named: bool = False  # the way goes close by the named place nearest to ``at``
+    gate: Gate = ""  # what ``action`` does to one
 
 
 @dataclass(frozen=True, slots=True)
 class Awaits:
-    """All of the events, or the first of them; ``holding`` a screen meanwhile."""
+    """All of the events, or the first of them; ``holding`` a screen or a ``gate`` meanwhile."""
 
     role: Role
     events: tuple[Event, ...]
     rule: CueRule = CueRule.ALL
     holding: bool = False
+    gate: Gate = ""
     gives_signal: bool = False  # of who gives the signal that the others wait for
 
 
@@ -52,6 +58,7 @@ class Pauses:
     role: Role
     seconds: float
     holding: bool = False
+    gate: Gate = ""
 
 
 @dataclass(frozen=True, slots=True)

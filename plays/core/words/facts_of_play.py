@@ -7,11 +7,12 @@ numbered moments of a drawing do.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from math import dist
 from typing import Final
 
 from plays.core.court.courts import court
-from plays.core.court.spots import nearest
+from plays.core.court.spots import named_spots, nearest
 from plays.core.play import Action, ActionKind, CueRule, JointShape, Look, Moment, Play, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Leg, final_places, lane, legs
 from plays.core.sequence.cues import Link, Waits, Why, cutter_of, throw_in, waits
@@ -24,6 +25,7 @@ from plays.core.words.facts import (
     Ends,
     Event,
     Fact,
+    Gate,
     GoesOn,
     Jogs,
     Looks,
@@ -37,6 +39,7 @@ from plays.core.words.facts import (
 
 AT_SHOULDER: Final = 2.0  # who is within this of a screener runs past their shoulder
 DETOUR: Final = 1.2  # a waypoint this far off the straight way is worth telling
+PAST: Final = 0.5  # who runs past a place comes as near as this
 NEARBY: Final = 1.5  # a waypoint this near to an end or to a used screen is not
 
 
@@ -131,16 +134,17 @@ class _FactReader:
         """
         waiting = self.waits[action.id]
         holding = before is not None and before.kind is ActionKind.SCREEN
+        gate = self.gate(before)
         told = [link for link in waiting.cues if not self.told_already(link, waiting, before)]
         if len(told) == 1 and before is not None and told[0].action == before.id:
-            yield Pauses(self.role, told[0].wait, holding)
+            yield Pauses(self.role, told[0].wait, holding, gate)
         elif told:
             events = tuple(self.event(link, action, before) for link in told)
-            yield Awaits(self.role, events, action.cue_rule, holding, self.gives_signal)
+            yield Awaits(self.role, events, action.cue_rule, holding, gate, self.gives_signal)
         for link in waiting.implied:
             if link.why in {Why.SHOULDER, Why.SIGNAL}:
                 event = self.event(link, action, before)
-                yield Awaits(self.role, (event,), CueRule.ALL, holding, self.gives_signal)
+                yield Awaits(self.role, (event,), CueRule.ALL, holding, gate, self.gives_signal)
 
     def told_already(self, link: Link, waiting: Waits, before: Action | None) -> bool:
         """By the number of the step, or by the rotation that the step belongs to."""
@@ -159,9 +163,26 @@ class _FactReader:
         at = other.start if link.moment is Moment.HAS_LEFT else other.end
         if link.moment is Moment.PASSES and link.point is not None:
             at = other.points[min(link.point + 1, len(other.points) - 1)]
-        return Event(
-            link.moment, other.action, at, link.wait, self.shoulder(link, at, action, before)
-        )
+        close = self.shoulder(link, at, action, before)
+        named, gate = self.goes_by(other, at), self.gate(other.action)
+        return Event(link.moment, other.action, at, link.wait, close, named, gate)
+
+    def goes_by(self, leg: Leg, at: Point) -> bool:
+        """Whether the way comes near to the named place by which ``at`` is called."""
+        floor = court(self.play.court)
+        spot = named_spots(floor).get(nearest(floor, at).key)
+        ways = pairwise(leg.points)
+        return spot is not None and any(_off(a, b, spot) <= PAST for a, b in ways)
+
+    def gate(self, screen: Action | None) -> Gate:
+        """What a screen does to a gate; nothing where it stands alone."""
+        joint = None if screen is None else screen.joint
+        if joint is None or joint.shape is not JointShape.GATE:
+            return ""
+        if joint.part == "close":
+            return "close"
+        posts = [s for s in self.screens if s.joint == joint]
+        return "open" if len(posts) > 1 else ""
 
     def shoulder(self, link: Link, at: Point, action: Action, before: Action | None) -> bool:
         """Whether who runs past does so close by, at the screen that the role is holding."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Final
 
@@ -13,26 +13,23 @@ from shared.core.language import N_
 
 READ: Final[Mapping[PassKind, str]] = MappingProxyType(
     {
-        PassKind.DIRECT: N_("Look {n}: pass to {whom} at {place}."),
-        PassKind.BOUNCE: N_("Look {n}: bounce pass to {whom} at {place}."),
-        PassKind.LOB: N_("Look {n}: lob to {whom} at {place}."),
-        PassKind.OVERHEAD: N_("Look {n}: overhead pass to {whom} at {place}."),
+        PassKind.DIRECT: N_("Pass to {whom} at {place}."),
+        PassKind.BOUNCE: N_("Bounce pass to {whom} at {place}."),
+        PassKind.LOB: N_("Lob to {whom} at {place}."),
+        PassKind.OVERHEAD: N_("Overhead pass to {whom} at {place}."),
     }
 )
 BE_READY: Final[Mapping[PassKind, str]] = MappingProxyType(
     {
-        PassKind.DIRECT: N_(
-            "You are look {n} of {total}: be ready at {place} for a pass from {who}."
-        ),
-        PassKind.BOUNCE: N_(
-            "You are look {n} of {total}: be ready at {place} for a bounce pass from {who}."
-        ),
-        PassKind.LOB: N_("You are look {n} of {total}: be ready at {place} for a lob from {who}."),
-        PassKind.OVERHEAD: N_(
-            "You are look {n} of {total}: be ready at {place} for an overhead pass from {who}."
-        ),
+        PassKind.DIRECT: N_("Be ready for a pass from {who}."),
+        PassKind.BOUNCE: N_("Be ready for a bounce pass from {who}."),
+        PassKind.LOB: N_("Be ready for a lob from {who}."),
+        PassKind.OVERHEAD: N_("Be ready for an overhead pass from {who}."),
     }
 )
+LOOK: Final = N_("Look {n}.")
+YOU_ARE_LOOK: Final = N_("You are look {n} of {total}.")
+CATCH_AT: Final = N_("You catch it at {place}.")
 READ_HERE: Final = N_("Read look {n} here.")
 READ_ALL_HERE: Final = N_("Read looks {numbers} here.")
 AFTER_STEP: Final = N_("It comes at the end of your step {step}.")
@@ -41,21 +38,26 @@ NO_LOOK: Final = N_("You are not one of the looks. Your work gets the others ope
 
 
 def look_line(speaker: Speaker, fact: Looks) -> tuple[tuple[str, ...], str]:
-    """Who, what kind of pass, where and under which condition; then at the end of which step."""
-    look = fact.look
-    said = [
-        speaker.say(
-            (READ if fact.reads else BE_READY)[look.pass_kind],
-            n=fact.number,
-            total=fact.total,
-            who=speaker.person(look.passer),
-            whom=speaker.person(look.receiver),
-            place=speaker.goal(fact.at),
-        )
-    ]
-    if look.condition.strip():
-        said.append(speaker.say(CONDITION, condition=_closed(look.condition.strip())))
+    """Which look, what kind of pass, where and when; then at the end of which own step."""
+    said = list(_read(speaker, fact) if fact.reads else _be_ready(speaker, fact))
+    condition = fact.look.condition.strip()
+    if condition:
+        said.append(speaker.say(CONDITION, condition=_closed(condition)))
     return tuple(said), "" if fact.step is None else speaker.say(AFTER_STEP, step=fact.step)
+
+
+def _read(speaker: Speaker, fact: Looks) -> Iterator[str]:
+    """The number stands alone, so that nobody takes it for a person."""
+    yield speaker.say(LOOK, n=fact.number)
+    whom, place = speaker.person(fact.look.receiver), speaker.goal(fact.at, exact=False)
+    yield speaker.say(READ[fact.look.pass_kind], whom=whom, place=place)
+
+
+def _be_ready(speaker: Speaker, fact: Looks) -> Iterator[str]:
+    """The own step has told its end to the step; without one the place is told here."""
+    yield speaker.say(YOU_ARE_LOOK, n=fact.number, total=fact.total)
+    yield speaker.say(BE_READY[fact.look.pass_kind], who=speaker.person(fact.look.passer))
+    yield speaker.say(CATCH_AT, place=speaker.goal(fact.at, exact=fact.step is None))
 
 
 def read_here(speaker: Speaker, numbers: tuple[int, ...]) -> str:

@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Final
 
 from plays.core.play import Action, ActionKind, Cut, JointShape, PassKind, Role, ScreenStyle
+from plays.core.sequence.course import BALL_MOVERS
 from plays.core.words.facts import Catches, Detours, Does, Ends, Starts, Uses, plain_jog
 from plays.core.words.speaker import Speaker
 from shared.core.language import N_
@@ -15,7 +16,7 @@ START: Final = N_("Start at {place}.")
 START_WITH_BALL: Final = N_("Start at {place} with the ball.")
 START_THROWER: Final = N_("You throw the ball in from {place}.")
 START_THROWER_BEHIND: Final = N_("You throw the ball in from behind {place}.")
-START_SIGNAL: Final = N_("When everybody is in place, give the signal.")
+START_SIGNAL: Final = N_("When all are in place, give the signal.")
 END: Final = N_("You end at {place}.")
 END_HOME: Final = N_("You end where you started.")
 GO_ON: Final = N_("When the ball is in, go on into our offence.")
@@ -29,9 +30,7 @@ USE_SCREEN: Final = N_("Run close past the screen by {who}.")
 USE_DOUBLE: Final = N_("Run close past the double screen by {who}.")
 USE_STAGGER: Final = N_("Run close past the screens in a row by {who}.")
 USE_GATE: Final = N_("Run through the gate between {who}.")
-USE_GATE_CLOSED: Final = N_(
-    "Run through the gate between {who}; behind you {closers} will close it."
-)
+CLOSED_BEHIND: Final = N_("It closes behind you: {closers}.")
 
 CATCH: Final = N_("Catch the pass from {who} at {place}.")
 TAKE: Final = N_("Take the hand-off from {who} at {place}.")
@@ -61,15 +60,14 @@ SCREENS: Final[Mapping[ScreenStyle, str]] = MappingProxyType(
     }
 )
 SCREEN_ALONE: Final = N_("Set a screen at {place}.")
-GATE_OPEN: Final = N_(
-    "Open a gate with {partners} at {place}: {whom} will run through between you."
-)
+GATE_OPEN: Final = N_("Open a gate with {partners} at {place}.")
+LET_THROUGH: Final = N_("Let {whom} run through between you.")
 GATE_CLOSE: Final = N_("Close the gate behind {whom} at {place}.")
 GATE_CLOSE_WITH: Final = N_("Close the gate with {partners} behind {whom} at {place}.")
-DOUBLE: Final = N_("Stand beside {partners} at {place}: a double screen for {whom}.")
-STAGGER: Final = N_(
-    "You and {partners} set screens in a row for {whom}. Yours is number {rank}, at {place}."
-)
+DOUBLE: Final = N_("Stand beside {partners} at {place}.")
+DOUBLE_FOR: Final = N_("Together you are a double screen for {whom}.")
+STAGGER: Final = N_("You and {partners} set screens in a row for {whom}.")
+STAGGER_RANK: Final = N_("Yours is number {rank} in the row, at {place}.")
 PASSES: Final[Mapping[PassKind, str]] = MappingProxyType(
     {
         PassKind.DIRECT: N_("Pass to {whom} at {place}."),
@@ -106,61 +104,80 @@ def start(speaker: Speaker, fact: Starts) -> tuple[str, ...]:
 
 
 def end(speaker: Speaker, fact: Ends) -> str:
-    place = speaker.place(fact.at) if fact.standing else speaker.goal(fact.at)
+    place = (speaker.place if fact.standing else speaker.goal)(fact.at, exact=False)
     return speaker.say(END if fact.moved else END_HOME, place=place)
 
 
 def detour(speaker: Speaker, fact: Detours) -> str:
-    places = [speaker.rough_place(point) for point in fact.by]
+    places = [speaker.landmark(point) for point in fact.by]
     joined = places[-1]
     for place in reversed(places[:-1]):
         joined = speaker.say(NEXT_PLACE, first=place, rest=joined)
     return speaker.say(DETOUR, places=joined)
 
 
-def use(speaker: Speaker, fact: Uses) -> str:
-    who, closers = speaker.people(fact.screeners), speaker.people(fact.closers)
-    if fact.shape is JointShape.GATE:
-        return speaker.say(USE_GATE_CLOSED if closers else USE_GATE, who=who, closers=closers)
-    if fact.shape is JointShape.DOUBLE:
-        return speaker.say(USE_DOUBLE, who=who)
-    return speaker.say(USE_STAGGER if fact.shape else USE_SCREEN, who=who)
+def use(speaker: Speaker, fact: Uses) -> tuple[str, ...]:
+    shapes = {JointShape.GATE: USE_GATE, JointShape.DOUBLE: USE_DOUBLE}
+    template = shapes.get(fact.shape, USE_STAGGER) if fact.shape else USE_SCREEN
+    said = speaker.say(template, who=speaker.people(fact.screeners))
+    if fact.shape is not JointShape.GATE or not fact.closers:
+        return (said,)
+    return said, speaker.say(CLOSED_BEHIND, closers=speaker.people(fact.closers))
 
 
 def catch(speaker: Speaker, fact: Catches) -> str:
     template = TAKE if fact.action.kind is ActionKind.HANDOFF else CATCH
-    return speaker.say(template, who=speaker.person(fact.action.role), place=speaker.goal(fact.at))
+    return speaker.say(
+        template, who=speaker.person(fact.action.role), place=speaker.goal(fact.at, exact=False)
+    )
 
 
-def do(speaker: Speaker, fact: Does) -> str:
-    """The action itself, with whom and where."""
+def do(speaker: Speaker, fact: Does) -> tuple[str, ...]:
+    """The action itself, with whom and where; of a joint also what for."""
     action = fact.action
     screen = action.kind is ActionKind.SCREEN
-    template = _screen(fact) if screen else _other(fact)
     other = action.cutter if screen else action.to
-    return speaker.say(
-        template,
-        whom=_named(speaker, other),
-        place=speaker.place(fact.at) if screen else speaker.goal(fact.at),
-        partners=speaker.people(fact.partners),
-        rank=fact.rank,
-    )
+    slots = {
+        "whom": _named(speaker, other),
+        "place": _screen_place(speaker, fact) if screen else _other_place(speaker, fact),
+        "partners": speaker.people(fact.partners),
+        "rank": speaker.language.count(fact.rank),
+    }
+    templates = _screen(fact) if screen else (_other(fact),)
+    return tuple(speaker.say(template, **slots) for template in templates)
+
+
+def _screen_place(speaker: Speaker, fact: Does) -> str:
+    return speaker.place(fact.at)
+
+
+def _other_place(speaker: Speaker, fact: Does) -> str:
+    """Where somebody else catches the ball is told more roughly than where one goes oneself."""
+    return speaker.goal(fact.at, exact=fact.action.kind not in BALL_MOVERS)
 
 
 def _named(speaker: Speaker, role: Role | None) -> str:
     return "" if role is None else speaker.person(role)
 
 
-def _screen(fact: Does) -> str:
+_JOINTS: Final[Mapping[JointShape, tuple[str, str]]] = MappingProxyType(
+    {
+        JointShape.GATE: (GATE_OPEN, LET_THROUGH),
+        JointShape.DOUBLE: (DOUBLE, DOUBLE_FOR),
+        JointShape.STAGGER: (STAGGER, STAGGER_RANK),
+    }
+)
+
+
+def _screen(fact: Does) -> tuple[str, ...]:
     action = fact.action
     if action.cutter is None:
-        return SCREEN_ALONE
+        return (SCREEN_ALONE,)
     if action.joint is not None and action.joint.part == "close":
-        return GATE_CLOSE_WITH if fact.partners else GATE_CLOSE
+        return (GATE_CLOSE_WITH if fact.partners else GATE_CLOSE,)
     if action.joint is not None and fact.partners:
-        shapes = {JointShape.GATE: GATE_OPEN, JointShape.DOUBLE: DOUBLE}
-        return shapes.get(action.joint.shape, STAGGER)
-    return SCREENS[action.screen or ScreenStyle.OTHER]
+        return _JOINTS[action.joint.shape]
+    return (SCREENS[action.screen or ScreenStyle.OTHER],)
 
 
 def _other(fact: Does) -> str:

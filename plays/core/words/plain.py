@@ -76,26 +76,26 @@ def _said(voice: Speaker, fact: Fact) -> tuple[str, ...]:
         case Starts():
             return start(voice, fact)
         case Awaits():
-            return (wait(voice, fact),)
+            return wait(voice, fact)
         case Pauses():
             return (pause(voice, fact),)
         case Does():
-            return (do(voice, fact),)
-        case Ends():
-            return (end(voice, fact),)
+            return do(voice, fact)
+        case Uses():
+            return use(voice, fact)
         case _:
             return (_beside(voice, fact),)
 
 
-def _beside(voice: Speaker, fact: GoesOn | Uses | Detours | Jogs | Decoys | Catches) -> str:
+def _beside(voice: Speaker, fact: GoesOn | Detours | Jogs | Decoys | Catches | Ends) -> str:
     """What stands beside the action itself."""
     match fact:
-        case Uses():
-            return use(voice, fact)
         case Detours():
             return detour(voice, fact)
         case Catches():
             return catch(voice, fact)
+        case Ends():
+            return end(voice, fact)
         case GoesOn():
             return voice.say(GO_ON)
         case Jogs():

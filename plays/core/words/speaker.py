@@ -8,7 +8,7 @@ from math import dist
 from typing import Final
 
 from plays.core.court.courts import Court, court
-from plays.core.court.spots import STEP, Side, describe, named_spots, nearest, spot_name
+from plays.core.court.spots import Side, describe, named_spots, nearest, spot_name
 from plays.core.motion.timeline import Window
 from plays.core.play import Play, Point, Role, Spot
 from shared.core.language import ENGLISH, N_, Language, Slot, sentence
@@ -21,10 +21,13 @@ HALF_SECOND: Final = N_("about half a second")
 ONE_SECOND: Final = N_("about one second")
 ONE_AND_A_HALF: Final = N_("about one and a half seconds")
 SECONDS: Final = N_("about {n} seconds")
+SECONDS_AND_A_HALF: Final = N_("about {n} and a half seconds")
 _HALVES: Final = {0: SPLIT_SECOND, 1: HALF_SECOND, 2: ONE_SECOND, 3: ONE_AND_A_HALF}
 
 LOOK: Final = N_("look {n} ({passer} to {receiver})")
 
+CLOSE: Final = 0.6  # metres from a named place: a run goes to the place itself
+IN_SIGHT: Final = 1.2  # metres: toward a place this near one runs without counting steps
 BEHIND_BASKET: Final = 0.5  # metres from the basket's line that still count as behind it
 
 
@@ -48,21 +51,27 @@ class Speaker:
     def people(self, roles: tuple[Role, ...]) -> str:
         return self.language.all_of([self.person(role) for role in roles])
 
-    def place(self, point: Point) -> str:
-        """Where somebody stands, to the step."""
-        return describe(self.court, point, self.language, ball_side=self.near)
+    def place(self, point: Point, *, exact: bool = True) -> str:
+        """Where somebody stands, to the step; of others one way from a named place is enough."""
+        return describe(self.court, point, self.language, ball_side=self.near, exact=exact)
 
-    def goal(self, point: Point) -> str:
-        """Where a run or a pass goes: the named place itself, if that is within a step."""
+    def goal(self, point: Point, *, exact: bool = True) -> str:
+        """Where a run or a pass goes: the named place itself, if that is close."""
         key = nearest(self.court, point).key
         spot = named_spots(self.court).get(key)
-        if spot is not None and dist(spot, point) < STEP:
+        if spot is not None and dist(spot, point) < CLOSE:
             return spot_name(key, self.language, self.near)
-        return self.place(point)
+        return self.place(point, exact=exact)
 
-    def rough_place(self, point: Point) -> str:
+    def nearest_place(self, point: Point) -> str:
         """The named place nearest to a point, without steps."""
         return spot_name(nearest(self.court, point).key, self.language, self.near)
+
+    def landmark(self, point: Point) -> str:
+        """The named place by which one runs, if it is within sight of the way."""
+        spot = named_spots(self.court).get(nearest(self.court, point).key)
+        seen = spot is not None and dist(spot, point) < IN_SIGHT
+        return self.nearest_place(point) if seen else self.place(point, exact=False)
 
     def fixed_place(self, point: Point) -> str:
         """The place by left and right: where the throw-in is, which says what near means."""
@@ -124,4 +133,5 @@ def seconds_in_words(seconds: float, language: Language) -> str:
     halves = int(2 * seconds + 0.5)
     if halves in _HALVES:
         return language.say(_HALVES[halves])
-    return language.say(SECONDS, n=language.number(halves / 2))
+    template = SECONDS_AND_A_HALF if halves % 2 else SECONDS
+    return language.say(template, n=language.count(halves // 2))

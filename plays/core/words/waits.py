@@ -6,7 +6,7 @@ it in the mood it needs there (Spanish: subjunctive).
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Final
 
@@ -20,25 +20,38 @@ WAIT_SIGNAL_THEN: Final = N_("Wait for the signal, then {time} more.")
 GIVE_SIGNAL: Final = N_("Give the signal.")
 GIVE_SIGNAL_THEN: Final = N_("Give the signal, then wait {time}.")
 WAIT: Final = N_("Wait until {event}.")
-WAIT_FIRST: Final = N_("Wait until {events}, whichever comes first.")
+WAIT_TOO: Final = N_("Wait also until {event}.")
+WAIT_OR: Final = N_("Or just until {event}, if that is first.")
+THEN: Final = N_("Then wait {time} more.")
 HOLD: Final = N_("Hold the screen until {event}.")
-HOLD_FIRST: Final = N_("Hold the screen until {events}, whichever comes first.")
+HOLD_TOO: Final = N_("Hold it also until {event}.")
+HOLD_THEN: Final = N_("Then hold it {time} more.")
+KEEP_OPEN: Final = N_("Keep the gate open until {event}.")
+KEEP_SHUT: Final = N_("Keep the gate shut until {event}.")
 PAUSE: Final = N_("Wait {time}.")
 HOLD_PAUSE: Final = N_("Hold the screen for {time}.")
+OPEN_PAUSE: Final = N_("Keep the gate open for {time}.")
+SHUT_PAUSE: Final = N_("Keep the gate shut for {time}.")
 
 LATER: Final = N_("{event}, then {time} more")
-BOTH_UNTIL: Final = N_("{first}, and until {last}")
-EITHER_UNTIL: Final = N_("{first}, or until {last}")
 
 SIGNAL: Final = N_("the signal comes")
 BALL_IN: Final = N_("the throw-in is caught")
 SHOULDER: Final = N_("{who} is past your shoulder")
 PASSES: Final = N_("{who} runs past {place}")
+REACHES: Final = N_("{who} gets as far as {place}")
 LEFT: Final = N_("{who} has left their place at {place}")
-IN_POSITION: Final = N_("{who} is in position at {place}")
+IN_POSITION: Final = N_("{who} is in place at {place}")
 SET_FOR_YOU: Final = N_("{who} is set to screen for you")
 SET_FOR: Final = N_("{who} is set to screen for {whom}")
 SET_ALONE: Final = N_("{who} is set to screen")
+OPENED_FOR_YOU: Final = N_("{who} has opened the gate for you")
+OPENED_FOR: Final = N_("{who} has opened the gate for {whom}")
+SHUT_BEHIND_YOU: Final = N_("{who} has closed the gate behind you")
+SHUT_BEHIND: Final = N_("{who} has closed the gate behind {whom}")
+OPENS: Final = N_("{who} goes to {place} to open the gate")
+CLOSES: Final = N_("{who} starts to close the gate")
+LEAVES_GATE: Final = N_("{who} leaves the gate at {place}")
 SCREEN_ENDS: Final = N_("{who} leaves the screen at {place}")
 OWN_SET: Final = N_("you are set")
 OWN_START: Final = N_("you are on your way to {place}")
@@ -79,21 +92,42 @@ _TO_YOU: Final[Mapping[tuple[ActionKind, Moment], str]] = MappingProxyType(
 )
 
 
+# By what is held meanwhile: nothing, a screen, an open gate, a gate that is shut.
+_FIRST: Final = {"": WAIT, "screen": HOLD, "open": KEEP_OPEN, "close": KEEP_SHUT}
+_PAUSES: Final = {"": PAUSE, "screen": HOLD_PAUSE, "open": OPEN_PAUSE, "close": SHUT_PAUSE}
+
+
 def pause(speaker: Speaker, fact: Pauses) -> str:
     time = seconds_in_words(fact.seconds, speaker.language)
-    return speaker.say(HOLD_PAUSE if fact.holding else PAUSE, time=time)
+    return speaker.say(_PAUSES[_held(fact)], time=time)
 
 
-def wait(speaker: Speaker, fact: Awaits) -> str:
-    """One sentence for all that a step waits for."""
+def wait(speaker: Speaker, fact: Awaits) -> tuple[str, ...]:
+    """One short sentence for each thing that a step waits for, one more for seconds after it."""
     if len(fact.events) == 1 and fact.events[0].moment is Moment.SIGNAL and not fact.holding:
-        return _signal(speaker, fact.events[0], gives=fact.gives_signal)
-    clauses = [_clause(speaker, event) for event in fact.events]
-    if fact.rule is CueRule.FIRST and len(clauses) > 1:
-        template = HOLD_FIRST if fact.holding else WAIT_FIRST
-        return speaker.say(template, events=_chain(speaker, clauses, EITHER_UNTIL))
-    template = HOLD if fact.holding else WAIT
-    return speaker.say(template, event=_chain(speaker, clauses, BOTH_UNTIL))
+        return (_signal(speaker, fact.events[0], gives=fact.gives_signal),)
+    if fact.rule is CueRule.FIRST and len(fact.events) > 1:
+        return tuple(_either(speaker, fact))
+    return tuple(_each(speaker, fact))
+
+
+def _held(fact: Awaits | Pauses) -> str:
+    return (fact.gate or "screen") if fact.holding else ""
+
+
+def _each(speaker: Speaker, fact: Awaits) -> Iterator[str]:
+    too, then = (HOLD_TOO, HOLD_THEN) if fact.holding else (WAIT_TOO, THEN)
+    for index, event in enumerate(fact.events):
+        template = too if index else _FIRST[_held(fact)]
+        yield speaker.say(template, event=_happening(speaker, event))
+        if event.wait:
+            yield speaker.say(then, time=seconds_in_words(event.wait, speaker.language))
+
+
+def _either(speaker: Speaker, fact: Awaits) -> Iterator[str]:
+    for index, event in enumerate(fact.events):
+        template = WAIT_OR if index else _FIRST[_held(fact)]
+        yield speaker.say(template, event=_clause(speaker, event))
 
 
 def _signal(speaker: Speaker, event: Event, *, gives: bool) -> str:
@@ -101,13 +135,6 @@ def _signal(speaker: Speaker, event: Event, *, gives: bool) -> str:
         return speaker.say(GIVE_SIGNAL if gives else WAIT_SIGNAL)
     time = seconds_in_words(event.wait, speaker.language)
     return speaker.say(GIVE_SIGNAL_THEN if gives else WAIT_SIGNAL_THEN, time=time)
-
-
-def _chain(speaker: Speaker, clauses: list[str], template: str) -> str:
-    chained = clauses[-1]
-    for clause in reversed(clauses[:-1]):
-        chained = speaker.say(template, first=clause, last=chained)
-    return chained
 
 
 def _clause(speaker: Speaker, event: Event) -> str:
@@ -121,19 +148,20 @@ def _happening(speaker: Speaker, event: Event) -> str:
     action, at = event.action, event.at
     if action is None or at is None:
         return speaker.say(SIGNAL if event.moment is Moment.SIGNAL else BALL_IN)
-    place = _place(speaker, event.moment, action, at)
+    place = _place(speaker, event, action, at)
     whom = _whom(speaker, action)
     who = speaker.person(action.role)
     return speaker.say(_template(speaker.reader, event, action), who=who, whom=whom, place=place)
 
 
-def _place(speaker: Speaker, moment: Moment, action: Action, at: Point) -> str:
-    """Nobody counts the steps to a place that is run past."""
-    if moment is Moment.PASSES:
-        return speaker.rough_place(at)
-    if moment is Moment.HAS_LEFT:
+def _place(speaker: Speaker, event: Event, action: Action, at: Point) -> str:
+    """Nobody counts the steps to a place that is run past, or to where another stands."""
+    if event.moment is Moment.PASSES and event.named:
+        return speaker.nearest_place(at)
+    if event.moment is Moment.PASSES:
         return speaker.place(at)
-    return speaker.place(at) if action.kind is ActionKind.SCREEN else speaker.goal(at)
+    standing = event.moment is Moment.HAS_LEFT or action.kind is ActionKind.SCREEN
+    return (speaker.place if standing else speaker.goal)(at, exact=False)
 
 
 def _whom(speaker: Speaker, action: Action) -> str:
@@ -146,8 +174,8 @@ def _template(reader: Role, event: Event, action: Action) -> str:
         return _own(event.moment, action)
     if event.moment in (Moment.PASSES, Moment.HAS_LEFT):
         return _on_the_way(event)
-    if event.moment is Moment.SET:
-        return _set(reader, action)
+    if event.gate or event.moment is Moment.SET:
+        return _at_gate(reader, event, action) if event.gate else _set(reader, action)
     if action.to == reader and (action.kind, event.moment) in _TO_YOU:
         return _TO_YOU[action.kind, event.moment]
     if action.kind is ActionKind.CUT and not action.path:
@@ -158,7 +186,20 @@ def _template(reader: Role, event: Event, action: Action) -> str:
 def _on_the_way(event: Event) -> str:
     if event.moment is Moment.HAS_LEFT:
         return LEFT
-    return SHOULDER if event.shoulder else PASSES
+    if event.shoulder:
+        return SHOULDER
+    return PASSES if event.named else REACHES
+
+
+def _at_gate(reader: Role, event: Event, action: Action) -> str:
+    if event.moment is Moment.END:
+        return LEAVES_GATE
+    opens, yours = event.gate == "open", action.cutter == reader
+    if event.moment is Moment.START:
+        return OPENS if opens else CLOSES
+    if opens:
+        return OPENED_FOR_YOU if yours else OPENED_FOR
+    return SHUT_BEHIND_YOU if yours else SHUT_BEHIND
 
 
 def _set(reader: Role, action: Action) -> str:

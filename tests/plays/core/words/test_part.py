@@ -24,13 +24,15 @@ def test_a_cutter_through_a_gate() -> None:
     part = part_of(everything(), "3", NAMES)
     assert part.start == ("Start at the far elbow.",)
     assert part.steps[0].text == (
-        "Wait until Noor (4) is set to screen for you, and until Ida (5) is set to screen for you, "
-        "then about half a second more. Run through the gate between Noor (4) and Ida (5); behind "
-        "you Noor (4) and Ida (5) will close it. First run toward the top. Cut to the basket."
+        "Wait until Noor (4) has opened the gate for you. "
+        "Wait also until Ida (5) has opened the gate for you. Then wait about half a second more. "
+        "Run through the gate between Noor (4) and Ida (5). "
+        "It closes behind you: Noor (4) and Ida (5). First run toward the top. Cut to the basket."
     )
     assert part.looks[0].text == (
-        "You are look 1 of 4: be ready a step above the basket for a lob from Ada (1). "
-        "When: nobody is behind 3. It comes at the end of your step 1."
+        "You are look 1 of 4. Be ready for a lob from Ada (1). "
+        "You catch it a step above the basket. When: nobody is behind 3. "
+        "It comes at the end of your step 1."
     )
 
 
@@ -51,8 +53,8 @@ def shut_by(*roles: Role) -> Play:
 @pytest.mark.parametrize(
     ("closers", "through", "close"),
     [
-        (("4",), "; behind you Noor (4) will close it.", "Close the gate behind Olga (3)"),
-        (("5",), "; behind you Ida (5) will close it.", "Close the gate behind Olga (3)"),
+        (("4",), ". It closes behind you: Noor (4).", "Close the gate behind Olga (3)"),
+        (("5",), ". It closes behind you: Ida (5).", "Close the gate behind Olga (3)"),
         ((), ".", None),
     ],
 )
@@ -77,7 +79,7 @@ def test_who_waits_until_two_have_left_is_told_from_where() -> None:
         replace(play, phases=(*play.phases[:-1], replace(last, actions=(*last.actions, cut)))), "2"
     )[-1]
     assert "Noor (4) has left their place" in told
-    assert ", and until Olga (3) has left their place" in told
+    assert "Wait also until Olga (3) has left their place" in told
 
 
 def test_a_counter_says_whose_defenders_do_it() -> None:
@@ -96,12 +98,12 @@ def test_a_counter_says_whose_defenders_do_it() -> None:
 def test_a_screener_holds_until_the_cutter_is_past() -> None:
     told = steps(everything(), "4")
     assert told[0] == (
-        "Wait for the signal. Open a gate with Ida (5), a step below the middle of the free-throw "
-        "line and a step to the ball side: Olga (3) will run through between you. "
+        "Wait for the signal. Open a gate with Ida (5), a step below the nail and a step to the "
+        "ball side. Let Olga (3) run through between you. "
         "No sprint here: an easy jog is enough."
     )
     assert told[1].startswith(
-        "Hold the screen until Olga (3) is past your shoulder. Close the gate"
+        "Keep the gate open until Olga (3) is past your shoulder. Close the gate"
     )
 
 
@@ -112,14 +114,14 @@ def test_without_a_cast_people_are_numbers() -> None:
 
 
 def test_the_first_of_two_events() -> None:
-    assert "whichever comes first. Seal your defender" in steps(everything(), "5")[2]
+    assert ", if that is first. Seal your defender" in steps(everything(), "5")[2]
 
 
 def test_the_thrower_throws_and_gives_the_signal() -> None:
     part = part_of(everything(), "1", NAMES)
     assert part.start == (
         "You throw the ball in from the left sideline, at the throw-in mark.",
-        "When everybody is in place, give the signal.",
+        "When all are in place, give the signal.",
     )
     assert part.steps[0].text.endswith("with a lob to Ida (5), a step below the top.")
     assert part.steps[1].sentences[0] == "When the ball is in, go on into our offence."
@@ -181,7 +183,7 @@ def test_a_counter_tells_what_changes_by_comparing() -> None:
     ]
     assert counter.changes[0].heading == "Step 4 is now:"
     assert "Slip to the basket." in counter.changes[0].sentences
-    assert counter.changes[-1].text.endswith("a lob from Ada (1). When: 5 is alone.")
+    assert counter.changes[-1].text.endswith("You catch it at the basket. When: 5 is alone.")
     assert counter.same == ""
     assert nothing.changes == ()
     assert nothing.same == "Nothing changes for you."
@@ -219,8 +221,8 @@ def test_every_defence_has_its_title(defence: Defence) -> None:
         (0.74, "about half a second"),
         (0.75, "about one second"),
         (1.5, "about one and a half seconds"),
-        (2.0, "about 2 seconds"),
-        (2.6, "about 2.5 seconds"),
+        (2.0, "about two seconds"),
+        (2.6, "about two and a half seconds"),
     ],
 )
 def test_seconds_in_words(seconds: float, said: str) -> None:
@@ -228,7 +230,7 @@ def test_seconds_in_words(seconds: float, said: str) -> None:
 
 
 def test_seconds_in_spanish() -> None:
-    assert seconds_in_words(2.5, language("es")) == "unos 2,5 segundos"
+    assert seconds_in_words(2.5, language("es")) == "unos dos segundos y medio"
 
 
 def test_near_is_the_side_of_the_throw_in() -> None:
@@ -252,8 +254,8 @@ def test_mirrored_words_are_the_same_but_for_left_and_right() -> None:
 def test_spanish_reads_like_spanish() -> None:
     part = part_of(everything(), "3", {**NAMES, "4": "Ida", "5": "Inés"}, language("es"))
     assert part.steps[0].text == (
-        "Espera hasta que esté puesto el bloqueo de Ida (4) para ti, y hasta que esté puesto el "
-        "bloqueo de Inés (5) para ti, y después alrededor de medio segundo más. Corre por la "
-        "puerta entre Ida (4) e Inés (5); detrás de ti se cierra con Ida (4) e Inés (5). Corre "
+        "Espera hasta que Ida (4) te haya abierto la puerta. Espera también hasta que Inés (5) "
+        "te haya abierto la puerta. Luego espera alrededor de medio segundo más. Corre por la "
+        "puerta entre Ida (4) e Inés (5). Se cierra detrás de ti: Ida (4) e Inés (5). Corre "
         "primero hacia la cabecera. Corta hasta el aro."
     )

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from math import dist
 
 from shapely import LineString
+from shapely import Point as Place
 
 from plays.core.court.courts import court
 from plays.core.court.spots import Side, describe, named_spots, nearest, spot_name
@@ -27,6 +28,12 @@ VERBS = {
     "post_up": "Post up", "clear_out": "Clear out to",
 }  # fmt: skip
 SECONDS = {"a split second": 0.1, "half a second": 0.5, "one second": 1.0, "one and a half": 1.5}
+NUMBERS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+TOGETHER = {
+    "gate": ("Open a gate|mates|place", "Let|whom"),
+    "double": ("Stand beside|mates|place", "double screen|whom"),
+    "stagger": ("screens in a row|mates|whom", "in the row|place"),
+}
 AND = " and "
 
 
@@ -67,22 +74,37 @@ class Reader:
             return None
         return spot.side
 
-    def place(self, point: Point) -> str:
-        return describe(self.court, point, ENGLISH, ball_side=self.side())
+    def place(self, point: Point, exact: bool = True) -> str:
+        return describe(self.court, point, ENGLISH, ball_side=self.side(), exact=exact)
 
     def rough(self, point: Point) -> str:
         return spot_name(nearest(self.court, point).key, ENGLISH, self.side())
 
-    def goal(self, point: Point) -> str:
-        """A run or a pass goes to the place itself where that is less than a step away."""
+    def goal(self, point: Point, exact: bool = True) -> str:
+        """A run or a pass goes to the place itself where that is less than 0.6 m away."""
         spots = named_spots(self.court)
         best = min(spots.values(), key=lambda spot: dist(spot, point))
         inside = self.court.contains(point)
-        return self.rough(point) if inside and dist(best, point) < 0.8 else self.place(point)
+        close = inside and dist(best, point) < 0.6
+        return self.rough(point) if close else self.place(point, exact)
 
-    def end(self, action: Action) -> str:
+    def landmark(self, point: Point) -> str:
+        best = min(dist(spot, point) for spot in named_spots(self.court).values())
+        seen = self.court.contains(point) and best < 1.2
+        return self.rough(point) if seen else self.place(point, exact=False)
+
+    def end(self, action: Action, exact: bool = True) -> str:
         point = self.path[action.id][-1]
-        return self.place(point) if action.kind == "screen" else self.goal(point)
+        where = self.place if action.kind == "screen" else self.goal
+        return where(point, exact)
+
+    def passed(self, action: Action, point: Point) -> str:
+        """The named place where the way comes within half a metre of it, else the point itself."""
+        spots = named_spots(self.court)
+        best = min(spots, key=lambda key: round(dist(spots[key], point), 6))
+        way = LineString([*self.path[action.id], self.path[action.id][-1]])
+        by = self.court.contains(point) and way.distance(Place(spots[best])) <= 0.5
+        return f"runs past {self.rough(point)}" if by else f"as far as {self.place(point)}"
 
     def giver(self) -> Role:
         """Who gives the signal: the thrower, else whoever starts with the ball."""
@@ -120,11 +142,15 @@ def expected(play: Play, role: Role, names: Mapping[Role, str]) -> Told:
                 before, first_here = action, False
             elif action.to == role:
                 word = "pass from" if action.kind == "pass" else "hand-off from"
-                pattern = words(word, doc.person(action.role), doc.end(action))
+                pattern = words(word, doc.person(action.role), doc.end(action, exact=False))
                 (told.steps[count] if count else told.start).append(pattern)
     final = doc.final[role]
     runs = [a.kind for a in play.actions() if a.role == role and a.kind not in ("pass", "handoff")]
-    where = doc.place(final) if runs and runs[-1] == "screen" else doc.goal(final)
+    where = (
+        doc.place(final, exact=False)
+        if runs and runs[-1] == "screen"
+        else doc.goal(final, exact=False)
+    )
     told.ending = words("end", where) if final != start else words("where you started")
     told.looks = looks(doc, role)
     return told
@@ -148,7 +174,7 @@ def step(doc: Reader, action: Action, before: Action | None) -> list[str]:
     patterns += used_screens(doc, action)
     places = toward(doc, action)
     patterns += [words("First run toward", *places)] if places else []
-    patterns.append(deed(doc, action))
+    patterns += deed(doc, action)
     plain = action.kind == "cut" and action.cut in (None, "straight")
     if action.easy and not plain:
         patterns.append(words("an easy jog"))
@@ -158,8 +184,12 @@ def step(doc: Reader, action: Action, before: Action | None) -> list[str]:
 
 
 def after_what(doc: Reader, action: Action, before: Action | None) -> list[str]:
-    """One pattern with all written cues, one for a screen that is held for its cutter."""
-    verb = "Hold the screen" if before is not None and before.kind == "screen" else "Wait"
+    """Patterns for the written cues, one for a screen that is held for its cutter."""
+    verb = "Wait"
+    if before is not None and before.kind == "screen":
+        verb = {"open": "Keep the gate open", "close": "Keep the gate shut"}.get(
+            gate(doc, before), "Hold the screen"
+        )
     asked = []
     for cue in action.cues:
         mine = before is not None and cue.action == before.id and cue.on in ("end", "set")
@@ -171,13 +201,11 @@ def after_what(doc: Reader, action: Action, before: Action | None) -> list[str]:
     if len(asked) == 1 and before is not None and asked[0].action == before.id:
         patterns.append(words(verb))
     elif asked:
-        patterns.append(written(doc, action, asked, verb))
+        patterns += written(doc, action, asked, verb)
     for link in waits(doc.play)[action.id].implied:
         if link.why is Why.SHOULDER and link.action is not None:
             other = doc.actions[link.action]
-            patterns.append(
-                words("Hold the screen until", doc.person(other.role), "past your shoulder")
-            )
+            patterns.append(words(f"{verb} until", doc.person(other.role), "past your shoulder"))
     if before is None and not action.cues:
         thrower = doc.giver() == action.role
         patterns.append(words("Give the signal" if thrower else "Wait for the signal"))
@@ -188,17 +216,32 @@ def rotation(doc: Reader, action: Action) -> bool:
     return any(action in phase.actions and phase.rotation for phase in doc.play.phases)
 
 
-def written(doc: Reader, action: Action, cues: list[Cue], verb: str) -> str:
+def gate(doc: Reader, screen: Action) -> str:
+    """Which part of a gate a screen plays: a gate has two posts at least."""
+    joint = screen.joint
+    if joint is None or joint.shape != "gate":
+        return ""
+    posts = [a for a in doc.actions.values() if a.kind == "screen" and a.joint == joint]
+    return joint.part if joint.part == "close" or len(posts) > 1 else ""
+
+
+def written(doc: Reader, action: Action, cues: list[Cue], verb: str) -> list[str]:
+    """A sentence for each cue; one more for the seconds after it, unless the first one counts."""
     if len(cues) == 1 and cues[0].on == "signal" and verb == "Wait":
         thrower = doc.giver() == action.role
         if thrower or not cues[0].wait:
-            return words("Give the signal" if thrower else "Wait for the signal")
-    pieces = [verb]
-    for cue in cues:
-        pieces += event(doc, cue, action)
-    if len(cues) > 1 and action.cue_rule == "first":
-        pieces.append("whichever comes first")
-    return words(*pieces)
+            return [words("Give the signal" if thrower else "Wait for the signal")]
+        if cues[0].wait:
+            return [words("Wait for the signal", "more")]
+    first = len(cues) > 1 and action.cue_rule == "first"
+    patterns = []
+    for index, cue in enumerate(cues):
+        opening = f"{verb} until" if not index else "Or just until" if first else "also until"
+        closing = ["if that is first"] if index and first else []
+        patterns.append(words(opening, *event(doc, cue, action), *closing))
+        if cue.wait and not first:
+            patterns.append(r"^Then (wait|hold it) .* more\.$")
+    return patterns
 
 
 def event(doc: Reader, cue: Cue, action: Action) -> list[str]:
@@ -211,21 +254,43 @@ def event(doc: Reader, cue: Cue, action: Action) -> list[str]:
     who = doc.person(other.role)
     if cue.on in ("passes", "has_left"):
         return [who, *on_the_way(doc, cue, action)]
+    return event_of(doc, cue, other, action)
+
+
+def event_of(doc: Reader, cue: Cue, other: Action, action: Action) -> list[str]:
+    """What the start, the set moment or the end of another's action is called."""
+    who = doc.person(other.role)
+    if other.kind == "screen" and gate(doc, other):
+        return [who, *at_gate(doc, cue, other, action)]
     if cue.on == "set":
         return [who, "set", *([you_or(doc, other.cutter, action.role)] if other.cutter else [])]
     if other.kind in ("pass", "handoff"):
         pieces = [who, you_or(doc, other.to, action.role)]
         return pieces if cue.on == "start" else pieces[::-1]
-    return [who] if other.kind == "shot" else [who, doc.end(other)]
+    return [who] if other.kind == "shot" else [who, doc.end(other, exact=False)]
+
+
+def at_gate(doc: Reader, cue: Cue, screen: Action, action: Action) -> list[str]:
+    whom = [you_or(doc, screen.cutter, action.role)] if screen.cutter else []
+    opens = gate(doc, screen) == "open"
+    if cue.on == "set":
+        return ["has opened the gate" if opens else "has closed the gate", *whom]
+    if cue.on == "end":
+        return ["leaves the gate", doc.end(screen, exact=False)]
+    return (
+        [doc.end(screen, exact=False), "open the gate"] if opens else ["starts to close the gate"]
+    )
 
 
 def on_the_way(doc: Reader, cue: Cue, action: Action) -> list[str]:
     path = doc.path[cue.action or ""]
     if cue.on == "has_left":
-        return ["left their place", doc.place(path[0])]
+        return ["left their place", doc.place(path[0], exact=False)]
     assert cue.point is not None
     point = path[cue.point + 1]
-    return ["past"] + ([] if shoulder(doc, point, action) else [doc.rough(point)])
+    if shoulder(doc, point, action):
+        return ["past"]
+    return [doc.passed(doc.actions[cue.action or ""], point)]
 
 
 def you_or(doc: Reader, role: Role | None, reader: Role) -> str:
@@ -247,7 +312,7 @@ def used_screens(doc: Reader, action: Action) -> list[str]:
         if screen.joint is None:
             patterns.append(words("past the screen by", doc.person(screen.role)))
         else:
-            patterns.append(joint_use(doc, screen.joint.name))
+            patterns += joint_use(doc, screen.joint.name)
     return list(dict.fromkeys(patterns))
 
 
@@ -273,13 +338,14 @@ def user(doc: Reader, screen: Action) -> str | None:
     return later[0].id if later else None
 
 
-def joint_use(doc: Reader, name: str) -> str:
+def joint_use(doc: Reader, name: str) -> list[str]:
     members = [a for a in doc.actions.values() if a.joint is not None and a.joint.name == name]
     opened = [doc.person(a.role) for a in members if a.joint and a.joint.part == "open"]
     closers = [doc.person(a.role) for a in members if a.joint and a.joint.part == "close"]
     shape = members[0].joint.shape if members[0].joint and len(opened) > 1 else "screen"
     word = {"gate": "gate", "double": "double screen", "stagger": "in a row"}.get(shape, "screen")
-    return words(word, *opened, *(closers if shape == "gate" else []))
+    behind = [words("closes behind you", *closers)] if shape == "gate" and closers else []
+    return [words(word, *opened), *behind]
 
 
 def toward(doc: Reader, action: Action) -> list[str]:
@@ -292,7 +358,7 @@ def toward(doc: Reader, action: Action) -> list[str]:
         return []
     simple = LineString(path).simplify(1.1999, preserve_topology=False)
     inner = [Point(x, y) for x, y in simple.coords][1:-1]
-    return [doc.rough(point) for point in inner if not near_screen(doc, action, point)]
+    return [doc.landmark(point) for point in inner if not near_screen(doc, action, point)]
 
 
 def near_screen(doc: Reader, action: Action, point: Point) -> bool:
@@ -302,14 +368,17 @@ def near_screen(doc: Reader, action: Action, point: Point) -> bool:
     return close or nearest(doc.court, point).key in keys
 
 
-def deed(doc: Reader, action: Action) -> str:
+def deed(doc: Reader, action: Action) -> list[str]:
     """The verb, whom it concerns and where it ends."""
-    place = doc.end(action)
+    if action.kind == "screen":
+        return screened(doc, action, doc.end(action))
+    return [done(doc, action, doc.end(action, exact=action.kind not in ("pass", "handoff")))]
+
+
+def done(doc: Reader, action: Action, place: str) -> str:
     if action.kind == "cut":
         style = action.cut or "straight"
         return words("Jog to" if action.easy and style == "straight" else VERBS[style], place)
-    if action.kind == "screen":
-        return screened(doc, action, place)
     if action.kind == "pass":
         kind = {"bounce": "bounce pass", "lob": "lob", "overhead": "overhead pass"}
         word = kind.get(action.pass_kind or "direct")
@@ -328,9 +397,10 @@ def thrown_in(doc: Reader, action: Action) -> bool:
     return bool(passes) and passes[0].id == action.id
 
 
-def screened(doc: Reader, action: Action, place: str) -> str:
+def screened(doc: Reader, action: Action, place: str) -> list[str]:
+    """One pattern, and one more for what two or more screeners do together."""
     if action.cutter is None:
-        return words("Set a screen", place)
+        return [words("Set a screen", place)]
     whom = doc.person(action.cutter)
     mates = [
         doc.person(a.role)
@@ -342,11 +412,21 @@ def screened(doc: Reader, action: Action, place: str) -> str:
     if action.joint is not None and action.joint.part == "close":
         word = "Close the gate"
     elif mates:
-        word = {"gate": "Open a gate", "double": "double screen", "stagger": "in a row"}[shape]
+        return [together(pattern, whom, place, mates) for pattern in TOGETHER[shape]]
     else:
         style = action.screen or "other"
         word = "Screen for" if style == "other" else f"{style} screen for"
-    pieces = [word, whom, place, *mates]
+    return [all_of(word, whom, place, *mates)]
+
+
+def together(pattern: str, whom: str, place: str, mates: list[str]) -> str:
+    word, *about = pattern.split("|")
+    known = {"whom": [whom], "place": [place], "mates": mates}
+    return all_of(word, *(piece for each in about for piece in known[each]))
+
+
+def all_of(*pieces: str) -> str:
+    """A pattern for these pieces in any order."""
     return "".join(rf"(?=.*{words(piece)[4:]})" for piece in pieces)
 
 
@@ -358,12 +438,11 @@ def looks(doc: Reader, role: Role) -> list[str]:
             continue
         kind = "pass" if look.pass_kind in ("direct", "bounce", "overhead") else "lob"
         other = doc.person(look.receiver if role == look.passer else look.passer)
-        place = (
-            doc.goal(look.at)
-            if look.at
-            else doc.goal(where_received(doc, look.action, look.receiver))
-        )
-        pieces = [f"(L|l)ook {number}\\b", *(re.escape(p) for p in (kind, other, place))]
+        by = doc.actions[look.action].role
+        exact = role == look.receiver != look.passer and by != role
+        at = look.at or where_received(doc, look.action, look.receiver)
+        place = doc.goal(at, exact)
+        pieces = [f"(L|l)ook {number}\\b", rf"(?i:{kind})", re.escape(other), re.escape(place)]
         patterns.append("".join(rf"(?=.*{piece})" for piece in pieces))
     return patterns
 
@@ -386,7 +465,7 @@ def complaints(told: Told, part: RolePart) -> list[str]:
         found.append("other steps")
     for step_ in part.steps:
         found += matched(told.steps.get(step_.number, []), step_.sentences, f"step {step_.number}")
-    lines = tuple(line.sentences[0] for line in part.looks if line.sentences)
+    lines = tuple(line.text for line in part.looks if line.sentences)
     return found + matched(told.looks, lines, "looks")
 
 
@@ -398,7 +477,7 @@ def matched(patterns: list[str], sentences: tuple[str, ...], where: str) -> list
         )
     for pattern in patterns:
         hits = [said for said in sentences if re.search(pattern, said)]
-        if len(hits) != 1:
+        if len(hits) != patterns.count(pattern):
             found.append(f"{where}: {pattern} found {len(hits)} times in {sentences}")
     return found
 
@@ -406,4 +485,6 @@ def matched(patterns: list[str], sentences: tuple[str, ...], where: str) -> list
 def seconds_said(text: str) -> list[float]:
     """The waits that a text asks for, read back as seconds."""
     plain = [value for phrase, value in SECONDS.items() if phrase in text]
-    return plain + [float(found) for found in re.findall(r"about ([\d.]+) seconds", text)]
+    found = re.findall(r"about (\w+)( and a half)? seconds", text)
+    counted = [(said, half) for said, half in found if said != "one"]
+    return plain + [NUMBERS.index(said) + (0.5 if half else 0) for said, half in counted]
