@@ -14,6 +14,7 @@ from roster.package import views as package
 from roster.player import views as player
 from roster.sheets import views as sheets
 from roster.sheets import views_files as sheet_files
+from roster.sheets import views_print as printing
 from roster.squad import views as players
 from roster.squad import views_file as roster_file
 from roster.squad import views_links as links
@@ -63,6 +64,9 @@ urlpatterns = [
     path("teams/<int:pk>/links/withdraw/", links.withdraw_all_links, name="withdraw-all-links"),
     path("teams/<int:pk>/sheets/all.pdf", sheet_files.sheets_pdf, name="sheets-pdf"),
     path("teams/<int:pk>/sheets/each.zip", sheet_files.sheets_zip, name="sheets-zip"),
+    path("teams/<int:pk>/print/", printing.print_page, name="print"),
+    path("teams/<int:pk>/print/booklets/", printing.make_booklets, name="print-booklets"),
+    path("teams/<int:pk>/print/<slug:kind>.pdf", printing.paper, name="paper"),
     path("players/<int:pk>/sheet/", sheets.sheet, name="sheet"),
     path("players/<int:pk>/sheet.pdf", sheet_files.sheet_pdf, name="sheet-pdf"),
     path("players/<int:pk>/link/", links.new_link, name="new-link"),

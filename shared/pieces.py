@@ -43,7 +43,7 @@ def kept(team: int, facts: object, make: Callable[[], bytes]) -> bytes:
     ``facts`` is all that the piece depends on; its ``repr`` has to be the same in every process,
     so sets come sorted.
     """
-    path = _folder(team) / sha256(repr((code_state(), facts)).encode()).hexdigest()
+    path = _path(team, facts)
     try:
         data = path.read_bytes()
         os.utime(path)
@@ -51,6 +51,11 @@ def kept(team: int, facts: object, make: Callable[[], bytes]) -> bytes:
         data = make()
         _write(path, data)
     return data
+
+
+def is_kept(team: int, facts: object) -> bool:
+    """Whether the piece for these facts is there, without making it."""
+    return _path(team, facts).exists()
 
 
 def drop(team: int) -> None:
@@ -80,6 +85,10 @@ def code_state() -> str:
 
 def _root() -> Path:
     return Path(settings.DATA) / "pieces"
+
+
+def _path(team: int, facts: object) -> Path:
+    return _folder(team) / sha256(repr((code_state(), facts)).encode()).hexdigest()
 
 
 def _folder(team: int) -> Path:

@@ -36,6 +36,11 @@ def _line(known: TeamCast, entry: PackagePlay) -> GridLine:
     return GridLine(known.names.play(entry.pk), entry.play.name, cells)
 
 
+def revisions_of(known: TeamCast) -> str:
+    """Of which revision each play is, by the plays' own names."""
+    return " · ".join(f"{entry.play.name} {entry.revision.number}" for entry in known.entries)
+
+
 def bench_columns(known: TeamCast, on: Sequence[int]) -> list[BenchColumn]:
     """The five asked for, then the units without who is out; else the first five of the cast."""
     fives = [(_("This five"), tuple(on))] if len(on) == len(ROLES) else []

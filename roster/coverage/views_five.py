@@ -15,7 +15,7 @@ from roster.cast.page import team_note
 from roster.core.paper.bench_pdf import write_bench_card
 from roster.core.paper.grid_pdf import PAPERS, write_grid
 from roster.coverage.five import bench
-from roster.coverage.paper import bench_columns, grid_sheet
+from roster.coverage.paper import bench_columns, grid_sheet, revisions_of
 from roster.models import Team
 from shared.access import user_of
 from shared.core.numbers import whole_number
@@ -64,6 +64,7 @@ def bench_card(request: HttpRequest, pk: int) -> HttpResponse:
         made_on=timezone.localdate(),
         paper=_paper(request),
         language=known.language,
+        revisions=revisions_of(known),
     )
     return _pdf(out, team, "bench")
 

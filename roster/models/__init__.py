@@ -1,7 +1,15 @@
 """Teams, their people, the plays they carry and who plays which role: one file a subject."""
 
 from roster.models.casting import CastBan, CastLock, CastProposal, CastStep, KeptApart
-from roster.models.package import Casting, GotIt, Lesson, PackagePlay, PackageQuerySet, Priority
+from roster.models.package import (
+    Casting,
+    GotIt,
+    Lesson,
+    PackagePlay,
+    PackageQuerySet,
+    Printing,
+    Priority,
+)
 from roster.models.players import (
     ONE_TO_FIVE,
     Availability,
@@ -29,6 +37,7 @@ __all__ = [
     "Player",
     "PlayerLink",
     "PlayerQuerySet",
+    "Printing",
     "Priority",
     "RuleSet",
     "Staff",

@@ -22,6 +22,7 @@ from roster.models.players import (
 from roster.models.team import Team
 from shared.fields import DayField
 from shared.speech import language_now
+from shared.worker import Work
 
 
 class Priority(models.IntegerChoices):
@@ -163,3 +164,25 @@ class Lesson(models.Model):
 
     def __str__(self) -> str:
         return f"{self.player}: role {self.role} of {self.entry}"
+
+
+class Printing(Work):
+    """All booklets of a team being made beside the requests; the file itself is kept as a piece."""
+
+    worker = "roster.sheets.printing.work"
+
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="printings")
+    kind = models.CharField(max_length=10)
+    paper = models.CharField(max_length=10)
+    due = models.BooleanField(default=False)
+    share = models.FloatField(default=0.0)
+
+    class Meta:
+        ordering = ("-pk",)
+
+    def __str__(self) -> str:
+        return f"{self.kind} of {self.team}: {self.get_state_display()}"
+
+    @property
+    def percent(self) -> int:
+        return round(100 * self.share)

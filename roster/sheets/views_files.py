@@ -13,12 +13,12 @@ from django.views.decorators.http import require_safe
 from roster.access import player_for, team_for
 from roster.core.cast import PlayerId
 from roster.core.paper.sheet_pdf import PAPERS, write_sheets
-from roster.models import Player, PlayerLink
+from roster.models import Player, PlayerLink, Team
 from roster.sheets.load import TeamSheets, team_sheets
+from roster.sheets.papers import NothingToPrintError, club_name, order_of
 from roster.squad.door import own_pages
 from shared.access import user_of
 from shared.core.language import language
-from shared.models import Club
 from shared.pages import conditional
 from shared.pieces import kept
 
@@ -39,19 +39,23 @@ def my_sheet_pdf(request: HttpRequest, link: PlayerLink) -> HttpResponse:
 @require_safe
 def sheets_pdf(request: HttpRequest, pk: int) -> HttpResponse:
     """The sheets of all who have a role in one file, each beginning on the front of a leaf."""
-    team = team_for(user_of(request), pk)
-    loaded = team_sheets(team)
-    if not (cast := _cast(loaded)):
-        raise Http404
-    data = _pdf(loaded, cast, _paper(request), _club())
-    return conditional(request, _file(data, "application/pdf", f"{team.name}-sheets.pdf"))
+    return paper_file(request, team_for(user_of(request), pk), "booklets")
+
+
+def paper_file(request: HttpRequest, team: Team, kind: str) -> HttpResponse:
+    """A paper of the team, as the address wants it. Raises Http404 for a kind that is not known."""
+    try:
+        data = order_of(kind, request.GET.dict()).file(team)
+    except (KeyError, NothingToPrintError):
+        raise Http404 from None
+    return conditional(request, _file(data, "application/pdf", f"{team.name}-{kind}.pdf"))
 
 
 @require_safe
 def sheets_zip(request: HttpRequest, pk: int) -> HttpResponse:
     """One file for each player who has a role."""
     team = team_for(user_of(request), pk)
-    loaded, paper, club = team_sheets(team), _paper(request), _club()
+    loaded, paper, club = team_sheets(team), _paper(request), club_name()
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
         for who in _cast(loaded):
@@ -66,12 +70,8 @@ def _cast(loaded: TeamSheets) -> tuple[PlayerId, ...]:
 
 
 def _one(request: HttpRequest, player: Player) -> HttpResponse:
-    data = _pdf(team_sheets(player.team), (player.pk,), _paper(request), _club())
+    data = _pdf(team_sheets(player.team), (player.pk,), _paper(request), club_name())
     return conditional(request, _file(data, "application/pdf", f"{_name(player)}.pdf"))
-
-
-def _club() -> str:
-    return str(Club.objects.first() or "")
 
 
 def _pdf(loaded: TeamSheets, players: tuple[PlayerId, ...], paper: str, club: str) -> bytes:

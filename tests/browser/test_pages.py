@@ -22,6 +22,7 @@ FILES = {
     "sheet-pdf",
     "sheets-pdf",
     "sheets-zip",
+    "paper",
     "my-sheet-pdf",
     "bench-card",
     "cast-pdf",

@@ -115,6 +115,9 @@ TABLE: dict[str, tuple[int, ...]] = {
     "link-cards": COACHED,
     "sheets-pdf": TEAM,
     "sheets-zip": TEAM,
+    "print": TEAM,
+    "print-booklets": SENDS,
+    "paper": TEAM,
     "sheet": TEAM,
     "sheet-pdf": TEAM,
     "new-link": SENDS,
@@ -175,6 +178,7 @@ POSTED = {
     "withdraw-link": (302, 404, 403, 302, 404, 302),
     "withdraw-all-links": (302, 404, 403, 302, 404, 302),
     "my-open": (302,) + (404,) * 5,  # the first phone gets it
+    "print-booklets": (302, 404, 302, 302, 404, 302),
     "lock-cell": (302, 404, 403, 302, 404, 302),
     "cast-stands": (302, 404, 403, 302, 404, 302),
     "cast-undo": (302, 404, 403, 404, 404, 404),  # which step?
@@ -255,6 +259,7 @@ def address(name: str, cast: Cast) -> str:
         "take-up": [cast.team.pk, cast.play.key],
         "edit-block": [cast.practice.pk, cast.block.pk],
         "help-topic": ["first-steps"],
+        "paper": [cast.team.pk, "pocket"],
         "readiness-curve": [cast.players[0].pk, cast.entry.pk, "1"],
         "remove-absence": [cast.team.pk, 0],
         "decide-rep": [cast.team.pk, "00000000-0000-4000-8000-000000000000"],

@@ -14,7 +14,9 @@ from reportlab.lib.pagesizes import landscape
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
+from roster.core.paper.blocks import text
 from roster.core.paper.grid_pdf import PAPERS
+from roster.core.paper.leaf import PAGE_OF, SMALL
 from shared.core.drawing.fonts import text_width
 from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
 from shared.core.drawing.picture import Sink
@@ -70,8 +72,12 @@ def write_bench_card(
     made_on: date,
     paper: str,
     language: Language,
+    revisions: str = "",
 ) -> None:
-    """Write the card as a PDF of one page. Raises KeyError for a paper that is not known."""
+    """Write the card as a PDF of one page. Raises KeyError for a paper that is not known.
+
+    ``revisions`` says of which revision each play is.
+    """
     register_fonts()
     size = landscape(PAPERS[paper])
     canvas = Canvas(out, pagesize=size, invariant=1, initialFontName=REGULAR, lang=language.code)
@@ -83,11 +89,16 @@ def write_bench_card(
     canvas.drawRightString(size[0] - MARGIN, top - 11, made_on.isoformat())
     shown = columns[:MOST_COLUMNS]
     width = (size[0] - 2 * MARGIN - GAP * (MOST_COLUMNS - 1)) / MOST_COLUMNS
-    height = top - HEAD - MARGIN
+    height = top - HEAD - MARGIN - 4
     letters, roomy = _size_that_fits(shown, width, height, language)
     for index, column in enumerate(shown):
         lines = _lines(column, width, letters, language, roomy=roomy)
         _draw(canvas, lines, MARGIN + index * (width + GAP), top - HEAD, letters)
+    page = language.say(PAGE_OF, page=1, pages=1)
+    canvas.setFont(REGULAR, SMALL)
+    canvas.drawRightString(size[0] - MARGIN, MARGIN / 2, page)
+    foot = text(revisions, size[0] - 2 * MARGIN - 60, SMALL)
+    foot.draw(canvas, MARGIN, MARGIN / 2 + foot.height - 2)
     canvas.showPage()
     canvas.save()
 

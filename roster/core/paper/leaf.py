@@ -16,7 +16,7 @@ from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from roster.core.paper.blocks import Gap, PaperBlock, Shrunk
+from roster.core.paper.blocks import Gap, PaperBlock, Shrunk, text
 from shared.core.drawing.fonts import shortened, text_width
 from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
 from shared.core.drawing.picture import Sink
@@ -202,7 +202,12 @@ class _Press:
         canvas.drawString(MARGIN, 8.8 * mm, self.edge.caution)
         canvas.drawRightString(right, 5.6 * mm, page)
         room = right - MARGIN - text_width(page, SMALL) - 12
-        canvas.drawString(MARGIN, 5.6 * mm, shortened(" · ".join(leaf.revisions), SMALL, room))
+        said = " · ".join(leaf.revisions)
+        if self.edge.caution:
+            canvas.drawString(MARGIN, 5.6 * mm, shortened(said, SMALL, room))
+        else:  # there is room for a second line
+            foot = text(said, room, SMALL)
+            foot.draw(canvas, MARGIN, 5.6 * mm + foot.height - 2)
 
 
 def _size(paper: str, *, lying: bool) -> tuple[float, float]:

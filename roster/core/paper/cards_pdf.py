@@ -1,0 +1,171 @@
+"""Cards to cut out: for the pocket calls, signals and first moves, for the wrist calls and roles.
+
+A pocket card is a quarter of a sheet, a wristband card 88 x 52 mm, which fits the window of
+common wristbands (common practice; sleeves differ, so try one first).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from reportlab.lib.colors import black
+from reportlab.lib.units import mm
+from reportlab.pdfgen.canvas import Canvas
+
+from roster.core.paper.blocks import (
+    Beside,
+    Gap,
+    PaperBlock,
+    Shrunk,
+    column_width,
+    columns,
+    stack,
+    text,
+)
+from roster.core.paper.leaf import Booklet, Edge, Passage, flow, room_of, write_booklets
+from roster.core.paper.sheet import Sheet, SheetPart
+from shared.core.drawing.picture import Sink
+from shared.core.language import N_, Language
+
+GAP: Final = 8.0
+INSIDE: Final = 7.0
+WRIST_HEIGHT: Final = 52 * mm
+POCKET: Final = N_("Pocket cards of {team}")
+WRIST: Final = N_("Wristband cards of {team}")
+SIZES: Final = (13.0, 12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+STANDS_IN: Final = N_("{role}, stand-in")
+
+Inner = Callable[[Sheet, float, float], PaperBlock]
+
+
+@dataclass(frozen=True, slots=True)
+class _CardKind:
+    """What a card is called, how high it is, and what is on it by width and size of letters."""
+
+    title: str
+    height: float
+    inner: Inner
+
+
+@dataclass(frozen=True, slots=True)
+class CutOut:
+    """A card with a line to cut along; what is too high for it is drawn smaller."""
+
+    inner: PaperBlock
+    width: float
+    height: float
+
+    def draw(self, canvas: Canvas, x: float, top: float) -> None:
+        canvas.setStrokeColor(black)
+        canvas.setLineWidth(0.4)
+        canvas.setDash(3, 2)
+        canvas.rect(x, top - self.height, self.width, self.height, stroke=1, fill=0)
+        canvas.setDash()
+        room = self.height - 2 * INSIDE
+        fits = self.inner.height <= room
+        block = self.inner if fits else Shrunk(self.inner, room)
+        block.draw(canvas, x + INSIDE, top - INSIDE)
+
+
+def write_pocket_cards(
+    sheets: Iterable[Sheet], out: Sink, *, paper: str, club: str, language: Language
+) -> None:
+    """Write a card for each player with calls, signals and the first move, four on a sheet."""
+
+    def inner(sheet: Sheet, width: float, size: float) -> PaperBlock:
+        return stack([*_name(sheet, width), *_moves(sheet, width, size, language)])
+
+    _, high = room_of(paper)
+    kind = _CardKind(POCKET, (high - GAP) / 2, inner)
+    _write(list(sheets), out, kind, paper=paper, club=club, language=language)
+
+
+def write_wrist_cards(
+    sheets: Iterable[Sheet], out: Sink, *, paper: str, club: str, language: Language
+) -> None:
+    """Write a card for each player with every call and their own role in it."""
+
+    def inner(sheet: Sheet, width: float, size: float) -> PaperBlock:
+        each = column_width(width, 2, GAP)
+        lines = [
+            text(_role(part, language), each, size, bold=part.call) for part in _ordered(sheet)
+        ]
+        return stack([*_name(sheet, width), columns(lines, 2, width, GAP)])
+
+    kind = _CardKind(WRIST, WRIST_HEIGHT, inner)
+    _write(list(sheets), out, kind, paper=paper, club=club, language=language)
+
+
+def _write(
+    sheets: Sequence[Sheet],
+    out: Sink,
+    kind: _CardKind,
+    *,
+    paper: str,
+    club: str,
+    language: Language,
+) -> None:
+    """Two cards beside each other, as many rows as a sheet holds. ValueError for no sheet."""
+    if not sheets:
+        raise ValueError("there is no card to write")
+    team = sheets[0].team
+    size = room_of(paper)
+    width = column_width(size[0], 2, GAP)
+    cards = [CutOut(_fitting(kind, sheet, width), width, kind.height) for sheet in sheets]
+    rows = [
+        Beside(tuple((n * (width + GAP), card) for n, card in enumerate(cards[at : at + 2])))
+        for at in range(0, len(cards), 2)
+    ]
+    revisions = dict.fromkeys(
+        f"{part.carried.play.name} {part.carried.revision}"
+        for sheet in sheets
+        for part in sheet.parts
+    )
+    said = " · ".join(revisions)
+    made = [Passage((stack((row, Gap(GAP - 1))),), revision=said) for row in rows]
+    name = language.say(kind.title, team=team)
+    leaves = flow(made, size[1] + GAP)
+    edge = Edge(team, sheets[0].made_on, club)
+    write_booklets([Booklet(name, leaves)], out, edge, title=name, paper=paper, language=language)
+
+
+def _fitting(kind: _CardKind, sheet: Sheet, width: float) -> PaperBlock:
+    """The card in the largest letters with which it fits."""
+    room = width - 2 * INSIDE, kind.height - 2 * INSIDE
+    made = kind.inner(sheet, room[0], SIZES[0])
+    for size in SIZES[1:]:
+        if made.height <= room[1]:
+            break
+        made = kind.inner(sheet, room[0], size)
+    return made
+
+
+def _name(sheet: Sheet, width: float) -> Iterator[PaperBlock]:
+    name = f"{sheet.player.name}  {sheet.player.number}".strip()
+    yield text(f"· {sheet.team} · {sheet.made_on.isoformat()}", width, 8, bold=name)
+    yield Gap(3)
+
+
+def _moves(sheet: Sheet, width: float, size: float, language: Language) -> Iterator[PaperBlock]:
+    for part in _ordered(sheet):
+        words = [_role(part, language), part.carried.signal]
+        yield text(" · ".join(word for word in words if word), width, size, bold=part.call)
+        yield text(first_move(part), width, size - 1)
+        yield Gap(2.5)
+
+
+def first_move(part: SheetPart) -> str:
+    """Where the player starts and what they do first."""
+    told = part.part
+    steps = [step.text for step in told.steps[:1]]
+    return " ".join([*told.start[:1], *(steps or [told.ending])]).strip()
+
+
+def _ordered(sheet: Sheet) -> list[SheetPart]:
+    return sorted(sheet.parts, key=lambda part: bool(part.stands_in_for))
+
+
+def _role(part: SheetPart, language: Language) -> str:
+    return language.say(STANDS_IN, role=part.role) if part.stands_in_for else part.role

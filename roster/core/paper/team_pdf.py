@@ -1,0 +1,178 @@
+"""What hangs on the wall or goes round: a handout for each play, and the card of the calls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+from plays.core.drawing.legend import legend
+from plays.core.drawing.options import Drawing
+from plays.core.drawing.phase import diagram
+from plays.core.play import ROLES, Role
+from plays.core.words.part import part_of
+from plays.core.words.terms import WHEN_THEY
+from roster.core.paper.blocks import (
+    Beside,
+    Gap,
+    Numbered,
+    PaperBlock,
+    PictureBox,
+    Rule,
+    column_width,
+    columns,
+    stack,
+    text,
+)
+from roster.core.paper.leaf import (
+    IN_REVISION,
+    Booklet,
+    Edge,
+    Passage,
+    flow,
+    room_of,
+    write_booklets,
+)
+from roster.core.paper.part_block import BELOW, BETWEEN, BODY, LETTERS, SMALL, STRIP, Heading
+from roster.core.paper.sheet import CarriedPlay
+from shared.core.drawing.picture import Sink, resized
+from shared.core.language import N_, Language
+
+HANDOUTS: Final = N_("Handouts of {team}")
+CALL_CARD: Final = N_("Calls of {team}")
+SIGNAL: Final = N_("Signal: {signal}")
+LOOKS: Final = N_("The looks")
+NO_SIGNAL: Final = N_("no signal")
+CALL_SIZES: Final = (20.0, 18.0, 16.0, 14.0, 12.0, 10.0, 8.0)
+LEGEND_SCALE: Final = 0.8
+
+
+@dataclass(frozen=True, slots=True)
+class PlayHandout:
+    """A play as the team runs it: the call as it is heard, who is first and who stands in."""
+
+    carried: CarriedPlay
+    call: str
+    names: Mapping[Role, str]  # the first five
+    places: Mapping[Role, str]  # "Ida, Noor" by depth
+
+
+def write_handouts(
+    handouts: Sequence[PlayHandout], out: Sink, edge: Edge, *, paper: str, language: Language
+) -> None:
+    """Write a page, or two, for each play. Raises ValueError where there is none."""
+    if not handouts:
+        raise ValueError("there is no play to write")
+    size = room_of(paper)
+    booklets = [
+        Booklet(each.call, flow([_handout(each, size[0], language)], size[1])) for each in handouts
+    ]
+    title = language.say(HANDOUTS, team=edge.team)
+    write_booklets(booklets, out, edge, title=title, paper=paper, language=language, fronts=False)
+
+
+def _handout(handout: PlayHandout, width: float, language: Language) -> Passage:
+    carried = handout.carried
+    play, cell = carried.play, column_width(width, STRIP, BETWEEN)
+    said = language.say(IN_REVISION, play=play.name, revision=carried.revision)
+    signal = language.say(SIGNAL, signal=carried.signal) if carried.signal else ""
+    head = Heading(handout.call, " · ".join(word for word in (said, signal) if word), width)
+    cells = [_phase(handout, n, cell, language) for n in range(len(play.phases))]
+    strips = [cells[at : at + STRIP] for at in range(0, len(cells), STRIP)]
+    rows: list[PaperBlock] = [
+        Beside(tuple((n * (cell + BETWEEN), each) for n, each in enumerate(strip)))
+        for strip in strips
+    ]
+    rows[0] = stack([head, Gap(4), rows[0]])
+    words = [*_roles(handout, cell, language), *_counters(handout, cell, language)]
+    key = resized(legend(scheme="print", language=language, width=width / LEGEND_SCALE), width)
+    rows += [stack([columns(words, STRIP, width, BETWEEN), Gap(6)]), PictureBox(key)]
+    return Passage(tuple(rows), text("", width, BODY, bold=handout.call), handout.call, said)
+
+
+def _phase(handout: PlayHandout, index: int, width: float, language: Language) -> PaperBlock:
+    play = handout.carried.play
+    phase = play.phases[index]
+    drawing = Drawing(
+        names=handout.names,
+        label="both",
+        scheme="print",
+        crop="action",
+        language=language,
+        width=width,
+        least=LETTERS,
+    )
+    title = text("", width, BODY, bold=f"{index + 1}. {phase.title}")
+    return stack([title, Gap(2), PictureBox(diagram(play, phase.id, drawing)), Gap(6)])
+
+
+def _roles(handout: PlayHandout, width: float, language: Language) -> Iterator[PaperBlock]:
+    """What each role does, who is in it, and what its passer reads."""
+    for role in ROLES:
+        part = part_of(handout.carried.play, role, handout.names, language)
+        made: list[PaperBlock] = [
+            text(handout.places.get(role, ""), width, BODY, bold=role),
+            *(text(said, width, BELOW) for said in part.start),
+        ]
+        for step in part.steps:
+            made += [Numbered(step.number, text(step.text, width - 15, BELOW)), Gap(1.5)]
+        made.append(text(part.ending, width, BELOW))
+        reads = [look.text for look in part.looks if look.reads]
+        if reads:
+            made.append(text("", width, BELOW, bold=language.say(LOOKS)))
+            made += [text(said, width, BELOW) for said in reads]
+        yield stack([*made, Gap(6)])
+
+
+def _counters(handout: PlayHandout, width: float, language: Language) -> Iterator[PaperBlock]:
+    for counter in handout.carried.play.counters:
+        title = language.say(WHEN_THEY[counter.defence])
+        yield stack([text(counter.says, width, BELOW, bold=f"{title}."), Gap(3)])
+
+
+@dataclass(frozen=True, slots=True)
+class CallLine:
+    """One call for the wall."""
+
+    call: str
+    signal: str
+    play: str
+    revision: int
+
+
+def write_call_card(
+    lines: Sequence[CallLine],
+    out: Sink,
+    *,
+    team: str,
+    made_on: date,
+    club: str,
+    paper: str,
+    language: Language,
+) -> None:
+    """Write every call with its signal, in letters as large as one page allows."""
+    size = room_of(paper)
+    rows = _calls(lines, size[0], CALL_SIZES[0], language)
+    for letters in CALL_SIZES[1:]:
+        if sum(row.height for row in rows) <= size[1]:
+            break
+        rows = _calls(lines, size[0], letters, language)
+    title = language.say(CALL_CARD, team=team)
+    leaves = flow([Passage((row,)) for row in rows], size[1])
+    edge = Edge(team, made_on, club)
+    write_booklets([Booklet(title, leaves)], out, edge, title=title, paper=paper, language=language)
+
+
+def _calls(
+    lines: Iterable[CallLine], width: float, size: float, language: Language
+) -> list[PaperBlock]:
+    made: list[PaperBlock] = []
+    left, right = 0.42 * width, 0.55 * width
+    for line in lines:
+        said = language.say(IN_REVISION, play=line.play, revision=line.revision)
+        call = stack([text("", left, size, bold=line.call), text(said, left, SMALL)])
+        signal = text(line.signal or language.say(NO_SIGNAL), right, size)
+        row = Beside(((0.0, call), (width - right, signal)))
+        made.append(stack([Rule(width, 0.5, 5), row, Gap(5)]))
+    return made

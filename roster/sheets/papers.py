@@ -1,0 +1,183 @@
+"""What there is to print of a team, and the file of each: kept by all that it shows."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Final
+
+from django.utils import timezone
+
+from plays.core.calls import call_for
+from plays.core.play import ROLES
+from roster.core.cast import Cast, PlayerId
+from roster.core.coverage.stand_in import first_five
+from roster.core.names import Names
+from roster.core.paper.cards_pdf import write_pocket_cards, write_wrist_cards
+from roster.core.paper.leaf import PAPERS, Edge
+from roster.core.paper.sheet import CarriedPlay, Sheet
+from roster.core.paper.sheet_pdf import write_sheets
+from roster.core.paper.team_pdf import CallLine, PlayHandout, write_call_card, write_handouts
+from roster.models import Team
+from roster.ports import coming
+from roster.sheets.load import TeamSheets, team_sheets
+from shared.core.language import Language, language
+from shared.models import Club
+from shared.pieces import is_kept, kept
+
+Tell = Callable[[int], object]
+EVERYBODY: Final = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What somebody wants printed; ``due`` leaves out plays that are to be ready after the game."""
+
+    kind: str
+    paper: str
+    due: bool
+
+    def file(self, team: Team, tell: Tell = lambda _: None) -> bytes:
+        """The file. Raises NothingToPrintError where nobody has a role, or there is no play."""
+        return _Printer(self, team).file(tell)
+
+    def is_ready(self, team: Team) -> bool:
+        """Whether the file was made before, from what is there now."""
+        printer = _Printer(self, team)
+        return is_kept(team.pk, printer.facts())
+
+
+class NothingToPrintError(ValueError):
+    """There is no play with somebody in it."""
+
+
+def order_of(kind: str, given: Mapping[str, str]) -> Order:
+    """An order out of an address or a form; what is not known falls back. KeyError by kind."""
+    if kind not in KINDS:
+        raise KeyError(kind)
+    paper = given.get("paper", "")
+    return Order(kind, paper if paper in PAPERS else "a4", given.get("plays") == "due")
+
+
+def club_name() -> str:
+    return str(Club.objects.first() or "")
+
+
+def next_game(team: Team) -> date | None:
+    """The day of the team's next game."""
+    return next((each.day for each in coming(team) if each.is_game), None)
+
+
+def due_only(loaded: TeamSheets, day: date | None) -> TeamSheets:
+    """Without plays that are to be ready only after this day."""
+    late = set(
+        loaded.team.package.filter(ready_by__gt=day).values_list("pk", flat=True) if day else ()
+    )
+    pairs = zip(loaded.package, loaded.contents, strict=True)
+    left = [(each, content) for each, content in pairs if each.id not in late]
+    cast = Cast(tuple(a for a in loaded.cast.assignments if a.play not in late))
+    return replace(
+        loaded,
+        package=tuple(each for each, _ in left),
+        contents=tuple(content for _, content in left),
+        cast=cast,
+    )
+
+
+class _Printer:
+    """Makes the file of an order for a team as it stands."""
+
+    def __init__(self, order: Order, team: Team) -> None:
+        self.order, self.today, self.club = order, timezone.localdate(), club_name()
+        loaded = team_sheets(team)
+        self.loaded = due_only(loaded, next_game(team)) if order.due else loaded
+        self.language: Language = language(team.language)
+
+    def facts(self) -> tuple[object, ...]:
+        order, loaded = self.order, self.loaded
+        return (order.kind, order.paper, self.club, self.today, *loaded.facts(EVERYBODY))
+
+    def file(self, tell: Tell) -> bytes:
+        if not self.people():
+            raise NothingToPrintError
+        return kept(self.loaded.team.pk, self.facts(), lambda: self._make(tell))
+
+    def people(self) -> tuple[PlayerId, ...]:
+        """Everybody with a role: nobody gets an empty sheet."""
+        return tuple(who for who in self.loaded.players if self.loaded.cast.of(who))
+
+    def _make(self, tell: Tell) -> bytes:
+        out = io.BytesIO()
+        KINDS[self.order.kind](self, out, tell)
+        return out.getvalue()
+
+    def sheets(self) -> list[Sheet]:
+        return [self.loaded.sheet(who, self.today, self.language) for who in self.people()]
+
+    def booklets(self, out: io.BytesIO, tell: Tell) -> None:
+        write_sheets(
+            self.sheets(),
+            out,
+            paper=self.order.paper,
+            club=self.club,
+            language=self.language,
+            tell=tell,
+        )
+
+    def pocket(self, out: io.BytesIO, _: Tell) -> None:
+        write_pocket_cards(
+            self.sheets(), out, paper=self.order.paper, club=self.club, language=self.language
+        )
+
+    def wrist(self, out: io.BytesIO, _: Tell) -> None:
+        write_wrist_cards(
+            self.sheets(), out, paper=self.order.paper, club=self.club, language=self.language
+        )
+
+    def handouts(self, out: io.BytesIO, _: Tell) -> None:
+        edge = Edge(str(self.loaded.team), self.today, self.club)
+        made = [self._handout(carried) for carried in self.loaded.package]
+        write_handouts(made, out, edge, paper=self.order.paper, language=self.language)
+
+    def calls(self, out: io.BytesIO, _: Tell) -> None:
+        lines = [
+            CallLine(self._call(each), each.signal, each.play.name, each.revision)
+            for each in self.loaded.package
+        ]
+        write_call_card(
+            lines,
+            out,
+            team=str(self.loaded.team),
+            made_on=self.today,
+            club=self.club,
+            paper=self.order.paper,
+            language=self.language,
+        )
+
+    def _call(self, carried: CarriedPlay) -> str:
+        five = first_five(self.loaded.cast, carried.id, self.loaded.out)
+        names = {role: self.loaded.players[who].call_name for role, who in five.items()}
+        return call_for(carried.call, names, self.language)
+
+    def _handout(self, carried: CarriedPlay) -> PlayHandout:
+        loaded = self.loaded
+        people = {pk: each.call_name for pk, each in loaded.players.items()}
+        names = Names.of(people, language=self.language)
+        five = first_five(loaded.cast, carried.id, loaded.out)
+        places = {
+            role: ", ".join(names.player(who) for who in loaded.cast.who(carried.id, role))
+            for role in ROLES
+        }
+        shown = {role: names.player(who) for role, who in five.items()}
+        return PlayHandout(carried, self._call(carried), shown, places)
+
+
+KINDS: Final[Mapping[str, Callable[[_Printer, io.BytesIO, Tell], None]]] = {
+    "booklets": _Printer.booklets,
+    "pocket": _Printer.pocket,
+    "wrist": _Printer.wrist,
+    "handouts": _Printer.handouts,
+    "calls": _Printer.calls,
+}

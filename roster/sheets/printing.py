@@ -1,0 +1,54 @@
+"""All booklets of a team made in the background: a minute of drawing is no part of a request."""
+
+from __future__ import annotations
+
+from django.db import transaction
+
+from roster.models import Printing, Team
+from roster.sheets.papers import NothingToPrintError, Order
+from shared.core.language import N_
+from shared.worker import Facts, Pulse, WorkError, launch, look_after
+
+NOTHING = N_("There is nothing to print: nobody has a role in these plays.")
+
+
+class _StoppedError(Exception):
+    """Somebody pressed stop."""
+
+
+@transaction.atomic
+def begin(team: Team, order: Order) -> Printing:
+    """Start to make a file; one that is being made is not begun twice, but answered with."""
+    team = Team.objects.select_for_update().get(pk=team.pk)
+    wanted = {"kind": order.kind, "paper": order.paper, "due": order.due}
+    going = team.printings.filter(state=Printing.State.RUNNING, **wanted).first()
+    if going is not None:
+        return going
+    team.printings.exclude(state=Printing.State.RUNNING).delete()
+    made = Printing.objects.create(team=team, **wanted)
+    launch(made)
+    return made
+
+
+def latest_of(team: Team) -> Printing | None:
+    """The file that the page tells of."""
+    latest = team.printings.first()
+    return latest and look_after(latest)
+
+
+def work(row: Printing, pulse: Pulse) -> Facts:
+    """Make the file, which is then kept for whoever opens it."""
+    order = Order(row.kind, row.paper, row.due)
+    total = max(1, row.team.players.present().count())
+
+    def tell(done: int) -> None:
+        if not pulse.report(share=min(0.99, done / total)):
+            raise _StoppedError
+
+    try:
+        order.file(row.team, tell)
+    except NothingToPrintError:
+        raise WorkError(NOTHING) from None
+    except _StoppedError:
+        return {}
+    return {"share": 1.0}

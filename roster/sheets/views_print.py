@@ -1,0 +1,63 @@
+"""What to print of a team: chosen on one page, made in the background where it takes long."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST, require_safe
+
+from roster.access import team_for
+from roster.models import Casting, Printing, Team
+from roster.sheets.papers import next_game, order_of
+from roster.sheets.printing import NOTHING, begin, latest_of
+from roster.sheets.views_files import paper_file
+from shared.access import user_of
+from shared.pages import page
+
+
+@require_safe
+def print_page(request: HttpRequest, pk: int) -> HttpResponse:
+    """The papers of a team, and how far the booklets are."""
+    team = team_for(user_of(request), pk)
+    latest = latest_of(team)
+    context = {
+        "team": team,
+        "section": "sheets",
+        "printing": latest,
+        "address": _address(latest) if latest else "",
+        "order": order_of("booklets", request.GET.dict()),
+        "game": next_game(team),
+        "anybody": Casting.objects.filter(entry__team=team, entry__dropped_on=None).exists(),
+    }
+    return page(request, "roster/print.html", context)
+
+
+@require_POST
+def make_booklets(request: HttpRequest, pk: int) -> HttpResponse:
+    """Begin to make all booklets; where they are made already, here they are."""
+    team: Team = team_for(user_of(request), pk)
+    order = order_of("booklets", request.POST.dict())
+    asked = {"paper": order.paper, "plays": "due" if order.due else "all"}
+    if not Casting.objects.filter(entry__team=team, entry__dropped_on=None).exists():
+        messages.warning(request, _(NOTHING))
+    elif order.is_ready(team):
+        return redirect(f"{reverse('paper', args=[pk, 'booklets'])}?{urlencode(asked)}")
+    else:
+        begin(team, order)
+    return redirect(f"{reverse('print', args=[pk])}?{urlencode(asked)}")
+
+
+@require_safe
+def paper(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
+    """One of the papers as a file."""
+    return paper_file(request, team_for(user_of(request), pk), kind)
+
+
+def _address(row: Printing) -> str:
+    asked = urlencode({"paper": row.paper, "plays": "due" if row.due else "all"})
+    return f"{reverse('paper', args=[row.team_id, row.kind])}?{asked}"

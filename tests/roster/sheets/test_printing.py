@@ -1,0 +1,157 @@
+"""The papers of a team: what is on them by independent readers (pypdf, poppler), and the worker."""
+
+from __future__ import annotations
+
+import io
+import re
+import subprocess
+from datetime import timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+from pypdf import PdfReader
+
+from coachbook.demo import factories
+from coachbook.demo.files import demo_play
+from roster.models import Printing
+from roster.sheets.papers import KINDS
+from roster.sheets.printing import latest_of
+from shared.worker import Work, perform
+from tests.cast import Cast
+from tests.machine import needs
+
+# ISO 216: A4 is 210 x 297 mm; ANSI/ASME Y14.1: Letter is 8.5 x 11 in. 72 points to the inch.
+SIZES = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
+
+
+@pytest.fixture(autouse=True)
+def data(tmp_path: Path, settings: Any) -> Path:
+    settings.DATA = tmp_path
+    return tmp_path
+
+
+def file_of(cast: Cast, kind: str, asked: str = "") -> bytes:
+    path = reverse("paper", args=[cast.team.pk, kind])
+    response = cast.client(cast.assistant).get(f"{path}{asked}")
+    assert response.headers["Content-Type"] == "application/pdf"
+    return bytes(response.content)
+
+
+def pages_of(text: str) -> int:
+    """How many pages the booklet has, as its page says."""
+    found = re.search(r"page [1-9] of ([1-9])\b", text)
+    assert found, text
+    return int(found[1])
+
+
+def texts(data: bytes) -> list[str]:
+    return [leaf.extract_text() for leaf in PdfReader(io.BytesIO(data)).pages]
+
+
+@pytest.mark.parametrize("paper", sorted(SIZES))
+@pytest.mark.parametrize("kind", sorted(KINDS))
+def test_every_paper_has_its_size_team_day_revision_and_count(
+    kind: str, paper: str, cast: Cast
+) -> None:
+    read = PdfReader(io.BytesIO(file_of(cast, kind, f"?paper={paper}")))
+    assert read.outline
+    for leaf in read.pages:
+        box = leaf.mediabox
+        assert (float(box.width), float(box.height)) == pytest.approx(SIZES[paper], abs=0.01)
+        text = leaf.extract_text()
+        if not text:
+            continue  # the back of a booklet's last leaf
+        for said in (str(cast.team), timezone.localdate().isoformat(), f"of {pages_of(text)}"):
+            assert said in text, said
+        assert any(said in text for said in ("revision 1", "Gangway 1")), text
+
+
+@needs("poppler")
+@pytest.mark.parametrize("kind", sorted(KINDS))
+def test_every_letter_is_embedded(kind: str, cast: Cast, tmp_path: Path) -> None:
+    path = tmp_path / "paper.pdf"
+    path.write_bytes(file_of(cast, kind))
+    lines = subprocess.run(
+        ["pdffonts", str(path)], check=True, capture_output=True, text=True
+    ).stdout.splitlines()[2:]
+    assert lines
+    assert all(line.split()[-5] == "yes" for line in lines), lines
+
+
+def test_a_pocket_card_has_calls_signals_and_the_first_move(cast: Cast) -> None:
+    cast.entry.signal = "flat hand"
+    cast.entry.save()
+    text = " ".join(texts(file_of(cast, "pocket")))
+    said = " ".join(text.split())
+    assert "Runa 9" in said.replace("  ", " ")
+    assert said.count("flat hand") == 6
+    assert said.count("Gangway Zoë") == 5
+    assert "5, stand-in" in said
+    assert "Wait for the signal." in said
+    assert "Pia" not in said, "who has no role gets no card"
+
+
+def test_a_wristband_card_has_calls_and_the_own_role_only(cast: Cast) -> None:
+    (text,) = texts(file_of(cast, "wrist"))
+    said = " ".join(text.split())
+    assert said.count("Gangway") == 7  # a call on each of six cards, and the revision
+    assert "signal" not in said
+
+
+def test_a_handout_tells_all_five_and_who_stands_in(cast: Cast) -> None:
+    (text,) = texts(file_of(cast, "handouts"))
+    said = " ".join(text.split())
+    for who in ("1 Ida", "2 Noor", "3 Ada", "4 Mila", "5 Zoë, Runa"):
+        assert who in said, who
+    assert "You throw the ball in" in said
+    assert "When they" in said
+
+
+def test_only_what_is_due_by_the_next_game(cast: Cast) -> None:
+    play = factories.published(demo_play("oar-rack"), cast.keeper)
+    late = factories.PackagePlayFactory.create(
+        team=cast.team, play=play, call="Oars", ready_by=cast.game.date + timedelta(days=1)
+    )
+    assert "Oars" in texts(file_of(cast, "calls", "?plays=all"))[0]
+    assert "Oars" not in texts(file_of(cast, "calls", "?plays=due"))[0]
+    late.ready_by = cast.game.date
+    late.save()
+    assert "Oars" in texts(file_of(cast, "calls", "?plays=due"))[0]
+
+
+def test_a_kind_that_nobody_knows_is_404(cast: Cast) -> None:
+    client = cast.client(cast.head)
+    assert client.get(f"/teams/{cast.team.pk}/print/novel.pdf").status_code == 404
+
+
+def test_booklets_are_begun_once_and_then_at_once(cast: Cast, spawned: list[Work]) -> None:
+
+    client = cast.client(cast.head)
+    press = reverse("print-booklets", args=[cast.team.pk])
+    for _ in range(2):
+        answer = client.post(press, {"paper": "a4", "plays": "all"})
+        assert answer.headers["Location"].startswith(reverse("print", args=[cast.team.pk]))
+    (row,) = Printing.objects.all()
+    shown = client.get(answer.headers["Location"]).content.decode()
+    assert 'hx-trigger="every 1s"' in shown
+    perform(row)
+    done = latest_of(cast.team)
+    assert done is not None
+    assert (done.state, done.share) == ("done", 1.0)
+    link = reverse("paper", args=[cast.team.pk, "booklets"])
+    assert link in client.get(answer.headers["Location"]).content.decode()
+    again = client.post(press, {"paper": "a4", "plays": "all"})
+    assert again.headers["Location"].startswith(link)
+    assert Printing.objects.count() == 1
+    assert client.get(again.headers["Location"]).content.startswith(b"%PDF")
+
+
+def test_a_team_without_roles_is_told_so(cast: Cast, spawned: list[Work]) -> None:
+    cast.entry.castings.all().delete()
+    client = cast.client(cast.head)
+    answer = client.post(reverse("print-booklets", args=[cast.team.pk]), follow=True)
+    assert "There is nothing to print" in answer.content.decode()
+    assert not spawned
