@@ -80,8 +80,8 @@ def secret_key(data: Path) -> str:
 
     A key is made once per data folder; there is no default that two clubs could share.
     """
-    given = os.environ.get("COACHBOOK_SECRET_KEY")
-    if given is not None:
+    if brings_key():
+        given = os.environ["COACHBOOK_SECRET_KEY"]
         if len(given) < SHORTEST_KEY:
             raise ImproperlyConfigured(
                 "COACHBOOK_SECRET_KEY is shorter than 50 characters. Leave it out and one is "
@@ -89,6 +89,11 @@ def secret_key(data: Path) -> str:
             )
         return given
     return kept_key(data)
+
+
+def brings_key() -> bool:
+    """Whether the key comes from the environment, so that none lies in the data folder."""
+    return "COACHBOOK_SECRET_KEY" in os.environ
 
 
 def database(data: Path) -> dict[str, object]:

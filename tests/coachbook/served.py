@@ -44,12 +44,12 @@ class Served:
 
 
 @contextmanager
-def served(data: Path, **settings: str) -> Iterator[Served]:
+def served(data: Path, *arguments: str, **settings: str) -> Iterator[Served]:
     port = free_port()
     log = data.with_name("said.txt")
     given = {"COACHBOOK_DATA": str(data), "PYTHONUNBUFFERED": "1", **settings}
     clean = {k: v for k, v in os.environ.items() if not k.startswith(("COACHBOOK", "DJANGO"))}
-    command = [sys.executable, "manage.py", "start", "--port", str(port)]
+    command = [sys.executable, "manage.py", "start", "--port", str(port), *arguments]
     with log.open("wb") as said:
         process = subprocess.Popen(
             command, cwd=ROOT, env={**clean, **given}, stdout=said, stderr=said
