@@ -41,7 +41,7 @@ class Guarding:
     body: float = 0.35
     hands: float = 0.5
     behind: float = 0.5
-    around: float = 2.2
+    around: float = 3.0
     over: float = 1.5
     low_ball: float = 0.8
 
@@ -98,7 +98,13 @@ ABOUT: Final[Mapping[str, Meaning]] = MappingProxyType(
         "body": _ours(N_("A ball passing so near hits the defender")),
         "hands": _ours(N_("The catch lies so far in front of the receiver")),
         "behind": _ours(N_("Share of the side reach behind the receiver's back"), ""),
-        "around": _ours(N_("Within this the passer passes around the own defender")),
+        "around": Meaning(
+            N_("Within this the passer passes around the own defender"),
+            "m",
+            Footing.MEASURED,
+            "Nine in ten defenders of the man with the ball stand within 2.98 m (n = 20,210), and"
+            " passes go past them. " + TRACKED,
+        ),
         "over": _ours(N_("A lob goes over a defender so near in front of the receiver")),
         "low_ball": _ours(N_("Share of the side reach for a bounce pass"), ""),
     }

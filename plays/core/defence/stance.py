@@ -19,6 +19,7 @@ from plays.core.defence.guarding import STANDARD, Guarding
 from plays.core.defence.march import STEP, Script
 from plays.core.defence.screens import obstacles, seals
 from plays.core.defence.switches import guards_of
+from plays.core.defence.zone import nearest, zone
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats
 from plays.core.motion.timeline import Flight, Timeline
@@ -41,6 +42,7 @@ class Tactic(StrEnum):
     BEHIND = "behind"  # at the back of whoever posts up
     SAG = "sag"  # everybody packed towards the basket
     TRAP = "trap"  # the thrower's defender doubles the first receiver
+    ZONE = "zone"  # a 2-3 zone: places by the ball, nobody follows a man
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +112,8 @@ def script(
 ) -> Script:
     """What the defenders want."""
     seen = seen or sight(line, still_out=still_out)
+    if scheme.tactic is Tactic.ZONE:
+        return _zone(line, seen, guarding)
     guards = np.tile(np.arange(5), (len(seen.times), 1))
     switching = [role for role in ROLES if scheme.tactic is Tactic.SWITCH and scheme.keeps(role)]
     if switching:
@@ -127,6 +131,14 @@ def script(
     )
     begin = np.where(np.isnan(_drawn(line.play)), aims[0], _drawn(line.play))
     return Script(line.pace, seen.times, aims, begin, guards, held, guarding)
+
+
+def _zone(line: Timeline, seen: Sight, guarding: Guarding) -> Script:
+    """Nobody follows a man, so no screen is in anybody's way, and nobody is drawn elsewhere."""
+    aims = zone(seen.balls, line.play.court)
+    return Script(
+        line.pace, seen.times, aims, aims[0], nearest(aims, seen.people), guarding=guarding
+    )
 
 
 def wanted_place(line: Timeline, role: Role, moment: float) -> complex:

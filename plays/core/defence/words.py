@@ -21,6 +21,7 @@ TACTICS: Final[Mapping[Tactic, str]] = MappingProxyType(
         Tactic.FRONT: N_("front the post"),
         Tactic.BEHIND: N_("behind the post"),
         Tactic.TRAP: N_("trap the first catch"),
+        Tactic.ZONE: N_("2-3 zone"),
     }
 )
 DEFENCES: Final[Mapping[Tactic, str]] = MappingProxyType(
@@ -34,6 +35,7 @@ DEFENCES: Final[Mapping[Tactic, str]] = MappingProxyType(
         Tactic.BEHIND: N_("a defence behind the post"),
         Tactic.SAG: N_("a sagging defence"),
         Tactic.TRAP: N_("a trapping defence"),
+        Tactic.ZONE: N_("a 2-3 zone"),
     }
 )
 WORDS: Final[Mapping[Word, str]] = MappingProxyType(
