@@ -15,8 +15,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from plays.core.defence.guarding import Guarding
+from plays.core.motion.sprint import Floats
 from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, ActionKind, Cut, Role
 from plays.core.sequence import cues
@@ -24,7 +26,10 @@ from plays.core.sequence import cues
 
 @dataclass(frozen=True, slots=True)
 class Obstacle:
-    """A set screener in the way of the defender of ``cutter``; ``seconds`` at most."""
+    """A set screener in the way of the defender of ``cutter``; ``seconds`` at most.
+
+    The defender is known by whom they guarded at the beginning.
+    """
 
     screen: str
     screener: Role
@@ -78,8 +83,13 @@ def obstacles(
     return tuple(found)
 
 
-def seals(line: Timeline, *, still_out: bool = False) -> tuple[Obstacle, ...]:
-    """Whoever seals stands, until the seal is done, in the way of their own defender."""
+def seals(
+    line: Timeline, times: Floats, guards: NDArray[np.intp], *, still_out: bool = False
+) -> tuple[Obstacle, ...]:
+    """Whoever seals stands, until the seal is done, in the way of who guards them by then.
+
+    ``guards`` (n, 5) says who guards whom at ``times`` (n,).
+    """
     found = []
     for action in line.play.actions():
         move = line.move(action.id) if action.cut is Cut.SEAL else None
@@ -87,7 +97,10 @@ def seals(line: Timeline, *, still_out: bool = False) -> tuple[Obstacle, ...]:
             continue
         begin, place = move.start, complex(move.run.path.at(np.zeros(1))[0])
         role, seconds = action.role, line.pace.screened
-        found.append(Obstacle(action.id, role, role, place, begin, move.end, seconds))
+        now = guards[min(int(np.searchsorted(times, begin)), len(times) - 1)]
+        for defender in np.flatnonzero(now == ROLES.index(role)):
+            held = ROLES[int(defender)]
+            found.append(Obstacle(action.id, role, held, place, begin, move.end, seconds))
     return tuple(found)
 
 

@@ -123,7 +123,7 @@ def script(
         over = np.inf if still_out or line.ball_in is None else line.ball_in
         helping = scheme.tactic if scheme.keeps(line.play.thrower) else Tactic.CHASE
         aims = _with_helper(line, helping, guarding, aims, seen, helps=seen.ago <= over)
-    held = seals(line, still_out=still_out)
+    held = seals(line, seen.times, guards, still_out=still_out)
     held += tuple(
         each
         for each in obstacles(line, guarding, still_out=still_out)

@@ -72,12 +72,16 @@ def test_who_seals_has_the_defender_in_front_on_the_back() -> None:
 
 def test_a_seal_stands_from_its_start_to_its_end() -> None:
     line = timeline(post(), U16)
-    (held,) = seals(line)
+    times, guards = np.array([0.0]), np.arange(5)[None, :]
+    (held,) = seals(line, times, guards)
     move = line.move("go")
     assert move is not None
     assert (held.begin, held.end) == pytest.approx((move.start, move.end))
     assert held.at == pytest.approx(3.2 + 3.2j)
-    assert seals(timeline(post(Cut.POP), U16)) == ()
+    assert held.index == 4
+    assert seals(timeline(post(Cut.POP), U16), times, guards) == ()
+    swapped = np.array([[0, 1, 2, 4, 3]])
+    assert [each.index for each in seals(line, times, swapped)] == [3]
 
 
 @pytest.mark.parametrize(
