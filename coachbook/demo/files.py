@@ -19,5 +19,5 @@ def demo_play(key: str) -> Play:
 
 @cache
 def demo_plays() -> tuple[Play, ...]:
-    """All fourteen, by key."""
+    """All of them, by key."""
     return tuple(demo_play(path.stem) for path in sorted(FOLDER.glob("*.json")))

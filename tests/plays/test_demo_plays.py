@@ -1,4 +1,4 @@
-"""The fourteen plays of the demo club: sound documents that between them use the whole model.
+"""The plays of the demo club: sound documents that between them use the whole model.
 
 What a play has to contain is the design of the demo; spacing and the number of lines in a
 diagram are common practice in coaching, no source. Rules are named beside their checks.
@@ -16,8 +16,9 @@ from pathlib import Path
 import pytest
 
 from plays.core.calls import placeholders
+from plays.core.check.check import check
 from plays.core.court.courts import court
-from plays.core.defence.verdict import Tactic, against
+from plays.core.defence.verdict import Tactic, Word, against
 from plays.core.document.file import read_play, to_json, write_play
 from plays.core.document.form import problems
 from plays.core.motion.clock import timeline
@@ -171,11 +172,12 @@ def test_nobody_starts_within_three_feet_of_the_line_under_nfhs() -> None:
 
 def test_the_library_has_every_situation_and_formation() -> None:
     situations = Counter(play.situation for play in PLAYS.values())
-    assert len(PLAYS) == 14
+    assert len(PLAYS) == 24
     assert situations[Situation.SIDELINE] >= 7
     assert situations[Situation.BASELINE] >= 3
     assert situations[Situation.PRESS_BREAK] == 1
-    assert situations[Situation.HALF_COURT] == 1
+    assert situations[Situation.HALF_COURT] >= 3
+    assert situations[Situation.LAST_SHOT] == 2
     assert situations[Situation.AFTER_TIMEOUT] == 1
     assert {play.formation for play in PLAYS.values()} >= {
         Formation.LINE_ACROSS,
@@ -194,9 +196,7 @@ def test_between_them_they_use_every_kind_of_action_and_cue() -> None:
     actions = list(every_action())
     assert {action.kind for action in actions} == set(ActionKind)
     assert {action.cut for action in actions if action.cut} == set(Cut)
-    assert {action.screen for action in actions if action.screen} == set(ScreenStyle) - {
-        ScreenStyle.BALL
-    }
+    assert {action.screen for action in actions if action.screen} == set(ScreenStyle)
     assert {action.joint.shape for action in actions if action.joint} == set(JointShape)
     assert any(action.joint and action.joint.part == "close" for action in actions)
     assert {cue.on for action in actions for cue in action.cues} == set(Moment)
@@ -272,3 +272,55 @@ def test_screens_free_who_is_followed_and_cost_a_switch_nothing() -> None:
     for key, look in (("duckboard", "cut"), ("oar-rack", "corner"), ("harbour-light", "lift")):
         assert gained(key, look, Tactic.TIGHT) > 0.15, key
         assert gained(key, look, Tactic.SWITCH) == 0.0, key
+
+
+def words(key: str, tactic: Tactic, age: AgeGroup | None = None) -> dict[str, Word]:
+    """What each look of a play is called against a defence."""
+    (verdicts,) = against([timeline(PLAYS[key], pace_of(age or PLAYS[key].level))], [tactic])
+    return {verdict.look: verdict.word for verdict in verdicts}
+
+
+THERE = (Word.OPEN, Word.CONTESTED)
+
+
+def test_the_place_of_the_post_defender_decides_between_the_pass_and_the_lob() -> None:
+    """Behind gives the pass, in front gives the lob: common practice, no source."""
+    behind, front = words("crosswind", Tactic.TIGHT), words("crosswind", Tactic.FRONT)
+    assert behind["entry"] in THERE
+    assert behind["lob"] not in THERE
+    assert front["entry"] not in THERE
+    assert front["lob"] in THERE
+
+
+@pytest.mark.parametrize("key", ["shoals", "backwater"])
+def test_the_plays_for_a_zone_have_every_look_against_one(key: str) -> None:
+    assert set(words(key, Tactic.ZONE).values()) <= set(THERE)
+
+
+@pytest.mark.parametrize(("key", "look"), [("tidegate", "gate"), ("floodgate", "gate")])
+def test_a_gate_frees_its_cutter_from_who_follows(key: str, look: str) -> None:
+    for tactic in (Tactic.CHASE, Tactic.TIGHT):
+        assert words(key, tactic)[look] in THERE
+    gates = {action.joint.part for action in PLAYS[key].actions() if action.joint}
+    assert gates == {"open", "close"}
+
+
+def test_in_a_box_with_screens_away_both_screeners_begin_on_the_side_of_the_ball() -> None:
+    play = PLAYS["ballast"]
+    side = 1.0 if play.spot and play.spot.side == "right" else -1.0
+    screens = [action for action in play.actions() if action.kind is ActionKind.SCREEN]
+    assert len(screens) == 2
+    for screen in screens:
+        assert (
+            side * play.start_of(screen.role).x > 0.0 > side * play.start_of(screen.cutter or "1").x
+        )
+
+
+def test_a_third_of_the_plays_can_be_run_by_the_youngest() -> None:
+    fit = {
+        key
+        for key, play in PLAYS.items()
+        if check(play, age=AgeGroup.U12, defence=Tactic.CHASE).runnable
+    }
+    assert len(fit) * 3 >= len(PLAYS)
+    assert fit >= {key for key, play in PLAYS.items() if play.level is AgeGroup.U12}
