@@ -7,12 +7,13 @@ to a fifth at once, and the margins that come of it are held against the interva
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
 
-from plays.core.check.bands import Band, bands, verdicts_at
+from plays.core.check.bands import Band, _word, bands, verdicts_at
 from plays.core.defence.uncertain import Constants, draws, range_of
 from plays.core.defence.verdict import How, Tactic, Word, against
 from plays.core.motion.clock import timeline
@@ -59,6 +60,25 @@ def test_the_word_is_that_of_most_draws(index: int) -> None:
         if band.word is Word.COVERED:
             assert band.open + band.contested < 0.5
         assert Band.from_json(json.loads(json.dumps(band.to_json()))).word is band.word
+
+
+@pytest.mark.parametrize(
+    ("shares", "word"),
+    [
+        ((0.5, 0.5, 0.0, 0.0), Word.OPEN),
+        ((0.49, 0.51, 0.0, 0.0), Word.CONTESTED),
+        ((0.3, 0.2, 0.5, 0.0), Word.CONTESTED),
+        ((0.2, 0.29, 0.51, 0.0), Word.COVERED),
+        ((0.5, 0.0, 0.0, 0.5), Word.OPEN),
+        ((0.3, 0.19, 0.0, 0.51), Word.PAST),
+    ],
+)
+def test_half_of_the_draws_make_a_word(shares: tuple[float, ...], word: Word) -> None:
+    open_, contested, covered, late = shares
+    band = replace(
+        band_of(0)[0], open=open_, contested=contested, covered=covered, late=late, word=Word.PAST
+    )
+    assert _word(band, Word.PAST) is word
 
 
 def test_draws_are_the_same_every_time_and_lie_in_their_ranges() -> None:

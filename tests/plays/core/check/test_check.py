@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import replace
 
 import pytest
@@ -20,6 +21,8 @@ from plays.core.check.check import (
     check_many,
 )
 from plays.core.check.remedy import rounded_up
+from plays.core.check.samples import sampled
+from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
 from plays.core.play import AgeGroup, Cue, Look, Moment, Phase, Point, RuleSet, Spot
 from tests.plays.core.samples import box, cut, mirrored, on_set, still, with_cues
@@ -180,6 +183,43 @@ def test_a_report_is_plain_values() -> None:
     assert again["play"] == "box"
     assert len(again["looks"]) == len(box().looks)
     assert again["findings"][0]["severity"] == report.worst
+
+
+def test_margins_are_told_by_the_moment_of_the_throw() -> None:
+    """Pairs of seconds and margin, none before the look can be thrown."""
+    report = check(box(), age=AgeGroup.U12)
+    for look in report.to_json()["looks"]:
+        moments = [moment for moment, _ in look["margins"]]
+        assert moments == sorted(moments)
+        assert moments[0] >= look["earliest"] - 0.011
+        assert max(margin for _, margin in look["margins"]) == look["best_margin"]
+
+
+def test_who_waits_for_nothing_is_not_told_to_wait_less() -> None:
+    """20 m take a 14-year-old to the last half second: a shorter way is all that helps."""
+    (finding,) = found(check(still(20.0), age=AgeGroup.U14), "count_tight")
+    assert finding.fix is None
+    assert "wait" not in finding.remedy
+    assert "nearer" in finding.remedy
+
+
+def test_a_nearer_start_by_the_metres_told_mends_the_count() -> None:
+    (finding,) = found(check(still(20.0), age=AgeGroup.U14), "count_tight")
+    (metres,) = re.findall(r"([0-9.]+) m nearer", finding.remedy)
+    assert not found(check(still(20.0 - float(metres)), age=AgeGroup.U14), "count_tight")
+    assert found(check(still(20.0 - float(metres) / 2), age=AgeGroup.U14), "count_tight")
+
+
+def test_the_ball_is_at_the_chest_until_it_is_thrown() -> None:
+    """The breastbone lies at 0.72 of a person's height: Drillis and Contini 1966, after Winter
+    2009, Fig. 4.1 (from memory: shoulder 0.82, elbow 0.63)."""
+    for age in (AgeGroup.U10, AgeGroup.ADULT):
+        line = timeline(still(), pace_of(age))
+        data = sampled(line)
+        release = min(each["release"] for each in data["flights"])
+        high = [z for n, z in enumerate(data["ball"][2::3]) if n / data["hz"] < release]
+        assert high
+        assert all(0.63 < z / line.pace.height < 0.82 for z in high)
 
 
 def test_fix_comes_back_from_json() -> None:

@@ -35,3 +35,11 @@ def test_names_are_said() -> None:
     line = checked(PLAYS["gangway"], Setting(AgeGroup.U14)).line
     told = " ".join(each.says for each in moments(line, Voice(ENGLISH, {"5": "Zoë"})))
     assert "Zoë (5)" in told
+
+
+def test_the_count_runs_from_the_ball_to_five_and_the_signal_lies_between() -> None:
+    """Five seconds from disposal: FIBA 17.3.1, NFHS 9-2-5, NBA Rule 8 (from memory)."""
+    line = checked(PLAYS["gangway"], Setting(AgeGroup.U14)).line
+    frame = [(each.at, each.says) for each in moments(line, Voice(ENGLISH)) if not each.action]
+    assert [at for at, _ in frame] == [0.0, line.signal, 5.0]
+    assert ["disposal" in frame[0][1], "signal" in frame[1][1], "5" in frame[2][1]] == [True] * 3

@@ -6,6 +6,7 @@ Articles: FIBA 17.2.2, 17.3.1, 17.3.2 and interpretation 17-8; NFHS 4-40-1, 4-42
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -180,6 +181,13 @@ def test_from_frontcourt_to_backcourt_by_rule_set() -> None:
     assert "8-III-e" in finding.source
     assert not found(deep, "backcourt", RuleSet.NFHS)  # 9-9 note
     assert not found(deep, "backcourt", RuleSet.FIBA)
+
+
+def test_a_catch_so_many_metres_nearer_is_in_the_frontcourt() -> None:
+    looks = (Look("l1", "1", "2", "c2", PassKind.DIRECT),)
+    (finding,) = found(replace(still(13.0), looks=looks), "backcourt", RuleSet.NBA)
+    (metres,) = re.findall(r"([0-9.]+) m", finding.remedy)
+    assert not found(replace(still(13.0 - float(metres)), looks=looks), "backcourt", RuleSet.NBA)
 
 
 def test_not_from_behind_the_backboard() -> None:

@@ -13,7 +13,7 @@ import pytest
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
 from plays.core.motion.timeline import Flight, Timeline
-from plays.core.play import Action, AgeGroup, Cue, Moment, Phase, Play
+from plays.core.play import Action, ActionKind, AgeGroup, Cue, Moment, Phase, Play
 from tests.plays.core.samples import cut, still, throw
 
 U14 = pace_of(AgeGroup.U14)
@@ -76,3 +76,29 @@ def test_a_pass_written_before_its_receivers_later_run_does_not_wait_for_it() ->
     line = timeline(brought_in(late), U14)
     assert flight(line, "in").catch < line.spans["late"].start
     assert flight(line, "in").target == pytest.approx(8j)
+
+
+def test_a_pass_waits_for_a_receiver_who_waits_for_somebody_written_later() -> None:
+    come = cut("come", "2", (0.0, 8.0), cues=(Cue(Moment.END, "first"),))
+    ball = throw("in", "1", "2", cues=(Cue(Moment.SIGNAL),))
+    first = cut("first", "3", (-5.0, 4.0))
+    play = replace(still(), phases=(Phase("p", "In", (come, ball, first)),), looks=())
+    line = timeline(play, U14)
+    made, run = flight(line, "in"), line.move("come")
+    assert run is not None
+    assert run.start >= line.spans["first"].end
+    assert made.target == pytest.approx(8j)
+    assert made.catch >= run.start + run.run.seconds - 1e-9
+
+
+def test_the_end_of_a_stand_is_when_the_role_goes_on() -> None:
+    """4 stands until 3 is there and goes then; 5, who waits for the end of it, reads that."""
+    actions = (
+        cut("first", "3", (-5.0, 4.0)),
+        Action("stand", "4", ActionKind.HOLD),
+        cut("go", "4", (-4.0, 8.0), cues=(Cue(Moment.END, "first"),)),
+        cut("then", "5", (2.0, 9.0), cues=(Cue(Moment.END, "stand"),)),
+    )
+    line = timeline(replace(still(), phases=(Phase("p", "Go", actions),), looks=()), U14)
+    assert line.spans["go"].start > line.spans["first"].end
+    assert line.spans["then"].start == pytest.approx(line.spans["go"].start + U14.read)
