@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -49,7 +50,10 @@ def test_every_sound_play_can_be_checked_and_shown(play: Play, setting: Setting)
         assert picture.height < 4000
         assert "nan" not in svg_text(picture)
     begin = {role: complex(report.play.start_of(role).x, 0.0) for role in ROLES}
-    assert "nan" not in svg_text(stage(report.line, begin).picture)
+    floor = svg_text(stage(report.line, begin).picture)
+    assert "nan" not in floor
+    movers = re.findall(r'data-mover="([a-z]+)', floor)
+    assert movers.count("ball") == 1
     assert moments(report.line, Voice())
     for verdict in report.verdicts:
         assert "nan" not in svg_text(margin_picture(verdict))

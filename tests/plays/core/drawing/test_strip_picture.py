@@ -105,6 +105,17 @@ def test_the_line_at_five_stands_where_five_seconds_are() -> None:
     assert step[1][0] == pytest.approx(scale.left + 5 * scale.unit)
 
 
+def test_the_line_that_a_page_moves_begins_at_time_zero() -> None:
+    report = report_of("gangway")
+    strip = count_strip(report.line, report)
+    scale = scale_of(strip, 760.0, 38.0)
+    (line,) = groups(strip_picture(strip, "Gangway"), "now")
+    path = line.shapes[0]
+    assert isinstance(path, Path)
+    assert path.steps[0][1][0] == pytest.approx(scale.left)
+    assert float(marked(line, "unit")) == pytest.approx(scale.unit, abs=1e-4)
+
+
 def test_a_play_without_a_throw_in_has_no_count() -> None:
     without = [key for key, play in PLAYS.items() if play.thrower is None]
     assert without

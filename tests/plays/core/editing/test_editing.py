@@ -30,7 +30,14 @@ from plays.core.editing.commands import (
     SetOther,
     SetWhose,
 )
-from plays.core.editing.refused import COUNTER_PLACE, EARLIER, NO_BALL, OFF_COURT, RefusedError
+from plays.core.editing.refused import (
+    COUNTER_PLACE,
+    EARLIER,
+    GONE,
+    NO_BALL,
+    OFF_COURT,
+    RefusedError,
+)
 from plays.core.play import (
     ROLES,
     ActionKind,
@@ -168,6 +175,26 @@ def test_a_bend_keeps_who_waits_for_a_point_at_the_same_place() -> None:
     moved = {each.id: each for each in bent.actions()}
     assert moved["4-cut"].path == (at("nail"), at("left block"))
     assert moved["2-screen"].cues[0].point == 1
+
+
+def test_a_bend_before_a_later_point_moves_the_wait_by_one() -> None:
+    play = applied(box(), Bend("4-cut", 0, at("nail")))
+    play = applied(play, SetCue("2-screen", Cue(Moment.PASSES, "4-cut", 1)))
+    bent = applied(play, Bend("4-cut", 0, at("left corner")))
+    (cue,) = {each.id: each for each in bent.actions()}["2-screen"].cues
+    assert cue.point == 2
+
+
+@pytest.mark.parametrize("point", [-1, 1, 7])
+@pytest.mark.parametrize("gesture", [MovePoint, Bend])
+def test_a_point_that_the_path_does_not_have_is_refused(
+    gesture: type[MovePoint | Bend], point: int
+) -> None:
+    (cut,) = (each for each in box().actions() if each.id == "4-cut")
+    assert len(cut.path) == 1
+    with pytest.raises(RefusedError) as refused:
+        applied(box(), gesture("4-cut", point, at("nail")))
+    assert refused.value.template == GONE
 
 
 def test_a_counter_holds_the_difference_only() -> None:

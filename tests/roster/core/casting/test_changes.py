@@ -54,6 +54,16 @@ def test_two_who_trade_places_go_together_and_a_newcomer_alone() -> None:
     assert alone == (CastChange(Slot("b", "1", 1), "mia", "eva"),)
 
 
+def test_a_trade_between_two_plays_goes_play_by_play() -> None:
+    """Nothing in one play keeps anybody out of another."""
+    old = cast_of({Slot("a", "1", 1): "ida", Slot("b", "1", 1): "noor"})
+    new = cast_of({Slot("a", "1", 1): "noor", Slot("b", "1", 1): "ida"})
+    assert change_sets(old, new) == (
+        (CastChange(Slot("a", "1", 1), "ida", "noor"),),
+        (CastChange(Slot("b", "1", 1), "noor", "ida"),),
+    )
+
+
 def test_a_hole_filled_and_a_slot_emptied() -> None:
     old = cast_of({Slot("a", "1", 1): "ida"})
     new = cast_of({Slot("a", "2", 1): "noor"})

@@ -84,3 +84,4 @@ def test_a_bench_card_is_one_page_whatever_the_package(plays: int) -> None:
     )
     assert min(lowest) > 14, "nothing runs off the foot of the page"
     assert "page 1 of 1" in text
+    assert len({round(y, 2) for y in lowest}) > plays, "no line is printed over another"
