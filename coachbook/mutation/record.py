@@ -44,7 +44,9 @@ class Recorder:
         self.ran: dict[str, list[Block]] = {}
         self.seconds: dict[str, float] = {}
 
-    def pytest_sessionstart(self) -> None:
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_cmdline_parse(self) -> None:
+        """Before Django and the conftests load cores."""
         self.marks = watch()
 
     @pytest.hookimpl(hookwrapper=True)
