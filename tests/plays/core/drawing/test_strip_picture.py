@@ -112,7 +112,9 @@ def test_the_line_that_a_page_moves_begins_at_time_zero() -> None:
     (line,) = groups(strip_picture(strip, "Gangway"), "now")
     path = line.shapes[0]
     assert isinstance(path, Path)
-    assert path.steps[0][1][0] == pytest.approx(scale.left)
+    step = path.steps[0]
+    assert step[0] == "M"
+    assert step[1][0] == pytest.approx(scale.left)
     assert float(marked(line, "unit")) == pytest.approx(scale.unit, abs=1e-4)
 
 
