@@ -203,6 +203,14 @@ def test_who_waits_for_nothing_is_not_told_to_wait_less() -> None:
     assert "nearer" in finding.remedy
 
 
+def test_past_five_a_book_says_so_and_the_last_half_second_is_a_rule_of_thumb() -> None:
+    (tight,) = found(check(still(20.0), age=AgeGroup.U14), "count_tight")
+    assert tight.basis == "house"
+    assert "17.3.1" not in tight.source
+    over = found(check(box(), age=AgeGroup.U10), "count_over")
+    assert {finding.basis for finding in over} == {"rule"}
+
+
 def test_a_nearer_start_by_the_metres_told_mends_the_count() -> None:
     (finding,) = found(check(still(20.0), age=AgeGroup.U14), "count_tight")
     (metres,) = re.findall(r"([0-9.]+) m nearer", finding.remedy)

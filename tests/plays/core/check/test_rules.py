@@ -201,6 +201,9 @@ def test_not_from_behind_the_backboard() -> None:
     )
     (finding,) = found(base, "behind_board")
     assert "17.2.2" in finding.source
+    # A board is 1.80 m wide (FIBA Basketball Equipment 2022, from memory): 0.9 less 0.5 m.
+    (metres,) = re.findall(r"([0-9.]+) m", finding.remedy)
+    assert 0.4 <= float(metres) <= 0.5
 
 
 @pytest.mark.parametrize(("x", "fine"), [(7.1, True), (7.3, False), (7.6, False)])

@@ -97,6 +97,17 @@ def test_pass_longer_than_the_age_group_throws() -> None:
     assert not found(far, "pass_long", AgeGroup.ADULT)
 
 
+def test_a_catch_nearer_by_the_metres_told_is_short_enough() -> None:
+    def caught_at(x: float) -> list[PlayFinding]:
+        far = replace(still(), phases=(Phase("p", "Cut", (cut("c2", "2", (x, 8.325)),)),))
+        return found(far, "pass_long", AgeGroup.U10)
+
+    (finding,) = caught_at(-3.2)
+    (metres,) = re.findall(r"([0-9.]+) m", finding.remedy)
+    assert not caught_at(-3.2 + float(metres))
+    assert caught_at(-3.2 + float(metres) - 0.2)
+
+
 def test_a_lob_that_the_arm_cannot_throw() -> None:
     play = replace(still(2.0), looks=(Look("l1", "1", "2", "c2", PassKind.LOB),))
     (finding,) = found(play, "lob_cannot_clear", AgeGroup.U10)
