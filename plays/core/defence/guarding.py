@@ -78,7 +78,7 @@ ABOUT: Final[Mapping[str, Meaning]] = MappingProxyType(
         "beside": Meaning(
             N_("So much nearer to the basket than the man a defender stands at least"),
             "m",
-            Footing.MEASURED,
+            Footing.DERIVED,
             "Median distance of receiver and nearest defender at 207 catches within 2.5 m of the"
             " basket; weights alone would put the defender where the man is. " + TRACKED,
         ),
@@ -101,9 +101,9 @@ ABOUT: Final[Mapping[str, Meaning]] = MappingProxyType(
         "around": Meaning(
             N_("Within this the passer passes around the own defender"),
             "m",
-            Footing.MEASURED,
-            "Nine in ten defenders of the man with the ball stand within 2.98 m (n = 20,210), and"
-            " passes go past them. " + TRACKED,
+            Footing.OURS,
+            "Nine in ten defenders of the man with the ball stand within 2.98 m (n = 20,210); that"
+            " a pass finds its way around each of them is ours. " + TRACKED,
         ),
         "over": _ours(N_("A lob goes over a defender so near in front of the receiver")),
         "low_ball": _ours(N_("Share of the side reach for a bounce pass"), ""),

@@ -156,7 +156,9 @@ def test_men_are_as_far_from_a_defender_as_receivers_were_measured_to_be(
     """Medians at 207, 784 and 1,243 catches of adult professionals, by distance from the basket.
 
     Tracking of 2015-16 posted with the SocialVAE code (Xu et al.), live ball; the weights were
-    fitted to other moments, with the ball held. An arm's length from everybody is 1 m at all three.
+    fitted to other moments, with the ball held. The first is where ``beside`` was taken from, so
+    only the other two say something that was not put in. An arm's length from everybody is 1 m at
+    all three.
     """
     assert float(np.median(gaps_to(metres))) == pytest.approx(measured, abs=off)
 
