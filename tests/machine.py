@@ -8,6 +8,7 @@ in ``.ci/run``, a missing tool is a failure.
 from __future__ import annotations
 
 import os
+import re
 import shutil
 from collections import Counter
 from typing import Final
@@ -61,12 +62,8 @@ def uses_database(item: pytest.Item) -> bool:
 
 def skipped_for_want(reasons: list[str]) -> list[str]:
     """Lines that say, for each missing tool, how many tests it cost and what brings it."""
-    lost = Counter(
-        tool
-        for reason in reasons
-        if _LACKS in reason
-        for tool in reason.split(_LACKS, 1)[1].split(", ")
-    )
+    said = (re.search(f"{_LACKS}([a-z, ]+)", reason) for reason in reasons)
+    lost = Counter(tool for found in said if found for tool in found[1].split(", "))
     return [
         f"{count} tests were skipped for want of {tool}: {TOOLS[tool][1]}"
         for tool, count in sorted(lost.items())
