@@ -38,6 +38,7 @@ from plays.core.play import (
     Play,
     Point,
     Quality,
+    Read,
     Role,
     RuleSet,
     ScreenStyle,
@@ -291,6 +292,7 @@ class _Author:
                 condition=self.draw(st.just("") | WORDS),
                 at=self.draw(st.none() | points(self.floor)),
                 guess=self.draw(st.none() | millimetres(0, 1)),
+                read=self._read(),
             )
             for index, action in enumerate(chosen)
         )
@@ -336,6 +338,10 @@ class _Author:
             looks=looks,
             whose=self._whose(defence),
         )
+
+    def _read(self) -> Read | None:
+        defence = self.draw(st.none() | st.sampled_from(Defence))
+        return None if defence is None else Read(defence, self._whose(defence))
 
     def _whose(self, defence: Defence) -> tuple[Role, ...]:
         if defence is Defence.TRAP or self.draw(st.booleans()):

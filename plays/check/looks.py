@@ -17,6 +17,7 @@ from plays.core.defence.verdict import Parts, Verdict, Word, index
 from plays.core.defence.words import WORDS
 from plays.core.drawing.margin import margin_picture
 from plays.core.play import Play, Role
+from plays.core.words.reads import condition
 from plays.core.words.terms import look_words
 from plays.play.page import svg_of
 from shared import pieces
@@ -76,7 +77,7 @@ def look_row(
     return LookRow(
         number=verdict.window.index + 1,
         text=look_words(look, names, language),
-        condition=look.condition,
+        condition=condition(look, language),
         verdict=verdict,
         band=band,
         mark=LOOK_MARKS[word],

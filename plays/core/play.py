@@ -151,7 +151,7 @@ class Stance(StrEnum):
     BETWEEN = "between"  # between man and basket
     DENY = "deny"  # in the passing lane
     FRONT = "front"  # in front of a post player
-    BEHIND = "behind"  # at a post player's back, in touch
+    BEHIND = "behind"  # at a post player's back
 
 
 class Quality(StrEnum):
@@ -253,11 +253,20 @@ class Phase:
 
 
 @dataclass(frozen=True, slots=True)
+class Read:
+    """What the defence does when a look is the one to throw: ``whose`` defenders, or all five."""
+
+    defence: Defence
+    whose: tuple[Role, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Look:
     """A pass that the passer may make; a play lists its looks in order of preference.
 
     ``action`` is what the receiver is doing: the ball reaches them as it ends, or at ``at``.
-    ``guess`` is the coach's own guess, 0 to 1, of how often this look is there.
+    ``guess`` is the coach's own guess, 0 to 1, of how often this look is there. With a ``read``
+    it is thrown when the defence does that; looks that read the same defenders share a turn.
     """
 
     id: str
@@ -268,6 +277,7 @@ class Look:
     condition: str = ""
     at: Point | None = None
     guess: float | None = None
+    read: Read | None = None
 
 
 @dataclass(frozen=True, slots=True)

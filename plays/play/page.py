@@ -13,6 +13,7 @@ from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Counter, Look, Play, Role
 from plays.core.sequence.course import with_counter
 from plays.core.words.part import part_of
+from plays.core.words.reads import condition
 from plays.core.words.role_part import RolePart
 from plays.core.words.terms import answered, look_words, need_words
 from plays.play.view_form import drawn
@@ -146,7 +147,7 @@ def look_lines(
     return tuple(
         LookWords(
             look_words(look, names, language),
-            look.condition,
+            condition(look, language),
             None if look.guess is None else round(100 * look.guess),
         )
         for look in looks

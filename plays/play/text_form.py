@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any, Final
+from typing import Any, Final, cast
 
 from django import forms
 from django.utils.translation import gettext
@@ -19,8 +19,9 @@ from plays.core.document.limits import MAX_NAME, MAX_TEXT
 from plays.core.document.problem import tokens
 from plays.core.document.review import review
 from plays.core.play import AgeGroup as Level
+from plays.core.play import Defence, Look, PassKind, Play, Read, Role
 from plays.core.play import Formation as FormationValue
-from plays.core.play import Look, PassKind, Play
+from plays.core.words.reads import when
 from plays.core.words.terms import LOOKS, answered
 from plays.models import AgeGroup, Formation
 from shared.core.finding import Finding
@@ -117,12 +118,13 @@ class TextsForm(ClearForm):
     def _add_looks(self, prefix: str, looks: Sequence[Look]) -> None:
         for number, look in enumerate(looks):
             start = f"{prefix}look-{number}"
-            self.fields.update(_look_fields(start, len(looks)))
+            self.fields.update(_look_fields(start, len(looks), look))
             self.initial.update(
                 {
                     f"{start}-place": number + 1,
                     f"{start}-kind": look.pass_kind.value,
                     f"{start}-condition": look.condition,
+                    f"{start}-read": _read_key(look.read),
                     f"{start}-guess": None if look.guess is None else round(100 * look.guess),
                 }
             )
@@ -209,6 +211,7 @@ class TextsForm(ClearForm):
             look,
             pass_kind=PassKind(said[f"{start}-kind"]),
             condition=said[f"{start}-condition"],
+            read=_read_of(said[f"{start}-read"]),
             guess=None if guess is None else kept if kept is not None else guess / 100,
         )
 
@@ -232,20 +235,44 @@ class TextsForm(ClearForm):
     def _look_field(
         self, prefix: str, looks: Sequence[Look], number: int, key: int | str
     ) -> str | None:
-        names = {"pass_kind": "kind", "condition": "condition", "guess": "guess"}
+        names = {"pass_kind": "kind", "read": "read", "condition": "condition", "guess": "guess"}
         if key not in names:
             return None
         old = self._order(prefix, looks)[number]
         return f"{prefix}look-{old}-{names[str(key)]}"
 
 
-_LOOK_FIELDS: Final = ("place", "kind", "condition", "guess")
+_LOOK_FIELDS: Final = ("place", "kind", "read", "condition", "guess")
+# What can be read of the receiver's own defender; a switch is by two, and a trap by the thrower's.
+_READ: Final = (Defence.FRONT, Defence.BEHIND, Defence.CHASE, Defence.SAG, Defence.DENY)
 
 
-def _look_fields(start: str, count: int) -> dict[str, forms.Field]:
+def _read_key(read: Read | None) -> str:
+    return "" if read is None else "-".join((read.defence.value, *read.whose))
+
+
+def _read_of(key: str) -> Read | None:
+    defence, *whose = key.split("-")
+    return Read(Defence(defence), cast("tuple[Role, ...]", tuple(whose))) if key else None
+
+
+def _reads(look: Look) -> list[tuple[str, str]]:
+    """What a look can be thrown by, and how it is now."""
+    own = [Read(each, (look.receiver,)) for each in _READ]
+    found = [*own, Read(Defence.SWITCH), Read(Defence.TRAP)]
+    found += [look.read] if look.read is not None and look.read not in found else []
+    speech = language_now()
+    return [
+        ("", gettext("whatever they do")),
+        *((_read_key(each), when(each.defence, each.whose, speech)) for each in found),
+    ]
+
+
+def _look_fields(start: str, count: int, look: Look) -> dict[str, forms.Field]:
     return {
         f"{start}-place": forms.IntegerField(label=_("Place"), min_value=1, max_value=count),
         f"{start}-kind": forms.ChoiceField(label=_("Pass"), choices=PASSES),
+        f"{start}-read": forms.ChoiceField(label=_("Read"), required=False, choices=_reads(look)),
         f"{start}-condition": forms.CharField(label=_("When"), required=False, max_length=MAX_TEXT),
         f"{start}-guess": forms.IntegerField(
             label=_("Guess, %"), required=False, min_value=0, max_value=100

@@ -27,6 +27,12 @@ COVERED: Final = N_(
     "{look} is what the play is run for, and against {tactic} the defender of {stopper} is there"
     " first, at the catch."
 )
+READ_COVERED: Final = N_(
+    "{look} is the answer to {tactic}, and there the defender of {stopper} is first, at the catch."
+)
+READ_PICKED: Final = N_(
+    "{look} is the answer to {tactic}, and there the defender of {stopper} is in its way."
+)
 PICKED: Final = N_(
     "{look} is what the play is run for, and against {tactic} the defender of {stopper} is in its"
     " way."
@@ -64,7 +70,7 @@ def look_findings(
     for verdict in in_time:
         if verdict.word is not Word.COVERED:
             continue
-        if verdict.window.index == 0:
+        if verdict.window.index == 0 or verdict.window.look.read is not None:
             yield _covered(line, verdict, voice)
         guess = verdict.window.look.guess
         if guess is not None and guess > HOPEFUL:
@@ -90,8 +96,9 @@ def _nothing(
 
 def _covered(line: Timeline, verdict: Verdict, voice: Voice) -> PlayFinding:
     look = verdict.window.look
+    plain = (PICKED, COVERED) if look.read is None else (READ_PICKED, READ_COVERED)
     said = voice.say(
-        COVERED if verdict.parts.at_catch else PICKED,
+        plain[verdict.parts.at_catch],
         look=voice.look(verdict.window),
         tactic=voice.language.say(DEFENCES[verdict.tactic]),
         stopper=voice.who(verdict.stopper),

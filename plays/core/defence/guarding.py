@@ -28,7 +28,7 @@ class Guarding:
     tight: float = 1.0
     in_lane: float = 0.8
     in_front: float = 0.7
-    at_back: float = 0.5
+    at_back: float = 1.0
     post: float = 3.5
     help: float = 3.0
     at_rim: float = 1.2
@@ -85,7 +85,7 @@ ABOUT: Final[Mapping[str, Meaning]] = MappingProxyType(
         "tight": _ours(N_("Man and defender apart, when they guard tightly")),
         "in_lane": _ours(N_("In front of the man towards the ball, when they deny")),
         "in_front": _ours(N_("In front of a post player, when they front")),
-        "at_back": _ours(N_("Behind a post player, in touch")),
+        "at_back": _ours(N_("Behind a post player, an arm's length")),
         "post": _ours(N_("So near the basket somebody is fronted")),
         "help": _ours(N_("The helper stands so far from the basket")),
         "at_rim": _ours(N_("The helper's distance when they sag or front")),

@@ -47,7 +47,10 @@ class Tactic(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Scheme:
-    """A tactic, and whose defenders keep to it; with none named all do. The others chase."""
+    """A tactic, and whose defenders keep to it; with none named all do. The others chase.
+
+    Who is named stands in front or behind wherever the man is, else only near the basket.
+    """
 
     tactic: Tactic
     whose: tuple[Role, ...] = ()
@@ -188,7 +191,8 @@ class _Floor:
             return np.asarray(men + own.in_lane * _unit(ball - men))
         aims = self._weighted(tactic, men, ball)
         if tactic in (Tactic.FRONT, Tactic.BEHIND):
-            near = np.abs(men - self.basket) < own.post
+            named = np.array([self.scheme.named(role) for role in ROLES])
+            near = (np.abs(men - self.basket) < own.post) | named
             front = men + own.in_front * _unit(ball - men)
             aims = np.where(near, front if tactic is Tactic.FRONT else self._at_back(men), aims)
         return aims

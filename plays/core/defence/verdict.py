@@ -135,15 +135,16 @@ def against(
 ) -> list[tuple[Verdict, ...]]:
     """The verdicts on all looks of each timeline against the tactic that goes with it.
 
+    A look with a read is judged against the defence that it reads, whatever the tactic.
     Many at once cost little more than one: they are marched together.
     """
     how, guards = how or How(), guardings or [STANDARD] * len(lines)
     schemes = [scheme_of(tactic) for tactic in tactics]
     scripts: list[Script] = []
-    places: list[tuple[int, Scene]] = []
+    places: list[tuple[int, Scene, Scheme]] = []
     views: dict[tuple[int, Scene], Sight] = {}
     for k, (line, scheme, guarding) in enumerate(zip(lines, schemes, guards, strict=True)):
-        for scene in dict.fromkeys(map(scene_of, line.windows)):
+        for scene, act in dict.fromkeys((scene_of(w), _met(w, scheme)) for w in line.windows):
             key, (still_out, given) = (id(line), scene), scene
             if key not in views:
                 until = horizon(line, scene)
@@ -151,17 +152,23 @@ def against(
                     line, still_out=still_out, step=how.step, until=until, given=given
                 )
             scripts.append(
-                script(line, scheme, still_out=still_out, seen=views[key], guarding=guarding)
+                script(line, act, still_out=still_out, seen=views[key], guarding=guarding)
             )
-            places.append((k, scene))
+            places.append((k, scene, act))
     followed = dict(zip(places, march(scripts), strict=True))
     return [
         tuple(
-            verdict(each, act.tactic, followed[k, scene_of(each)], how, curved=k < how.curves)
-            for each in line.windows
+            verdict(each, act.tactic, followed[k, scene_of(each), act], how, curved=k < how.curves)
+            for each, act in ((window, _met(window, scheme)) for window in line.windows)
         )
-        for k, (line, act) in enumerate(zip(lines, schemes, strict=True))
+        for k, (line, scheme) in enumerate(zip(lines, schemes, strict=True))
     ]
+
+
+def _met(window: Window, scheme: Scheme) -> Scheme:
+    """The defence that a look meets: what it reads, else what all looks meet."""
+    read = window.look.read
+    return scheme if read is None else Scheme(Tactic(read.defence.value), read.whose)
 
 
 def scene_of(window: Window) -> Scene:

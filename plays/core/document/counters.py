@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from plays.core.document.walk import Fault, Place
-from plays.core.play import Counter, Defence, Play
+from plays.core.document.walk import Fault, Place, all_looks
+from plays.core.play import Counter, Defence, Play, Role
 from shared.core.language import N_
 
 NO_PHASE: Final = N_("Counter “{id}” begins with phase “{phase}”, and the play has no such phase.")
@@ -14,9 +14,9 @@ NO_ACTION: Final = N_("Counter “{id}” changes “{action}”, and the play h
 TOO_EARLY: Final = N_("Counter “{id}” changes “{action}”, which is over before the counter begins.")
 BOTH: Final = N_("Counter “{id}” takes “{action}” away and replaces it. Do one of the two.")
 OTHER_ROLE: Final = N_("Counter “{id}” gives “{action}” of the {old} to the {new}. Add it instead.")
-WHOSE_TWICE: Final = N_("Counter “{id}” names the {role} twice. Once is enough.")
-SWITCH_ALONE: Final = N_("In counter “{id}” one defender alone switches. Name the other one too.")
-WHO_TRAPS: Final = N_("Counter “{id}”: a trap is by whoever guards the thrower. Name no roles.")
+WHOSE_TWICE: Final = N_("“{id}” names the {role} twice. Once is enough.")
+SWITCH_ALONE: Final = N_("In “{id}” one defender alone switches. Name the other one too.")
+WHO_TRAPS: Final = N_("“{id}”: a trap is by whoever guards the thrower. Name no roles.")
 NOTHING: Final = N_("Counter “{id}” changes nothing.")
 
 
@@ -27,7 +27,7 @@ def counters(play: Play) -> Iterator[Fault]:
         phases = [phase.id for phase in play.phases]
         if not (counter.remove or counter.replace or counter.add or counter.looks):
             yield Fault(place, "counter_empty", NOTHING, {"id": counter.id})
-        yield from _whose(counter, place)
+        yield from _whose(place, counter.id, counter.defence, counter.whose)
         if counter.from_phase not in phases:
             slots = {"id": counter.id, "phase": counter.from_phase}
             yield Fault((*place, "from_phase"), "counter_no_phase", NO_PHASE, slots)
@@ -35,15 +35,22 @@ def counters(play: Play) -> Iterator[Fault]:
             yield from _changes(play, counter, place, phases.index(counter.from_phase))
 
 
-def _whose(counter: Counter, place: Place) -> Iterator[Fault]:
-    for n, role in enumerate(counter.whose):
-        if role in counter.whose[:n]:
-            slots = {"id": counter.id, "role": role}
+def reads(play: Play) -> Iterator[Fault]:
+    """What is wrong with what the looks read."""
+    for place, look in all_looks(play):
+        if look.read is not None:
+            yield from _whose((*place, "read"), look.id, look.read.defence, look.read.whose)
+
+
+def _whose(place: Place, id_: str, defence: Defence, whose: tuple[Role, ...]) -> Iterator[Fault]:
+    for n, role in enumerate(whose):
+        if role in whose[:n]:
+            slots = {"id": id_, "role": role}
             yield Fault((*place, "whose", n), "whose_twice", WHOSE_TWICE, slots)
-    if counter.defence is Defence.SWITCH and len(counter.whose) == 1:
-        yield Fault((*place, "whose"), "switch_alone", SWITCH_ALONE, {"id": counter.id})
-    if counter.defence is Defence.TRAP and counter.whose:
-        yield Fault((*place, "whose"), "who_traps", WHO_TRAPS, {"id": counter.id})
+    if defence is Defence.SWITCH and len(whose) == 1:
+        yield Fault((*place, "whose"), "switch_alone", SWITCH_ALONE, {"id": id_})
+    if defence is Defence.TRAP and whose:
+        yield Fault((*place, "whose"), "who_traps", WHO_TRAPS, {"id": id_})
 
 
 def _changes(play: Play, counter: Counter, place: Place, first: int) -> Iterator[Fault]:

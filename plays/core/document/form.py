@@ -11,7 +11,7 @@ from dataclasses import fields
 from typing import Final
 
 from plays.core.document.actions import actions, joints, needs
-from plays.core.document.counters import counters
+from plays.core.document.counters import counters, reads
 from plays.core.document.floor import places
 from plays.core.document.problem import problem
 from plays.core.document.runs import as_run
@@ -38,6 +38,7 @@ def _plain_faults(play: Play) -> Iterator[Fault]:
     yield from places(play)
     yield from actions(play)
     yield from counters(play)
+    yield from reads(play)
     yield from needs(play)
     yield from _run_faults(plain_run(play))
 

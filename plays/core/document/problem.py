@@ -37,6 +37,7 @@ _PARTS: Final = {
     "joint": N_("the joint screen"),
     "spot": N_("the throw-in spot"),
     "at": N_("the place"),
+    "read": N_("what it reads"),
     "conditions": N_("the conditions"),
     "origin": N_("the origin"),
 }

@@ -13,7 +13,7 @@ from plays.core.check.check import Report
 from plays.core.defence.verdict import Verdict, Word
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.motion.windows import COUNT
-from plays.core.play import ROLES, ActionKind, Role
+from plays.core.play import ROLES, ActionKind, Defence, Role
 from shared.core.finding import Severity
 
 BarKind = Literal["move", "screen", "held", "throw"]
@@ -53,6 +53,7 @@ class LookBar:
     best: float | None
     word: Word | None
     late: bool
+    read: Defence | None = None  # what they do then, where the look is thrown by a read
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,4 +142,5 @@ def _look(window: Window, verdict: Verdict | None) -> LookBar:
         best=None if verdict is None else verdict.best,
         word=None if verdict is None else verdict.word,
         late=window.counted and window.earliest > COUNT,
+        read=None if window.look.read is None else window.look.read.defence,
     )

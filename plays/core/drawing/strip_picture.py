@@ -33,6 +33,7 @@ from plays.core.drawing.strip_scale import (
     scale_of,
 )
 from plays.core.play import Role
+from plays.core.words.terms import DEFENDS
 from shared.core.drawing.fonts import CAP_HEIGHT, shortened, text_width
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
 from shared.core.language import ENGLISH, N_, Language
@@ -228,13 +229,16 @@ class _Drawing:
         marks = (("action", look.look), ("part", "look"))
         return self._tied(drawn, (x, middle, wide), LOOK_BAR + 4, marks)
 
+    def _with_read(self, look: LookBar, said: str) -> str:
+        return said if look.read is None else f"{said} ({self.language.say(DEFENDS[look.read])})"
+
     def _look_words(self, look: LookBar, x: float, y: float, wide: float) -> Iterator[Text]:
         number = str(look.number)
         said = f"{number} {self.language.say(WORDS[look.word])}" if look.word else number
         base = y + SMALL * CAP_HEIGHT / 2
         room = self.width - RIGHT - x - wide - 3
         ink = "on_own" if look.word == Word.OPEN else "own"
-        for text in (said, number):
+        for text in (self._with_read(look, said), said, number):
             if text_width(text, SMALL, bold=True) + 6 <= wide:
                 yield Text((x + wide / 2, base), text, SMALL, ink, True, "middle")
                 return

@@ -86,6 +86,21 @@ class SoFar:
 
     windows: list[Window] = field(default_factory=list)
     turns: dict[Role, float] = field(default_factory=dict)
+    reads: dict[Role, tuple[tuple[Role, ...], float]] = field(default_factory=dict)
+
+    def turn_of(self, look: Look) -> float:
+        """From when the passer can turn to a look; one glance reads what the same defenders do."""
+        turn = self.turns.get(look.passer, 0.0)
+        if look.read is None:
+            self.reads.pop(look.passer, None)
+            return turn
+        whose, since = self.reads.get(look.passer, (None, turn))
+        turn = since if whose == look.read.whose else turn
+        self.reads[look.passer] = (look.read.whose, turn)
+        return turn
+
+    def passed_up(self, passer: Role, turn: float) -> None:
+        self.turns[passer] = max(turn, self.turns.get(passer, 0.0))
 
     def to(self, passer: Role) -> Window | None:
         """The last look before that gave this passer the ball."""
@@ -99,7 +114,7 @@ def window(known: Known, look: Look, index: int, so_far: SoFar, ball_in: float |
     they caught the ball while they stay; the receiver is where the look says.
     """
     here, there = lane(known.play, look)
-    turn = so_far.turns.get(look.passer, 0.0)
+    turn = so_far.turn_of(look)
     caught, given = _caught(known, look), _given(known, look, so_far)
     counted = caught is None and given is None and look.passer == known.play.thrower
     by = given if caught is None else None
@@ -111,7 +126,7 @@ def window(known: Known, look: Look, index: int, so_far: SoFar, ball_in: float |
     moved = _held_at(known, look.passer, found.in_turn, given)
     if not counted and abs(moved - found.origin) > 0.01:
         found = _window(known, passing, moved)
-    so_far.turns[look.passer] = found.in_turn + known.paces[look.passer].glance
+    so_far.passed_up(look.passer, found.in_turn + known.paces[look.passer].glance)
     return found
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal, cast
 
 from plays.core.court.courts import Court
-from plays.core.play import CueRule, Joint, Moment, PassKind, Point, Role
+from plays.core.play import CueRule, Defence, Joint, Moment, PassKind, Point, Read, Role
 from plays.core.shorthand.places import UnknownPlaceError, place_of
 from plays.core.shorthand.vocabulary import BALL_IN, EVENTS, SHAPES, SIGNAL, VERBS, Verb
 from shared.core.language import N_, Slot
@@ -30,6 +30,7 @@ NO_CUE: Final = N_(
 )
 MIXED_CUES: Final = N_("Say “and” or “or” between what an action waits for, not both.")
 NO_LOOK: Final = N_("“{text}” is no look. Write it as in “1 to 5 on 5's cut, lob”.")
+NO_DEFENCE: Final = N_("“{found}” is nothing that a defence does here. Known are: {known}.")
 NO_TEXT: Final = N_("The quotation mark of this text has no partner.")
 
 _VERB_ALTERNATIVES: Final = "|".join(sorted(VERBS, key=len, reverse=True))
@@ -44,6 +45,7 @@ _BOTH_LEFT: Final = re.compile(
 )
 _JOINT: Final = re.compile(r'(in|closing) ([a-z]+) ("(?:[^"\\]|\\.)*")')
 _PASS_KINDS: Final = frozenset(kind.value for kind in PassKind)
+_READ: Final = re.compile(r"against ([a-z]+)((?: (?:on|and) [1-5])*)")
 _GUESS: Final = re.compile(r"guess (\d(?:\.\d{1,20})?(?:e-\d{1,3})?)")
 
 
@@ -92,6 +94,7 @@ class LookDraft:
     condition: str = ""
     at: Point | None = None
     guess: float | None = None
+    read: Read | None = None
 
 
 def action_of(line: str, floor: Court) -> ActionDraft:
@@ -212,7 +215,21 @@ def _look_clause(clause: str, floor: Court) -> Mapping[str, Any]:
         return {"at": place(clause.removeprefix("at "), floor)}
     if found := _GUESS.fullmatch(clause):
         return {"guess": float(found[1])}
+    if found := _READ.fullmatch(clause):
+        return {"read": Read(defence_of(found[1]), roles_of(found[2]))}
     raise LineError(NO_LOOK, text=clause)
+
+
+def defence_of(text: str) -> Defence:
+    """What a defence does, by its word. Raises LineError."""
+    if text not in {each.value for each in Defence}:
+        raise LineError(NO_DEFENCE, found=text, known=", ".join(each.value for each in Defence))
+    return Defence(text)
+
+
+def roles_of(text: str) -> tuple[Role, ...]:
+    """The roles in " on 4 and 5", in that order."""
+    return cast("tuple[Role, ...]", tuple(re.findall("[1-5]", text)))
 
 
 def _role(text: str | None) -> Role | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Final, TypeVar, cast
+from typing import Final, TypeVar
 
 from plays.core.court.courts import Court, court
 from plays.core.document.form import problems
@@ -24,7 +24,6 @@ from plays.core.play import (
     Moment,
     Phase,
     Play,
-    Role,
 )
 from plays.core.shorthand import head
 from plays.core.shorthand.clauses import (
@@ -32,7 +31,9 @@ from plays.core.shorthand.clauses import (
     CueDraft,
     LineError,
     action_of,
+    defence_of,
     look_of,
+    roles_of,
     text_of,
 )
 from plays.core.shorthand.naming import Reference, action_id, counter_ids, look_ids, phase_ids
@@ -43,7 +44,6 @@ from shared.core.language import ENGLISH, N_, Language, sentence
 T = TypeVar("T")
 Place = tuple[str | int, ...]
 
-NO_DEFENCE: Final = N_("“{found}” is nothing that a defence does here. Known are: {known}.")
 NO_SUCH_PHASE: Final = N_("There is no phase {n}.")
 
 
@@ -197,6 +197,7 @@ class _TextReader:
             condition=draft.condition,
             at=draft.at,
             guess=draft.guess,
+            read=draft.read,
         )
 
     def _counters(self, play: Play) -> tuple[Counter, ...]:
@@ -212,12 +213,10 @@ class _TextReader:
         )
 
     def _defence(self, part: CounterLines, play: Play, _says: str) -> Defence:
-        if part.defence not in {each.value for each in Defence}:
-            known = ", ".join(each.value for each in Defence)
-            raise LineError(NO_DEFENCE, found=part.defence, known=known)
+        defence = defence_of(part.defence)
         if not 1 <= part.phase <= len(play.phases):
             raise LineError(NO_SUCH_PHASE, n=part.phase)
-        return Defence(part.defence)
+        return defence
 
     def _counter(
         self, play: Play, part: CounterLines, defence: Defence, id_: str, place: Place
@@ -244,7 +243,7 @@ class _TextReader:
             ),
             add=self._actions(added, ids, (*place, "add")),
             looks=tuple(replace(look, id=look_id) for look, look_id in named),
-            whose=cast("tuple[Role, ...]", part.whose),
+            whose=roles_of(part.whose),
         )
         self.known = base
         return counter

@@ -70,7 +70,7 @@ class CounterLines:
     says: TextLine
     defence: str
     phase: int
-    whose: tuple[str, ...] = ()
+    whose: str = ""
     without: list[TextLine] = field(default_factory=list)
     entries: list[Entry] = field(default_factory=list)
     looks: list[TextLine] = field(default_factory=list)
@@ -154,8 +154,7 @@ class _Sorter:
 
     def _counter(self, line: TextLine, found: re.Match[str]) -> None:
         says = TextLine(line.number, found[4].strip())
-        whose = tuple(re.findall("[1-5]", found[2]))
-        self.counter = CounterLines(says, found[1], int(found[3] or 1), whose)
+        self.counter = CounterLines(says, found[1], int(found[3] or 1), found[2])
         self.sheet.counters.append(self.counter)
         self.section, self.entries = "counter", self.counter.entries
 

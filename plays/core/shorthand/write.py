@@ -17,6 +17,7 @@ from plays.core.play import (
     Counter,
     Cue,
     CueRule,
+    Defence,
     Defender,
     Formation,
     Look,
@@ -24,6 +25,7 @@ from plays.core.play import (
     PassKind,
     Play,
     Point,
+    Role,
     Spot,
 )
 from plays.core.shorthand.naming import Reference, mover_text, reference_text, scope
@@ -62,9 +64,16 @@ def look_line(look: Look, floor: Court, known: Known) -> str:
         clauses.append(f"at {place_text(floor, look.at)}")
     if look.guess is not None:
         clauses.append(f"guess {_exact(look.guess)}")
+    if look.read is not None:
+        clauses.append(f"against {_against(look.read.defence, look.read.whose)}")
     if look.condition:
         clauses.append(f"if {_text(look.condition)}")
     return ", ".join(clauses)
+
+
+def _against(defence: Defence, whose: Iterable[Role]) -> str:
+    named = " and ".join(whose)
+    return f"{defence.value} on {named}" if named else defence.value
 
 
 def _head(play: Play) -> Iterator[str]:
@@ -194,8 +203,8 @@ def _named(id_: str, known: Known) -> str:
 def _counter(play: Play, counter: Counter, floor: Court) -> Iterator[str]:
     base, known = scope(play), scope(play, counter)
     phase = [each.id for each in play.phases].index(counter.from_phase) + 1
-    whose = f" on {' and '.join(counter.whose)}" if counter.whose else ""
-    yield f"counter {counter.defence.value}{whose} from phase {phase}: {_text(counter.says)}"
+    against = _against(counter.defence, counter.whose)
+    yield f"counter {against} from phase {phase}: {_text(counter.says)}"
     for id_ in counter.remove:
         yield f"  without {_named(id_, base)}"
     for action in counter.replace:

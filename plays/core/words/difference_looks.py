@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import Final
 
 from plays.core.play import Look, PassKind, Play
+from plays.core.words.reads import when
 from shared.core.language import N_, Language
 
 SWAPPED: Final = N_("Looks {one} and {other} have swapped places.")
@@ -26,6 +27,8 @@ KINDS: Final[Mapping[PassKind, str]] = MappingProxyType(
     }
 )
 CONDITION: Final = N_("Look {n} is now there when: {condition}")
+READ: Final = N_("Look {n} is now thrown so: {when}.")
+NO_READ: Final = N_("Look {n} reads no defender any more.")
 NO_CONDITION: Final = N_("Look {n} has no condition any more.")
 PEOPLE: Final = N_("Look {n} is now {who} to {whom}.")
 OTHER_MOMENT: Final = N_("Look {n} comes at another moment, or is caught at another place.")
@@ -79,6 +82,12 @@ def _other(one: Look, other: Look) -> bool:
     return one.id != other.id
 
 
+def _read(n: int, new: Look, language: Language) -> str:
+    if new.read is None:
+        return language.say(NO_READ, n=n)
+    return language.say(READ, n=n, when=when(new.read.defence, new.read.whose, language))
+
+
 def _words(n: int, old: Look, new: Look, language: Language) -> Iterator[str]:
     if (old.passer, old.receiver) != (new.passer, new.receiver):
         yield language.say(PEOPLE, n=n, who=new.passer, whom=new.receiver)
@@ -87,6 +96,8 @@ def _words(n: int, old: Look, new: Look, language: Language) -> Iterator[str]:
     if old.condition != new.condition:
         template = CONDITION if new.condition else NO_CONDITION
         yield language.say(template, n=n, condition=new.condition)
+    if old.read != new.read:
+        yield _read(n, new, language)
     if (old.action, old.at) != (new.action, new.at):
         yield language.say(OTHER_MOMENT, n=n)
     if old.guess != new.guess:

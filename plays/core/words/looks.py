@@ -6,8 +6,9 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.play import PassKind
+from plays.core.play import PassKind, Read
 from plays.core.words.facts import Looks
+from plays.core.words.reads import when
 from plays.core.words.speaker import Speaker
 from shared.core.language import N_
 
@@ -40,6 +41,8 @@ NO_LOOK: Final = N_("You are not one of the looks. Your work gets the others ope
 def look_line(speaker: Speaker, fact: Looks) -> tuple[tuple[str, ...], str]:
     """Which look, what kind of pass, where and when; then at the end of which own step."""
     said = list(_read(speaker, fact) if fact.reads else _be_ready(speaker, fact))
+    if fact.look.read is not None:
+        said.append(f"{_when(speaker, fact.look.read)}.")
     condition = fact.look.condition.strip()
     if condition:
         said.append(speaker.say(CONDITION, condition=_closed(condition)))
@@ -66,6 +69,10 @@ def read_here(speaker: Speaker, numbers: tuple[int, ...]) -> str:
         return speaker.say(READ_HERE, n=numbers[0])
     said = speaker.language.all_of([str(number) for number in numbers])
     return speaker.say(READ_ALL_HERE, numbers=said)
+
+
+def _when(speaker: Speaker, read: Read) -> str:
+    return when(read.defence, read.whose, speaker.language, speaker.person, speaker.reader)
 
 
 def _closed(typed: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.play import Defence, Role
+from plays.core.play import Defence, Look, Role
 from plays.core.words.terms import WHEN_THEY
 from shared.core.language import N_, Language
 
@@ -43,6 +43,12 @@ SEVERAL: Final[Mapping[Defence, str]] = MappingProxyType(
         Defence.DENY: N_("When the defenders of {who} deny the pass"),
     }
 )
+
+
+def condition(look: Look, language: Language) -> str:
+    """When a look is there: what it reads, then what the coach wrote."""
+    read = "" if look.read is None else when(look.read.defence, look.read.whose, language)
+    return "; ".join(text for text in (read, look.condition) if text)
 
 
 def when(

@@ -4,19 +4,24 @@ is in front. That each takes away the one and gives the other is common practice
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
+from plays.core.check.check import check
 from plays.core.defence.guarding import STANDARD
 from plays.core.defence.margin import thrown_over
 from plays.core.defence.screens import seals
 from plays.core.defence.verdict import Tactic, Verdict, against
+from plays.core.drawing.strip import count_strip
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
 from plays.core.motion.timeline import Timeline
 from plays.core.play import (
     AgeGroup,
     Cut,
+    Defence,
     Defender,
     Look,
     Moment,
@@ -24,6 +29,7 @@ from plays.core.play import (
     Phase,
     Play,
     Point,
+    Read,
     Stance,
 )
 from tests.plays.core.samples import after, cut, thrown_in
@@ -50,6 +56,43 @@ def post(cut_: Cut | None = Cut.SEAL, stance: Stance = Stance.FRONT) -> Play:
 def judged(play: Play) -> dict[str, Verdict]:
     (verdicts,) = against([timeline(play, U16)], [Tactic.CHASE])
     return {verdict.look: verdict for verdict in verdicts}
+
+
+def reading(one: Defence, other: Defence) -> Play:
+    """The entry against one place of the 5's defender, the lob against the other; none is drawn."""
+    plain = post()
+    entry, lob = plain.looks
+    looks = replace(entry, read=Read(one, ("5",))), replace(lob, read=Read(other, ("5",)))
+    return replace(plain, looks=looks, defenders=plain.defenders[:1])
+
+
+def test_a_read_decides_and_each_look_is_judged_in_the_defence_that_it_reads() -> None:
+    right = judged(reading(Defence.BEHIND, Defence.FRONT))
+    assert right["entry"].there
+    assert right["lob"].there
+    assert [right[look].tactic for look in ("entry", "lob")] == [Tactic.BEHIND, Tactic.FRONT]
+    wrong = judged(reading(Defence.FRONT, Defence.BEHIND))
+    assert not wrong["entry"].there
+    assert not wrong["lob"].there
+
+
+def test_a_read_is_one_glance_for_all_the_looks_that_it_decides() -> None:
+    """Who has seen where the defender stands does not look again for the other answer."""
+    read = timeline(reading(Defence.BEHIND, Defence.FRONT), U16).windows
+    order = timeline(replace(post(), defenders=post().defenders[:1]), U16).windows
+    assert order[1].in_turn >= order[0].in_turn + U16.glance - 1e-9
+    assert read[1].in_turn == pytest.approx(max(read[1].earliest, 0.0))
+    assert read[0].in_turn == order[0].in_turn
+
+
+def test_an_answer_that_is_covered_in_its_own_defence_is_said() -> None:
+    found = check(reading(Defence.FRONT, Defence.BEHIND), age=AgeGroup.U16).findings
+    said = [each.sentence for each in found if each.code == "look_covered"]
+    assert any("is the answer to a fronting defence" in sentence for sentence in said)
+    good = check(reading(Defence.BEHIND, Defence.FRONT), age=AgeGroup.U16)
+    assert all(each.code != "look_covered" for each in good.findings)
+    strip = count_strip(good.line, good)
+    assert [bar.read for row in strip.rows for bar in row.looks] == [Defence.BEHIND, Defence.FRONT]
 
 
 def test_behind_gives_the_pass_and_in_front_gives_the_lob() -> None:

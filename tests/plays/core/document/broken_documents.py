@@ -173,7 +173,10 @@ BREAKERS: dict[str, tuple[Callable[[Any], Any], ...]] = {
     "look_nobody": (_look(action="nothing"),),
     "look_self": (_look(receiver="1", action="a0"),),
     "counter_no_phase": (_counter(from_phase="nowhere", remove=["a0"]),),
-    "whose_twice": (_counter(remove=["a0"], whose=["2", "2"]),),
+    "whose_twice": (
+        _counter(remove=["a0"], whose=["2", "2"]),
+        _look(action="a0", read={"defence": "front", "whose": ["2", "2"]}),
+    ),
     "switch_alone": (_counter(remove=["a0"], defence="switch", whose=["2"]),),
     "who_traps": (_counter(remove=["a0"], defence="trap", whose=["2"]),),
     "counter_empty": (_counter(),),

@@ -12,10 +12,12 @@ from plays.core.play import (
     Cue,
     CueRule,
     Cut,
+    Defence,
     Formation,
     Moment,
     PassKind,
     Point,
+    Read,
     RuleSet,
     Situation,
     Spot,
@@ -122,6 +124,17 @@ def test_who_has_left_is_the_one_and_not_what_they_do(said: str, cues: tuple[Cue
     assert late.cues == cues
     assert found.faults == ()
     assert read(shorthand(found.play)).play == canonical(found.play)
+
+
+def test_a_look_may_read_the_defence() -> None:
+    said = "1 to 4 on 4's cut, bounce, against behind on 4, if the middle is open"
+    found = without("1 to 4 on 4's cut, bounce, if the middle is open", said)
+    assert found.play.looks[0].read == Read(Defence.BEHIND, ("4",))
+    assert found.faults == ()
+    assert said in shorthand(found.play)
+    plain = "1 to 4 on 4's cut, bounce, if the middle is open"
+    odd = without(plain, said.replace("behind", "dance"))
+    assert "dance" in odd.faults[0].sentence
 
 
 def test_a_counter_may_name_whose_defenders_do_it() -> None:

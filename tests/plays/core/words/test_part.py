@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from plays.core.play import Action, ActionKind, Cue, Defence, Moment, Play, Point, Role, Spot
+from plays.core.play import Action, ActionKind, Cue, Defence, Moment, Play, Point, Read, Role, Spot
 from plays.core.words.part import part_of
 from plays.core.words.role_part import ChangeKind
 from plays.core.words.speaker import near_side, seconds_in_words
@@ -80,6 +80,17 @@ def test_who_waits_until_two_have_left_is_told_from_where() -> None:
     )[-1]
     assert "Noor (4) has left their place" in told
     assert "Wait also until Olga (3) has left their place" in told
+
+
+def test_a_look_that_reads_a_defender_says_so_to_both() -> None:
+    play = everything()
+    first = replace(play.looks[0], read=Read(Defence.FRONT, (play.looks[0].receiver,)))
+    play = replace(play, looks=(first, *play.looks[1:]))
+    mine = part_of(play, first.receiver, NAMES).looks[0].sentences
+    assert "When your defender stands in front." in mine
+    passer = part_of(play, first.passer, NAMES).looks[0].sentences
+    name = NAMES[first.receiver]
+    assert f"When the defender of {name} ({first.receiver}) stands in front." in passer
 
 
 def test_a_counter_says_whose_defenders_do_it() -> None:
