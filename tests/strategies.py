@@ -293,6 +293,7 @@ class _Author:
                 at=self.draw(st.none() | points(self.floor)),
                 guess=self.draw(st.none() | millimetres(0, 1)),
                 read=self._read(),
+                shot=self.draw(st.booleans()),
             )
             for index, action in enumerate(chosen)
         )

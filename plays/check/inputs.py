@@ -12,7 +12,7 @@ from plays.core.check.setting import Setting
 from plays.core.defence import march, margin, switches, verdict
 from plays.core.defence.guarding import ABOUT, STANDARD
 from plays.core.defence.uncertain import SHARES, Constants, range_of
-from plays.core.motion import clock, path, throw, windows
+from plays.core.motion import clock, path, throw, timeline, windows
 from plays.core.motion.meaning import MEANING, Footing, meaning
 from plays.core.motion.pace import PACES
 from plays.core.motion.windows import COUNT
@@ -103,8 +103,9 @@ def _fixed() -> tuple[tuple[str, float, str], ...]:
         (_("In open play a look is followed for so long"), windows.PATIENCE, "s"),
         (_("A runner so far past the catch is gone"), windows.PASSING, "m"),
         (_("A ball so far from the path is still taken in passing"), windows.ASIDE, "m"),
+        (_("A place is free once who leaves it has run so far"), clock.CLEAR, "m"),
         (_("Hand-over from hand to hand"), clock.HAND_OVER, "s"),
-        (_("From catch to release of a shot"), clock.SHOT, "s"),
+        (_("From catch to release of a shot"), timeline.SHOT, "s"),
         (_("Height of a chest pass, share of the body's"), throw.CHEST, ""),
         (_("Height of an overhead pass or lob at its release, the same"), throw.OVER_HEAD, ""),
         (_("Height of an overhead pass at its catch, the same"), throw.HIGH, ""),

@@ -267,6 +267,7 @@ class Look:
     ``action`` is what the receiver is doing: the ball reaches them as it ends, or at ``at``.
     ``guess`` is the coach's own guess, 0 to 1, of how often this look is there. With a ``read``
     it is thrown when the defence does that; looks that read the same defenders share a turn.
+    ``shot`` says that who catches it shoots at once.
     """
 
     id: str
@@ -278,6 +279,7 @@ class Look:
     at: Point | None = None
     guess: float | None = None
     read: Read | None = None
+    shot: bool = False
 
 
 @dataclass(frozen=True, slots=True)

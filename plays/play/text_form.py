@@ -125,6 +125,7 @@ class TextsForm(ClearForm):
                     f"{start}-kind": look.pass_kind.value,
                     f"{start}-condition": look.condition,
                     f"{start}-read": _read_key(look.read),
+                    f"{start}-shot": look.shot,
                     f"{start}-guess": None if look.guess is None else round(100 * look.guess),
                 }
             )
@@ -212,6 +213,7 @@ class TextsForm(ClearForm):
             pass_kind=PassKind(said[f"{start}-kind"]),
             condition=said[f"{start}-condition"],
             read=_read_of(said[f"{start}-read"]),
+            shot=said[f"{start}-shot"],
             guess=None if guess is None else kept if kept is not None else guess / 100,
         )
 
@@ -242,7 +244,7 @@ class TextsForm(ClearForm):
         return f"{prefix}look-{old}-{names[str(key)]}"
 
 
-_LOOK_FIELDS: Final = ("place", "kind", "read", "condition", "guess")
+_LOOK_FIELDS: Final = ("place", "kind", "shot", "read", "condition", "guess")
 # What can be read of the receiver's own defender; a switch is by two, and a trap by the thrower's.
 _READ: Final = (Defence.FRONT, Defence.BEHIND, Defence.CHASE, Defence.SAG, Defence.DENY)
 
@@ -272,6 +274,7 @@ def _look_fields(start: str, count: int, look: Look) -> dict[str, forms.Field]:
     return {
         f"{start}-place": forms.IntegerField(label=_("Place"), min_value=1, max_value=count),
         f"{start}-kind": forms.ChoiceField(label=_("Pass"), choices=PASSES),
+        f"{start}-shot": forms.BooleanField(label=_("Who catches it shoots"), required=False),
         f"{start}-read": forms.ChoiceField(label=_("Read"), required=False, choices=_reads(look)),
         f"{start}-condition": forms.CharField(label=_("When"), required=False, max_length=MAX_TEXT),
         f"{start}-guess": forms.IntegerField(

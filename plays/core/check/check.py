@@ -21,6 +21,7 @@ from plays.core.check.counters import (
     own_findings,
 )
 from plays.core.check.finding import PlayFinding
+from plays.core.check.last_shot import last_shot_findings
 from plays.core.check.live import live_findings
 from plays.core.check.looks import look_findings, order_findings
 from plays.core.check.remedy import Fix, apply_remedy
@@ -244,6 +245,7 @@ def _common(line: Timeline, rule_set: RuleSet, voice: Voice) -> Iterator[PlayFin
     yield from rule_findings(line, floor, rules, voice)
     yield from live_findings(line, floor, live_rules(rule_set), voice)
     yield from order_findings(line, voice)
+    yield from last_shot_findings(line, voice)
 
 
 def _placed(play: Play, finding: PlayFinding) -> PlayFinding:

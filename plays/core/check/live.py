@@ -16,7 +16,7 @@ from plays.core.court.courts import Court
 from plays.core.court.rules import LiveRules
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats
-from plays.core.motion.timeline import Timeline
+from plays.core.motion.timeline import SHOT, Timeline
 from plays.core.play import ROLES, ActionKind, Point
 from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
@@ -70,6 +70,7 @@ def _lane(
 def _done(line: Timeline) -> float:
     """When the last pass is caught or the last shot thrown; what comes then is no more planned."""
     shots = [span.end for span in line.spans.values() if span.kind is ActionKind.SHOT]
+    shots += [w.catch(w.in_turn) + SHOT for w in line.windows if w.look.shot and w.opens]
     looks = [w.catch(w.in_turn) for w in line.windows if w.in_turn <= w.latest and not w.counted]
     return max([*shots, *(flight.catch for flight in line.flights), *looks], default=0.0)
 

@@ -100,7 +100,18 @@ def strokes(
     for chance in chances:
         if (chance.look.passer, chance.look.receiver) not in passed:
             made.extend(_look(ground, chance))
+    made.extend(_shots(ground, chances))
     return tuple(made)
+
+
+def _shots(ground: Ground, chances: Sequence[LookLane]) -> Iterator[Stroke]:
+    """One arrow to the ring for each who shoots after a look of this phase."""
+    shooting = {chance.look.receiver: chance for chance in chances if chance.look.shot}
+    already = {leg.action.role for leg in ground.scene.legs if leg.action.kind is ActionKind.SHOT}
+    for role, chance in shooting.items():
+        curve = shot(ground, role, chance.end)
+        if role not in already and curve.length >= SHORTEST:
+            yield Stroke(f"{chance.look.id}.shot", role, None, Style.SHOT, curve)
 
 
 def _told(leg: Leg, stroke: Stroke) -> Stroke:

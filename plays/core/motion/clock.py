@@ -20,7 +20,7 @@ from plays.core.motion.pace import Pace
 from plays.core.motion.path import Route, path_through, turn_into
 from plays.core.motion.run import plant, run
 from plays.core.motion.throw import throw
-from plays.core.motion.timeline import Flight, Move, Span, Timeline, Track, Window
+from plays.core.motion.timeline import SHOT, Flight, Move, Span, Timeline, Track, Window
 from plays.core.motion.windows import (
     COUNT,
     Known,
@@ -46,7 +46,6 @@ from plays.core.sequence.course import BALL_MOVERS, Leg, legs
 from plays.core.sequence.cues import Link, Waits, Why
 
 HAND_OVER = 0.2  # seconds in which a ball changes hands; ours
-SHOT = 0.6  # seconds from catch to release of a shot; ours
 CLEAR = 0.9  # metres run after which a place is free for somebody else, a long step; ours
 AFTER = 0.5  # seconds that a timeline goes on after the last moment
 RUNNING = (ActionKind.CUT, ActionKind.DRIBBLE)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
@@ -17,6 +18,8 @@ from plays.core.motion.run import Dash
 from plays.core.motion.sprint import Floats
 from plays.core.motion.throw import Throw
 from plays.core.play import ROLES, ActionKind, Look, Play, Role
+
+SHOT: Final = 0.6  # seconds from catch to release of a shot; ours
 
 
 @dataclass(frozen=True, slots=True)

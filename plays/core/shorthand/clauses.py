@@ -95,6 +95,7 @@ class LookDraft:
     at: Point | None = None
     guess: float | None = None
     read: Read | None = None
+    shot: bool = False
 
 
 def action_of(line: str, floor: Court) -> ActionDraft:
@@ -215,6 +216,8 @@ def _look_clause(clause: str, floor: Court) -> Mapping[str, Any]:
         return {"at": place(clause.removeprefix("at "), floor)}
     if found := _GUESS.fullmatch(clause):
         return {"guess": float(found[1])}
+    if clause == "shoots":
+        return {"shot": True}
     if found := _READ.fullmatch(clause):
         return {"read": Read(defence_of(found[1]), roles_of(found[2]))}
     raise LineError(NO_LOOK, text=clause)

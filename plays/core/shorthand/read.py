@@ -198,6 +198,7 @@ class _TextReader:
             at=draft.at,
             guess=draft.guess,
             read=draft.read,
+            shot=draft.shot,
         )
 
     def _counters(self, play: Play) -> tuple[Counter, ...]:

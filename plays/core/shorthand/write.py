@@ -64,6 +64,8 @@ def look_line(look: Look, floor: Court, known: Known) -> str:
         clauses.append(f"at {place_text(floor, look.at)}")
     if look.guess is not None:
         clauses.append(f"guess {_exact(look.guess)}")
+    if look.shot:
+        clauses.append("shoots")
     if look.read is not None:
         clauses.append(f"against {_against(look.read.defence, look.read.whose)}")
     if look.condition:

@@ -29,6 +29,8 @@ KINDS: Final[Mapping[PassKind, str]] = MappingProxyType(
 CONDITION: Final = N_("Look {n} is now there when: {condition}")
 READ: Final = N_("Look {n} is now thrown so: {when}.")
 NO_READ: Final = N_("Look {n} reads no defender any more.")
+SHOT: Final = N_("Look {n} now ends in a shot.")
+NO_SHOT: Final = N_("Look {n} no longer ends in a shot.")
 NO_CONDITION: Final = N_("Look {n} has no condition any more.")
 PEOPLE: Final = N_("Look {n} is now {who} to {whom}.")
 OTHER_MOMENT: Final = N_("Look {n} comes at another moment, or is caught at another place.")
@@ -96,6 +98,8 @@ def _words(n: int, old: Look, new: Look, language: Language) -> Iterator[str]:
     if old.condition != new.condition:
         template = CONDITION if new.condition else NO_CONDITION
         yield language.say(template, n=n, condition=new.condition)
+    if old.shot != new.shot:
+        yield language.say(SHOT if new.shot else NO_SHOT, n=n)
     if old.read != new.read:
         yield _read(n, new, language)
     if (old.action, old.at) != (new.action, new.at):

@@ -35,12 +35,15 @@ READ_HERE: Final = N_("Read look {n} here.")
 READ_ALL_HERE: Final = N_("Read looks {numbers} here.")
 AFTER_STEP: Final = N_("It comes at the end of your step {step}.")
 CONDITION: Final = N_("When: {condition}")
+SHOOT: Final = N_("Shoot as soon as you have it.")
 NO_LOOK: Final = N_("You are not one of the looks. Your work gets the others open.")
 
 
 def look_line(speaker: Speaker, fact: Looks) -> tuple[tuple[str, ...], str]:
     """Which look, what kind of pass, where and when; then at the end of which own step."""
     said = list(_read(speaker, fact) if fact.reads else _be_ready(speaker, fact))
+    if fact.look.shot and not fact.reads:
+        said.append(speaker.say(SHOOT))
     if fact.look.read is not None:
         said.append(f"{_when(speaker, fact.look.read)}.")
     condition = fact.look.condition.strip()

@@ -37,6 +37,7 @@ LOOKS: Final[Mapping[PassKind, str]] = MappingProxyType(
         PassKind.OVERHEAD: N_("{passer} to {receiver}, overhead pass"),
     }
 )
+AND_SHOT: Final = N_("{look}, and the shot")
 # What the defence does: as a heading, after "when", and within a sentence that says "when they".
 THEY: Final[Mapping[Defence, str]] = MappingProxyType(
     {
@@ -92,7 +93,8 @@ def on(what: str, whose: Sequence[Role], language: Language) -> str:
 def look_words(look: Look, names: Mapping[Role, str], language: Language) -> str:
     """Who to whom, and how unless it is a plain pass."""
     passer, receiver = (label(role, names, language) for role in (look.passer, look.receiver))
-    return language.say(LOOKS[look.pass_kind], passer=passer, receiver=receiver)
+    said = language.say(LOOKS[look.pass_kind], passer=passer, receiver=receiver)
+    return language.say(AND_SHOT, look=said) if look.shot else said
 
 
 def need_words(needs: Iterable[Need], role: Role, language: Language) -> tuple[str, ...]:

@@ -126,6 +126,14 @@ def test_who_has_left_is_the_one_and_not_what_they_do(said: str, cues: tuple[Cue
     assert read(shorthand(found.play)).play == canonical(found.play)
 
 
+def test_a_look_may_end_in_a_shot() -> None:
+    said = "1 to 4 on 4's cut, bounce, shoots, if the middle is open"
+    found = without("1 to 4 on 4's cut, bounce, if the middle is open", said)
+    assert [look.shot for look in found.play.looks] == [True, False]
+    assert found.faults == ()
+    assert said in shorthand(found.play)
+
+
 def test_a_look_may_read_the_defence() -> None:
     said = "1 to 4 on 4's cut, bounce, against behind on 4, if the middle is open"
     found = without("1 to 4 on 4's cut, bounce, if the middle is open", said)

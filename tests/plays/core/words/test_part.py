@@ -93,6 +93,14 @@ def test_a_look_that_reads_a_defender_says_so_to_both() -> None:
     assert f"When the defender of {name} ({first.receiver}) stands in front." in passer
 
 
+def test_who_shoots_after_a_look_is_told_and_the_passer_is_not() -> None:
+    play = everything()
+    first = replace(play.looks[0], shot=True)
+    play = replace(play, looks=(first, *play.looks[1:]))
+    assert "Shoot as soon as you have it." in part_of(play, first.receiver, NAMES).looks[0].text
+    assert "Shoot" not in part_of(play, first.passer, NAMES).looks[0].text
+
+
 def test_a_counter_says_whose_defenders_do_it() -> None:
     play = everything()
     first = replace(play.counters[0], defence=Defence.FRONT, whose=("5",))
