@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from itertools import combinations
 from typing import Any
 
 from hypothesis import strategies as st
@@ -43,6 +44,7 @@ from plays.core.play import (
     RuleSet,
     ScreenStyle,
     Situation,
+    Spacing,
     Spot,
     Stance,
     Start,
@@ -386,8 +388,17 @@ class _Author:
                 Need(role, quality, draw(st.integers(1, 5)), draw(st.integers(1, 3)))
                 for role, quality in qualities
             ),
+            spacing=self._spacing(),
             conditions=draw(st.none() | _conditions()),
             origin=draw(st.none() | st.just(Origin("0" * 64, "mirror"))),
+        )
+
+    def _spacing(self) -> tuple[Spacing, ...]:
+        pairs = st.lists(st.sampled_from(list(combinations(ROLES, 2))), unique=True, max_size=2)
+        return tuple(
+            Spacing(one, other, low, round(low + self.draw(millimetres(0.1, 5)), 3))
+            for one, other in self.draw(pairs)
+            for low in (self.draw(millimetres(0.5, 9)),)
         )
 
     def _defender(self, role: Role) -> Defender:

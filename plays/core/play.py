@@ -190,6 +190,17 @@ class Start:
 
 
 @dataclass(frozen=True, slots=True)
+class Spacing:
+    """How far apart two roles start, in metres from ``low`` to ``high``: the drawn starts are one
+    way of many."""
+
+    one: Role
+    other: Role
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
 class Cue:
     """One thing an action waits for, and how long it waits after it.
 
@@ -367,6 +378,7 @@ class Play:
     looks: tuple[Look, ...] = ()
     counters: tuple[Counter, ...] = ()
     needs: tuple[Need, ...] = ()
+    spacing: tuple[Spacing, ...] = ()
     defenders: tuple[Defender, ...] = ()
     use: str = ""
     teach: tuple[str, ...] = ()

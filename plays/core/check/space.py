@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
+from math import dist
 from typing import Final
 
 import numpy as np
@@ -28,6 +29,13 @@ RUNNING = 0.8  # metres per second from which on somebody runs
 IN_THE_LANE = 0.5  # metres from the line of the pass; ours
 STEP = 0.04
 
+NEAR_ENOUGH = 0.05  # metres that a drawn start may miss a range by; ours
+
+OFF: Final = N_(
+    "{one} and {other} are drawn {metres} m apart; the play asks for {low} to {high} m."
+)
+FURTHER: Final = N_("Let them start {by} m further apart, or widen the range.")
+NEARER: Final = N_("Let them start {by} m nearer to each other, or widen the range.")
 RUN_INTO: Final = N_("{one} and {other} run into each other at {seconds} s.")
 PAST: Final = N_("Lead one of the paths {metres} m further out.")
 IN_LANE: Final = N_("{who} stands in the lane of {look} at {seconds} s.")
@@ -42,10 +50,36 @@ BUSY: Final = N_("Give {who} a cut that takes a defender away.")
 
 def space_findings(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
     """Who is in whose way, and who does nothing."""
+    yield from _starts(line, voice)
     yield from _bumps(line, voice)
     yield from _lanes(line, voice)
     yield from _pairs(line, voice)
     yield from _idle(line, voice)
+
+
+def _starts(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
+    """Two who are drawn nearer or further apart than the play itself asks for."""
+    places = {start.role: start.at for start in line.play.starts}
+    for each in line.play.spacing:
+        apart = dist(places[each.one], places[each.other])
+        if each.low - NEAR_ENOUGH <= apart <= each.high + NEAR_ENOUGH:
+            continue
+        one, other = voice.who(each.one), voice.who(each.other)
+        low, high = voice.number(each.low), voice.number(each.high)
+        by = voice.number(max(each.low - apart, apart - each.high))
+        yield PlayFinding(
+            "spacing_off",
+            Severity.WARNING,
+            basis=Basis.COMPUTED,
+            sentence=voice.say(
+                OFF, one=one, other=other, metres=voice.number(apart), low=low, high=high
+            ),
+            remedy=voice.say(FURTHER if apart < each.low else NEARER, by=by),
+            source=source_of(voice, Basis.COMPUTED),
+            roles=(each.one, each.other),
+            when=0.0,
+            where=places[each.one],
+        )
 
 
 def closest(

@@ -22,6 +22,9 @@ SAME_PLACE: Final = N_("The {role} and the {other} start in the same place.")
 START_OFF: Final = N_("The {role} starts off the court.")
 THROWER_IN: Final = N_("The {role} throws in but starts inside the lines.")
 THROWER_FAR: Final = N_("The {role} throws in but starts {metres} m away from the throw-in spot.")
+SPACING_SELF: Final = N_("The {role} cannot keep a distance from the {role}.")
+SPACING_TWICE: Final = N_("The distance of the {role} and the {other} is written twice. Keep one.")
+SPACING_RANGE: Final = N_("The distance of the {role} and the {other} needs a range: less to more.")
 SPOT_OFF: Final = N_("The throw-in spot lies beyond the end of its line.")
 NO_THROWER: Final = N_("There is a throw-in spot but nobody throws in.")
 NO_SPOT: Final = N_("The {role} throws in, but the play has no throw-in spot.")
@@ -47,6 +50,7 @@ def places(play: Play) -> Iterator[Fault]:
     """What is wrong with starts, spot, paths and drawn defenders."""
     floor = court(play.court)
     yield from _starts(play)
+    yield from _spacing(play)
     yield from _on_court(play, floor)
     yield from _throw_in(play, floor)
     yield from _paths(play, floor)
@@ -67,6 +71,19 @@ def _starts(play: Play) -> Iterator[Fault]:
         if one.role != two.role and dist(one.at, two.at) < ARM:
             slots = {"role": one.role, "other": two.role}
             yield Fault(("starts", index, "at"), "same_place", SAME_PLACE, slots)
+
+
+def _spacing(play: Play) -> Iterator[Fault]:
+    seen: set[frozenset[Role]] = set()
+    for index, each in enumerate(play.spacing):
+        place, slots = ("spacing", index), {"role": each.one, "other": each.other}
+        if each.one == each.other:
+            yield Fault(place, "spacing_self", SPACING_SELF, slots)
+        elif frozenset((each.one, each.other)) in seen:
+            yield Fault(place, "spacing_twice", SPACING_TWICE, slots)
+        elif each.low >= each.high:
+            yield Fault((*place, "low"), "spacing_range", SPACING_RANGE, slots)
+        seen.add(frozenset((each.one, each.other)))
 
 
 def _on_court(play: Play, floor: Court) -> Iterator[Fault]:

@@ -32,6 +32,8 @@ RANGES: Final[Mapping[tuple[str, str], Range]] = {
     ("Look", "guess"): Range(0, 1),
     ("Need", "level"): Range(1, 5),
     ("Need", "weight"): Range(1, 3),
+    ("Spacing", "low"): Range(0.5, 28),
+    ("Spacing", "high"): Range(0.5, 28),
     ("Spot", "along"): Range(0, 30),
     ("Conditions", "seconds_left_from"): Range(0, 3600),
     ("Conditions", "seconds_left_to"): Range(0, 3600),

@@ -27,6 +27,7 @@ _ITEMS: Final = {
     "add": N_("addition {n}"),
     "whose": N_("defended role {n}"),
     "needs": N_("need {n}"),
+    "spacing": N_("spacing {n}"),
     "defenders": N_("defender {n}"),
     "teach": N_("teaching cue {n}"),
     "errors": N_("common error {n}"),

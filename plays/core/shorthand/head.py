@@ -23,6 +23,7 @@ from plays.core.play import (
     Role,
     RuleSet,
     Situation,
+    Spacing,
     Spot,
     Stance,
     Start,
@@ -42,12 +43,14 @@ NO_THROW_IN: Final = N_(
 )
 NO_START: Final = N_("Write a start as “5 at the left block”.")
 NO_NEED: Final = N_("Write a need as “5 needs finishing 4, weight 2”.")
+NO_SPACING: Final = N_("Write a distance as “2 and 3, 3 to 5 m”.")
 NO_DEFENDER: Final = N_("Write a defender as “on 5 front” or “on 5 at the left block”.")
 NO_CONDITION: Final = N_("Write conditions as “at most 5 s left, margin at least -3”.")
 
 _SPOT: Final = re.compile(r"(left|right) (own )?(sideline|baseline) at (\d{1,3}(?:\.\d{1,3})?)")
 _START: Final = re.compile(r"([1-5]) at (\S.*)")
 _NEED: Final = re.compile(r"([1-5]) needs ([a-z]+) (\d)(?:, weight (\d))?")
+_SPACING: Final = re.compile(r"([1-5]) and ([1-5]), (\d{1,2}(?:\.\d+)?) to (\d{1,2}(?:\.\d+)?) m")
 _DEFENDER: Final = re.compile(r"on ([1-5])(?: (between|deny|front|behind))?(?: at (\S.*))?")
 _LEFT: Final = re.compile(r"(at least|at most) (\d{1,4}(?:\.\d{1,20})?) s left")
 _MARGIN: Final = re.compile(r"margin (at least|at most) (-?\d{1,3})")
@@ -96,6 +99,7 @@ def play_of(
         level=reader.value("level", lambda text: _one_of(AgeGroup, text)) or AgeGroup.U12,
         call=reader.value("call", text_of) or "",
         needs=reader.rows("needs", _need),
+        spacing=reader.rows("spacing", _spacing),
         defenders=reader.rows("defenders", lambda text: _defender(text, floor)),
         use=reader.value("use", text_of) or "",
         teach=reader.rows("teach", text_of),
@@ -181,6 +185,13 @@ def _need(text: str) -> Need:
     if found is None:
         raise LineError(NO_NEED)
     return Need(_role(found[1]), _one_of(Quality, found[2]), int(found[3]), int(found[4] or 1))
+
+
+def _spacing(text: str) -> Spacing:
+    found = _SPACING.fullmatch(text)
+    if found is None:
+        raise LineError(NO_SPACING)
+    return Spacing(_role(found[1]), _role(found[2]), float(found[3]), float(found[4]))
 
 
 def _defender(text: str, floor: Court) -> Defender:

@@ -26,6 +26,7 @@ from plays.core.play import (
     Play,
     Point,
     Role,
+    Spacing,
     Spot,
 )
 from plays.core.shorthand.naming import Reference, mover_text, reference_text, scope
@@ -40,6 +41,7 @@ def shorthand(play: Play) -> str:
     floor = court(play.court)
     known = scope(play)
     parts = [list(_head(play)), ["starts:", *_starts(play, floor)]]
+    parts.append(_section("spacing", map(_spacing, play.spacing)))
     for phase in play.phases:
         heading = "rotation" if phase.rotation else "phase"
         lines = [f"{heading}: {_text(phase.title)}"]
@@ -126,6 +128,10 @@ def _conditions(conditions: Conditions) -> str:
 def _starts(play: Play, floor: Court) -> Iterator[str]:
     for start in play.starts:
         yield f"  {start.role} at {place_text(floor, start.at)}"
+
+
+def _spacing(each: Spacing) -> str:
+    return f"{each.one} and {each.other}, {number(each.low)} to {number(each.high)} m"
 
 
 def _actions(actions: Iterable[Action], floor: Court, known: Known) -> Iterator[str]:

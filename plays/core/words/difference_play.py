@@ -34,6 +34,7 @@ OTHERS: Final[tuple[tuple[tuple[str, ...], str], ...]] = (
     (("court",), N_("It is drawn on another court.")),
     (("spot",), N_("The throw-in is from another place.")),
     (("ball", "thrower"), N_("Somebody else begins with the ball.")),
+    (("spacing",), N_("How far apart they start has changed.")),
     (("defenders",), N_("The defenders are drawn otherwise.")),
     (("conditions",), N_("The conditions of time and score have changed.")),
 )

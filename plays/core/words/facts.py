@@ -27,6 +27,16 @@ class Starts:
 
 
 @dataclass(frozen=True, slots=True)
+class Keeps:
+    """How far from another role it starts, in metres."""
+
+    role: Role
+    other: Role
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
 class Event:
     """One thing to wait for. ``at`` is where it happens, of ``action``'s leg or waypoint."""
 
@@ -147,7 +157,8 @@ class Looks:
 
 
 Fact = (
-    Starts | Awaits | Pauses | GoesOn | Uses | Detours | Does | Jogs | Decoys | Catches | Ends
+    Starts | Keeps | Awaits | Pauses | GoesOn | Uses | Detours | Does | Jogs | Decoys | Catches
+    | Ends
 )  # fmt: skip
 
 

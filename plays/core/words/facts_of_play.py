@@ -28,6 +28,7 @@ from plays.core.words.facts import (
     Gate,
     GoesOn,
     Jogs,
+    Keeps,
     Looks,
     PartFacts,
     Pauses,
@@ -99,7 +100,13 @@ class _FactReader:
         gives = self.gives_signal and signalled and not tells
         throws = role == play.thrower
         start = Starts(role, play.start_of(role), throws, play.ball == role, gives)
-        return (start, *self.catches(None))
+        return (start, *self.keeps(), *self.catches(None))
+
+    def keeps(self) -> Iterator[Keeps]:
+        for each in self.play.spacing:
+            if self.role in (each.one, each.other):
+                other = each.other if self.role == each.one else each.one
+                yield Keeps(self.role, other, each.low, each.high)
 
     @staticmethod
     def on_signal(waiting: Waits) -> bool:

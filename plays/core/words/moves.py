@@ -8,7 +8,7 @@ from typing import Final
 
 from plays.core.play import Action, ActionKind, Cut, JointShape, PassKind, Role, ScreenStyle
 from plays.core.sequence.course import BALL_MOVERS
-from plays.core.words.facts import Catches, Detours, Does, Ends, Starts, Uses, plain_jog
+from plays.core.words.facts import Catches, Detours, Does, Ends, Keeps, Starts, Uses, plain_jog
 from plays.core.words.speaker import Speaker
 from shared.core.language import N_
 
@@ -17,6 +17,7 @@ START_WITH_BALL: Final = N_("Start at {place} with the ball.")
 START_THROWER: Final = N_("You throw the ball in from {place}.")
 START_THROWER_BEHIND: Final = N_("You throw the ball in from behind {place}.")
 START_SIGNAL: Final = N_("When all are in place, give the signal.")
+KEEP: Final = N_("Anywhere {low} to {high} m from {who} will do.")
 END: Final = N_("You end at {place}.")
 END_HOME: Final = N_("You end where you started.")
 GO_ON: Final = N_("When the ball is in, go on into our offence.")
@@ -101,6 +102,11 @@ def start(speaker: Speaker, fact: Starts) -> tuple[str, ...]:
         template = START_WITH_BALL if fact.ball else START
         said = speaker.say(template, place=speaker.place(fact.at))
     return (said, speaker.say(START_SIGNAL)) if fact.gives_signal else (said,)
+
+
+def keep(speaker: Speaker, fact: Keeps) -> str:
+    low, high = (speaker.language.number(metres) for metres in (fact.low, fact.high))
+    return speaker.say(KEEP, low=low, high=high, who=speaker.person(fact.other))
 
 
 def end(speaker: Speaker, fact: Ends) -> str:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import Final
 
 from plays.core.play import Play
@@ -16,6 +17,7 @@ from plays.core.words.facts import (
     Fact,
     GoesOn,
     Jogs,
+    Keeps,
     Looks,
     Pauses,
     Starts,
@@ -24,7 +26,7 @@ from plays.core.words.facts import (
 )
 from plays.core.words.facts_of_play import part_facts
 from plays.core.words.looks import NO_LOOK, look_line, read_here
-from plays.core.words.moves import DECOY, GO_ON, JOG, catch, detour, do, end, start, use
+from plays.core.words.moves import DECOY, GO_ON, JOG, catch, detour, do, end, keep, start, use
 from plays.core.words.role_part import LookLine, Reading, RolePart, Step
 from plays.core.words.speaker import Speaker
 from plays.core.words.waits import pause, wait
@@ -35,6 +37,8 @@ NEAR_AND_FAR: Final = N_(
     "Left and right are as you face the basket."
 )
 LEFT_AND_RIGHT: Final = N_("Left and right are as you face the basket.")
+
+_ALONE: Final[Mapping[type, str]] = MappingProxyType({GoesOn: GO_ON, Jogs: JOG, Decoys: DECOY})
 
 
 def plain_part(play: Play, voice: Speaker) -> RolePart:
@@ -87,7 +91,7 @@ def _said(voice: Speaker, fact: Fact) -> tuple[str, ...]:
             return (_beside(voice, fact),)
 
 
-def _beside(voice: Speaker, fact: GoesOn | Detours | Jogs | Decoys | Catches | Ends) -> str:
+def _beside(voice: Speaker, fact: GoesOn | Detours | Jogs | Decoys | Catches | Ends | Keeps) -> str:
     """What stands beside the action itself."""
     match fact:
         case Detours():
@@ -96,9 +100,7 @@ def _beside(voice: Speaker, fact: GoesOn | Detours | Jogs | Decoys | Catches | E
             return catch(voice, fact)
         case Ends():
             return end(voice, fact)
-        case GoesOn():
-            return voice.say(GO_ON)
-        case Jogs():
-            return voice.say(JOG)
-        case Decoys():
-            return voice.say(DECOY)
+        case Keeps():
+            return keep(voice, fact)
+        case GoesOn() | Jogs() | Decoys():
+            return voice.say(_ALONE[type(fact)])

@@ -13,7 +13,7 @@ from plays.core.check.space import held_within
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
 from plays.core.motion.timeline import Timeline
-from plays.core.play import AgeGroup, Look, Phase, Play
+from plays.core.play import AgeGroup, Look, Phase, Play, Spacing
 from tests.plays.core.check.test_rules import starting
 from tests.plays.core.samples import cut, still
 
@@ -22,6 +22,18 @@ U16 = pace_of(AgeGroup.U16)
 
 def found(play: Play, code: str) -> list[PlayFinding]:
     return [finding for finding in check(play, age=AgeGroup.U16).findings if finding.code == code]
+
+
+def test_a_range_of_distance_is_missed_by_so_much_or_kept() -> None:
+    at = {start.role: start.at for start in still().starts}
+    apart = math.dist(at["2"], at["5"])
+    inside = replace(still(), spacing=(Spacing("2", "5", apart - 1, apart + 1),))
+    assert found(inside, "spacing_off") == []
+    near = replace(still(), spacing=(Spacing("2", "5", apart + 1, apart + 3),))
+    far = replace(still(), spacing=(Spacing("2", "5", apart - 3, apart - 1),))
+    assert [metres(each) for each in found(near, "spacing_off")] == [1.0]
+    assert "further apart" in found(near, "spacing_off")[0].remedy
+    assert "nearer" in found(far, "spacing_off")[0].remedy
 
 
 def metres(finding: PlayFinding) -> float:

@@ -46,6 +46,12 @@ def _look(**look: Any) -> Callable[[Any], Any]:
     return lambda document: document.setdefault("looks", []).append(at)
 
 
+def _spacing(**spacing: Any) -> Callable[[Any], Any]:
+    whole = {"one": "2", "other": "3", "low": 3, "high": 5} | spacing
+    twice = [whole] if spacing else [whole, whole]
+    return lambda document: document.update(spacing=twice)
+
+
 def _counter(**counter: Any) -> Callable[[Any], Any]:
     whole = {"id": "odd", "defence": "sag", "from_phase": "p0", "says": "Go."} | counter
     return lambda document: document.setdefault("counters", []).append(whole)
@@ -173,6 +179,9 @@ BREAKERS: dict[str, tuple[Callable[[Any], Any], ...]] = {
     "look_nobody": (_look(action="nothing"),),
     "look_self": (_look(receiver="1", action="a0"),),
     "counter_no_phase": (_counter(from_phase="nowhere", remove=["a0"]),),
+    "spacing_self": (_spacing(other="2"),),
+    "spacing_range": (_spacing(low=5),),
+    "spacing_twice": (_spacing(),),
     "whose_twice": (
         _counter(remove=["a0"], whose=["2", "2"]),
         _look(action="a0", read={"defence": "front", "whose": ["2", "2"]}),

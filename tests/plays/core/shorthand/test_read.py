@@ -20,6 +20,7 @@ from plays.core.play import (
     Read,
     RuleSet,
     Situation,
+    Spacing,
     Spot,
 )
 from plays.core.shorthand.naming import canonical
@@ -124,6 +125,15 @@ def test_who_has_left_is_the_one_and_not_what_they_do(said: str, cues: tuple[Cue
     assert late.cues == cues
     assert found.faults == ()
     assert read(shorthand(found.play)).play == canonical(found.play)
+
+
+def test_a_distance_may_be_a_range() -> None:
+    found = without("phase: Across", "spacing:", "2 and 3, 3 to 5.5 m", "phase: Across")
+    assert found.play.spacing == (Spacing("2", "3", 3, 5.5),)
+    assert found.faults == ()
+    assert "spacing:\n  2 and 3, 3 to 5.5 m" in shorthand(found.play)
+    odd = without("phase: Across", "spacing:", "2 and 3, 5 to 3 m", "phase: Across")
+    assert [fault.line for fault in odd.faults] == [BOX.split("\n").index("phase: Across") + 2]
 
 
 def test_a_look_may_end_in_a_shot() -> None:

@@ -129,6 +129,11 @@ def expected(play: Play, role: Role, names: Mapping[Role, str]) -> Told:
         )
     if role == doc.giver() and gives_before_all(play, role):
         told.start.append(words("give the signal"))
+    for each in play.spacing:
+        if role in (each.one, each.other):
+            other = each.other if role == each.one else each.one
+            low, high = (ENGLISH.number(metres) for metres in (each.low, each.high))
+            told.start.append(words("Anywhere", f"{low} to {high} m", doc.person(other)))
     count = 0
     before: Action | None = None
     for phase in play.phases:
