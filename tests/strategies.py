@@ -26,6 +26,7 @@ from plays.core.play import (
     CueRule,
     Cut,
     Defence,
+    DefenceRead,
     Defender,
     Formation,
     Joint,
@@ -39,7 +40,6 @@ from plays.core.play import (
     Play,
     Point,
     Quality,
-    Read,
     Role,
     RuleSet,
     ScreenStyle,
@@ -342,9 +342,9 @@ class _Author:
             whose=self._whose(defence),
         )
 
-    def _read(self) -> Read | None:
+    def _read(self) -> DefenceRead | None:
         defence = self.draw(st.none() | st.sampled_from(Defence))
-        return None if defence is None else Read(defence, self._whose(defence))
+        return None if defence is None else DefenceRead(defence, self._whose(defence))
 
     def _whose(self, defence: Defence) -> tuple[Role, ...]:
         if defence is Defence.TRAP or self.draw(st.booleans()):

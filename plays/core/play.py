@@ -264,7 +264,7 @@ class Phase:
 
 
 @dataclass(frozen=True, slots=True)
-class Read:
+class DefenceRead:
     """What the defence does when a look is the one to throw: ``whose`` defenders, or all five."""
 
     defence: Defence
@@ -289,7 +289,7 @@ class Look:
     condition: str = ""
     at: Point | None = None
     guess: float | None = None
-    read: Read | None = None
+    read: DefenceRead | None = None
     shot: bool = False
 
 

@@ -19,7 +19,7 @@ from plays.core.document.limits import MAX_NAME, MAX_TEXT
 from plays.core.document.problem import tokens
 from plays.core.document.review import review
 from plays.core.play import AgeGroup as Level
-from plays.core.play import Defence, Look, PassKind, Play, Read, Role
+from plays.core.play import Defence, DefenceRead, Look, PassKind, Play, Role
 from plays.core.play import Formation as FormationValue
 from plays.core.words.reads import when
 from plays.core.words.terms import LOOKS, answered
@@ -249,19 +249,19 @@ _LOOK_FIELDS: Final = ("place", "kind", "shot", "read", "condition", "guess")
 _READ: Final = (Defence.FRONT, Defence.BEHIND, Defence.CHASE, Defence.SAG, Defence.DENY)
 
 
-def _read_key(read: Read | None) -> str:
+def _read_key(read: DefenceRead | None) -> str:
     return "" if read is None else "-".join((read.defence.value, *read.whose))
 
 
-def _read_of(key: str) -> Read | None:
+def _read_of(key: str) -> DefenceRead | None:
     defence, *whose = key.split("-")
-    return Read(Defence(defence), cast("tuple[Role, ...]", tuple(whose))) if key else None
+    return DefenceRead(Defence(defence), cast("tuple[Role, ...]", tuple(whose))) if key else None
 
 
 def _reads(look: Look) -> list[tuple[str, str]]:
     """What a look can be thrown by, and how it is now."""
-    own = [Read(each, (look.receiver,)) for each in _READ]
-    found = [*own, Read(Defence.SWITCH), Read(Defence.TRAP)]
+    own = [DefenceRead(each, (look.receiver,)) for each in _READ]
+    found = [*own, DefenceRead(Defence.SWITCH), DefenceRead(Defence.TRAP)]
     found += [look.read] if look.read is not None and look.read not in found else []
     speech = language_now()
     return [

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal, cast
 
 from plays.core.court.courts import Court
-from plays.core.play import CueRule, Defence, Joint, Moment, PassKind, Point, Read, Role
+from plays.core.play import CueRule, Defence, DefenceRead, Joint, Moment, PassKind, Point, Role
 from plays.core.shorthand.places import UnknownPlaceError, place_of
 from plays.core.shorthand.vocabulary import BALL_IN, EVENTS, SHAPES, SIGNAL, VERBS, Verb
 from shared.core.language import N_, Slot
@@ -94,7 +94,7 @@ class LookDraft:
     condition: str = ""
     at: Point | None = None
     guess: float | None = None
-    read: Read | None = None
+    read: DefenceRead | None = None
     shot: bool = False
 
 
@@ -219,7 +219,7 @@ def _look_clause(clause: str, floor: Court) -> Mapping[str, Any]:
     if clause == "shoots":
         return {"shot": True}
     if found := _READ.fullmatch(clause):
-        return {"read": Read(defence_of(found[1]), roles_of(found[2]))}
+        return {"read": DefenceRead(defence_of(found[1]), roles_of(found[2]))}
     raise LineError(NO_LOOK, text=clause)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.play import PassKind, Read
+from plays.core.play import DefenceRead, PassKind
 from plays.core.words.facts import Looks
 from plays.core.words.reads import when
 from plays.core.words.speaker import Speaker
@@ -74,7 +74,7 @@ def read_here(speaker: Speaker, numbers: tuple[int, ...]) -> str:
     return speaker.say(READ_ALL_HERE, numbers=said)
 
 
-def _when(speaker: Speaker, read: Read) -> str:
+def _when(speaker: Speaker, read: DefenceRead) -> str:
     return when(read.defence, read.whose, speaker.language, speaker.person, speaker.reader)
 
 

@@ -12,7 +12,7 @@ from django.urls import reverse
 from coachbook.demo.files import demo_play
 from plays.core.document.file import content_hash
 from plays.core.moves.moves import mirror, slide
-from plays.core.play import Defence, Read
+from plays.core.play import Defence, DefenceRead
 from plays.core.play import Play as PlayValue
 from plays.library.changes import (
     ChangedMeanwhileError,
@@ -89,7 +89,7 @@ def test_looks_are_put_in_order_with_their_words(cast: Cast) -> None:
     assert [look.id for look in looks] == [look.id for look in reversed(GANGWAY.looks)]
     assert (looks[-1].condition, looks[-1].guess) == ("Wide open.", 0.2)
     assert looks[-1].pass_kind.value == "lob"
-    assert looks[-1].read == Read(Defence.FRONT, (receiver,))
+    assert looks[-1].read == DefenceRead(Defence.FRONT, (receiver,))
     assert looks[:-1] == tuple(reversed(GANGWAY.looks[1:]))
 
 

@@ -22,6 +22,7 @@ from plays.core.play import (
     AgeGroup,
     Cut,
     Defence,
+    DefenceRead,
     Defender,
     Look,
     Moment,
@@ -29,7 +30,6 @@ from plays.core.play import (
     Phase,
     Play,
     Point,
-    Read,
     Stance,
 )
 from tests.plays.core.samples import after, cut, thrown_in
@@ -62,7 +62,10 @@ def reading(one: Defence, other: Defence) -> Play:
     """The entry against one place of the 5's defender, the lob against the other; none is drawn."""
     plain = post()
     entry, lob = plain.looks
-    looks = replace(entry, read=Read(one, ("5",))), replace(lob, read=Read(other, ("5",)))
+    looks = (
+        replace(entry, read=DefenceRead(one, ("5",))),
+        replace(lob, read=DefenceRead(other, ("5",))),
+    )
     return replace(plain, looks=looks, defenders=plain.defenders[:1])
 
 

@@ -13,11 +13,11 @@ from plays.core.play import (
     CueRule,
     Cut,
     Defence,
+    DefenceRead,
     Formation,
     Moment,
     PassKind,
     Point,
-    Read,
     RuleSet,
     Situation,
     Spacing,
@@ -147,7 +147,7 @@ def test_a_look_may_end_in_a_shot() -> None:
 def test_a_look_may_read_the_defence() -> None:
     said = "1 to 4 on 4's cut, bounce, against behind on 4, if the middle is open"
     found = without("1 to 4 on 4's cut, bounce, if the middle is open", said)
-    assert found.play.looks[0].read == Read(Defence.BEHIND, ("4",))
+    assert found.play.looks[0].read == DefenceRead(Defence.BEHIND, ("4",))
     assert found.faults == ()
     assert said in shorthand(found.play)
     plain = "1 to 4 on 4's cut, bounce, if the middle is open"

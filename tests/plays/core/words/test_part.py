@@ -6,7 +6,18 @@ from dataclasses import replace
 
 import pytest
 
-from plays.core.play import Action, ActionKind, Cue, Defence, Moment, Play, Point, Read, Role, Spot
+from plays.core.play import (
+    Action,
+    ActionKind,
+    Cue,
+    Defence,
+    DefenceRead,
+    Moment,
+    Play,
+    Point,
+    Role,
+    Spot,
+)
 from plays.core.words.part import part_of
 from plays.core.words.role_part import ChangeKind
 from plays.core.words.speaker import near_side, seconds_in_words
@@ -84,7 +95,7 @@ def test_who_waits_until_two_have_left_is_told_from_where() -> None:
 
 def test_a_look_that_reads_a_defender_says_so_to_both() -> None:
     play = everything()
-    first = replace(play.looks[0], read=Read(Defence.FRONT, (play.looks[0].receiver,)))
+    first = replace(play.looks[0], read=DefenceRead(Defence.FRONT, (play.looks[0].receiver,)))
     play = replace(play, looks=(first, *play.looks[1:]))
     mine = part_of(play, first.receiver, NAMES).looks[0].sentences
     assert "When your defender stands in front." in mine
