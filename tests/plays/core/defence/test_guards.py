@@ -96,6 +96,27 @@ def test_a_post_player_is_fronted_or_played_from_behind_and_nobody_else(
     assert np.allclose(made.aims[:, 1:4], plain.aims[:, 1:4])
 
 
+@pytest.mark.parametrize(
+    ("stance", "apart", "to"),
+    [
+        (Stance.FRONT, STANDARD.in_front, "ball"),
+        (Stance.DENY, STANDARD.in_lane, "ball"),
+        (Stance.BETWEEN, STANDARD.tight, "ring"),
+    ],
+)
+def test_a_written_stance_says_which_side_and_how_near(
+    stance: Stance, apart: float, to: str
+) -> None:
+    """In front and denying on the side of the ball, between on that of the basket (common
+    practice)."""
+    play = replace(still(), defenders=(Defender("5", stance=stance),))
+    man = complex(*play.start_of("5"))
+    place = complex(script(timeline(play, U16), Scheme(Tactic.CHASE), still_out=True).aims[0, 4])
+    ends = {"ball": complex(*play.start_of("1")), "ring": complex(*court(play.court).basket)}
+    way = ends[to] - man
+    assert place - man == pytest.approx(apart * way / abs(way), abs=1e-6)
+
+
 def test_a_drawn_stance_behind_is_kept_unless_the_defence_says_otherwise_of_that_role() -> None:
     play = replace(still(), defenders=(Defender("5", stance=Stance.BEHIND),))
     line = timeline(play, U16)
