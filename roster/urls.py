@@ -74,6 +74,8 @@ urlpatterns = [
     path("my/<str:token>/", player.my_plays, name="my-plays"),
     path("my/<str:token>/open/", player.open_here, name="my-open"),
     path("my/<str:token>/<int:entry>/<int:role>/", player.my_part, name="my-play"),
+    path("my/<str:token>/<int:entry>/<int:role>/moving/", player.my_moving_part, name="my-moving"),
+    path("my/<str:token>/<int:entry>/<int:role>/motion/", player.my_motion, name="my-motion"),
     path("my/<str:token>/<int:entry>/<int:role>/got/", player.got_it, name="got-it"),
     path("my/<str:token>/sheet.pdf", sheet_files.my_sheet_pdf, name="my-sheet-pdf"),
 ]

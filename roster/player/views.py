@@ -5,39 +5,33 @@ No account: a personal link opens them, and nothing of anybody else's but names 
 
 from __future__ import annotations
 
-from typing import Any, Final, cast
-
-from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.template.loader import render_to_string
 from django.utils import timezone, translation
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_POST, require_safe
 
-from plays.core.play import Role
 from plays.play.page import legend_svg
-from roster.models import GotIt, PackagePlay, Player, PlayerLink
+from roster.core.paper.sheet import SheetPart
+from roster.models import GotIt, PackagePlay, PlayerLink
+from roster.player.frame import base, own_place, remembering, speaks_to
+from roster.player.moving import motion, moving
 from roster.player.page import changes_since, index_of, last_said, my_play
 from roster.ports import coming
-from roster.sheets.load import TeamSheets, team_sheets
+from roster.sheets.load import team_sheets
 from roster.squad.door import (
-    SEASON,
     closed,
     own_changes,
     own_pages,
     phone_of,
-    reads_only,
     remember,
     token_here,
 )
 from roster.squad.links import bind, link_behind
 from shared.core.language import language
-from shared.pages import page
-from shared.pieces import kept
-
-SPEAKS: Final = "speaks"  # the cookie that holds the language a player chose
+from shared.pages import conditional, page
 
 
 @login_not_required
@@ -56,45 +50,68 @@ def open_here(request: HttpRequest, token: str) -> HttpResponse:
 def my_plays(request: HttpRequest, link: PlayerLink) -> HttpResponse:
     """The player's plays: calls and signals first, what comes next, what has changed."""
     player = link.player
-    speaks = _speaks(request, player)
+    speaks = speaks_to(request, player)
     loaded = team_sheets(player.team)
     with translation.override(speaks):
         sheet = loaded.sheet(player.pk, timezone.localdate(), language(speaks))
+        lines = index_of(sheet, last_said(player), loaded.revisions)
         context = {
-            **_base(link, request, speaks),
-            "lines": index_of(sheet, last_said(player), loaded.revisions),
+            **base(link, request, speaks),
+            "first": [line for line in lines if line.depth == 1],
+            "later": [line for line in lines if line.depth > 1],
             "coming": coming(player.team),
         }
-        return _remembering(page(request, "player/index.html", context), request, speaks)
+        return remembering(page(request, "player/index.html", context), request, speaks)
 
 
 @require_safe
 @own_pages
 def my_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> HttpResponse:
     """One play on a screen of its own."""
-    player = link.player
-    speaks = _speaks(request, player)
-    loaded = team_sheets(player.team)
-    own = cast("Role", str(role))
-    with translation.override(speaks):
-        facts = ("my play", speaks, entry, role, *loaded.facts(player.pk))
-        part = kept(
-            player.team_id, facts, lambda: _part(loaded, player, (entry, own), speaks)
-        ).decode()
+    own = own_place(request, link, entry, role)
+    with translation.override(own.speaks):
+        shown = own.kept("my play", lambda: _part(own.part(), own.speaks))
         carried = get_object_or_404(
             PackagePlay.objects.select_related("play", "revision").defer("revision__document"),
             pk=entry,
         )
-        seen = last_said(player).get((entry, own))
+        seen = last_said(link.player).get((entry, own.role))
+        speech = language(own.speaks)
         context = {
-            **_base(link, request, speaks),
-            "part": mark_safe(part),  # noqa: S308 - rendered by our own template
-            "entry": entry,
-            "role": role,
+            **base(link, request, own.speaks),
+            "part": mark_safe(shown.decode()),  # noqa: S308 - rendered by our own template
+            **own.address(),
             "got": seen == carried.revision_id,
-            "news": changes_since(carried, own, seen, language(speaks)) if seen else [],
+            "news": changes_since(carried, own.role, seen, speech) if seen else [],
         }
-        return _remembering(page(request, "player/play.html", context), request, speaks)
+        return remembering(page(request, "player/play.html", context), request, own.speaks)
+
+
+@require_safe
+@own_pages
+def my_moving_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> HttpResponse:
+    """The play in motion, on a page of its own: it weighs more than the rest."""
+    own = own_place(request, link, entry, role)
+    with translation.override(own.speaks):
+        speech = language(own.speaks)
+        part = own.part()
+        context = {
+            **base(link, request, own.speaks),
+            **own.address(),
+            "part": part,
+            "moving": moving(part, link.player.team, speech),
+        }
+        return remembering(page(request, "player/moving.html", context), request, own.speaks)
+
+
+@require_safe
+@own_pages
+def my_motion(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> HttpResponse:
+    """Where everybody is when, for the page in motion."""
+    own = own_place(request, link, entry, role)
+    with translation.override(own.speaks):
+        found = motion(own.part(), link.player.team, language(own.speaks))
+    return conditional(request, JsonResponse(found))
 
 
 @require_POST
@@ -109,35 +126,8 @@ def got_it(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Htt
     return redirect("my-plays", token_here(request))
 
 
-def _part(loaded: TeamSheets, player: Player, place: tuple[int, Role], speaks: str) -> bytes:
-    """The play below its head, in the player's language. Raises Http404 for a role of others."""
+def _part(part: SheetPart, speaks: str) -> bytes:
+    """The play below its head, in the player's language."""
     speech = language(speaks)
-    sheet = loaded.sheet(player.pk, timezone.localdate(), speech)
-    parts = {(part.carried.id, part.role): part for part in sheet.parts}
-    if place not in parts:
-        raise Http404
-    context = {"my": my_play(parts[place], speech), "legend": legend_svg(speech)}
+    context = {"my": my_play(part, speech), "legend": legend_svg(speech)}
     return render_to_string("player/part.html", context).encode()
-
-
-def _base(link: PlayerLink, request: HttpRequest, speaks: str) -> dict[str, Any]:
-    player = link.player
-    return {
-        "player": player,
-        "sheet_team": str(player.team),
-        "token": token_here(request),
-        "others": [(code, name) for code, name in settings.LANGUAGES if code != speaks],
-        "reads_only": reads_only(link, request),
-    }
-
-
-def _speaks(request: HttpRequest, player: Player) -> str:
-    """The language that the player asks for now, or chose before; else the team's."""
-    asked = request.GET.get("in") or request.COOKIES.get(SPEAKS, "")
-    return asked if asked in dict(settings.LANGUAGES) else player.team.language
-
-
-def _remembering(response: HttpResponse, request: HttpRequest, speaks: str) -> HttpResponse:
-    if request.GET.get("in") == speaks:
-        response.set_cookie(SPEAKS, speaks, max_age=SEASON, path="/my/", samesite="Lax")
-    return response

@@ -126,6 +126,8 @@ TABLE: dict[str, tuple[int, ...]] = {
     "my-open": (405,) * 6,
     "my-plays": OPEN,
     "my-play": OPEN,
+    "my-moving": OPEN,
+    "my-motion": OPEN,
     "got-it": (405,) * 6,
     "my-sheet-pdf": OPEN,
     "practices": TEAM,
@@ -279,7 +281,8 @@ def address(name: str, cast: Cast) -> str:
         path = path_of_player(link_for(cast.players[0], timezone.now()))
         play = f"{path}{cast.entry.pk}/1/"
         opens = {"my-plays": path, "my-open": f"{path}open/"}
-        rest = {**opens, "my-play": play, "got-it": f"{play}got/"}
+        more = {f"my-{each}": f"{play}{each}/" for each in ("moving", "motion")}
+        rest = {**opens, **more, "my-play": play, "got-it": f"{play}got/"}
         return rest.get(name, f"{path}sheet.pdf")
     if name in NO_ARGUMENT:
         return reverse(name)

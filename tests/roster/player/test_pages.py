@@ -121,3 +121,38 @@ def test_names_of_others_are_all_that_is_shown_of_them(client: Client, cast: Cas
     assert cast.players[0].name in said
     assert "187" not in said
     assert 'content="noindex"' in text
+
+
+def test_second_roles_stand_behind_a_switch(client: Client, cast: Cast) -> None:
+    factories.CastingFactory.create(entry=cast.entry, role="4", depth=2, player=cast.players[4])
+    index = shown(client, opened_by(client, cast.players[4]))
+    first, later = index.split("<details>")
+    assert "yours" in first
+    assert "you are second" not in first
+    assert "Second and third roles" in later
+    assert "you are second" in later
+    only_second = shown(client, opened_by(client, cast.players[5]))
+    assert "<details open>" in only_second
+
+
+def test_from_the_other_side_the_whole_part_is_mirrored(client: Client, cast: Cast) -> None:
+    address = part(client, cast, 4, "5")
+    plain, other = shown(client, address), shown(client, f"{address}?side=other")
+    assert "Shown from the other side" in other
+    assert "Shown from the other side" not in plain
+    motions = [client.get(f"{address}motion/{end}").json() for end in ("", "?side=other")]
+    xs = [found["roles"]["5"][0::2] for found in motions]
+    assert xs[0] == pytest.approx([-x for x in xs[1]], abs=0.011)
+    assert any(x != 0 for x in xs[0])
+
+
+def test_the_play_in_motion_brings_out_the_own_role(client: Client, cast: Cast) -> None:
+    address = part(client, cast, 4, "5")
+    text = shown(client, f"{address}moving/")
+    assert '<option value="5">me</option>' in text
+    assert 'data-mover="5"' in text
+    found = client.get(f"{address}motion/").json()
+    start = cast.play.published().value().start_of("5")
+    assert found["roles"]["5"][:2] == pytest.approx(start, abs=0.006)
+    assert "defenders" not in found
+    assert client.get(f"{part(client, cast, 4, '1')}moving/").status_code == 404

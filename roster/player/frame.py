@@ -1,0 +1,106 @@
+"""What all pages of a player share: whose they are, in what language, and which part is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any, Final, cast
+
+from django.conf import settings
+from django.http import Http404, HttpRequest, HttpResponse
+from django.utils import timezone
+
+from plays.core.moves.moves import mirror
+from plays.core.play import Role
+from roster.core.paper.sheet import SheetPart
+from roster.models import Player, PlayerLink
+from roster.player.page import Place
+from roster.sheets.load import TeamSheets, team_sheets
+from roster.squad.door import SEASON, reads_only, token_here
+from shared.core.language import language
+from shared.pieces import kept
+
+SPEAKS: Final = "speaks"  # the cookie that holds the language a player chose
+OTHER_SIDE: Final = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class OwnPlace:
+    """A role of the player's in a play, as drawn or from the other side of the court."""
+
+    loaded: TeamSheets
+    player: Player
+    entry: int
+    role: Role
+    speaks: str
+    mirrored: bool
+
+    def part(self) -> SheetPart:
+        """The part in the player's language. Raises Http404 for a role of others."""
+        loaded = _mirrored(self.loaded, self.entry) if self.mirrored else self.loaded
+        sheet = loaded.sheet(self.player.pk, timezone.localdate(), language(self.speaks))
+        parts: dict[Place, SheetPart] = {(part.carried.id, part.role): part for part in sheet.parts}
+        if (self.entry, self.role) not in parts:
+            raise Http404
+        return parts[self.entry, self.role]
+
+    def kept(self, what: str, make: Callable[[], bytes]) -> bytes:
+        """A piece of the page, made once for everything that it depends on."""
+        here = what, self.speaks, self.entry, self.role, self.mirrored
+        return kept(self.player.team_id, (here, self.loaded.facts(self.player.pk)), make)
+
+    def address(self) -> dict[str, Any]:
+        """What templates need to lead to the pages of this part."""
+        side = f"?side={OTHER_SIDE}" if self.mirrored else ""
+        return {
+            "entry": self.entry,
+            "role": int(self.role),
+            "side": side,
+            "mirrored": self.mirrored,
+        }
+
+
+def own_place(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> OwnPlace:
+    """The part that the address names, with what it is made from."""
+    player = link.player
+    return OwnPlace(
+        team_sheets(player.team),
+        player,
+        entry,
+        cast("Role", str(role)),
+        speaks_to(request, player),
+        request.GET.get("side") == OTHER_SIDE,
+    )
+
+
+def _mirrored(loaded: TeamSheets, entry: int) -> TeamSheets:
+    package = tuple(
+        replace(carried, play=mirror(carried.play)) if carried.id == entry else carried
+        for carried in loaded.package
+    )
+    return replace(loaded, package=package)
+
+
+def base(link: PlayerLink, request: HttpRequest, speaks: str) -> dict[str, Any]:
+    """What every template of these pages needs."""
+    player = link.player
+    return {
+        "player": player,
+        "sheet_team": str(player.team),
+        "token": token_here(request),
+        "others": [(code, name) for code, name in settings.LANGUAGES if code != speaks],
+        "reads_only": reads_only(link, request),
+    }
+
+
+def speaks_to(request: HttpRequest, player: Player) -> str:
+    """The language that the player asks for now, or chose before; else the team's."""
+    asked = request.GET.get("in") or request.COOKIES.get(SPEAKS, "")
+    return asked if asked in dict(settings.LANGUAGES) else player.team.language
+
+
+def remembering(response: HttpResponse, request: HttpRequest, speaks: str) -> HttpResponse:
+    """Keep the language that was asked for just now."""
+    if request.GET.get("in") == speaks:
+        response.set_cookie(SPEAKS, speaks, max_age=SEASON, path="/my/", samesite="Lax")
+    return response

@@ -1,0 +1,53 @@
+"""A player's play in motion, with their own role brought out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Final
+
+from django.utils.safestring import SafeString
+
+from plays.core.check.moments import moments
+from plays.core.check.samples import sampled
+from plays.core.check.setting import Setting, line_of
+from plays.core.drawing.stage import stage
+from plays.core.motion.timeline import Timeline
+from plays.core.play import AgeGroup
+from plays.core.words.speaker import Voice
+from plays.play.page import svg_of
+from roster.bridge import team_pace
+from roster.core.paper.sheet import SheetPart
+from roster.models import Team
+from shared.core.language import Language
+
+HZ: Final = 10.0  # half of the check's: a phone loads it at the court
+
+
+@dataclass(frozen=True, slots=True)
+class Moving:
+    """The floor at the beginning, and how metres become its points; never a decimal comma."""
+
+    svg: SafeString
+    scale: str
+
+
+def moving(part: SheetPart, team: Team, language: Language) -> Moving:
+    """The floor of the play as the player sees it, without defenders."""
+    floor = stage(_line(part, team), {}, names=part.names, scheme="page", language=language)
+    return Moving(svg_of(floor.picture, "stage"), f"{floor.frame.scale:.5f}")
+
+
+def motion(part: SheetPart, team: Team, language: Language) -> dict[str, Any]:
+    """Where everybody is ten times a second at the team's pace, and what happens in words."""
+    line = _line(part, team)
+    found = sampled(line, HZ)
+    told = moments(line, Voice(language, part.names))
+    return {
+        **{key: found[key] for key in ("hz", "end", "roles", "ball")},
+        "moments": [happening.to_json() for happening in told],
+    }
+
+
+def _line(part: SheetPart, team: Team) -> Timeline:
+    setting = Setting(AgeGroup(team.age_group), pace=team_pace(team))
+    return line_of(part.carried.play, setting)
