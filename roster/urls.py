@@ -12,6 +12,8 @@ from roster.coverage import views as coverage
 from roster.coverage import views_five as five
 from roster.package import views as package
 from roster.player import views as player
+from roster.player import views_quiz as player_quiz
+from roster.quiz import views as quiz
 from roster.sheets import views as sheets
 from roster.sheets import views_files as sheet_files
 from roster.sheets import views_print as printing
@@ -59,6 +61,7 @@ urlpatterns = [
     path("package/<int:pk>/cast/<str:role>/<int:depth>/", cast.cast_cell, name="cast-cell"),
     path("package/<int:pk>/cast/<str:role>/<int:depth>/lock/", cast.lock_cell, name="lock-cell"),
     path("teams/<int:pk>/sheets/", sheets.sheets, name="sheets"),
+    path("teams/<int:pk>/understood/", quiz.understood, name="understood"),
     path("teams/<int:pk>/links/", links.link_cards, name="link-cards"),
     path("teams/<int:pk>/links/make/", links.make_links, name="make-links"),
     path("teams/<int:pk>/links/withdraw/", links.withdraw_all_links, name="withdraw-all-links"),
@@ -76,6 +79,7 @@ urlpatterns = [
     path("my/<str:token>/<int:entry>/<int:role>/", player.my_part, name="my-play"),
     path("my/<str:token>/<int:entry>/<int:role>/moving/", player.my_moving_part, name="my-moving"),
     path("my/<str:token>/<int:entry>/<int:role>/motion/", player.my_motion, name="my-motion"),
+    path("my/<str:token>/<int:entry>/<int:role>/quiz/", player_quiz.my_quiz, name="my-quiz"),
     path("my/<str:token>/<int:entry>/<int:role>/got/", player.got_it, name="got-it"),
     path("my/<str:token>/sheet.pdf", sheet_files.my_sheet_pdf, name="my-sheet-pdf"),
 ]

@@ -22,6 +22,7 @@ ALLOWED = {
     "plays/core/document/file.py": {"pydantic", "pydantic_core"},
     "practice/core/dates/feed.py": {"icalendar"},
     "practice/core/dates/zone.py": {"icalendar"},
+    "roster/core/quiz/spacing.py": {"fsrs"},
     "practice/core/dates/repeats.py": {"dateutil"},
 }
 # Every package of the house, each after those that it may lean on. "wiring" is what ties an app
@@ -58,6 +59,7 @@ PACKAGES = (
     "roster.core.coverage",
     "roster.core.file",
     "roster.core.paper",
+    "roster.core.quiz",
     "roster.models",
     "roster",
     "roster.cast",
@@ -65,6 +67,7 @@ PACKAGES = (
     "roster.squad",
     "roster.coverage",
     "roster.sheets",
+    "roster.quiz",
     "roster.player",
     "roster.wiring",
     "practice.core",

@@ -26,6 +26,7 @@ from practice.readiness import calibrating
 from practice.readiness.forms import AssumptionsForm
 from practice.readiness.page import PersonLine, before, coming_games, team_readiness
 from roster.access import entry_for, player_for, team_for
+from roster.quiz.store import recalled
 from shared.access import require, user_of
 from shared.pages import page, status_of
 from shared.record import note_change
@@ -97,6 +98,7 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
             for c in reversed(found.contributions)
         ],
         "calibration": _calibration(),
+        "recalled": recalled(player, play, place, now),
     }
     return page(request, "practice/curve.html", context)
 

@@ -18,6 +18,7 @@ from roster.models.players import (
     PlayerQuerySet,
     Unit,
 )
+from roster.models.quiz import QuizAnswer
 from roster.models.team import Duty, RuleSet, Staff, Team
 
 __all__ = [
@@ -39,6 +40,7 @@ __all__ = [
     "PlayerQuerySet",
     "Printing",
     "Priority",
+    "QuizAnswer",
     "RuleSet",
     "Staff",
     "Team",

@@ -36,6 +36,7 @@ class IndexLine:
     depth: int
     got: bool
     changed: bool
+    due: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +63,15 @@ class MyPlay:
 
 
 def index_of(
-    sheet: Sheet, said: Mapping[Place, int], current: Mapping[PlayerId, int]
+    sheet: Sheet,
+    said: Mapping[Place, int],
+    current: Mapping[PlayerId, int],
+    waiting: Mapping[Place, int],
 ) -> list[IndexLine]:
     """The player's plays in the order of the sheet.
 
-    ``said`` holds the revision that the player confirmed last, ``current`` the one carried.
+    ``said`` holds the revision that the player confirmed last, ``current`` the one carried,
+    ``waiting`` how many questions are due.
     """
     lines = []
     for part in sheet.parts:
@@ -82,6 +87,7 @@ def index_of(
                 depth=part.depth,
                 got=got,
                 changed=place in said and not got,
+                due=waiting.get(place, 0),
             )
         )
     return lines

@@ -15,12 +15,13 @@ from django.views.decorators.http import require_POST, require_safe
 
 from plays.play.page import legend_svg
 from roster.core.paper.sheet import SheetPart
-from roster.models import GotIt, PackagePlay, PlayerLink
+from roster.models import GotIt, PackagePlay, Player, PlayerLink
 from roster.player.frame import base, own_place, remembering, speaks_to
 from roster.player.moving import motion, moving
-from roster.player.page import changes_since, index_of, last_said, my_play
+from roster.player.page import Place, changes_since, index_of, last_said, my_play
 from roster.ports import coming
-from roster.sheets.load import team_sheets
+from roster.quiz.store import due, last_answers, question_keys
+from roster.sheets.load import TeamSheets, team_sheets
 from roster.squad.door import (
     closed,
     own_changes,
@@ -54,12 +55,14 @@ def my_plays(request: HttpRequest, link: PlayerLink) -> HttpResponse:
     loaded = team_sheets(player.team)
     with translation.override(speaks):
         sheet = loaded.sheet(player.pk, timezone.localdate(), language(speaks))
-        lines = index_of(sheet, last_said(player), loaded.revisions)
+        waiting = _due(loaded, player)
+        lines = index_of(sheet, last_said(player), loaded.revisions, waiting)
         context = {
             **base(link, request, speaks),
             "first": [line for line in lines if line.depth == 1],
             "later": [line for line in lines if line.depth > 1],
             "coming": coming(player.team),
+            "due": [line for line in lines if line.due],
         }
         return remembering(page(request, "player/index.html", context), request, speaks)
 
@@ -82,6 +85,7 @@ def my_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Ht
             "part": mark_safe(shown.decode()),  # noqa: S308 - rendered by our own template
             **own.address(),
             "got": seen == carried.revision_id,
+            "due": _due(own.loaded, link.player).get((entry, own.role), 0),
             "news": changes_since(carried, own.role, seen, speech) if seen else [],
         }
         return remembering(page(request, "player/play.html", context), request, own.speaks)
@@ -124,6 +128,13 @@ def got_it(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Htt
         player=player, entry=row.entry, role=str(role), revision_id=row.entry.revision_id
     )
     return redirect("my-plays", token_here(request))
+
+
+def _due(loaded: TeamSheets, player: Player) -> dict[Place, int]:
+    """How many questions are due of each role that the player has."""
+    keys, said, now = question_keys(loaded), last_answers(player), timezone.now()
+    mine = [(a.play, a.role) for a in loaded.cast.of(player.pk)]
+    return {place: len(due(keys.get(place, ()), said.get(place, {}), now)) for place in mine}
 
 
 def _part(part: SheetPart, speaks: str) -> bytes:

@@ -128,6 +128,8 @@ TABLE: dict[str, tuple[int, ...]] = {
     "my-play": OPEN,
     "my-moving": OPEN,
     "my-motion": OPEN,
+    "my-quiz": (200, 200, 200, 403, 200, 403),
+    "understood": TEAM,
     "got-it": (405,) * 6,
     "my-sheet-pdf": OPEN,
     "practices": TEAM,
@@ -281,7 +283,7 @@ def address(name: str, cast: Cast) -> str:
         path = path_of_player(link_for(cast.players[0], timezone.now()))
         play = f"{path}{cast.entry.pk}/1/"
         opens = {"my-plays": path, "my-open": f"{path}open/"}
-        more = {f"my-{each}": f"{play}{each}/" for each in ("moving", "motion")}
+        more = {f"my-{each}": f"{play}{each}/" for each in ("moving", "motion", "quiz")}
         rest = {**opens, **more, "my-play": play, "got-it": f"{play}got/"}
         return rest.get(name, f"{path}sheet.pdf")
     if name in NO_ARGUMENT:
