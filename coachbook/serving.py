@@ -66,7 +66,7 @@ def check_reachable(host: str, port: int) -> None:
         raise CommandError(
             f"--host {host} listens to the whole network, but the site answers only to "
             f"{', '.join(settings.ALLOWED_HOSTS)}. Name the address that people will open, "
-            "for instance COACHBOOK_HOSTS=192.168.1.20, or give that address as --host."
+            "for instance COACHBOOK_HOSTS=192.168.1.20, or start with --hall instead."
         )
     if host not in settings.ALLOWED_HOSTS and not _only_any(host):
         settings.ALLOWED_HOSTS.append(host)

@@ -74,6 +74,7 @@ urlpatterns = [
     path("players/<int:pk>/sheet.pdf", sheet_files.sheet_pdf, name="sheet-pdf"),
     path("players/<int:pk>/link/", links.new_link, name="new-link"),
     path("players/<int:pk>/link/withdraw/", links.withdraw_link, name="withdraw-link"),
+    path("my/worker.js", player.worker, name="my-worker"),
     path("my/<str:token>/", player.my_plays, name="my-plays"),
     path("my/<str:token>/open/", player.open_here, name="my-open"),
     path("my/<str:token>/<int:entry>/<int:role>/", player.my_part, name="my-play"),

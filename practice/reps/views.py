@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
-from django.contrib.staticfiles import finders
-from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -30,6 +27,7 @@ from shared.access import user_of
 from shared.core.finding import errors
 from shared.core.numbers import whole_number
 from shared.pages import page, status_of
+from shared.scripts import script
 from shared.speech import language_now
 
 WORKER = "js/log_worker.js"
@@ -131,8 +129,4 @@ def taps(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 def worker(_request: HttpRequest) -> HttpResponse:
     """The service worker. It lies beside the log pages, and so can serve these and no others."""
-    path = finders.find(WORKER)
-    if not isinstance(path, str):
-        raise Http404
-    script = Path(path).read_bytes()
-    return HttpResponse(script, content_type="text/javascript; charset=utf-8")
+    return script(WORKER)

@@ -32,8 +32,9 @@ class Moving:
 
 
 def moving(part: SheetPart, team: Team, language: Language) -> Moving:
-    """The floor of the play as the player sees it, without defenders."""
-    floor = stage(_line(part, team), {}, names=part.names, scheme="page", language=language)
+    """The floor of the play without defenders; one name only, because five would overlap."""
+    me = {role: name for role, name in part.names.items() if role == part.role}
+    floor = stage(_line(part, team), {}, names=me, scheme="page", language=language)
     return Moving(svg_of(floor.picture, "stage"), f"{floor.frame.scale:.5f}")
 
 

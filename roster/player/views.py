@@ -33,6 +33,9 @@ from roster.squad.door import (
 from roster.squad.links import bind, link_behind
 from shared.core.language import language
 from shared.pages import conditional, page
+from shared.scripts import script
+
+WORKER = "js/player_worker.js"
 
 
 @login_not_required
@@ -44,6 +47,13 @@ def open_here(request: HttpRequest, token: str) -> HttpResponse:
     if link is None or not bind(link, phone, timezone.now()):
         return closed(request)
     return remember(redirect("my-plays", token), phone)
+
+
+@login_not_required
+@require_safe
+def worker(_request: HttpRequest) -> HttpResponse:
+    """The service worker of these pages: it lies beside them and can serve no others."""
+    return script(WORKER)
 
 
 @require_safe

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
 
+from plays.core.calls import call_for
 from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.words.role_part import CounterPart, Reading, Step
@@ -86,6 +87,6 @@ def unsaid(loaded: TeamSheets, language: Language) -> list[Unsaid]:
         }
         if missing:
             names = [str(player) for pk, player in loaded.players.items() if pk in missing]
-            call = carried.call or carried.play.name
+            call = call_for(carried.call or carried.play.name, {}, language)
             found.append(Unsaid(call, language.all_of(names), len(missing), len(people)))
     return found

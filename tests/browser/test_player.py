@@ -24,9 +24,16 @@ def weight(page: Page) -> int:
 
 
 def test_the_pages_are_light_and_ask_nobody_else(opened: Opener, cast: Cast) -> None:
-    page = press_open(opened(path(cast.players[4]), size=PHONE))
+    # Without the worker, which fetches for later: what a first visit weighs.
+    page = press_open(opened(path(cast.players[4]), size=PHONE, service_workers="block"))
     assert 0 < weight(page) < FIRST
     page.locator(".plays a").first.click()
     page.wait_for_selector(".phase svg")
     assert 0 < weight(page) < EACH
     assert page.locator("script").count() == 0
+    for more in ("Show it moving", "Questions"):
+        play = page.url
+        page.get_by_role("link", name=more).click()
+        page.wait_for_selector("[data-ready=yes], .floor")
+        assert 0 < weight(page) < EACH
+        page.goto(play)

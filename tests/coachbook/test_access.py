@@ -124,6 +124,7 @@ TABLE: dict[str, tuple[int, ...]] = {
     "withdraw-link": SENDS,
     "withdraw-all-links": SENDS,
     "my-open": (405,) * 6,
+    "my-worker": OPEN,
     "my-plays": OPEN,
     "my-play": OPEN,
     "my-moving": OPEN,
@@ -279,7 +280,7 @@ def address(name: str, cast: Cast) -> str:
         return reverse(name, args=by_row[name])
     if name == "feed":
         return reverse(name, args=[token(feed_link(cast.team, cast.players[0]))])
-    if name.startswith("my-") or name == "got-it":
+    if (name.startswith("my-") and name != "my-worker") or name == "got-it":
         path = path_of_player(link_for(cast.players[0], timezone.now()))
         play = f"{path}{cast.entry.pk}/1/"
         opens = {"my-plays": path, "my-open": f"{path}open/"}
@@ -336,6 +337,7 @@ NO_ARGUMENT = {
         "checks",
         "new-team",
         "log-worker",
+        "my-worker",
         "assumptions",
         "calibrate",
     ),
