@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any, Final, cast
+from urllib.parse import urlencode
 
 from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
@@ -22,6 +23,7 @@ from shared.pieces import kept
 
 SPEAKS: Final = "speaks"  # the cookie that holds the language a player chose
 OTHER_SIDE: Final = "other"
+OWN: Final = "own"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,7 @@ class OwnPlace:
     role: Role
     speaks: str
     mirrored: bool
+    own_eyes: bool
 
     def part(self) -> SheetPart:
         """The part in the player's language. Raises Http404 for a role of others."""
@@ -46,7 +49,7 @@ class OwnPlace:
 
     def kept(self, what: str, make: Callable[[], bytes]) -> bytes:
         """A piece of the page, made once for everything that it depends on."""
-        here = what, self.speaks, self.entry, self.role, self.mirrored
+        here = what, self.speaks, self.entry, self.role, self.mirrored, self.own_eyes
         return kept(self.player.team_id, (here, self.loaded.facts(self.player.pk)), make)
 
     def address(self) -> dict[str, Any]:
@@ -57,7 +60,16 @@ class OwnPlace:
             "role": int(self.role),
             "side": side,
             "mirrored": self.mirrored,
+            "own_eyes": self.own_eyes,
+            "eyes_here": self._query(own_eyes=not self.own_eyes, mirrored=self.mirrored),
+            "side_here": self._query(own_eyes=self.own_eyes, mirrored=not self.mirrored),
         }
+
+    @staticmethod
+    def _query(*, own_eyes: bool, mirrored: bool) -> str:
+        asked = {"side": OTHER_SIDE} if mirrored else {}
+        asked |= {"eyes": OWN} if own_eyes else {}
+        return f"?{urlencode(asked)}" if asked else ""
 
 
 def own_place(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> OwnPlace:
@@ -70,6 +82,7 @@ def own_place(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> 
         cast("Role", str(role)),
         speaks_to(request, player),
         request.GET.get("side") == OTHER_SIDE,
+        request.GET.get("eyes") == OWN,
     )
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import cast
+from typing import Final, cast
 
 from django.utils.safestring import SafeString
 
+from plays.core.drawing.facing import AT_BASKET, quarters
 from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.play import Play, Role
@@ -19,9 +20,22 @@ from roster.core.cast import PlayerId
 from roster.core.paper.sheet import Sheet, SheetPart
 from roster.models import GotIt, PackagePlay, Player
 from roster.sheets.page import SheetView, sheet_view
-from shared.core.language import Language
+from shared.core.drawing.turning import turned
+from shared.core.language import N_, Language
 
 Place = tuple[PlayerId, Role]  # an entry of the package, and a role of it
+
+
+# By quarters clockwise: what the words mean where the picture is turned.
+TURNED: Final = (
+    N_("You look at the basket here: up in the pictures is where you look."),
+    N_("Up in the pictures is where you look as the play starts. The basket is on your right."),
+    N_(
+        "Up in the pictures is where you look as the play starts. The basket is behind you: what "
+        "the words call left is on your right, and right on your left."
+    ),
+    N_("Up in the pictures is where you look as the play starts. The basket is on your left."),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +74,7 @@ class MyPlay:
 
     sheet: SheetView
     counters: tuple[MyCounter, ...]
+    turned: str = ""
 
 
 def index_of(
@@ -111,19 +126,25 @@ def changes_since(entry: PackagePlay, role: Role, seen: int, language: Language)
     return [change.sentence for change in found if change.role in (None, role)]
 
 
-def my_play(part: SheetPart, language: Language) -> MyPlay:
-    """One part with its diagrams, each counter as a picture beside the plain one."""
-    view = sheet_view(part, language)
+def my_play(part: SheetPart, language: Language, *, own_eyes: bool = False) -> MyPlay:
+    """One part with its diagrams, each counter as a picture beside the plain one.
+
+    With ``own_eyes`` what the player looks at as the play starts is at the top.
+    """
+    turn = quarters(part.carried.play, part.role) if own_eyes else AT_BASKET
+    view = sheet_view(part, language, turn)
     pictures = {counter.id: counter for counter in part.carried.play.counters}
     counters = tuple(
-        MyCounter(each, _pictures(part, each.id, language))
+        MyCounter(each, _pictures(part, each.id, language, turn))
         for each in view.counters
         if each.id in pictures
     )
-    return MyPlay(view, counters)
+    return MyPlay(view, counters, language.say(TURNED[turn]) if own_eyes else "")
 
 
-def _pictures(part: SheetPart, counter: str, language: Language) -> tuple[CounterPicture, ...]:
+def _pictures(
+    part: SheetPart, counter: str, language: Language, turn: int
+) -> tuple[CounterPicture, ...]:
     play: Play = part.carried.play
     found = next(each for each in play.counters if each.id == counter)
     shown = Drawing(emphasis=part.role, names=part.names, label="number", crop="action")
@@ -134,8 +155,8 @@ def _pictures(part: SheetPart, counter: str, language: Language) -> tuple[Counte
         made.append(
             CounterPicture(
                 phase.title,
-                svg_of(diagram(play, phase.id, drawing), f"{name}-plain"),
-                svg_of(diagram(play, phase.id, drawing, counter=found), name),
+                svg_of(turned(diagram(play, phase.id, drawing), turn), f"{name}-plain"),
+                svg_of(turned(diagram(play, phase.id, drawing, counter=found), turn), name),
             )
         )
     return tuple(made)

@@ -14,9 +14,8 @@ from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_POST, require_safe
 
 from plays.play.page import legend_svg
-from roster.core.paper.sheet import SheetPart
 from roster.models import GotIt, PackagePlay, Player, PlayerLink
-from roster.player.frame import base, own_place, remembering, speaks_to
+from roster.player.frame import OwnPlace, base, own_place, remembering, speaks_to
 from roster.player.moving import motion, moving
 from roster.player.page import Place, changes_since, index_of, last_said, my_play
 from roster.ports import coming
@@ -83,7 +82,7 @@ def my_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Ht
     """One play on a screen of its own."""
     own = own_place(request, link, entry, role)
     with translation.override(own.speaks):
-        shown = own.kept("my play", lambda: _part(own.part(), own.speaks))
+        shown = own.kept("my play", lambda: _part(own))
         carried = get_object_or_404(
             PackagePlay.objects.select_related("play", "revision").defer("revision__document"),
             pk=entry,
@@ -147,8 +146,11 @@ def _due(loaded: TeamSheets, player: Player) -> dict[Place, int]:
     return {place: len(due(keys.get(place, ()), said.get(place, {}), now)) for place in mine}
 
 
-def _part(part: SheetPart, speaks: str) -> bytes:
+def _part(own: OwnPlace) -> bytes:
     """The play below its head, in the player's language."""
-    speech = language(speaks)
-    context = {"my": my_play(part, speech), "legend": legend_svg(speech)}
+    speech = language(own.speaks)
+    context = {
+        "my": my_play(own.part(), speech, own_eyes=own.own_eyes),
+        "legend": legend_svg(speech),
+    }
     return render_to_string("player/part.html", context).encode()

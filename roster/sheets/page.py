@@ -7,13 +7,15 @@ from dataclasses import dataclass
 from django.utils.safestring import SafeString
 
 from plays.core.calls import call_for
-from plays.core.drawing.options import Drawing, on_page
+from plays.core.drawing.facing import AT_BASKET
+from plays.core.drawing.options import Drawing, LabelKind, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.words.role_part import CounterPart, Reading, Step
 from plays.play.page import svg_of
 from roster.core.paper.sheet import SheetPart
 from roster.models import GotIt
 from roster.sheets.load import TeamSheets
+from shared.core.drawing.turning import turned
 from shared.core.language import Language
 
 
@@ -37,16 +39,21 @@ class SheetView:
     counters: tuple[CounterPart, ...]
 
 
-def sheet_view(part: SheetPart, language: Language) -> SheetView:
-    """The part with a diagram for each phase, the player's own path heavy and numbered."""
+def sheet_view(part: SheetPart, language: Language, quarters: int = AT_BASKET) -> SheetView:
+    """The part with a diagram for each phase, the player's own path heavy and numbered.
+
+    ``quarters`` turns the pictures clockwise.
+    """
     play = part.carried.play
-    shown = Drawing(emphasis=part.role, names=part.names, label="both", crop="action")
+    # Turned by a quarter a name would lie across its own disc: numbers alone then.
+    label: LabelKind = "number" if quarters else "both"
+    shown = Drawing(emphasis=part.role, names=part.names, label=label, crop="action")
     drawing = on_page(shown, language)
     phases = tuple(
         SheetPhase(
             phase.title,
             svg_of(
-                diagram(play, phase.id, drawing),
+                turned(diagram(play, phase.id, drawing), quarters),
                 f"{play.key}-{part.role}-{phase.id}",
             ),
             tuple(step for step in part.part.steps if step.phase == phase.id),

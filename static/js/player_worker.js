@@ -97,12 +97,14 @@ async function quick(request) {
 }
 
 /**
- * An address as a page is kept under: the side of the court counts, a language asked for does not.
+ * An address as a page is kept under: side and eyes count, a language asked for does not.
  * @param {string} address
  */
 function named(address) {
   const url = new URL(address, worker.location.origin);
-  return url.searchParams.get("side") === "other" ? `${bare(url.href)}?side=other` : bare(url.href);
+  const counted = ["side", "eyes"].filter((name) => url.searchParams.has(name));
+  const query = counted.map((name) => `${name}=${url.searchParams.get(name)}`).join("&");
+  return query ? `${bare(url.href)}?${query}` : bare(url.href);
 }
 
 /** @param {string} address */

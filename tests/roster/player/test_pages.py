@@ -156,3 +156,24 @@ def test_the_play_in_motion_brings_out_the_own_role(client: Client, cast: Cast) 
     assert found["roles"]["5"][:2] == pytest.approx(start, abs=0.006)
     assert "defenders" not in found
     assert client.get(f"{part(client, cast, 4, '1')}moving/").status_code == 404
+
+
+def test_from_my_eyes_up_is_where_i_look_and_the_words_say_what_that_means(
+    client: Client, cast: Cast
+) -> None:
+    thrower = part(client, cast, 0, "1")
+    plain, own = shown(client, thrower), shown(client, f"{thrower}?eyes=own")
+    assert "Up in the pictures" not in plain
+    assert "The basket is on your" in own
+
+    def size(text: str) -> list[float]:
+        found = re.search(r'<figure><svg[^>]*viewBox="0 0 ([\d.]+) ([\d.]+)"', text)
+        assert found
+        return [float(found[1]), float(found[2])]
+
+    assert size(own) == size(plain)[::-1]  # a sideline throw-in is a quarter of a turn
+    assert "?side=other&amp;eyes=own" in own
+    other = shown(client, f"{thrower}?side=other&eyes=own")
+    sides = [re.search(r"on your (left|right)\.", text) for text in (own, other)]
+    assert all(sides)
+    assert sides[0][1] != sides[1][1]  # type: ignore[index]
