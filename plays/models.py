@@ -150,6 +150,37 @@ class Checking(Work):
         return f"checking {self.pk}: {self.get_state_display()}"
 
 
+class Tuning(Work):
+    """A search for what would make a play better, within the limits that a keeper has set.
+
+    ``question`` holds the limits and the looks, ``pace`` how fast everybody is, ``content`` what
+    the revision held then; ``found`` is the answer, empty until there is one.
+    """
+
+    worker = "plays.tuning.work.work"
+
+    play = models.ForeignKey(Play, on_delete=models.CASCADE, related_name="tunings")
+    revision = models.ForeignKey(Revision, on_delete=models.CASCADE)
+    content = models.CharField(max_length=64)
+    asked_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL)
+    team = models.PositiveBigIntegerField(null=True)
+    question = models.JSONField()
+    pace = models.JSONField()
+    share = models.FloatField(default=0.0)
+    found = models.JSONField(default=dict)
+
+    class Meta:
+        ordering = ("-pk",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("play",), condition=Q(state="running"), name="one_tuning_of_a_play"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"tuning of {self.play}: {self.get_state_display()}"
+
+
 class CheckResult(models.Model):
     """What the check found for one content, age group and defence: kept, since it is reckoned.
 

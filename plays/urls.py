@@ -14,6 +14,7 @@ from plays.files import views as files
 from plays.library import views as library
 from plays.play import views as play
 from plays.play import views_drafts as drafts
+from plays.tuning import views as tuning
 from plays.writing import views as writing
 
 urlpatterns = [
@@ -30,6 +31,10 @@ urlpatterns = [
     path("<slug:key>/draw/", editor.draw_play, name="draw-play"),
     path("<slug:key>/drawn/", editor.drawn_play, name="drawn-play"),
     path("<slug:key>/words/", drafts.edit_texts, name="edit-texts"),
+    path("<slug:key>/tune/", tuning.tune, name="tune"),
+    path("<slug:key>/tune/progress/", tuning.progress, name="tune-progress"),
+    path("<slug:key>/tune/stop/", tuning.stop, name="stop-tuning"),
+    path("<slug:key>/tune/keep/", tuning.keep_tuned, name="keep-tuned"),
     path("<slug:key>/put-away/", library.away, name="put-away"),
     path("<slug:key>/bring-back/", library.back, name="bring-back"),
     path("<slug:key>/revisions/", play.revisions, name="revisions"),

@@ -51,6 +51,7 @@ PACKAGES = (
     "plays.files",
     "plays.play",
     "plays.check",
+    "plays.tuning",
     "plays.writing",
     "plays.editor",
     "plays.wiring",

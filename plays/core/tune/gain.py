@@ -97,6 +97,29 @@ class Compared:
     after: Mapping[Tactic, tuple[Band, ...]]
     gain: Gain
 
+    def to_json(self) -> dict[str, Any]:
+        return {
+            "before": _bands_to_json(self.before),
+            "after": _bands_to_json(self.after),
+            "gain": self.gain.to_json(),
+        }
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> Compared:
+        before, after = (_bands_from_json(data[name]) for name in ("before", "after"))
+        return cls(before, after, Gain.from_json(data["gain"]))
+
+
+def _bands_to_json(bands: Mapping[Tactic, tuple[Band, ...]]) -> dict[str, Any]:
+    return {tactic.value: [band.to_json() for band in found] for tactic, found in bands.items()}
+
+
+def _bands_from_json(data: Mapping[str, Any]) -> dict[Tactic, tuple[Band, ...]]:
+    return {
+        Tactic(tactic): tuple(Band.from_json(band) for band in found)
+        for tactic, found in data.items()
+    }
+
 
 def compared(old: Play, new: Play, judge: Judge, count: int = DRAWS) -> Compared:
     """Two versions of a play against both tactics, ``count`` draws each."""

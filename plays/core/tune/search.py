@@ -23,10 +23,10 @@ from plays.core.document.form import problems
 from plays.core.play import AgeGroup, Play
 from plays.core.tune.changes import Change, Plan, Shift, Subject, applied, with_change, without
 from plays.core.tune.options import Options, crowded
-from plays.core.tune.worth import PROOF, Judge, Verdicts, costs
+from plays.core.tune.worth import PROOF, WORTHLESS, Firm, Judge, Verdicts, costs
 from shared.core.finding import Severity
 
-BUDGET: Final = 2400  # versions weighed quickly, or as much work
+BUDGET: Final = 1600  # versions weighed quickly, or as much work
 AT_ONCE: Final = 32  # versions judged together
 A_CHECK: Final = 4  # versions that cost as much as one whole check
 TRIED: Final = 6  # versions near, the best by the quick weighing, that are weighed firmly
@@ -72,7 +72,7 @@ class Search:
     quick: dict[Plan, float] = field(default_factory=dict)
     firm: dict[Plan, float] = field(default_factory=dict)
     first: Verdicts = ()
-    worst: float = 0.0
+    was: Firm = WORTHLESS
     faults: Tally[tuple[object, ...]] = field(default_factory=Tally)
     best: Plan = ()
 
@@ -92,7 +92,8 @@ class Search:
         if first is None:
             raise ValueError("a play whose cues go round in a circle cannot be tuned")
         self.first, self.quick[()] = first, self.judge.looks_worth(first)
-        self.firm[()], self.worst = self.judge.firm(self.play)
+        self.was = self.judge.firm(self.play)
+        self.firm[()] = self.was.worth
         self.faults = self._faults(self.play)
 
     def weighed(self, plan: Plan) -> float:
@@ -184,12 +185,13 @@ class Search:
         return self.judge.looks_worth(found) - costs(plan)
 
     def _firmly(self, plan: Plan) -> float:
-        """Over all draws; nothing where the worst look loses or the check finds something new."""
+        """Over all draws; nothing where a look loses or the check finds something new."""
         if plan not in self.firm:
             version = applied(self.play, plan)
-            worth, worst = self.judge.firm(version)
-            good = worst >= self.worst - MORE and worth - costs(plan) > self.firm[()]
-            self.firm[plan] = worth - costs(plan) if good and self._sound(version) else NOTHING
+            firm = self.judge.firm(version)
+            worth = firm.worth - costs(plan)
+            good = worth > self.firm[()] and not firm.spoils(self.was)
+            self.firm[plan] = worth if good and self._sound(version) else NOTHING
             self._pay(PROOF + A_CHECK * good)
         return self.firm[plan]
 

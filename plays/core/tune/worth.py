@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from statistics import fmean as mean
 from typing import Final
 
 from plays.core.defence.uncertain import Constants, draws, scaled
@@ -26,6 +27,7 @@ from plays.core.tune.changes import Change, Plan, Shift
 TACTICS: Final = (Tactic.CHASE, Tactic.SWITCH)
 HOW: Final = How(step=0.04, points=16, curves=0)  # as the bands are drawn
 PROOF: Final = 16  # draws
+LOSS: Final = 0.03  # seconds that a look may lose for the sake of a worse one; ours
 MISSED: Final = 0.5  # seconds that a look which is not there is worth less than a covered one
 OTHERS: Final = 0.5  # what each look counts beside the one that is worse by one place; ours
 CHANGE: Final = 0.02  # seconds of gain below which a change is not worth teaching; ours
@@ -34,6 +36,24 @@ BY_COUNT: Final = 0.02  # and for a wait that has to be counted
 RANKS: Final = {Word.OPEN: 2, Word.CONTESTED: 1}
 
 Verdicts = tuple[tuple[Verdict, ...], ...]  # of each of TACTICS, of each look
+
+
+@dataclass(frozen=True, slots=True)
+class Firm:
+    """Means over the draws: of all looks that count, of the worst, and of every look."""
+
+    worth: float
+    worst: float
+    looks: tuple[float, ...]
+
+    def spoils(self, before: Firm) -> bool:
+        """Whether the worst look lost anything, or any look, counting or not, more than a bit."""
+        pairs = zip(self.looks, before.looks, strict=True)
+        lost = any(now < was - LOSS for now, was in pairs)
+        return lost or self.worst < before.worst - 1e-6
+
+
+WORTHLESS: Final = Firm(float("-inf"), float("-inf"), ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,14 +68,15 @@ class Judge:
         """The verdicts on each, as the table has it; None where its cues go round in a circle."""
         return [None if found is None else found[0] for found in self.over(plays, [{}])]
 
-    def firm(self, play: Play) -> tuple[float, float]:
-        """(what its looks are worth, what the worst is), the mean over ``PROOF`` draws."""
+    def firm(self, play: Play) -> Firm:
+        """What its looks are worth over ``PROOF`` draws; nothing where its cues go in a circle."""
         (found,) = self.over([play], proof())
         if found is None:
-            return float("-inf"), float("-inf")
+            return WORTHLESS
         sums = [self.looks_worth(verdicts) for verdicts in found]
         worst = [self.worst(verdicts) for verdicts in found]
-        return sum(sums) / len(sums), sum(worst) / len(worst)
+        single = zip(*(_by_look(verdicts) for verdicts in found), strict=True)
+        return Firm(mean(sums), mean(worst), tuple(mean(values) for values in single))
 
     def over(
         self, plays: Sequence[Play], factors: Sequence[Mapping[str, float]]
@@ -96,9 +117,14 @@ class Judge:
         return any(ranks) or self.worst(after) < self.worst(before) - 1e-9
 
     def _values(self, verdicts: Verdicts) -> Iterator[float]:
-        for of_look in zip(*verdicts, strict=True):
-            if of_look[0].look in self.looks:
-                yield min(value(each) for each in of_look)
+        for verdict, worth in zip(verdicts[0], _by_look(verdicts), strict=True):
+            if verdict.look in self.looks:
+                yield worth
+
+
+def _by_look(verdicts: Verdicts) -> list[float]:
+    """What each look is worth against the tactic that is worse for it."""
+    return [min(value(each) for each in of_look) for of_look in zip(*verdicts, strict=True)]
 
 
 @cache

@@ -103,7 +103,7 @@ def mended(fault: str) -> tuple[Play, Play, Tuned]:
 def test_a_play_with_a_known_fault_gets_better(fault: str) -> None:
     play, bad, tuned = mended(fault)
     judge = judge_of(play)
-    good, before, after = (judge.firm(each)[0] for each in (play, bad, tuned.play))
+    good, before, after = (judge.firm(each).worth for each in (play, bad, tuned.play))
     assert before < good - 0.15  # it is a fault
     assert after > before + 0.4 * (good - before)
     assert tuned.compared.gain.better >= 0.6
@@ -144,6 +144,14 @@ def test_every_change_says_which_look_it_helps_or_that_it_helps_with_others() ->
     for effect in tuned.effects:
         assert effect.look in known if effect.seconds > 0 else effect.reason == "together"
         assert Effect.from_json(effect.to_json()).look == effect.look
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_no_look_pays_for_another(fault: str) -> None:
+    play, bad, tuned = mended(fault)
+    before, after = (judge_of(play).firm(each) for each in (bad, tuned.play))
+    assert not after.spoils(before)
+    assert before.spoils(after)
 
 
 def test_whose_part_is_fixed_is_told_nothing_new() -> None:
