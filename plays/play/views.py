@@ -12,6 +12,7 @@ from plays.access import play_for, revision_for
 from plays.core.document.file import write_readable
 from plays.core.document.form import problems
 from plays.core.moves.origins import step_words, steps
+from plays.models import Situation
 from plays.play.page import UNDRAWABLE, view_if_drawable
 from plays.play.pictures import CARD_SECONDS, TYPES, PictureForm, card_svg, picture_of, written
 from plays.play.revisions import comparison, two_of
@@ -48,6 +49,7 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
         if user.may_edit_library
         else None,
         "value": moved.play,
+        "situation": Situation(moved.play.situation).label,
         "origin": [step_words(step, speech) for step in steps(value)],
         "problems": problems(value, speech) if is_draft else (),
         "form": form,

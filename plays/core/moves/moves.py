@@ -1,8 +1,9 @@
 """The same play from the other side, from another depth, or from the other line.
 
-Units and axes as in ``play``. A move is rigid: it keeps every distance between people and so
-every time, and it is exact on the millimetre: undone, it gives the play it came from, note of
-origin included. What no longer fits the court is told by ``off_court``, not mended here.
+Units and axes as in ``play``. Mirror and slide are rigid: they keep every distance between people
+and so every time. A turn keeps that of the set-up, and the landmarks of the floor. All are exact
+on the millimetre: undone, they give the play they came from, note of origin included.
+What no longer fits the court is told by ``off_court``, not mended here.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from typing import Final
 
 from plays.core.court.courts import Court, court, side_sign
 from plays.core.document.limits import DIGITS
+from plays.core.moves.landmarks import by_landmarks
 from plays.core.moves.origins import MoveStep, steps, with_step
 from plays.core.moves.rewrite import with_places, with_texts
 from plays.core.moves.side_words import mirrored_text
@@ -65,13 +67,13 @@ def slide(play: Play, along: float) -> Play:
 
 
 def turn(play: Play, along: float | None = None) -> Play:
-    """The play thrown in from the other line, turned about the spot by a right angle.
+    """The play thrown in from the other line: the set-up turned about the spot by a right angle.
 
-    What is in front of the thrower, and what is toward the basket, stays so. Without
-    ``along`` a play that was turned before goes back to where it came from; another goes to
-    the rule book's place on the other line. The coach's own words on places are not touched:
-    see ``texts_to_reread``. Raises NoSpotError, OffTheLineError and, from the baseline at the
-    other end, OwnBaselineError.
+    What is in front of the thrower, and what is toward the basket, stays so; who runs to the rim,
+    posts up or clears out ends at the same landmark (``landmarks``). Without ``along`` a play
+    that was turned before goes back to where it came from; another goes to the rule book's place
+    on the other line. The coach's own words on places are not touched: see ``texts_to_reread``.
+    Raises NoSpotError, OffTheLineError and, from the baseline at the other end, OwnBaselineError.
     """
     spot, floor = _spot(play), court(play.court)
     if spot.far:
@@ -81,7 +83,7 @@ def turn(play: Play, along: float | None = None) -> Play:
         )
     along = _turned_along(play, spot, floor) if along is None else along
     there = _placed(play, _other_line(spot), along)
-    moved = with_places(play, lambda point: _turned(point, spot, there, floor))
+    moved = by_landmarks(play, lambda point: _turned(point, spot, there, floor), floor)
     situation = _TURNED_SITUATION.get(play.situation, play.situation)
     step = MoveStep("turn", _metres(spot.along), _metres(there.along))
     return with_step(play, replace(moved, spot=there, situation=situation), step)

@@ -38,8 +38,14 @@ _SWAP: Final = re.compile(
 )
 # Words that name a place of the court by its lines or sides: a turn may make them untrue.
 _PLACED: Final = re.compile(
-    rf"\b(?:{_WORD}|sidelines?|baselines?|corners?|wings?|elbows?|blocks?|slots?|top|near|far"
-    r"|banda|fondo|esquinas?|codos?|postes?)\b",
+    rf"\b(?:{_WORD}|near(?:er|est|side)?|far(?:ther|thest|side)?|(?:strong|weak|ball|help)[ -]?side"
+    r"|(?:side|base|end|free[ -]throw|half[ -]?way|centre|center|three[ -]point)[ -]?lines?"
+    r"|half[ -]?way|half[ -]?court|mid[ -]?court|back[ -]?court|front[ -]?court|lines?|corners?"
+    r"|wings?|elbows?|blocks?|slots?|nail|top|key|lanes?|paint|middle|centre|center|rim|basket"
+    r"|hoop|ring|glass|backboards?|(?:low|high|mid)?[ -]?posts?|dunker|hash(?:es)?|arc|perimeter"
+    r"|bandas?|fondo|esquinas?|codos?|postes?|aros?|canasta|cesta|tableros?|zona|pintura|bombilla"
+    r"|centro|medio|mitad|alas?|cabecera|tiros libres|l[ií]neas?|lado|cercan[oa]s?|lejan[oa]s?"
+    r"|per[ií]metro|campo)\b",
     re.IGNORECASE,
 )
 # Here the word may be a side or no more than "just": the exchange takes it for a side.

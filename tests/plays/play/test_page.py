@@ -225,3 +225,12 @@ def test_the_page_says_which_teams_carry_it(cast: Cast) -> None:
     assert str(cast.team) in theirs
     assert reverse("cast-play", args=[cast.entry.pk]) not in theirs
     assert str(cast.other_team) not in theirs
+
+
+def test_the_heading_of_a_turned_play_says_the_line_it_is_thrown_in_from(cast: Cast) -> None:
+    address = reverse("play", args=[cast.play.key])
+    client = cast.client(cast.head)
+    assert "Sideline inbound ·" in " ".join(client.get(address).content.decode().split())
+    turned = " ".join(client.get(address, {"turn": "on"}).content.decode().split())
+    assert "Baseline inbound ·" in turned
+    assert "Sideline inbound ·" not in turned

@@ -170,8 +170,7 @@ def test_turn_keeps_depth_and_the_way_to_the_basket() -> None:
     # 2 stood 2.0 m in from the sideline, 0.025 m nearer the baseline than the spot
     assert moved.start_of("2") == Point(3.339, 2.0)
     assert moved.start_of("4") == Point(3.339, 5.0)
-    # the corner cut ran 7.325 m along the line toward the basket's end
-    assert moved.phases[0].actions[0].path == (Point(-3.961, 0.6),)
+    assert moved.phases[0].actions[0].path == (Point(6.9, 1.0),)  # the corner is a corner
     assert moved.formation is PLAY.formation
     assert moved.use == PLAY.use
     assert moved.origin == Origin(content_hash(PLAY), "turn 8.325 3.364")

@@ -35,6 +35,20 @@ def test_words_for_left_and_right(text: str, mirrored: str) -> None:
 def test_texts_that_name_a_place() -> None:
     assert names_a_place("Cut to the far corner")
     assert names_a_place("al codo")
+    for text in (
+        "Straight to the rim",
+        "Seal on the lane line",
+        "Face the basket",
+        "Through the middle",
+        "Stay behind half-way",
+        "Never over the halfway line",
+        "Pin your man in the paint",
+        "Al aro",
+        "En la zona",
+        "Por el centro",
+    ):
+        assert names_a_place(text), text
+    assert not names_a_place("Call his name")
     assert not names_a_place("Hold for two seconds, right away")
     assert not names_a_place("Stopwatch")
 
