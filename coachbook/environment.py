@@ -112,7 +112,9 @@ def _sqlite(path: Path) -> dict[str, object]:
         "OPTIONS": {
             "transaction_mode": "IMMEDIATE",
             "timeout": 20,
-            "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;",
+            # secure_delete: what is erased is overwritten, and not only forgotten.
+            "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; "
+            "PRAGMA secure_delete=ON;",
         },
     }
 

@@ -9,6 +9,7 @@ from practice.dates import views_dates as practices
 from practice.install import views as install
 from practice.plan import views as plan
 from practice.plan import views_court as court
+from practice.privacy import views as privacy
 from practice.readiness import views as readiness
 from practice.reps import views as log
 from practice.reps import views_undecided as undecided
@@ -16,6 +17,9 @@ from practice.today import views as today
 
 urlpatterns = [
     path("teams/<int:pk>/", today.today, name="team"),
+    path("teams/<int:pk>/retention/", privacy.retention, name="retention"),
+    path("players/<int:pk>/data/", privacy.player_data, name="player-data"),
+    path("players/<int:pk>/data.<str:ending>", privacy.player_data_file, name="player-data-file"),
     path("teams/<int:pk>/practices/", practices.practices, name="practices"),
     path("teams/<int:pk>/practices/new/", practices.new_practice, name="new-practice"),
     path("teams/<int:pk>/games/new/", practices.new_game, name="new-game"),

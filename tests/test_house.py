@@ -85,6 +85,7 @@ PACKAGES = (
     "practice.readiness",
     "practice.dates",
     "practice.today",
+    "practice.privacy",
     "practice.wiring",
     "coachbook",
     "coachbook.wiring",

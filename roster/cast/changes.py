@@ -131,7 +131,7 @@ def step_changes(step: CastStep) -> tuple[CastChange, ...]:
 
 
 @transaction.atomic
-def clear_player(player: Player, user: User) -> None:
+def clear_player(player: Player, user: User | None) -> None:
     """Let a player's places in the cast fall open, and their locks with them."""
     held = player.castings.select_related("entry")
     locked = _locked(player.team_id, {casting.entry_id for casting in held})
@@ -153,7 +153,7 @@ def _write(
     team: int,
     entries: Sequence[PackagePlay],
     accepted: Sequence[CastChange],
-    user: User,
+    user: User | None,
     kind: Kind,
 ) -> CastStep | None:
     if not accepted:
@@ -199,7 +199,7 @@ def _fill(entry: PackagePlay, accepted: Sequence[CastChange]) -> None:
     )
 
 
-def _note(entry: PackagePlay, accepted: Sequence[CastChange], user: User) -> None:
+def _note(entry: PackagePlay, accepted: Sequence[CastChange], user: User | None) -> None:
     mine = [_as_json(change) for change in accepted if change.slot.play == entry.pk]
     note_change(user, "cast", entry, team=entry.team_id, after=mine)
 

@@ -14,6 +14,7 @@ from roster.access import coached_player_for, coached_team_for, may_coach, playe
 from roster.cast.changes import clear_player
 from roster.models import Availability, Player, Team
 from roster.squad.forms import RATING_LABELS, PlayerForm, UnitForm
+from roster.squad.records import follow_name
 from shared.access import user_of
 from shared.models import User
 from shared.once import once
@@ -55,10 +56,13 @@ def edit_player(request: HttpRequest, pk: int) -> HttpResponse:
 def _player_form(
     request: HttpRequest, user: User, team: Team, player: Player | None
 ) -> HttpResponse:
+    called = player.call_name if player else None
     form = PlayerForm(request.POST or None, instance=player, team=team)
     if request.method == "POST" and form.is_valid():
         with transaction.atomic():
             saved = form.save()
+            if called:
+                follow_name(saved, called)
             note_change(user, "saved player", saved, team=team.pk, after=form.changed_data)
         messages.success(request, _("%(name)s is saved.") % {"name": saved.name})
         return redirect("roster", team.pk)

@@ -23,6 +23,7 @@ FILES = {
     "sheets-pdf",
     "sheets-zip",
     "paper",
+    "player-data-file",
     "my-sheet-pdf",
     "bench-card",
     "cast-pdf",

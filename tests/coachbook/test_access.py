@@ -114,6 +114,9 @@ TABLE: dict[str, tuple[int, ...]] = {
     "wish-lesson": SENDS,
     "team-minutes": COACHED,
     "player-cast": TEAM,
+    "player-data": COACHED,
+    "player-data-file": COACHED,
+    "retention": COACHED,
     "sheets": TEAM,
     "make-links": SENDS,
     "link-cards": COACHED,
@@ -273,6 +276,7 @@ def address(name: str, cast: Cast) -> str:
         "edit-block": [cast.practice.pk, cast.block.pk],
         "help-topic": ["first-steps"],
         "paper": [cast.team.pk, "pocket"],
+        "player-data-file": [cast.players[0].pk, "json"],
         "readiness-curve": [cast.players[0].pk, cast.entry.pk, "1"],
         "remove-absence": [cast.team.pk, 0],
         "decide-rep": [cast.team.pk, "00000000-0000-4000-8000-000000000000"],
@@ -312,6 +316,7 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
         "new-link",
         "withdraw-link",
         "player-cast",
+        "player-data",
     )
     about_game = (
         *("edit-game", "install", "propose", "change-install", "accept-install"),

@@ -138,7 +138,7 @@ def write_roster(players: Iterable[PlayerRow]) -> bytes:
     writer = csv.writer(out)
     writer.writerow(cells.COLUMNS)
     for player in players:
-        writer.writerow(_safe(cell) for cell in _cells_of(player))
+        writer.writerow(safe_cell(cell) for cell in _cells_of(player))
     return out.getvalue().encode("utf-8-sig")
 
 
@@ -154,7 +154,8 @@ def _cells_of(player: PlayerRow) -> list[str]:
     ]
 
 
-def _safe(cell: str) -> str:
+def safe_cell(cell: str) -> str:
+    """A cell that no spreadsheet takes for a formula: such a one gets an apostrophe in front."""
     return "'" + cell if _FORMULA.match(cell) else cell
 
 

@@ -1,0 +1,122 @@
+"""Taking a person out of the club's data: what was done stays, by a number that names nobody.
+
+Reps, their sums and attendance are the team's history: they keep pointing at the row, which then
+holds nothing but "#17". Every other table that points at the player loses its rows.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from django.db import OperationalError, connection, models, transaction
+from django.utils import timezone
+
+from practice.models import Attendance, Block, PlanPattern, Practice, RepRole, RepSum
+from practice.privacy.held import tables_about_players
+from roster.cast.changes import clear_player
+from roster.models import PackagePlay, Player, Unit
+from roster.squad.records import Swap, swap_in_records, swap_of
+from shared.models import User
+from shared.record import note_change
+
+LOG = logging.getLogger(__name__)
+HISTORY: Final = (RepRole, RepSum, Attendance)
+# Fields in which a coach may have typed a name, by the way from the row to its team.
+TYPED: Final[tuple[tuple[type[models.Model], tuple[str, ...], str], ...]] = (
+    (Practice, ("notes",), "team"),
+    (Block, ("title", "notes", "equipment"), "practice__team"),
+    (PackagePlay, ("call", "signal"), "team"),
+    (Unit, ("name",), "team"),
+    (PlanPattern, ("name",), "team"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Mention:
+    """A text that a coach typed, in which the player's name stands."""
+
+    row: models.Model
+    field: str
+    text: str
+
+    @property
+    def longest(self) -> int | None:
+        """How many letters the field holds."""
+        length: int | None = getattr(self.row._meta.get_field(self.field), "max_length", None)
+        return length
+
+
+def anonymous(player: Player) -> str:
+    """What stands in place of the name."""
+    return f"#{player.pk}"
+
+
+def is_erased(player: Player) -> bool:
+    return player.name == anonymous(player)
+
+
+def mentions(player: Player) -> list[Mention]:
+    """Where coaches typed the name: a name may be a word, too, so they decide."""
+    return list(_mentions(player, swap_of(player, player.call_name, "")))
+
+
+def erase(player: Player, user: User | None, *, typed: bool) -> None:
+    """Take a person out; with ``typed`` also out of texts that coaches wrote."""
+    with transaction.atomic():
+        player = Player.objects.select_for_update().get(pk=player.pk)
+        if is_erased(player):
+            return
+        swap = swap_of(player, player.call_name, anonymous(player))
+        clear_player(player, user)
+        for model, field in tables_about_players():
+            if model not in HISTORY:
+                model._default_manager.filter(**{field: player}).delete()
+        if typed:
+            _replace_typed(player, swap)
+        swap_in_records(player.team_id, swap)
+        _empty(player)
+        note_change(user, "erased a player", anonymous(player), team=player.team_id)
+    transaction.on_commit(scrub)
+
+
+def scrub() -> None:
+    """Make the file forget what its rows no longer say: free pages and the log of writes, too."""
+    if connection.vendor != "sqlite" or connection.in_atomic_block:
+        return
+    try:
+        with connection.cursor() as cursor:
+            cursor.execute("PRAGMA secure_delete = ON")
+            cursor.execute("VACUUM")
+            cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    except OperationalError:  # somebody writes: the next erasing, or the command, does it
+        LOG.warning("the database was busy: old pages are cleared next time")
+
+
+def _mentions(player: Player, swap: Swap) -> Iterator[Mention]:
+    for model, fields, team in TYPED:
+        rows = model._default_manager.filter(**{team: player.team_id})
+        for row in rows.only(*fields):
+            for field in fields:
+                text = str(getattr(row, field))
+                if swap(text) != text:
+                    yield Mention(row, field, text)
+
+
+def _replace_typed(player: Player, swap: Swap) -> None:
+    for each in _mentions(player, swap):
+        type(each.row)._default_manager.filter(pk=each.row.pk).update(
+            **{each.field: swap(each.text)[: each.longest]}
+        )
+
+
+def _empty(player: Player) -> None:
+    """Nothing of the row says who it was, or how they play."""
+    for field in Player._meta.concrete_fields:
+        if field.name not in {"id", "team", "name", "left_on"}:
+            setattr(player, field.attname, field.get_default())
+    player.name = anonymous(player)
+    player.left_on = player.left_on or timezone.localdate()
+    player.save()

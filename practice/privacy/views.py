@@ -1,0 +1,87 @@
+"""What is held about a player: a copy of it, taking it out, and when it goes by itself."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
+from django.views.decorators.http import require_http_methods, require_safe
+
+from practice.privacy.erase import anonymous, erase, is_erased, mentions
+from practice.privacy.held import held_about, write_csv, write_json
+from practice.privacy.retention import KEPT_FOR, expire, expiry_of
+from roster.access import coached_player_for, coached_team_for
+from shared.access import user_of
+from shared.pages import page
+
+# What a coach asks for first, by the table's name in the copy.
+COUNTED = (
+    ("casting", gettext_lazy("Roles")),
+    ("rep role", gettext_lazy("Reps")),
+    ("attendance", gettext_lazy("Attendance")),
+    ("player link", gettext_lazy("Personal links")),
+)
+
+
+@require_http_methods(["GET", "POST"])
+def player_data(request: HttpRequest, pk: int) -> HttpResponse:
+    """What is held about a player, and the door out: POST erases."""
+    user = user_of(request)
+    player = coached_player_for(user, pk)
+    if request.method == "POST":
+        erase(player, user, typed="typed" in request.POST)
+        said = _("The data is erased. What was done stays under %(number)s.")
+        messages.success(request, said % {"number": anonymous(player)})
+        return redirect("roster", player.team_id)
+    held = held_about(player)
+    context = {
+        "player": player,
+        "team": player.team,
+        "section": "roster",
+        "erased": is_erased(player),
+        "number": anonymous(player),
+        "counts": [(word, len(held.get(table, ()))) for table, word in COUNTED],
+        "rows": sum(map(len, held.values())),
+        "mentions": [] if is_erased(player) else mentions(player),
+    }
+    return page(request, "practice/player_data.html", context)
+
+
+@require_safe
+def player_data_file(request: HttpRequest, pk: int, ending: str) -> HttpResponse:
+    """Everything held about a player, as a file to hand over."""
+    player = coached_player_for(user_of(request), pk)
+    facts = held_about(player)
+    is_json = ending == "json"
+    response = HttpResponse(
+        write_json(facts) if is_json else write_csv(facts),
+        content_type="application/json" if is_json else "text/csv; charset=utf-8",
+    )
+    name = f"player-{player.pk}.{'json' if is_json else 'csv'}"
+    response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
+    return response
+
+
+@require_http_methods(["GET", "POST"])
+def retention(request: HttpRequest, pk: int) -> HttpResponse:
+    """What goes after the season, and when; POST lets it go where the day has come."""
+    user = user_of(request)
+    team = coached_team_for(user, pk)
+    expiry = expiry_of(team)
+    today = timezone.localdate()
+    if request.method == "POST":
+        count = expire(expiry, user) if expiry else 0
+        said = ngettext("%(n)d player is erased.", "%(n)d players are erased.", count)
+        messages.success(request, said % {"n": count})
+        return redirect("retention", pk)
+    context = {
+        "team": team,
+        "section": "roster",
+        "expiry": expiry,
+        "days": KEPT_FOR.days,
+        "due": expiry is not None and expiry.is_due(today),
+    }
+    return page(request, "practice/retention.html", context)

@@ -1,0 +1,238 @@
+"""A copy of what is held, and taking somebody out so that no byte of the file tells who it was."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+from datetime import timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.apps import apps
+from django.core.management import call_command
+from django.db import connection, models
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
+
+from coachbook.demo import factories
+from practice.models import Absence, Attendance, Rep, RepRole
+from practice.privacy.erase import erase, mentions
+from practice.privacy.held import held_about, write_csv
+from practice.privacy.retention import KEPT_FOR
+from practice.reps.sums import remake
+from roster.models import Casting, Lesson, Player, PlayerLink
+from roster.squad.links import link_for
+from shared.models import Change
+from shared.record import note_change
+from tests.cast import Cast
+from tests.phone import opened_by
+
+NAME = "Quetzalina"  # that no other text of the test holds by chance
+
+
+@pytest.fixture(autouse=True)
+def data(tmp_path: Path, settings: Any) -> Path:
+    settings.DATA = tmp_path
+    return tmp_path
+
+
+@pytest.fixture
+def known(cast: Cast) -> Player:
+    """A player about whom there is something in every table."""
+    player = cast.players[0]
+    player.name, player.height_cm, player.passing = NAME, 171, 4
+    player.save()
+    link_for(player, timezone.now())
+    today = timezone.localdate()
+    Absence.objects.create(player=player, first=today, last=today)
+    Attendance.objects.create(practice=cast.practice, player=player, presence="late")
+    Lesson.objects.create(team=cast.team, player=player, entry=cast.entry, role="2")
+    rep = Rep.objects.create(
+        practice=cast.practice,
+        entry=cast.entry,
+        revision=cast.entry.revision,
+        mode="live",
+        is_clean=True,
+        at=timezone.now(),
+    )
+    RepRole.objects.create(rep=rep, role="1", player=player)
+    remake([cast.practice.pk])
+    note_change(cast.head, "saved player", player, team=cast.team.pk, after=[NAME, {"who": NAME}])
+    cast.practice.notes = f"{NAME} brings the balls"
+    cast.practice.save()
+    return player
+
+
+def whole_database() -> str:
+    """Every value of every row, also of tables that nobody thought of."""
+    found = []
+    with connection.cursor() as cursor:
+        for table in connection.introspection.table_names():
+            cursor.execute(f'SELECT * FROM "{table}"')
+            found.append(repr(cursor.fetchall()))
+    return "\n".join(found)
+
+
+def test_a_copy_holds_what_every_table_says(cast: Cast, known: Player) -> None:
+    answer = cast.client(cast.head).get(reverse("player-data-file", args=[known.pk, "json"]))
+    facts = json.loads(answer.content)
+    assert facts["player"][0]["name"] == NAME
+    assert facts["player"][0]["height_cm"] == 171
+    for table in ("casting", "absence", "attendance", "rep role", "rep sum", "player link"):
+        assert facts[table], table
+    assert facts["rep role"][0]["mode"] == "live"
+    assert "attachment" in answer.headers["Content-Disposition"]
+
+
+def test_a_copy_opens_nothing_and_names_no_team_mate(cast: Cast, known: Player) -> None:
+    link = PlayerLink.objects.get(player=known)
+    said = json.dumps(held_about(known), default=str)
+    assert link.nonce not in said
+    assert link.digest not in said
+    assert not [mate.name for mate in cast.players[1:] if mate.name in said.replace("Gangway", "")]
+
+
+def test_no_cell_of_the_csv_computes(cast: Cast, known: Player) -> None:
+    """OWASP, CSV Injection: a cell that begins with = + - @, tab or CR is taken for a formula."""
+    for name in ("=1+1", "+1", "-1", "@SUM(A1)", "\t=1"):
+        known.name = name
+        rows = list(csv.reader(io.StringIO(write_csv(held_about(known)).decode("utf-8-sig"))))
+        assert not [cell for row in rows for cell in row if cell[:1] in tuple("=+-@\t\r")]
+    assert {"height_cm", "passing"} <= {row[2] for row in rows if row[0] == "player"}
+
+
+@pytest.mark.django_db(transaction=True)
+def test_no_byte_of_the_file_tells_who_it_was(cast: Cast, known: Player, data: Path) -> None:
+    client = cast.client(cast.head)
+    assert NAME in client.get(reverse("sheet", args=[known.pk])).content.decode()
+    assert any(NAME.encode() in path.read_bytes() for path in data.glob("pieces/*/*"))
+    page = client.get(reverse("player-data", args=[known.pk])).content.decode()
+    assert "brings the balls" in page
+    client.post(reverse("player-data", args=[known.pk]), {"typed": "on"})
+    assert NAME not in whole_database()
+    if connection.vendor == "sqlite":
+        connection.ensure_connection()
+        assert NAME.encode() not in connection.connection.serialize()
+    assert not any(NAME.encode() in path.read_bytes() for path in data.glob("pieces/*/*"))
+
+
+def test_history_stays_under_a_number(cast: Cast, known: Player) -> None:
+    erase(known, cast.head, typed=True)
+    known.refresh_from_db()
+    assert (known.name, known.number, known.height_cm, known.passing) == (
+        f"#{known.pk}",
+        "",
+        None,
+        None,
+    )
+    assert known.left_on is not None
+    assert RepRole.objects.filter(player=known).count() == 1
+    assert known.rep_sums.count() == 1
+    assert not Casting.objects.filter(player=known).exists()
+    assert not PlayerLink.objects.filter(player=known).exists()
+    said = Change.objects.filter(verb="erased a player").get()
+    assert (said.subject, said.user) == (f"#{known.pk}", cast.head)
+    erase(known, cast.head, typed=True)  # pressed twice
+    assert Change.objects.filter(verb="erased a player").count() == 1
+
+
+def test_every_table_that_points_at_players_is_emptied_but_for_history(
+    cast: Cast, known: Player
+) -> None:
+    """By Django's own list of fields, so that a table that is added later is held to it."""
+    erase(known, cast.head, typed=True)
+    kept = {"RepRole", "RepSum", "Attendance"}
+    for model in apps.get_models(include_auto_created=True):
+        for field in model._meta.concrete_fields:
+            if isinstance(field, models.ForeignKey) and field.related_model is Player:
+                left = model._default_manager.filter(**{field.name: known}).exists()
+                assert not left or model.__name__ in kept, model
+
+
+def test_a_name_that_two_share_stays_with_the_other(cast: Cast, known: Player) -> None:
+    other = factories.PlayerFactory.create(team=cast.team, name=NAME, number="77")
+    note_change(cast.head, "saved player", other, team=cast.team.pk)
+    erase(known, cast.head, typed=True)
+    subjects = list(Change.objects.values_list("subject", flat=True))
+    assert f"{NAME} (77)" in subjects
+    assert f"{NAME} ({known.number})" not in subjects
+
+
+def test_a_name_from_before_a_change_goes_with_the_person(cast: Cast, known: Player) -> None:
+    form = {"name": "Wilhelmine", "number": known.number, "availability": "available"}
+    path = reverse("edit-player", args=[known.pk])
+    page = cast.client(cast.head).get(path).content.decode()
+    stood = dict(re.findall(r'name="(stood[^"]*|once)" value="([^"]*)"', page))
+    assert cast.client(cast.head).post(path, {**form, **stood}).status_code == 302
+    said = list(Change.objects.values_list("subject", flat=True))
+    assert f"Wilhelmine ({known.number})" in said
+    assert f"{NAME} ({known.number})" not in said
+
+
+def test_a_player_reads_name_and_number_of_team_mates_only(
+    client: Client, cast: Cast, known: Player
+) -> None:
+    mates = cast.team.players.exclude(pk=known.pk)
+    mates.update(height_cm=193, sprint_10=2.468, sprint_20=4.321, expected_minutes=37, passing=5)
+    address = opened_by(client, known)
+    own = [address, f"{address}{cast.entry.pk}/1/"]
+    texts = [re.sub(r"<svg.*?</svg>", "", shown(client, path), flags=re.DOTALL) for path in own]
+    for text in texts:
+        for secret in ("193", "2.468", "4.321", "37 min", "availab", *staff_of(cast)):
+            assert secret not in text, secret
+    assert any("Noor" in text for text in texts)
+
+
+def staff_of(cast: Cast) -> list[str]:
+    return [cast.head.name, cast.head.email or "@", cast.assistant.name]
+
+
+def shown(client: Client, path: str) -> str:
+    return re.sub(r"<[^>]+>", " ", client.get(path).content.decode())
+
+
+def test_what_coaches_typed_stays_where_they_want_it(cast: Cast, known: Player) -> None:
+    assert [each.text for each in mentions(known)] == [f"{NAME} brings the balls"]
+    erase(known, cast.head, typed=False)
+    cast.practice.refresh_from_db()
+    assert cast.practice.notes == f"{NAME} brings the balls"
+
+
+def test_after_the_season_the_data_goes(cast: Cast, known: Player) -> None:
+    path = reverse("retention", args=[cast.team.pk])
+    client = cast.client(cast.head)
+    assert "no last day yet" in client.get(path).content.decode()
+    today = timezone.localdate()
+    cast.team.season_ends = today - KEPT_FOR + timedelta(days=1)
+    cast.team.save()
+    page = client.get(path).content.decode()
+    assert NAME in page
+    assert "Erase these for good" not in page
+    client.post(path)  # too early: nothing goes
+    assert Player.objects.filter(name=NAME).exists()
+    cast.team.season_ends = today - KEPT_FOR
+    cast.team.save()
+    assert "Erase these for good" in client.get(path).content.decode()
+    client.post(path)
+    assert not Player.objects.filter(team=cast.team).exclude(name__startswith="#").exists()
+    assert Player.objects.filter(pk=cast.other_player.pk, name="Olaf").exists()
+    assert "No personal data is left" in client.get(path).content.decode()
+
+
+def test_the_command_says_first_and_does_when_told(
+    cast: Cast, known: Player, capsys: pytest.CaptureFixture[str]
+) -> None:
+    cast.team.season_ends = timezone.localdate() - timedelta(days=10)
+    cast.team.save()
+    call_command("retention", "--days", "10")
+    assert f"{cast.team}: 7 players" in capsys.readouterr().out
+    assert Player.objects.filter(name=NAME).exists()
+    call_command("retention", "--days", "11", "--erase")
+    assert Player.objects.filter(name=NAME).exists()
+    call_command("retention", "--days", "10", "--erase")
+    assert f"{cast.team}: 7 players erased." in capsys.readouterr().out
+    assert not Player.objects.filter(name=NAME).exists()
