@@ -15,6 +15,7 @@ from typing import Any, Final
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models
 
+from plays.models import Revision
 from practice.models import HeldRep, Rep, RepRole
 from roster.core.file.roster import safe_cell
 from roster.models import CastStep, Player
@@ -41,6 +42,7 @@ def held_about(player: Player) -> Facts:
     found: Facts = {"player": [_row(player, player)]}
     for model, field in tables_about_players():
         rows = model._default_manager.filter(**{field: player}).select_related(*_ahead(model))
+        rows = rows.defer(*_documents(model))
         name = model._meta.verbose_name_raw
         found.setdefault(str(name), []).extend(_row(row, player) for row in rows)
     found["cast step"] = [_row(row, player) for row in _cast_steps(player)]
@@ -73,6 +75,12 @@ def _ahead(model: type[models.Model]) -> list[str]:
     """The rows that a row's own words need: read with it, not one by one."""
     ahead = [f.name for f in model._meta.concrete_fields if isinstance(f, models.ForeignKey)]
     return [*ahead, "rep__entry"] if model is RepRole else ahead
+
+
+def _documents(model: type[models.Model]) -> list[str]:
+    """The plays behind a row: what is said of a revision is its number, never its document."""
+    fields = [f for f in model._meta.concrete_fields if isinstance(f, models.ForeignKey)]
+    return [f"{f.name}__document" for f in fields if f.related_model is Revision]
 
 
 def _row(row: models.Model, player: Player) -> dict[str, Any]:
