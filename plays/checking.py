@@ -19,7 +19,7 @@ from shared.worker import launch, look_after
 PAUSE: Final = timedelta(seconds=30)  # a page waits so long before it asks for another run
 
 
-@transaction.atomic
+@transaction.atomic(savepoint=False)
 def begin() -> None:
     """Start a worker that reckons what is missing, unless one is at it."""
     running = Checking.objects.filter(state=Checking.State.RUNNING).first()

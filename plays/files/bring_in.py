@@ -15,16 +15,17 @@ from typing import Final
 
 from django.core import signing
 from django.db import transaction
+from django.db.models import Q
 
 from plays.checking import begin
 from plays.core.document.file import Written, read_own, written
 from plays.core.play import Play as PlayValue
 from plays.files.file import PlayFile
-from plays.library.changes import add_written, save_written_draft
+from plays.library.changes import add_written, published_notes, save_written_draft
 from plays.models import Revision
 from shared.core.finding import Finding
 from shared.models import User
-from shared.record import note_change
+from shared.record import change, note_changes
 
 SALT: Final = "plays.bring-in"
 LASTS: Final = 24 * 3600  # seconds that a preview can be acted on
@@ -68,6 +69,10 @@ class Item:
         return self.fate in (Fate.ADD, Fate.REVISE)
 
     @property
+    def is_new(self) -> bool:
+        return self.fate is Fate.ADD
+
+    @property
     def value(self) -> PlayValue | None:
         return self.written.play if self.written else None
 
@@ -93,7 +98,7 @@ class Preview:
 
 
 def preview_of(file: PlayFile) -> Preview:
-    """What each play of a file would do. Two queries, whatever the number of plays."""
+    """What each play of a file would do: one query, whatever the number of plays."""
     sound = [each.play for each in file.plays if each.play is not None]
     weighed = iter(_weighed(sound))
     items = tuple(
@@ -125,20 +130,20 @@ def bring_in(token: str, chosen: Collection[str], user: User) -> tuple[Item, ...
     if any(item.fate is not Fate.HERE and item.fate != said[item.key] for item in items):
         raise MovedOnError
     done = tuple(item for item in items if item.can_come)
-    for item in done:
-        _bring(item, user)
     if done:
+        added = add_written([each.written for each in done if each.is_new and each.written], user)
+        for item in done:
+            if item.known is not None and item.written is not None:
+                _save_draft(item.known, item.written, user)
+        keys = [item.key for item in done]
+        told = change(user, "brought in plays", "library", after=keys)
+        note_changes([*published_notes(user, added), told])
         begin()
-        note_change(user, "brought in plays", "library", after=[item.key for item in done])
     return done
 
 
-def _bring(item: Item, user: User) -> None:
-    assert item.written is not None
-    if item.fate is Fate.ADD:
-        add_written(item.written, user)
-    elif item.known is not None:
-        save_written_draft(item.known.play, item.written, user, seen=item.known.content_hash)
+def _save_draft(known: Revision, new: Written, user: User) -> None:
+    save_written_draft(known.play, new, user, seen=known.content_hash)
 
 
 def _weighed(values: Sequence[PlayValue]) -> Iterable[Item]:
@@ -146,8 +151,10 @@ def _weighed(values: Sequence[PlayValue]) -> Iterable[Item]:
     new = [written(value) for value in values]
     hashes = {each.content_hash for each in new}
     rows = Revision.objects.select_related("play").defer("document").order_by("number")
-    by_content = {row.content_hash: row for row in rows.filter(content_hash__in=hashes)}
-    newest = {row.play.key: row for row in rows.filter(play__key__in={v.key for v in values})}
+    keys = {value.key for value in values}
+    found = list(rows.filter(Q(content_hash__in=hashes) | Q(play__key__in=keys)))
+    by_content = {row.content_hash: row for row in found}
+    newest = {row.play.key: row for row in found}
     seen: set[str] = set()
     for each in new:
         key = each.play.key

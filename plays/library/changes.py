@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
 from django.db import transaction
 from django.utils import timezone
 
@@ -12,8 +14,8 @@ from plays.core.play import Play as PlayValue
 from plays.models import DESCRIBED, Play, Revision
 from shared.core.finding import Finding
 from shared.core.language import ENGLISH, Language
-from shared.models import User
-from shared.record import note_change
+from shared.models import Change, User
+from shared.record import change, note_change, note_changes
 
 
 class ChangedMeanwhileError(Exception):
@@ -28,38 +30,57 @@ class FaultyPlayError(Exception):
         self.problems = found
 
 
+@transaction.atomic
 def add_play(value: PlayValue, user: User | None, *, note: str = "") -> Play:
     """A new play with its first revision, published. Raises IntegrityError on a known key."""
-    made = add_written(written(value), user, note=note)
+    (made,) = add_written([written(value)], user, note=note)
+    note_changes(published_notes(user, [made]))
     begin()
+    return made.play
+
+
+def add_written(new: Sequence[Written], user: User | None, *, note: str = "") -> list[Revision]:
+    """New plays, in writing already, with their first revisions: three queries for any number.
+
+    Call it inside a transaction; whoever adds them keeps the record and has them checked.
+    """
+    plays = [_described(each) for each in new]
+    Play.objects.bulk_create(plays)
+    made = [_first_revision(play, each, user, note) for play, each in zip(plays, new, strict=True)]
+    for first in made:
+        first.published_at = timezone.now()
+    Revision.objects.bulk_create(made)
+    for first in made:
+        first.play.current = first
+    Play.objects.bulk_update(plays, ["current"])
     return made
 
 
-@transaction.atomic
-def add_written(new: Written, user: User | None, *, note: str = "") -> Play:
-    """Like ``add_play``, for a play in writing; whoever adds many has them checked at the end."""
-    first = _first_revision(new, user, note)
-    first.published_at = timezone.now()
-    first.save()
-    first.play.current = first
-    first.play.save(update_fields=["current"])
-    note_change(user, "published", first, after=first.content_hash)
-    return first.play
+def published_notes(user: User | None, made: Iterable[Revision]) -> list[Change]:
+    """The lines of the record that say that these were published."""
+    return [change(user, "published", each, after=each.content_hash) for each in made]
 
 
 @transaction.atomic
 def add_draft_play(value: PlayValue, user: User | None, *, note: str = "") -> Revision:
     """A new play that is a draft only. Raises IntegrityError on a known key."""
-    draft = _first_revision(written(value), user, note)
+    new = written(value)
+    play = _described(new)
+    play.save(force_insert=True)
+    draft = _first_revision(play, new, user, note)
     draft.save()
     return draft
 
 
-def _first_revision(new: Written, user: User | None, note: str) -> Revision:
-    """The first revision of a new play, which is saved; the revision is not saved yet."""
+def _described(new: Written) -> Play:
+    """The row of a new play, not saved yet."""
     play = Play(key=new.play.key)
     play.describe_from(new)
-    play.save(force_insert=True)
+    return play
+
+
+def _first_revision(play: Play, new: Written, user: User | None, note: str) -> Revision:
+    """The first revision of a play that is saved; itself it is not saved yet."""
     made = Revision(play=play, number=1, author=user, note=note)
     made.hold(new)
     return made

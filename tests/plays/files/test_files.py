@@ -222,7 +222,7 @@ def test_all_or_none(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
     def fails(*_: object, **__: object) -> None:
         raise RuntimeError
 
-    monkeypatch.setattr("plays.files.bring_in.note_change", fails)
+    monkeypatch.setattr("plays.files.bring_in.note_changes", fails)
     with pytest.raises(RuntimeError):
         bring_in(preview.token, ["oar-rack", "slipway"], cast.keeper)
     assert state() == before
