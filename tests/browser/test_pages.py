@@ -25,6 +25,8 @@ FILES = {
     "paper",
     "player-data-file",
     "my-sheet-pdf",
+    "my-motion",
+    "my-worker",
     "bench-card",
     "cast-pdf",
 }
@@ -44,6 +46,6 @@ PAGES = sorted(
 
 @pytest.mark.parametrize("name", PAGES)
 def test_a_page_has_no_fault(name: str, opened: Opener, cast: Cast) -> None:
-    user = None if name in {"sign-in", "my-plays", "my-play"} else cast.runner
+    user = None if name in {"sign-in", "my-plays", "my-play", "my-quiz"} else cast.runner
     page = opened(address(name, cast), user)
     assert_no_fault(page, name)
