@@ -112,11 +112,15 @@ def _replace_typed(player: Player, swap: Swap) -> None:
         )
 
 
+NO_NUMBER: Final = "0"  # PostgreSQL cannot order by an empty one; a club's shirts may repeat it
+
+
 def _empty(player: Player) -> None:
     """Nothing of the row says who it was, or how they play."""
     for field in Player._meta.concrete_fields:
         if field.name not in {"id", "team", "name", "left_on"}:
             setattr(player, field.attname, field.get_default())
     player.name = anonymous(player)
+    player.number = NO_NUMBER
     player.left_on = player.left_on or timezone.localdate()
     player.save()

@@ -67,6 +67,7 @@ def test_what_was_asked_is_searched_for_once(
     assert "Searching in the background" in shown(cast)
 
 
+@pytest.mark.django_db(transaction=True)  # the beat reads the row from a thread of its own
 def test_the_worker_leaves_what_it_found_in_the_row(
     cast: Cast, monkeypatch: pytest.MonkeyPatch
 ) -> None:

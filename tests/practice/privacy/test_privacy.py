@@ -125,7 +125,7 @@ def test_history_stays_under_a_number(cast: Cast, known: Player) -> None:
     known.refresh_from_db()
     assert (known.name, known.number, known.height_cm, known.passing) == (
         f"#{known.pk}",
-        "",
+        "0",
         None,
         None,
     )
