@@ -25,12 +25,13 @@ from babel.messages import Catalog, Message
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import PoFileParser, write_po
 
-from shared.core.language import CATALOGUES, DOMAIN, slots_of
+from shared.core.language import DOMAIN, slots_of
 
 Key = str | tuple[str, ...]  # the English sentence, or its singular and plural
 Places = tuple[str, ...]
 
 ROOT: Final = Path(__file__).parents[1]
+CATALOGUES: Final = ROOT / "coachbook" / "locale"
 APPS: Final = ("coachbook", "plays", "roster", "practice", "shared")
 # Where every sentence must be there in every language: the cores, and all that a player sees.
 NEEDED: Final = (

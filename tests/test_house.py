@@ -171,6 +171,18 @@ def test_cores_load_without_django() -> None:
     subprocess.run([sys.executable, "-c", code], check=True, cwd=ROOT)
 
 
+LONG = 300  # lines
+WHY_LONG = "\nLong since "  # how the head of a longer module begins to say why it is one subject
+
+
+@pytest.mark.parametrize("path", MODULES, ids=inside)
+def test_a_long_module_says_why_it_is_one(path: Path) -> None:
+    text = path.read_text("utf-8")
+    lines = text.count("\n")
+    said = WHY_LONG in (ast.get_docstring(ast.parse(text)) or "")
+    assert said == (lines > LONG), f"{lines} lines: split it, or say why at its head"
+
+
 def test_one_class_name_is_one_thing() -> None:
     """A value of a core and the row or choice that keeps it may share a name; nothing else."""
     places: dict[str, list[str]] = {}

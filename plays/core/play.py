@@ -15,12 +15,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final, Literal, NamedTuple
+from typing import Annotated, Final, Literal, NamedTuple
+
+from plays.core.limits import MAX_ITEMS, MAX_NAME, Range, Words
 
 VERSION: Final = 1
 
 Role = Literal["1", "2", "3", "4", "5"]
 ROLES: Final[tuple[Role, ...]] = ("1", "2", "3", "4", "5")
+
+Name = Annotated[str, Words(MAX_NAME, needed=True)]
+Apart = Annotated[float, Range(0.5, 28)]  # metres
+Seconds = Annotated[float, Range(0, 3600)]
+Points = Annotated[int, Range(-200, 200)]
 
 
 class Point(NamedTuple):
@@ -179,7 +186,7 @@ class Spot:
 
     edge: Literal["sideline", "baseline"]
     side: Literal["left", "right"]
-    along: float
+    along: Annotated[float, Range(0, 30)]
     far: bool = False
 
 
@@ -196,8 +203,8 @@ class Spacing:
 
     one: Role
     other: Role
-    low: float
-    high: float
+    low: Apart
+    high: Apart
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,8 +217,8 @@ class Cue:
 
     on: Moment
     action: str | None = None
-    point: int | None = None
-    wait: float = 0.0
+    point: Annotated[int, Range(0, MAX_ITEMS - 1)] | None = None
+    wait: Annotated[float, Range(0, 30)] = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,7 +229,7 @@ class Joint:
     "close". STAGGER and DOUBLE use "open" only.
     """
 
-    name: str
+    name: Name
     shape: JointShape
     part: Literal["open", "close"] = "open"
 
@@ -236,7 +243,7 @@ class Action:
     role's first action on the signal. A screen is held until the role's next action starts.
     """
 
-    id: str
+    id: Name
     role: Role
     kind: ActionKind
     path: tuple[Point, ...] = ()
@@ -257,8 +264,8 @@ class Action:
 class Phase:
     """Actions that share one diagram. ``rotation`` marks what follows once the ball is in."""
 
-    id: str
-    title: str
+    id: Name
+    title: Name
     actions: tuple[Action, ...]
     rotation: bool = False
 
@@ -281,14 +288,14 @@ class Look:
     ``shot`` says that who catches it shoots at once.
     """
 
-    id: str
+    id: Name
     passer: Role
     receiver: Role
     action: str
     pass_kind: PassKind = PassKind.DIRECT
     condition: str = ""
     at: Point | None = None
-    guess: float | None = None
+    guess: Annotated[float, Range(0, 1)] | None = None
     read: DefenceRead | None = None
     shot: bool = False
 
@@ -305,10 +312,10 @@ class Counter:
     whose defenders do it, none of them for all five.
     """
 
-    id: str
+    id: Name
     defence: Defence
     from_phase: str
-    says: str
+    says: Annotated[str, Words(needed=True)]
     remove: tuple[str, ...] = ()
     replace: tuple[Action, ...] = ()
     add: tuple[Action, ...] = ()
@@ -322,8 +329,8 @@ class Need:
 
     role: Role
     quality: Quality
-    level: int
-    weight: int = 1
+    level: Annotated[int, Range(1, 5)]
+    weight: Annotated[int, Range(1, 3)] = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -339,10 +346,10 @@ class Defender:
 class Conditions:
     """Room for time and score: all limits are inclusive, None means no limit."""
 
-    seconds_left_from: float | None = None
-    seconds_left_to: float | None = None
-    margin_from: int | None = None
-    margin_to: int | None = None
+    seconds_left_from: Seconds | None = None
+    seconds_left_to: Seconds | None = None
+    margin_from: Points | None = None
+    margin_to: Points | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -362,8 +369,8 @@ class Play:
     ``ball`` is who holds the ball at time zero; ``thrower`` who throws it in, if anybody.
     """
 
-    key: str
-    name: str
+    key: Name
+    name: Name
     situation: Situation
     formation: Formation
     court: RuleSet
@@ -372,9 +379,9 @@ class Play:
     phases: tuple[Phase, ...]
     spot: Spot | None = None
     thrower: Role | None = None
-    series: str = ""
+    series: Annotated[str, Words(40)] = ""
     level: AgeGroup = AgeGroup.U12
-    call: str = ""
+    call: Annotated[str, Words(60)] = ""
     looks: tuple[Look, ...] = ()
     counters: tuple[Counter, ...] = ()
     needs: tuple[Need, ...] = ()

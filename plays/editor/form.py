@@ -9,7 +9,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.court.courts import court
-from plays.core.document.limits import MAX_NAME
+from plays.core.limits import MAX_NAME
 from plays.core.play import Formation as FormationValue
 from plays.core.play import Play as PlayValue
 from plays.core.play import Point

@@ -7,7 +7,6 @@ from urllib.parse import urlencode
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -29,9 +28,9 @@ from plays.play.page import UNDRAWABLE
 from plays.play.views_drafts import newest_of
 from plays.values import play_value
 from shared.access import require, user_of
-from shared.core.language import language
 from shared.once import once
 from shared.pages import page, status_of
+from shared.speech import language_now
 
 
 @require_http_methods(["GET", "POST"])
@@ -42,7 +41,7 @@ def draw_new(request: HttpRequest) -> HttpResponse:
     require(user.may_edit_library)
     form = DrawForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        value = form.play(language(get_language() or "en"))
+        value = form.play(language_now())
         draft = keep_as_new(value, value.name, user, "")
         return redirect("draw-play", draft.play.key)
     context = {"section": "library", "form": form}
@@ -63,7 +62,7 @@ def draw_play(request: HttpRequest, key: str) -> HttpResponse:
         return _gesture(request, found, newest)
     context = {**_context(request, found, newest), "section": "library"}
     if context["drawn"] is not None:
-        context["places"] = places(play_value(newest), language(get_language() or "en"))
+        context["places"] = places(play_value(newest), language_now())
         context |= {"doings": doings(), "cuts": cuts(), "roles": ROLES}
     return page(request, "plays/draw.html", context)
 
@@ -77,7 +76,7 @@ def drawn_play(request: HttpRequest, key: str) -> HttpResponse:
 
 
 def _context(request: HttpRequest, found: Play, newest: Revision) -> dict[str, object]:
-    value, speech = play_value(newest), language(get_language() or "en")
+    value, speech = play_value(newest), language_now()
     try:
         shown = drawn(value, _number(request), request.GET.get("counter", ""), speech)
     except UNDRAWABLE:
@@ -92,7 +91,7 @@ def _number(request: HttpRequest) -> int:
 
 def _gesture(request: HttpRequest, found: Play, newest: Revision) -> HttpResponse:
     seen, counter = request.POST.get("seen", ""), request.POST.get("counter", "")
-    speech = language(get_language() or "en")
+    speech = language_now()
     if seen != newest.content_hash:
         return _told(_("Somebody changed this play meanwhile."), 409)
     try:

@@ -11,7 +11,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.document.file import content_hash
-from plays.core.document.limits import MAX_NAME
+from plays.core.limits import MAX_NAME
 from plays.core.play import Play as PlayValue
 from plays.library.changes import ChangedMeanwhileError, add_draft_play, save_draft
 from plays.models import Play, Revision

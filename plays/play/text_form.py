@@ -15,9 +15,9 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.document.file import to_json
-from plays.core.document.limits import MAX_NAME, MAX_TEXT
 from plays.core.document.problem import tokens
 from plays.core.document.review import review
+from plays.core.limits import MAX_NAME, MAX_TEXT
 from plays.core.play import AgeGroup as Level
 from plays.core.play import Defence, DefenceRead, Look, PassKind, Play, Role
 from plays.core.play import Formation as FormationValue

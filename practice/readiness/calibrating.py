@@ -18,7 +18,7 @@ from practice.core.readiness.calibration import calibrate
 from practice.models import Calibrating, ReadinessSettings, RepSum
 from practice.parameters import chosen, keep_calibration, settings_row
 from practice.reps.sums import touches_of_cell
-from shared.core.language import language
+from shared.speech import language_of
 from shared.worker import Facts, Pulse, launch, look_after
 
 MOST: Final = 20_000  # touches that a calibration looks at; ours
@@ -53,7 +53,7 @@ def work(run: Calibrating, _pulse: Pulse) -> Facts:
     """Fit, and keep what was found unless the parameters were set anew meanwhile."""
     cells, is_whole = drawn_cells()
     history = [touch for cell in cells for touch in touches_of_cell(*cell)]
-    made = calibrate(history, chosen(settings_row()), language(run.language))
+    made = calibrate(history, chosen(settings_row()), language_of(run.language))
     with transaction.atomic():
         row = ReadinessSettings.objects.select_for_update().first() or ReadinessSettings()
         if row.assumptions == run.assumptions:

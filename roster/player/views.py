@@ -30,9 +30,9 @@ from roster.squad.door import (
     token_here,
 )
 from roster.squad.links import bind, link_behind
-from shared.core.language import language
 from shared.pages import conditional, page
 from shared.scripts import script
+from shared.speech import language_of
 
 WORKER = "js/player_worker.js"
 
@@ -63,7 +63,7 @@ def my_plays(request: HttpRequest, link: PlayerLink) -> HttpResponse:
     speaks = speaks_to(request, player)
     loaded = team_sheets(player.team)
     with translation.override(speaks):
-        sheet = loaded.sheet(player.pk, timezone.localdate(), language(speaks))
+        sheet = loaded.sheet(player.pk, timezone.localdate(), language_of(speaks))
         waiting = _due(loaded, player)
         lines = index_of(sheet, last_said(player), loaded.revisions, waiting)
         context = {
@@ -88,7 +88,7 @@ def my_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Ht
             pk=entry,
         )
         seen = last_said(link.player).get((entry, own.role))
-        speech = language(own.speaks)
+        speech = language_of(own.speaks)
         context = {
             **base(link, request, own.speaks),
             "part": mark_safe(shown.decode()),  # noqa: S308 - rendered by our own template
@@ -106,7 +106,7 @@ def my_moving_part(request: HttpRequest, link: PlayerLink, entry: int, role: int
     """The play in motion, on a page of its own: it weighs more than the rest."""
     own = own_place(request, link, entry, role)
     with translation.override(own.speaks):
-        speech = language(own.speaks)
+        speech = language_of(own.speaks)
         part = own.part()
         context = {
             **base(link, request, own.speaks),
@@ -123,7 +123,7 @@ def my_motion(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> 
     """Where everybody is when, for the page in motion."""
     own = own_place(request, link, entry, role)
     with translation.override(own.speaks):
-        found = motion(own.part(), link.player.team, language(own.speaks))
+        found = motion(own.part(), link.player.team, language_of(own.speaks))
     return conditional(request, JsonResponse(found))
 
 
@@ -148,7 +148,7 @@ def _due(loaded: TeamSheets, player: Player) -> dict[Place, int]:
 
 def _part(own: OwnPlace) -> bytes:
     """The play below its head, in the player's language."""
-    speech = language(own.speaks)
+    speech = language_of(own.speaks)
     context = {
         "my": my_play(own.part(), speech, own_eyes=own.own_eyes),
         "legend": legend_svg(speech),

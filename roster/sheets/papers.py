@@ -23,9 +23,10 @@ from roster.core.paper.team_pdf import CallLine, PlayHandout, write_call_card, w
 from roster.models import Team
 from roster.ports import coming
 from roster.sheets.load import TeamSheets, team_sheets
-from shared.core.language import Language, language
+from shared.core.language import Language
 from shared.models import Club
 from shared.pieces import is_kept, kept
+from shared.speech import language_of
 
 Tell = Callable[[int], object]
 EVERYBODY: Final = 0
@@ -93,7 +94,7 @@ class _Printer:
         self.order, self.today, self.club = order, timezone.localdate(), club_name()
         loaded = team_sheets(team)
         self.loaded = due_only(loaded, next_game(team)) if order.due else loaded
-        self.language: Language = language(team.language)
+        self.language: Language = language_of(team.language)
 
     def facts(self) -> tuple[object, ...]:
         order, loaded = self.order, self.loaded

@@ -15,10 +15,9 @@ from roster.sheets.load import TeamSheets, team_sheets
 from roster.sheets.page import sheet_view, unsaid
 from roster.squad.links import open_links
 from shared.access import user_of
-from shared.core.language import language
 from shared.pages import page
 from shared.pieces import kept
-from shared.speech import language_now
+from shared.speech import language_now, language_of
 
 
 @require_safe
@@ -74,7 +73,7 @@ def _sheet_page(request: HttpRequest, player: Player) -> HttpResponse:
 
 def _parts(loaded: TeamSheets, player: Player) -> bytes:
     """The sheet below its head, in the team's language: what takes the time to draw."""
-    speech = language(loaded.team.language)
+    speech = language_of(loaded.team.language)
     made = loaded.sheet(player.pk, timezone.localdate(), speech)
     views = [sheet_view(part, speech) for part in made.parts]
     context = {"views": views, "legend": legend_svg(speech)}

@@ -4,10 +4,10 @@ The English sentence is the key. ``N_`` marks a template where it is written, so
 catalogue check finds it; ``Language.say`` translates it and fills its slots::
 
     WAIT = N_("Wait until {who} is set.")
-    language("es").say(WAIT, who="Ida (5)")
+    language("es", folder).say(WAIT, who="Ida (5)")
 
-The catalogue is ``coachbook/locale/<code>/LC_MESSAGES/django.po``, which the site's pages
-share. Read with the standard library's gettext; nothing here knows the site.
+A catalogue is ``<code>/LC_MESSAGES/django.mo`` in a folder that whoever asks passes in. Read with
+the standard library's gettext; nothing here knows the site.
 """
 
 from __future__ import annotations
@@ -19,9 +19,8 @@ from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from pathlib import Path
 from string import Formatter
-from typing import Final
+from typing import Final, Self
 
-CATALOGUES: Final = Path(__file__).parents[2] / "coachbook" / "locale"
 DOMAIN: Final = "django"
 
 Slot = str | int
@@ -53,28 +52,36 @@ _COUNTS: Final = (
     *(N_("six"), N_("seven"), N_("eight"), N_("nine"), N_("ten")),
 )
 
-# Where words meet and one changes: (pattern, what to write). A place told in steps needs no
-# "at", and in Spanish "above the rim" would be in the air. Spanish: a + el = al, de + el = del;
+# Where words meet and one changes: (pattern, what to write). Spanish: a + el = al, de + el = del;
 # y before the sound i becomes e, o before the sound o becomes u (Real Academia Española,
 # Diccionario panhispánico de dudas; from memory).
-_MEETINGS: Final[Mapping[str, tuple[tuple[re.Pattern[str], str], ...]]] = {
-    "en": (
-        (re.compile(r"(?<=[)\d]) at (?=a step |\w+ steps |halfway )"), ", "),
-        (re.compile(r"\bat (?=a step |\w+ steps |halfway )"), ""),
-    ),
+Meetings = tuple[tuple[re.Pattern[str], str], ...]
+
+_MEETINGS: Final[Mapping[str, Meetings]] = {
     "es": (
-        (re.compile(r"(?<=[)\d]) en (?=un paso |\w+ pasos )"), ", "),
-        (re.compile(r"\ben (?=un paso |\w+ pasos )"), ""),
-        (re.compile(r"\bhacia (?=un paso |\w+ pasos )"), "hacia un punto a "),
         (re.compile(r"\b([Aa]) el\b"), r"\1l"),
         (re.compile(r"\b([Dd])e el\b"), r"\1el"),
-        (re.compile(r"\b(pasos?) por encima del aro\b"), r"\1 por delante del aro"),
-        (re.compile(r"\b(pasos?) por debajo del aro\b"), r"\1 por detrás del aro"),
         (re.compile(r"\by (?=[hH]?[iIíÍ](?![aeoAEO]))"), "e "),
         (re.compile(r"\bo (?=[hH]?[oOóÓ]|8|11\b)"), "u "),
     ),
 }
 _DECIMAL_COMMA: Final = frozenset({"es"})
+
+
+class Phrase(str):
+    """Words that change those right before them, as "at" goes before "a step above the block".
+
+    ``before`` says how, with patterns that end where the phrase begins. A sentence that begins
+    with a phrase is one in its turn.
+    """
+
+    __slots__ = ("before",)
+    before: Meetings
+
+    def __new__(cls, text: str, before: Meetings = ()) -> Self:
+        made = super().__new__(cls, text)
+        made.before = before
+        return made
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,13 +129,33 @@ class Language:
         return joined
 
     def _filled(self, words: str, slots: Mapping[str, Slot]) -> str:
-        try:
-            text = words.format_map(slots)
-        except KeyError as missing:
-            raise MissingSlotError(f"no value for {missing} in {words!r}") from None
-        for meeting, written in _MEETINGS.get(self.code, ()):
-            text = meeting.sub(written, text)
-        return text
+        text, lead = "", Phrase("")
+        for literal, name in _pieces(words):
+            text += literal
+            if name is None:
+                continue
+            if name not in slots:
+                raise MissingSlotError(f"no value for {name!r} in {words!r}")
+            value = slots[name]
+            if isinstance(value, Phrase):
+                lead = lead if text else value
+                text = met(text, value.before)
+            text += str(value)
+        text = met(text, _MEETINGS.get(self.code, ()))
+        return Phrase(text, lead.before) if lead.before else text
+
+
+def met(text: str, meetings: Meetings) -> str:
+    """The text with each of the meetings written as it should be, in their order."""
+    for meeting, written in meetings:
+        text = meeting.sub(written, text)
+    return text
+
+
+@cache
+def _pieces(words: str) -> tuple[tuple[str, str | None], ...]:
+    """A template in pieces: the words, then the slot after them."""
+    return tuple((literal, name) for literal, name, _, _ in Formatter().parse(words))
 
 
 def sentence(text: str) -> str:
@@ -145,15 +172,17 @@ ENGLISH: Final = Language("en", NullTranslations())
 
 
 @cache
-def language(code: str) -> Language:
-    """The language for a code such as "es" or "es-MX". Raises UnknownLanguageError.
+def language(code: str, catalogues: Path) -> Language:
+    """The language for a code such as "es" or "es-MX", from a folder of catalogues.
+
+    Raises UnknownLanguageError.
 
     A regional code is answered with the language itself.
     """
     base = re.split("[-_]", code.lower())[0]
     if base == ENGLISH.code:
         return ENGLISH
-    catalogue = CATALOGUES / base / "LC_MESSAGES" / f"{DOMAIN}.mo"
+    catalogue = catalogues / base / "LC_MESSAGES" / f"{DOMAIN}.mo"
     if not base.isalpha() or not catalogue.is_file():
         raise UnknownLanguageError(f"no catalogue for the language {code!r}")
     with catalogue.open("rb") as file:

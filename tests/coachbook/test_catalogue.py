@@ -26,7 +26,8 @@ from coachbook.catalogue import (
     updated,
     written,
 )
-from shared.core.language import NN_, language
+from shared.core.language import NN_
+from tests.languages import language
 
 ROOT = catalogue.ROOT
 FILES = catalogue.po_files()

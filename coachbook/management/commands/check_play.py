@@ -14,7 +14,8 @@ from plays.core.check.files import Checked, check_file, check_folder
 from plays.core.check.setting import DEFENCES
 from plays.core.motion.pace import EFFORT
 from plays.core.play import AgeGroup, RuleSet
-from shared.core.language import UnknownLanguageError, language
+from shared.core.language import UnknownLanguageError
+from shared.speech import language_of
 
 WRONG_CALL = 64  # EX_USAGE in BSD's sysexits.h, so that nobody takes it for a finding
 
@@ -76,7 +77,7 @@ class Command(BaseCommand):
 
     def _language(self, code: str) -> Any:
         try:
-            return language(code)
+            return language_of(code)
         except UnknownLanguageError as unknown:
             raise CommandError(
                 f"There is no catalogue for {code!r}.", returncode=WRONG_CALL

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from plays.core.motion.clock import timeline
 from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import Action, ActionKind, Cue, Moment, Play, Role
-from plays.core.sequence.cues import cycles, waits
+from plays.core.sequence.cues import CueGraph
 
 WORTH = 0.3  # seconds by which a look has to come sooner before a read is named; ours
 
@@ -35,7 +35,7 @@ def quicker_read(line: Timeline, window: Window) -> Read | None:
 def _ends(line: Timeline, action: str) -> Iterator[tuple[Action, Cue]]:
     """Whoever waits, directly or not, for another role to be done with something."""
     known = {each.id: each for each in line.play.actions()}
-    chain = waits(line.play)
+    chain = CueGraph(line.play).waits
     seen, left = set[str](), [action]
     while left:
         here = left.pop()
@@ -62,7 +62,7 @@ def _tried(line: Timeline, window: Window, action: Action, cue: Cue) -> Read | N
     other = next(each for each in line.play.actions() if each.id == cue.action)
     cues = tuple(replace(c, on=Moment.START) if c == cue else c for c in action.cues)
     play = _with(line.play, replace(action, cues=cues))
-    if cycles(play):
+    if CueGraph(play).cycles():
         return None
     found = timeline(play, line.pace, line.paces).window(window.look.id)
     return Read(action.role, other.role, window.earliest - found.earliest)

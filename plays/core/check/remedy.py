@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from plays.core.play import Action, Cue, CueRule, Moment, Play
-from plays.core.sequence.cues import cycles
+from plays.core.sequence.cues import CueGraph
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ def apply_remedy(play: Play, fix: Fix) -> Play:
     action = known[fix.action]
     if fix.until in known:
         read = _with_action(play, _until(action, str(fix.until)))
-        if not cycles(read):
+        if not CueGraph(read).cycles():
             return read
     return _with_action(play, _later(play, action, fix.later))
 

@@ -5,6 +5,8 @@ the book, M from memory. No text of a book is quoted. Rule books change every ye
 alter them: a value is what that edition says, and the local book comes first.
 
 Metres and seconds. What a book leaves to judgement (a normal step) has no number here.
+
+Long since it is one table: a value is read beside its neighbours in the other books.
 """
 
 from __future__ import annotations

@@ -8,12 +8,13 @@ coaching press; slot, nail, short corner, dunker spot and hash are common practi
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final, Literal
 
-from shared.core.language import N_, NN_
+from shared.core.language import N_, NN_, Meetings
 
 Word = Literal["left", "right", "near", "far"]
 
@@ -242,3 +243,25 @@ OUT_STEPS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
     }
 )
 BETWEEN: Final = N_("halfway between {one} and {other}")
+
+# A place told in steps needs no "at" before it, and like one halfway a comma after who it is about.
+# In Spanish one does not walk toward steps, and "above the rim" would be in the air.
+BEFORE_STEPS: Final[Mapping[str, Meetings]] = MappingProxyType(
+    {
+        "en": ((re.compile(r"(?<=[)\d]) at $"), ", "), (re.compile(r"\bat $"), "")),
+        "es": (
+            (re.compile(r"(?<=[)\d]) en $"), ", "),
+            (re.compile(r"\ben $"), ""),
+            (re.compile(r"\bhacia $"), "hacia un punto a "),
+        ),
+    }
+)
+BEFORE_HALFWAY: Final[Mapping[str, Meetings]] = MappingProxyType({"en": BEFORE_STEPS["en"]})
+ON_THE_FLOOR: Final[Mapping[str, Meetings]] = MappingProxyType(
+    {
+        "es": (
+            (re.compile(r"\bpor encima del aro\b"), "por delante del aro"),
+            (re.compile(r"\bpor debajo del aro\b"), "por detrás del aro"),
+        )
+    }
+)

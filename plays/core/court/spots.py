@@ -20,8 +20,11 @@ from typing import Final, Literal
 from plays.core.court.courts import Court
 from plays.core.court.spot_names import (
     ALSO,
+    BEFORE_HALFWAY,
+    BEFORE_STEPS,
     BETWEEN,
     MIDDLE_NAMES,
+    ON_THE_FLOOR,
     OUT_MIDDLE_NAMES,
     OUT_SIDE_NAMES,
     OUT_STEPS,
@@ -31,7 +34,7 @@ from plays.core.court.spot_names import (
     Word,
 )
 from plays.core.play import Point
-from shared.core.language import Language
+from shared.core.language import Language, Phrase, met
 
 Side = Literal["left", "right"]
 Viewer = Literal["facing basket", "back to basket"]
@@ -117,7 +120,8 @@ def describe(
     pair = _pair(court, point) if inside and near.steps > FEW_STEPS else None
     if pair is not None:
         one, other = (spot_name(key, language, ball_side, viewer) for key in pair)
-        return language.say(BETWEEN, one=one, other=other)
+        said = language.say(BETWEEN, one=one, other=other)
+        return Phrase(said, BEFORE_HALFWAY.get(language.code, ()))
     place = spot_name(near.key, language, ball_side, viewer)
     for count, offset in enumerate(near.offsets if exact else near.offsets[:1]):
         way = offset.toward
@@ -126,6 +130,9 @@ def describe(
         table = OUT_STEPS if not inside else ALSO if count else STEPS
         steps = offset.steps
         place = language.say_n(*table[way], steps, n=language.count(steps), spot=place)
+        if table is STEPS:
+            said = met(place, ON_THE_FLOOR.get(language.code, ()))
+            place = Phrase(said, BEFORE_STEPS.get(language.code, ()))
     return place
 
 

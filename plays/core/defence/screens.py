@@ -21,7 +21,7 @@ from plays.core.defence.guarding import Guarding
 from plays.core.motion.sprint import Floats
 from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, ActionKind, Cut, Role
-from plays.core.sequence import cues
+from plays.core.sequence.cues import CueGraph
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,10 +112,10 @@ def used(contact: Contact, guarding: Guarding) -> float:
 
 def contacts(line: Timeline) -> tuple[Contact, ...]:
     """Where the cutter of each screen that has one runs past it."""
-    found = []
+    found, script = [], CueGraph(line.play)
     for action in line.play.actions():
         own = line.move(action.id) if action.kind is ActionKind.SCREEN else None
-        used_in = cues.cutter_of(line.play, action) if own is not None else None
+        used_in = script.cutter_of(action) if own is not None else None
         move = None if used_in is None else line.move(used_in)
         if own is None or move is None or used_in is None or action.cutter is None:
             continue

@@ -20,11 +20,11 @@ from pydantic import ConfigDict, TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 
 from plays.core import play as model
-from plays.core.document.limits import DIGITS
 from plays.core.document.migration import carry_forward
 from plays.core.document.problem import Token, problem, where
 from plays.core.document.schema import document_schema
 from plays.core.document.strict import NOT_A_PLACE, Unreadable, plain_object
+from plays.core.limits import DIGITS
 from plays.core.play import VERSION, Play
 from shared.core.finding import Finding
 from shared.core.language import ENGLISH, N_, Language

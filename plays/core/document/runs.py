@@ -8,7 +8,7 @@ from typing import Final
 from plays.core.document.walk import Fault, Place, Run, WrittenLine
 from plays.core.play import Action, ActionKind, Cue, Look, Moment, Role
 from plays.core.sequence.course import BALL_MOVERS, Ball
-from plays.core.sequence.cues import BALL_USERS, cycles, next_of_role, throw_in
+from plays.core.sequence.cues import BALL_USERS, CueGraph
 from shared.core.language import N_, Slot
 
 NO_NAME: Final = N_("“{id}” waits for another action, but does not say for which.")
@@ -38,29 +38,27 @@ _ALONE: Final = frozenset({Moment.SIGNAL, Moment.BALL_IN})
 
 def as_run(run: Run) -> Iterator[Fault]:
     """What goes wrong when the play, or a counter of it, is run in order."""
-    yield from _cues(run)
-    yield from _circles(run)
+    script = CueGraph(run.play)
+    yield from _cues(run, script)
+    yield from _circles(run, script)
     yield from _ball(run)
-    yield from _looks(run)
+    yield from _looks(run, script)
 
 
-def _cues(run: Run) -> Iterator[Fault]:
-    known = run.by_id()
-    comes_in = throw_in(run.play) is not None or (run.play.thrower is not None and run.play.looks)
+def _cues(run: Run, script: CueGraph) -> Iterator[Fault]:
+    comes_in = script.throw_in is not None or (run.play.thrower is not None and run.play.looks)
     for line in run.lines:
         for index, cue in enumerate(line.action.cues):
             place = (*line.place, "cues", index)
             if cue.on is Moment.BALL_IN and not comes_in:
                 yield Fault(place, "cue_never", NO_THROW, {"id": line.action.id})
             elif cue.on not in _ALONE:
-                yield from _cue(run, place, line.action, cue, known)
+                yield from _cue(run, place, line.action, cue, script)
 
 
-def _cue(
-    run: Run, place: Place, action: Action, cue: Cue, known: Mapping[str, Action]
-) -> Iterator[Fault]:
+def _cue(run: Run, place: Place, action: Action, cue: Cue, script: CueGraph) -> Iterator[Fault]:
     slots = {"id": action.id, "other": cue.action or ""}
-    other = known.get(cue.action or "")
+    other = script.by_id.get(cue.action or "")
     if not cue.action:
         yield Fault((*place, "action"), "cue_no_action", NO_NAME, slots)
     elif other is None:
@@ -73,12 +71,12 @@ def _cue(
         yield Fault((*place, "on"), "cue_never", STAYS, slots | {"role": other.role})
     elif cue.on is Moment.PASSES:
         yield from _point(place, cue, other, slots)
-    elif cue.on is Moment.END and _held_on(run, other):
+    elif cue.on is Moment.END and _held_on(script, other):
         yield Fault((*place, "on"), "cue_never", HELD_ON, slots | {"role": other.role})
 
 
-def _held_on(run: Run, action: Action) -> bool:
-    return action.kind is ActionKind.HOLD and next_of_role(run.play, action.id) is None
+def _held_on(script: CueGraph, action: Action) -> bool:
+    return action.kind is ActionKind.HOLD and script.next[action.id] is None
 
 
 def _point(place: Place, cue: Cue, other: Action, slots: dict[str, str]) -> Iterator[Fault]:
@@ -91,9 +89,9 @@ def _point(place: Place, cue: Cue, other: Action, slots: dict[str, str]) -> Iter
         yield Fault((*place, "point"), "cue_point", POINT_OUT, {**slots, **numbers})
 
 
-def _circles(run: Run) -> Iterator[Fault]:
+def _circles(run: Run, script: CueGraph) -> Iterator[Fault]:
     places = {line.action.id: line.place for line in reversed(run.lines)}
-    for circle in cycles(run.play):
+    for circle in script.cycles():
         place = (*places[circle[0]], "cues")
         if len(circle) == 1:
             yield Fault(place, "cue_cycle", SELF, {"id": circle[0]})
@@ -126,9 +124,9 @@ def _without(line: WrittenLine, holder: Role | None) -> Fault:
     return Fault(place, *(("no_ball", NO_BALL) if gives else ("two_balls", TWO_BALLS)), slots)
 
 
-def _looks(run: Run) -> Iterator[Fault]:
+def _looks(run: Run, script: CueGraph) -> Iterator[Fault]:
     """Who passes must have the ball from the start, by a written pass or by another look."""
-    known = run.by_id()
+    known = script.by_id
     holders = {run.play.ball} | {look.receiver for _, look in run.looks}
     holders |= {line.action.to for line in run.lines if line.action.to is not None}
     for place, look in run.looks:

@@ -1,19 +1,11 @@
-"""The JSON Schema of a play document: shape from the model, bounds from ``limits``."""
+"""The JSON Schema of a play: shape and bounds from the model, the rest from ``limits``."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Any, Final
 
-from plays.core.document.limits import (
-    KEY_PATTERN,
-    LENGTHS,
-    LOUD,
-    MAX_ITEMS,
-    MAX_NUMBER,
-    MAX_TEXT,
-    RANGES,
-)
+from plays.core.limits import KEY_PATTERN, MAX_ITEMS, MAX_NUMBER, MAX_TEXT
 from plays.core.play import VERSION
 
 DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
@@ -26,8 +18,6 @@ Schema = dict[str, Any]
 def document_schema(made: Schema, version_key: str) -> Schema:
     """The schema of one document, from the raw schema of a tuple that holds one play."""
     kinds: dict[str, Schema] = dict(made["$defs"])
-    for name, kind in kinds.items():
-        _bound(name, kind)
     kinds["Point"]["description"] = PLACE
     for part in _parts(list(kinds.values())):
         _tidy(part)
@@ -44,24 +34,6 @@ def document_schema(made: Schema, version_key: str) -> Schema:
         "additionalProperties": False,
         "$defs": kinds,
     }
-
-
-def _bound(kind: str, schema: Schema) -> None:
-    """Write the ranges and the texts that may not be empty into one definition."""
-    for key, part in schema.get("properties", {}).items():
-        limits = RANGES.get((kind, key))
-        if limits is not None:
-            number = _branch(part, ("number", "integer"))
-            number["minimum"], number["maximum"] = limits
-        if (kind, key) in LOUD:
-            part["pattern"] = r"\S"
-        if (kind, key) in LENGTHS:
-            part["maxLength"] = LENGTHS[kind, key]
-
-
-def _branch(part: Schema, types: tuple[str, ...]) -> Schema:
-    """The part itself, or that alternative of it which has one of the types."""
-    return next(p for p in (part, *part.get("anyOf", ())) if p.get("type") in types)
 
 
 def _parts(schemas: list[Any]) -> Iterator[Schema]:

@@ -14,7 +14,8 @@ from collections.abc import Callable, Mapping
 from math import isfinite
 from typing import Any, Final
 
-from plays.core.document.limits import (
+from plays.core.document.problem import Token, problem, where
+from plays.core.limits import (
     DIGITS,
     MAX_BYTES,
     MAX_DEPTH,
@@ -23,7 +24,6 @@ from plays.core.document.limits import (
     MAX_NUMBER,
     MAX_TEXT,
 )
-from plays.core.document.problem import Token, problem, where
 from shared.core.finding import Finding
 from shared.core.language import N_, Language
 

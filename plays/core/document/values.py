@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import is_dataclass
 from enum import Enum
-from typing import Final
+from functools import cache
+from types import UnionType
+from typing import Any, Final, Union, get_args, get_origin, get_type_hints
 
+from plays.core import play as model
 from plays.core.calls import faulty_braces, placeholders
-from plays.core.document.limits import KEY_PATTERN, LENGTHS, LOUD, MAX_ACTIONS, RANGES
 from plays.core.document.walk import Fault, Place, WrittenValue, held
+from plays.core.limits import KEY_PATTERN, MAX_ACTIONS, Range, Words
 from plays.core.play import ROLES, Conditions, Play
 from shared.core.language import N_
 
@@ -47,22 +51,43 @@ def single_values(play: Play) -> Iterator[Fault]:
 def _text(item: WrittenValue) -> Iterator[Fault]:
     if not isinstance(item.value, str) or isinstance(item.value, Enum):
         return
-    needed = (item.kind, item.name) in LOUD or item.name in _TEXT_LISTS
+    words = field_limits().get((item.kind, item.name), Words())
+    if not isinstance(words, Words):
+        return
+    needed = words.needed or item.name in _TEXT_LISTS
     if not item.value.strip() and (needed or item.value):
         yield Fault(item.place, "empty_text", EMPTY)
-    most = LENGTHS.get((item.kind, item.name))
-    if most is not None and len(item.value) > most:
-        slots = {"length": len(item.value), "most": most}
+    if len(item.value) > words.most:
+        slots = {"length": len(item.value), "most": words.most}
         yield Fault(item.place, "long_text", TOO_LONG, slots)
 
 
 def _range(item: WrittenValue) -> Iterator[Fault]:
-    limits = RANGES.get((item.kind, item.name))
-    if limits is None or item.value is None:
+    limits = field_limits().get((item.kind, item.name))
+    if not isinstance(limits, Range) or item.value is None:
         return
     if not limits.low <= item.value <= limits.high:
         slots = {"found": f"{item.value:g}", "low": f"{limits.low:g}", "high": f"{limits.high:g}"}
         yield Fault(item.place, "out_of_range", RANGE, slots)
+
+
+@cache
+def field_limits() -> Mapping[tuple[str, str], Range | Words]:
+    """The limits on the fields of the model, by the kind and the name of the field."""
+    kinds = [k for k in vars(model).values() if isinstance(k, type) and is_dataclass(k)]
+    return {
+        (kind.__name__, name): limit
+        for kind in kinds
+        for name, hint in get_type_hints(kind, include_extras=True).items()
+        for limit in _marks(hint)
+    }
+
+
+def _marks(hint: Any) -> Iterator[Range | Words]:
+    """The limits in a type: on itself, or on one side of "or nothing"."""
+    yield from (mark for mark in get_args(hint) if isinstance(mark, Range | Words))
+    if get_origin(hint) in {Union, UnionType}:
+        yield from (mark for side in get_args(hint) for mark in _marks(side))
 
 
 def _call(play: Play) -> Iterator[Fault]:

@@ -67,9 +67,6 @@ class Run:
     looks: tuple[tuple[Place, Look], ...]
     counter: Counter | None = None
 
-    def by_id(self) -> dict[str, Action]:
-        return {line.action.id: line.action for line in self.lines}
-
 
 def plain_run(play: Play) -> Run:
     """The play without a counter: every line and look with its place in the document."""

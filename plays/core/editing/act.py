@@ -10,7 +10,7 @@ from plays.core.editing.looks import with_look
 from plays.core.editing.refused import NO_BALL, NO_PLACE, NOBODY, RefusedError
 from plays.core.play import Action, ActionKind, Cut, PassKind, Play, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Scene, scenes
-from plays.core.sequence.cues import BALL_USERS, cycles
+from plays.core.sequence.cues import BALL_USERS, CueGraph
 from plays.core.shorthand.naming import Reference, action_id
 
 NEEDS_PLACE = (ActionKind.CUT, ActionKind.DRIBBLE)
@@ -28,7 +28,7 @@ def acted(play: Play, command: Act) -> Play:
     action = _action(play, command, places, scene)
     cued = replace(action, cues=cue_for(play, index, action))
     made = _appended(play, index, cued)
-    if cued.cues and cycles(made):
+    if cued.cues and CueGraph(made).cycles():
         made = _appended(play, index, action)
     if action.kind is ActionKind.SCREEN:
         made = released_by(made, index, action)

@@ -11,7 +11,7 @@ from typing import Final
 
 from plays.core.play import Action, ActionKind, Cue, Moment, Play, Point, Role, ScreenStyle
 from plays.core.sequence.course import Scene
-from plays.core.sequence.cues import STANDING, cycles
+from plays.core.sequence.cues import STANDING, CueGraph
 
 MOVERS: Final = (ActionKind.CUT, ActionKind.DRIBBLE)
 
@@ -56,7 +56,7 @@ def released_by(play: Play, phase: int, screen: Action) -> Play:
     swapped = tuple(waiting if each.id == waiting.id else each for each in actions)
     phases = (*play.phases[:phase], replace(play.phases[phase], actions=swapped))
     changed = replace(play, phases=phases + play.phases[phase + 1 :])
-    return play if cycles(changed) else changed
+    return play if CueGraph(changed).cycles() else changed
 
 
 def style_of(scene: Scene, cutter: Role, way: tuple[Point, Point]) -> ScreenStyle:

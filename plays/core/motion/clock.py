@@ -41,9 +41,8 @@ from plays.core.play import (
     Point,
     Role,
 )
-from plays.core.sequence import cues
 from plays.core.sequence.course import BALL_MOVERS, Leg, legs
-from plays.core.sequence.cues import Link, Waits, Why
+from plays.core.sequence.cues import STANDING, CueGraph, Link, Waits, Why
 
 HAND_OVER = 0.2  # seconds in which a ball changes hands; ours
 CLEAR = 0.9  # metres run after which a place is free for somebody else, a long step; ours
@@ -64,13 +63,10 @@ class _Clock:
 
     def __init__(self, play: Play, pace: Pace, paces: Mapping[Role, Pace]) -> None:
         on_floor = legs(play)
-        by_role: dict[Role, list[str]] = {role: [] for role in ROLES}
-        for id_, leg in on_floor.items():
-            by_role[leg.action.role].append(id_)
         self.play, self.pace, self.paces, self.legs = play, pace, paces, on_floor
-        self.waits = cues.waits(play)
-        self.throw_in = cues.throw_in(play)
-        self.known = Known(play, pace, paces, on_floor, by_role, after_in=self._after_in())
+        self.cues = CueGraph(play)
+        self.waits, self.throw_in = self.cues.waits, self.cues.throw_in
+        self.known = Known(play, pace, paces, on_floor, self.cues, after_in=self._after_in())
         self.exits: dict[str, tuple[float, Route]] = {}
 
     def read(self) -> Timeline:
@@ -112,11 +108,11 @@ class _Clock:
         return frozenset(found)
 
     def _order(self) -> list[str]:
-        """As ``cues.order``, but a pass also comes after its receiver's last move."""
-        left = list(cues.order(self.play))
-        needs = {id_: set(found) for id_, found in cues.before(self.play).items()}
+        """As ``CueGraph.order``, but a pass also comes after its receiver's last move."""
+        left = list(self.cues.order())
+        needs = {id_: set(found) for id_, found in self.cues.before.items()}
         for id_, leg in self.legs.items():
-            catching = self._catching(leg) if leg.action.kind in BALL_MOVERS else None
+            catching = self.cues.catching(leg.action) if leg.action.kind in BALL_MOVERS else None
             if catching is not None:
                 needs[id_].add(catching)
         done: list[str] = []
@@ -125,16 +121,6 @@ class _Clock:
             done.append(ready)
             left.remove(ready)
         return done
-
-    def _catching(self, leg: Leg) -> str | None:
-        """What the receiver of a pass has last done before it, as written."""
-        last = None
-        for id_, other in self.legs.items():
-            if id_ == leg.action.id:
-                break
-            if other.action.role == leg.action.to and other.action.kind not in BALL_MOVERS:
-                last = id_
-        return last
 
     def _start(self, waits: Waits, role: Role) -> float:
         due = [self._due(link, role) for link in waits.cues]
@@ -172,9 +158,9 @@ class _Clock:
 
     def _ended(self, span: Span) -> float:
         """Of a screen or hold: when the role goes on to something else."""
-        if span.kind not in cues.STANDING:
+        if span.kind not in STANDING:
             return span.end
-        later = self.known.spans.get(self.known.following(span.action) or "")
+        later = self.known.spans.get(self.cues.next[span.action] or "")
         return span.end if later is None else later.start
 
     def _passes(self, link: Link, span: Span, role: Role) -> float:
@@ -192,7 +178,7 @@ class _Clock:
 
     def _standing(self, role: Role, cutter: Role) -> complex:
         """Where the role stands in its latest screen, of those for the cutter if there are any."""
-        done = [id_ for id_ in self.known.by_role[role] if id_ in self.known.spans]
+        done = [id_ for id_ in self.cues.own[role] if id_ in self.known.spans]
         screens = [self.legs[id_] for id_ in done]
         screens = [leg for leg in screens if leg.action.kind is ActionKind.SCREEN]
         ours = [leg for leg in screens if leg.action.cutter == cutter] or screens
@@ -223,7 +209,7 @@ class _Clock:
 
     def _finish(self, action: Action, path: Route) -> float | None:
         """The speed to arrive with; None for a role that runs straight on to something else."""
-        following = self.known.following(action.id)
+        following = self.cues.next[action.id]
         if following is not None and path.length > 0.0 and self._joined(action, following):
             return None
         if on_the_run(action):
@@ -242,10 +228,8 @@ class _Clock:
 
     def _brought_along(self, action: Action, path: Route) -> tuple[float, float]:
         """(speed brought from the movement before, seconds of planting)."""
-        mine = self.known.by_role[action.role]
-        index = mine.index(action.id)
-        before = self.legs[mine[index - 1]].action if index else action
-        if index == 0 or before.id not in self.exits or not self._joined(before, action.id):
+        before = self.cues.previous[action.id]
+        if before is None or before.id not in self.exits or not self._joined(before, action.id):
             return 0.0, 0.0
         speed, came = self.exits[before.id]
         lost, kept = plant(self.known.legs_of(action), speed, turn_into(came, path))
@@ -257,7 +241,7 @@ class _Clock:
         if action.to is None:
             return plain
         origin, target = complex(*leg.start), complex(*leg.end)
-        catching = self.known.spans.get(self._catching(leg) or "")
+        catching = self.known.spans.get(self.cues.catching(leg.action) or "")
         there = 0.0 if catching is None else catching.arrive
         kind = action.pass_kind or PassKind.DIRECT
         if action.kind is ActionKind.HANDOFF:
@@ -298,5 +282,5 @@ class _Clock:
         moves = self.known.moves
         return {
             role: Track(complex(*starts[role]), tuple(moves[i] for i in ids if i in moves))
-            for role, ids in self.known.by_role.items()
+            for role, ids in self.cues.own.items()
         }

@@ -23,6 +23,7 @@ from plays.core.motion.throw import Throw, between_hands, throw
 from plays.core.motion.timeline import Flight, Move, Span, Window
 from plays.core.play import Action, ActionKind, Cut, Look, Play, Role
 from plays.core.sequence.course import Leg, lane
+from plays.core.sequence.cues import CueGraph
 
 ON_THE_RUN = (None, Cut.STRAIGHT, Cut.CURL, Cut.ROLL, Cut.SLIP)
 COUNT = 5.0  # seconds to release a throw-in, in every rule set: FIBA 17.3.1, NFHS 7-6-2, NBA 8-III
@@ -42,17 +43,11 @@ class Known:
     pace: Pace
     paces: Mapping[Role, Pace]
     legs: Mapping[str, Leg]
-    by_role: Mapping[Role, list[str]]
+    cues: CueGraph
     spans: dict[str, Span] = field(default_factory=dict)
     after_in: frozenset[str] = frozenset()
     moves: dict[str, Move] = field(default_factory=dict)
     flights: list[Flight] = field(default_factory=list)
-
-    def following(self, id_: str) -> str | None:
-        """What the same role does next."""
-        mine = self.by_role[self.legs[id_].action.role]
-        index = mine.index(id_) + 1
-        return mine[index] if index < len(mine) else None
 
     def legs_of(self, action: Action) -> Legs:
         """How the role runs in this action."""
@@ -225,7 +220,7 @@ def _held_at(known: Known, role: Role, moment: float, given: Window | None) -> c
     here = _place(known, role, moment)
     if given is None:
         return here
-    runs = [known.moves[id_] for id_ in known.by_role[role] if id_ in known.moves]
+    runs = [known.moves[id_] for id_ in known.cues.own[role] if id_ in known.moves]
     since = given.catch(given.in_turn)
     still = all(run.end <= since + 1e-9 or run.start > moment for run in runs)
     return given.target if still else here
@@ -243,7 +238,7 @@ def _ready(known: Known, look: Look, ball_in: float | None, caught: float | None
 
 def _place(known: Known, role: Role, moment: float) -> complex:
     here = next(complex(*start.at) for start in known.play.starts if start.role == role)
-    for id_ in known.by_role[role]:
+    for id_ in known.cues.own[role]:
         move = known.moves.get(id_)
         if move is not None and move.start <= moment:
             along = move.run.along(np.array([moment - move.start]))
@@ -276,10 +271,10 @@ def _leaves(known: Known, look: Look, ignore: frozenset[str]) -> float | None:
     """When the receiver runs off to something else; not to what waits for this very pass."""
     if known.legs[look.action].action.role != look.receiver:
         return None
-    later = known.following(look.action)
+    later = known.cues.next[look.action]
     while later is not None:
         runs = later in known.spans and len(known.legs[later].points) > 1
         if runs and later not in ignore:
             return known.spans[later].start
-        later = known.following(later)
+        later = known.cues.next[later]
     return None

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Final
 
 from plays.core.court.courts import Court, court, side_sign
-from plays.core.document.limits import DIGITS
+from plays.core.limits import DIGITS
 from plays.core.moves.landmarks import by_landmarks
 from plays.core.moves.origins import MoveStep, steps, with_step
 from plays.core.moves.rewrite import with_places, with_texts

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from plays.core.court.courts import Court, court
-from plays.core.document.limits import DIGITS
+from plays.core.limits import DIGITS
 from plays.core.moves.origins import PULL_IN, MoveStep, with_step
 from plays.core.moves.rewrite import texts, with_places
 from plays.core.moves.side_words import is_doubtful, names_a_place

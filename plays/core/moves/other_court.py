@@ -24,7 +24,7 @@ from typing import Final
 
 from plays.core.court.courts import Court, court, side_sign
 from plays.core.court.spots import named_spots
-from plays.core.document.limits import DIGITS
+from plays.core.limits import DIGITS
 from plays.core.moves.origins import MoveStep, with_step
 from plays.core.moves.rewrite import with_places
 from plays.core.play import Play, Point, RuleSet, Spot

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, replace
 from typing import Any, Literal
 
-from plays.core.document.limits import DIGITS
+from plays.core.limits import DIGITS
 from plays.core.play import Action, Cue, Moment, Play, Point
 from plays.core.tune.limits import QUARTER
 

@@ -15,7 +15,7 @@ from plays.core.court.courts import court
 from plays.core.court.spots import named_spots, nearest
 from plays.core.play import Action, ActionKind, CueRule, JointShape, Look, Moment, Play, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Leg, final_places, lane, legs
-from plays.core.sequence.cues import Link, Waits, Why, cutter_of, throw_in, waits
+from plays.core.sequence.cues import CueGraph, Link, Waits, Why
 from plays.core.words.facts import (
     Awaits,
     Catches,
@@ -81,7 +81,8 @@ class _FactReader:
         self.play = play
         self.role = role
         self.legs = legs(play)
-        self.waits = waits(play)
+        self.cues = CueGraph(play)
+        self.waits = self.cues.waits
         self.numbers = step_numbers(play)
         self.screens = [a for a in play.actions() if a.kind is ActionKind.SCREEN]
         self.gives_signal = role == (play.thrower or play.ball)
@@ -215,7 +216,7 @@ class _FactReader:
         """The screens that an action runs off, those that close behind it aside."""
         if action.kind in BALL_MOVERS:
             return []
-        found = (s for s in self.screens if cutter_of(self.play, s) == action.id)
+        found = (s for s in self.screens if self.cues.cutter_of(s) == action.id)
         return [screen for screen in found if not self.closes(screen)]
 
     def joint_use(self, name: str, shape: JointShape) -> Uses:
@@ -242,7 +243,7 @@ class _FactReader:
             yield Detours(self.role, by)
 
     def does(self, leg: Leg) -> Does:
-        first = throw_in(self.play)
+        first = self.cues.throw_in
         thrown = first is not None and first.id == leg.action.id
         joint = leg.action.joint if leg.action.kind is ActionKind.SCREEN else None
         if joint is None:

@@ -10,6 +10,7 @@ from typing import Final
 from plays.core.play import ROLES
 from roster.core.cast import DEPTHS, Assignment, Cast, PlayerId, PlayId, Slot
 from roster.core.names import Names
+from shared.core.finding import Finding, Severity
 from shared.core.language import N_, NN_
 
 TWICE_AT_DEPTH: Final = N_(
@@ -30,13 +31,13 @@ FEWER_THAN_FIVE: Final = NN_(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class CastProblem:
-    """One fault, the slots it concerns, and the sentence that tells it."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CastFinding(Finding):
+    """One fault of a cast, told by the slots it concerns."""
 
-    code: str
+    severity: Severity = Severity.SERIOUS
+    place: str = ""
     slots: tuple[Slot, ...]
-    sentence: str
 
 
 def cast_problems(
@@ -46,7 +47,7 @@ def cast_problems(
     roster: Collection[PlayerId] | None = None,
     out: Collection[PlayerId] = (),
     plays: Iterable[PlayId] | None = None,
-) -> tuple[CastProblem, ...]:
+) -> tuple[CastFinding, ...]:
     """All faults of a cast.
 
     With ``roster``, a player who is not on it leaves a hole; ``out`` are those who cannot play.
@@ -68,13 +69,13 @@ def too_few(players: Collection[PlayerId], names: Names) -> str | None:
     return names.language.say_n(*FEWER_THAN_FIVE, len(players))
 
 
-def _no_such_place(cast: Cast, names: Names) -> Iterator[CastProblem]:
+def _no_such_place(cast: Cast, names: Names) -> Iterator[CastFinding]:
     for a in cast.assignments:
         if a.role not in ROLES or a.depth not in DEPTHS:
             yield _problem("no_such_place", [a], names, NO_SUCH_PLACE)
 
 
-def _twice(cast: Cast, names: Names) -> Iterator[CastProblem]:
+def _twice(cast: Cast, names: Names) -> Iterator[CastFinding]:
     for group in _groups(cast, lambda a: (a.play, a.depth, a.player)):
         roles = sorted({a.role for a in group})
         if len(roles) > 1:
@@ -82,13 +83,13 @@ def _twice(cast: Cast, names: Names) -> Iterator[CastProblem]:
             yield _problem("twice_at_depth", group, names, TWICE_AT_DEPTH, roles=said)
 
 
-def _in_role_twice(cast: Cast, names: Names) -> Iterator[CastProblem]:
+def _in_role_twice(cast: Cast, names: Names) -> Iterator[CastFinding]:
     for group in _groups(cast, lambda a: (a.play, a.role, a.player)):
         if len({a.depth for a in group}) > 1:
             yield _problem("twice_in_role", group, names, TWICE_IN_ROLE)
 
 
-def _slots_twice(cast: Cast, names: Names) -> Iterator[CastProblem]:
+def _slots_twice(cast: Cast, names: Names) -> Iterator[CastFinding]:
     for group in _groups(cast, lambda a: a.slot):
         if len({a.player for a in group}) > 1:
             said = names.all_players(a.player for a in group)
@@ -97,7 +98,7 @@ def _slots_twice(cast: Cast, names: Names) -> Iterator[CastProblem]:
 
 def _people(
     cast: Cast, names: Names, roster: Collection[PlayerId] | None, out: Collection[PlayerId]
-) -> Iterator[CastProblem]:
+) -> Iterator[CastFinding]:
     for a in cast.assignments:
         if roster is not None and a.player not in roster:
             yield _problem("not_on_roster", [a], names, NOT_ON_ROSTER)
@@ -105,10 +106,10 @@ def _people(
             yield _problem("out", [a], names, OUT)
 
 
-def _holes(cast: Cast, names: Names, plays: Iterable[PlayId]) -> Iterator[CastProblem]:
+def _holes(cast: Cast, names: Names, plays: Iterable[PlayId]) -> Iterator[CastFinding]:
     for slot in cast.holes(plays):
         said = names.language.say(HOLE, role=slot.role, play=names.play(slot.play))
-        yield CastProblem("hole", (slot,), said)
+        yield CastFinding("hole", sentence=said, slots=(slot,))
 
 
 def _groups(cast: Cast, key: Callable[[Assignment], Hashable]) -> list[list[Assignment]]:
@@ -119,7 +120,7 @@ def _groups(cast: Cast, key: Callable[[Assignment], Hashable]) -> list[list[Assi
 
 def _problem(
     code: str, group: list[Assignment], names: Names, template: str, **slots: str
-) -> CastProblem:
+) -> CastFinding:
     first = group[0]
     said = names.language.say(
         template,
@@ -129,4 +130,4 @@ def _problem(
         player=names.player(first.player),
         **slots,
     )
-    return CastProblem(code, tuple(a.slot for a in group), said)
+    return CastFinding(code, sentence=said, slots=tuple(a.slot for a in group))

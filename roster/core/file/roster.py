@@ -27,6 +27,7 @@ from roster.core.file.text import (
     separator_of,
 )
 from roster.core.people import RATED, Availability
+from shared.core.finding import Finding, Severity
 from shared.core.language import ENGLISH, N_, Language
 
 NO_NAME_COLUMN: Final = N_(
@@ -64,14 +65,14 @@ class PlayerRow:
     availability: Availability = Availability.AVAILABLE
 
 
-@dataclass(frozen=True, slots=True)
-class RowProblem:
-    """One fault: in which line of the file (None: the file), which column, and why."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowFinding(Finding):
+    """One fault of a file: in which line (None: the file), and which column."""
 
+    severity: Severity = Severity.SERIOUS
+    place: str = ""
     line: int | None
     column: str | None
-    code: str
-    sentence: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,7 @@ class RosterFile:
     """What a file held. ``notes`` are sentences about what was taken for granted."""
 
     rows: tuple[FileRow, ...]
-    problems: tuple[RowProblem, ...]
+    problems: tuple[RowFinding, ...]
     notes: tuple[str, ...] = ()
     encoding: str | None = None
     separator: str | None = None
@@ -98,7 +99,7 @@ class RosterFile:
         """The players of all lines without a fault."""
         return tuple(row.player for row in self.rows if row.player is not None)
 
-    def problems_of(self, line: int) -> tuple[RowProblem, ...]:
+    def problems_of(self, line: int) -> tuple[RowFinding, ...]:
         return tuple(problem for problem in self.problems if problem.line == line)
 
 
@@ -114,7 +115,9 @@ def read_roster(
         table = lines(text.text, separator)
     except BadTableError as error:
         said = language.say(error.template, most=MOST_LINES, letters=MOST_LETTERS)
-        return RosterFile((), (RowProblem(error.line, None, "bad_file", said),))
+        return RosterFile(
+            (), (RowFinding("bad_file", sentence=said, line=error.line, column=None),)
+        )
     notes = [language.say(text.said), language.say(SEPARATED_BY[separator])]
     columns = [cells.column_of(heading) for heading in table[0].cells]
     unused = [h for h, c in zip(table[0].cells, columns, strict=True) if c is None and h]
@@ -165,16 +168,21 @@ def _unsafe(cell: str) -> str:
 
 def _heading_problems(
     line: int, columns: Sequence[str | None], language: Language
-) -> list[RowProblem]:
+) -> list[RowFinding]:
     named = [column for column in columns if column]
     problems = [
-        RowProblem(line, column, "column_twice", language.say(COLUMN_TWICE, column=column))
+        RowFinding(
+            "column_twice",
+            sentence=language.say(COLUMN_TWICE, column=column),
+            line=line,
+            column=column,
+        )
         for column in dict.fromkeys(named)
         if named.count(column) > 1
     ]
     if cells.NAME not in named:
         said = language.say(NO_NAME_COLUMN, columns=", ".join(cells.COLUMNS))
-        problems.append(RowProblem(line, cells.NAME, "no_name_column", said))
+        problems.append(RowFinding("no_name_column", sentence=said, line=line, column=cells.NAME))
     return problems
 
 
@@ -184,7 +192,7 @@ class _RosterReader:
 
     columns: Sequence[str | None]
     language: Language
-    problems: list[RowProblem]
+    problems: list[RowFinding]
 
     def row(self, line: FileLine) -> FileRow:
         found = {
@@ -200,7 +208,10 @@ class _RosterReader:
 
     def add(self, line: int, column: str | None, code: str, why: str, **slots: str | int) -> None:
         said = self.language.say(why, **slots)
-        self.problems.append(RowProblem(line, column, code, said))
+        self._found(line, column, code, said)
+
+    def _found(self, line: int, column: str | None, code: str, said: str) -> None:
+        self.problems.append(RowFinding(code, sentence=said, line=line, column=column))
 
     def _player(self, line: int, found: Mapping[str, str]) -> PlayerRow | None:
         before = len(self.problems)
@@ -210,7 +221,7 @@ class _RosterReader:
                 text = cells.of_bearable_length(found.get(column, ""), self.language)
                 return read(text, self.language)
             except cells.BadCellError as bad:
-                self.problems.append(RowProblem(line, column, bad.code, str(bad)))
+                self._found(line, column, bad.code, str(bad))
                 return None
 
         name = cell(cells.NAME, cells.name_in)

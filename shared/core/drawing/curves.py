@@ -7,6 +7,8 @@ a length is exact and does not depend on how finely it is later drawn.
 Sources: centripetal Catmull-Rom splines have no cusp and no loop inside a piece (Yuksel,
 Schaefer and Keyser, "Parameterization and applications of Catmull-Rom curves", 2011; from
 memory); nodes and weights as numpy.polynomial.legendre.leggauss gives them.
+
+Long since a curve is one kind of value: what measures it and what cuts it share its pieces.
 """
 
 from __future__ import annotations

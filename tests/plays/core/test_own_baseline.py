@@ -18,7 +18,7 @@ from plays.core.words.part import part_of
 from plays.core.words.speaker import near_side
 from shared.core.drawing.picture import Circle
 from shared.core.finding import Severity
-from shared.core.language import language
+from tests.languages import language
 from tests.plays.core.drawing.drawn_plays import QUAYSIDE
 from tests.shared.core.drawing.shapes import parts
 

@@ -29,7 +29,7 @@ from plays.core.document.form import problems
 from plays.core.document.review import review
 from plays.core.play import Play
 from plays.core.sequence.course import final_places, scenes, with_counter
-from plays.core.sequence.cues import before, cycles, order
+from plays.core.sequence.cues import CueGraph
 from tests.plays.core.document.broken_documents import BREAKERS, broken, mangled_documents
 from tests.strategies import sound_plays
 
@@ -60,9 +60,9 @@ def test_sound_plays_fit_the_schema(play: Play) -> None:
 @given(sound_plays())
 def test_sound_plays_run_in_order_with_every_counter(play: Play) -> None:
     for run in (play, *(with_counter(play, counter) for counter in play.counters)):
-        sequence = {id_: index for index, id_ in enumerate(order(run))}
+        sequence = {id_: index for index, id_ in enumerate(CueGraph(run).order())}
         assert sorted(sequence) == sorted(action.id for action in run.actions())
-        for id_, sources in before(run).items():
+        for id_, sources in CueGraph(run).before.items():
             assert all(sequence[source] < sequence[id_] for source in sources)
         assert len(scenes(run)) == len(run.phases)
         assert set(final_places(run)) == set("12345")
@@ -88,7 +88,7 @@ def test_whatever_comes_is_read_or_told_and_never_raises(document: dict[str, Any
         assert found
     else:
         assert read_play(write_play(play)) == play
-        cycles(play)
+        CueGraph(play).cycles()
 
 
 @given(mangled_documents())

@@ -5,7 +5,8 @@ from __future__ import annotations
 from plays.core.calls import CallName, call_for, with_number
 from roster.core.cast import PlayerId
 from roster.core.names import Names
-from shared.core.language import ENGLISH, language
+from shared.core.language import ENGLISH
+from tests.languages import language
 
 IDA, OTHER, NOOR = CallName("Ida", "5"), CallName("Ida", "12"), CallName("Noor", "8")
 

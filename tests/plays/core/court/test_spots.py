@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from plays.core.court.courts import COURTS, Court, court
 from plays.core.court.spots import (
+    STEP,
     Side,
     describe,
     named_spots,
@@ -18,6 +19,7 @@ from plays.core.court.spots import (
 )
 from plays.core.play import Point, RuleSet, Spot
 from shared.core.language import ENGLISH
+from tests.languages import language
 
 FOOT = 0.3048
 FIBA = court(RuleSet.FIBA)
@@ -197,6 +199,34 @@ def test_the_same_place_by_name_on_two_courts() -> None:
     nba_wing = named_spots(court(RuleSet.NBA))["left_wing"]
     assert describe(court(RuleSet.NBA), nba_wing, ENGLISH) == "the left wing"
     assert describe(court(RuleSet.NBA), fiba_wing, ENGLISH) != "the left wing"
+
+
+@pytest.mark.parametrize(
+    ("code", "template", "said"),
+    [
+        ("en", "Start at {place}.", "Start a step above the left elbow."),
+        ("en", "Pass to the 2 at {place}.", "Pass to the 2, a step above the left elbow."),
+        ("en", "Pass to Ida (5) at {place}.", "Pass to Ida (5), a step above the left elbow."),
+        ("es", "Empieza en {place}.", "Empieza un paso por encima del codo izquierdo."),
+        ("es", "Pasa a Ida (5) en {place}.", "Pasa a Ida (5), un paso por encima"),
+        ("es", "corra hacia {place}.", "corra hacia un punto a un paso por encima"),
+    ],
+)
+def test_a_place_told_in_steps_changes_the_words_before_it(
+    code: str, template: str, said: str
+) -> None:
+    fiba, speech = court(RuleSet.FIBA), language(code)
+    elbow = named_spots(fiba)["left_elbow"]
+    place = describe(fiba, Point(elbow.x, elbow.y + STEP), speech)
+    assert speech.say(template, place=place).startswith(said)
+
+
+def test_a_step_above_the_rim_is_on_the_floor_in_spanish() -> None:
+    fiba, speech = court(RuleSet.FIBA), language("es")
+    basket = named_spots(fiba)["basket"]
+    above, below = (Point(0, basket.y + step) for step in (STEP, -STEP))
+    assert describe(fiba, above, speech) == "un paso por delante del aro"
+    assert describe(fiba, below, speech) == "un paso por detrás del aro"
 
 
 def test_an_unknown_key_is_refused() -> None:

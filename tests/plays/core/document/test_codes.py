@@ -19,8 +19,8 @@ import pytest
 
 from plays.core.document.file import read_play
 from plays.core.document.form import problems
-from plays.core.document.limits import MAX_ACTIONS
 from plays.core.document.review import review
+from plays.core.limits import MAX_ACTIONS
 from plays.core.play import Role
 from shared.core.finding import Finding
 

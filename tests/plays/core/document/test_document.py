@@ -29,7 +29,8 @@ from plays.core.document.file import (
     write_play,
     write_readable,
 )
-from plays.core.document.limits import MAX_BYTES, MAX_ITEMS, MAX_TEXT
+from plays.core.document.values import field_limits
+from plays.core.limits import MAX_BYTES, MAX_ITEMS, MAX_NUMBER, MAX_TEXT, Range
 from plays.core.play import VERSION, Cue, Moment, Point, RuleSet, Start
 
 DATA = Path(__file__).parents[3] / "data" / "plays"
@@ -325,3 +326,18 @@ def test_schema_is_a_schema_and_takes_the_sample() -> None:
     bad["starts"][0]["at"] = [1, 2, 3]
     bad["extra"] = 1
     assert len(list(validator.iter_errors(bad))) == 5
+
+
+def test_form_holds_every_bound_that_the_schema_publishes() -> None:
+    """pydantic walks the types of the model by itself: a bound that form overlooks shows here."""
+    kinds = json_schema()["$defs"] | {"Play": json_schema()}
+    published = {
+        (kind, name): (part["minimum"], part["maximum"])
+        for kind, schema in kinds.items()
+        for name, one in schema.get("properties", {}).items()
+        for part in one.get("anyOf", [one])
+        if abs(part.get("maximum", MAX_NUMBER)) != MAX_NUMBER
+    }
+    ours = {field: tuple(of) for field, of in field_limits().items() if isinstance(of, Range)}
+    assert published == ours
+    assert ours["Look", "guess"] == (0, 1)

@@ -26,7 +26,7 @@ from shared.core.drawing.pdf import write_pdf
 from shared.core.drawing.picture import Group, Text
 from shared.core.drawing.png import write_png
 from shared.core.drawing.svg import svg_text
-from shared.core.language import language
+from tests.languages import language
 from tests.plays.core.demo_plays import DEMO
 from tests.plays.core.drawing.diagram_parts import (
     ALL,

@@ -16,7 +16,8 @@ from plays.core.drawing.strip_scale import NARROWEST, lanes_of, scale_of
 from plays.core.play import ROLES, AgeGroup
 from shared.core.drawing.picture import Box, Group, Path, Picture, Text
 from shared.core.drawing.svg import write_svg
-from shared.core.language import ENGLISH, language
+from shared.core.language import ENGLISH
+from tests.languages import language
 from tests.plays.core.demo_plays import DEMO
 
 PLAYS = {play.key: play for play in DEMO}

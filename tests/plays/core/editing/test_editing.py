@@ -52,7 +52,7 @@ from plays.core.play import (
     ScreenStyle,
 )
 from plays.core.sequence.course import with_counter
-from plays.core.sequence.cues import cycles
+from plays.core.sequence.cues import CueGraph
 from plays.core.shorthand.places import place_of
 from plays.core.shorthand.read import read
 from plays.core.shorthand.skeleton import PLACES, skeleton
@@ -222,7 +222,7 @@ def test_a_counter_changes_nothing_that_is_over() -> None:
 
 def test_a_circle_of_cues_is_kept_and_told() -> None:
     play = applied(box(), SetCue("5-screen", Cue(Moment.END, "4-cut")))
-    assert cycles(play)
+    assert CueGraph(play).cycles()
     assert problems(play)
     assert applied(play, Restore(box())) == box()
 

@@ -24,18 +24,7 @@ from plays.core.play import (
     Role,
 )
 from plays.core.sequence.course import scenes
-from plays.core.sequence.cues import (
-    CueCycleError,
-    Link,
-    Why,
-    before,
-    cutter_of,
-    cycles,
-    next_of_role,
-    order,
-    throw_in,
-    waits,
-)
+from plays.core.sequence.cues import CueCycleError, CueGraph, Link, Why
 from tests.plays.core import samples
 from tests.plays.core.samples import LEFT, thrown_in
 
@@ -64,7 +53,7 @@ def after(id_: str, on: Moment = Moment.END, **more: object) -> Cue:
 
 
 def implied(play: Play, id_: str) -> tuple[Link, ...]:
-    return waits(play)[id_].implied
+    return CueGraph(play).waits[id_].implied
 
 
 def test_first_action_waits_for_the_signal_and_the_next_for_its_own_role() -> None:
@@ -85,37 +74,37 @@ def test_a_screener_leaves_when_the_cutter_is_past() -> None:
         Link(Why.OWN, Moment.SET, "s"),
         Link(Why.SHOULDER, Moment.PASSES, "use"),
     )
-    assert order(play) == ("s", "use", "pop")
+    assert CueGraph(play).order() == ("s", "use", "pop")
 
 
 def test_a_cutter_who_waits_for_the_slip_holds_no_screener_up() -> None:
     play = play_of(screen("s", "5", "4"), cut("slip", "5"), cut("use", "4", after("slip")))
     assert implied(play, "slip") == (Link(Why.OWN, Moment.SET, "s"),)
-    assert order(play) == ("s", "slip", "use")
+    assert CueGraph(play).order() == ("s", "slip", "use")
 
 
 def test_after_my_own_screen_means_set_and_the_cutter_past() -> None:
     play = play_of(screen("s", "5", "4"), cut("pop", "5", after("s", wait=0.5)), cut("use", "4"))
-    found = waits(play)["pop"]
+    found = CueGraph(play).waits["pop"]
     assert found.cues == (Link(Why.CUE, Moment.SET, "s", wait=0.5),)
     assert Link(Why.SHOULDER, Moment.PASSES, "use") in found.implied
-    assert cycles(play) == ()
+    assert CueGraph(play).cycles() == ()
 
 
 def test_the_end_of_a_screen_is_the_start_of_what_the_screener_does_next() -> None:
     play = play_of(screen("s", "5", "4"), cut("pop", "5"), cut("go", "3", after("s")))
-    assert before(play)["go"] == {"s", "pop"}
+    assert CueGraph(play).before["go"] == {"s", "pop"}
 
 
 def test_the_cutter_of_a_screen_is_who_waits_for_it_even_if_written_before() -> None:
     use = cut("use", "4", after("s", Moment.SET))
     set_ = screen("s", "5", "4")
     play = play_of(use, set_, cut("later", "4"))
-    assert cutter_of(play, set_) == "use"
+    assert CueGraph(play).cutter_of(set_) == "use"
     without = play_of(cut("early", "4"), set_, cut("later", "4"))
-    assert cutter_of(without, set_) == "later"
-    assert cutter_of(play_of(set_), set_) is None
-    assert next_of_role(play, "use") == "later"
+    assert CueGraph(without).cutter_of(set_) == "later"
+    assert CueGraph(play_of(set_)).cutter_of(set_) is None
+    assert CueGraph(play).next["use"] == "later"
 
 
 def test_who_passes_must_have_caught_the_ball() -> None:
@@ -123,16 +112,16 @@ def test_who_passes_must_have_caught_the_ball() -> None:
     on = Action("on", "3", ActionKind.PASS, to="2")
     play = play_of(throw, cut("a", "3"), on)
     assert Link(Why.BALL, Moment.END, "in") in implied(play, "on")
-    assert throw_in(play) == throw
+    assert CueGraph(play).throw_in == throw
 
 
 def test_a_rotation_waits_for_the_ball_to_be_in() -> None:
     look = Look("first", "1", "3", "a")
     play = play_of(cut("a", "3"), rotation=(cut("r", "2"),), looks=(look,))
     assert Link(Why.ROTATION, Moment.BALL_IN) in implied(play, "r")
-    assert before(play)["r"] == {"a"}
+    assert CueGraph(play).before["r"] == {"a"}
     thrown = play_of(Action("in", "1", ActionKind.PASS, to="3"), rotation=(cut("r", "2"),))
-    assert before(thrown)["r"] == {"in"}
+    assert CueGraph(thrown).before["r"] == {"in"}
 
 
 def test_a_later_pass_of_the_thrower_is_no_throw_in() -> None:
@@ -141,8 +130,8 @@ def test_a_later_pass_of_the_thrower_is_no_throw_in() -> None:
     back = Action("back", "3", ActionKind.PASS, to="1")
     on = Action("on", "1", ActionKind.PASS, to="2")
     play = play_of(cut("a", "3"), rotation=(back, on), looks=(look,))
-    assert throw_in(play) is None
-    assert order(play) == ("a", "back", "on")
+    assert CueGraph(play).throw_in is None
+    assert CueGraph(play).order() == ("a", "back", "on")
     assert [scene.holder for scene in scenes(play)] == ["1", "3"]
 
 
@@ -156,14 +145,14 @@ def test_a_thrower_who_has_the_ball_again_keeps_it_when_the_rotation_begins() ->
 
 def test_order_keeps_to_the_written_order_where_it_can() -> None:
     play = play_of(cut("c", "2", after("a")), cut("b", "3"), cut("a", "4"))
-    assert order(play) == ("b", "a", "c")
+    assert CueGraph(play).order() == ("b", "a", "c")
 
 
 def test_a_circle_is_named_in_waiting_order() -> None:
     play = play_of(cut("a", "2", after("c")), cut("b", "3", after("a")), cut("c", "4", after("b")))
-    assert cycles(play) == (("a", "c", "b"),)
+    assert CueGraph(play).cycles() == (("a", "c", "b"),)
     with pytest.raises(CueCycleError) as error:
-        order(play)
+        CueGraph(play).order()
     assert error.value.circle == ("a", "c", "b")
 
 
@@ -175,16 +164,16 @@ def test_two_circles_are_both_found_and_their_followers_are_not_blamed() -> None
         cut("y", "5", after("x", Moment.START), after("a"), cue_rule=CueRule.FIRST),
         cut("late", "5", after("a")),
     )
-    assert cycles(play) == (("a", "b"), ("x", "y"))
+    assert CueGraph(play).cycles() == (("a", "b"), ("x", "y"))
 
 
 def test_an_action_that_waits_for_itself_is_a_circle_of_one() -> None:
-    assert cycles(play_of(cut("a", "2", after("a")))) == (("a",),)
+    assert CueGraph(play_of(cut("a", "2", after("a")))).cycles() == (("a",),)
 
 
 def test_a_cue_on_an_unknown_action_is_left_to_the_problems() -> None:
     play = play_of(cut("a", "2", after("nowhere")))
-    assert waits(play)["a"].links == (Link(Why.SIGNAL, Moment.SIGNAL),)
+    assert CueGraph(play).waits["a"].links == (Link(Why.SIGNAL, Moment.SIGNAL),)
 
 
 def test_orders_and_circles_agree_with_networkx() -> None:
@@ -201,7 +190,7 @@ def test_orders_and_circles_agree_with_networkx() -> None:
         )
         play = play_of(*actions)
         graph = networkx.DiGraph(
-            [(source, id_) for id_, sources in before(play).items() for source in sources]
+            [(source, id_) for id_, sources in CueGraph(play).before.items() for source in sources]
         )
         graph.add_nodes_from(names)
         knots = [
@@ -209,11 +198,11 @@ def test_orders_and_circles_agree_with_networkx() -> None:
             for knot in networkx.strongly_connected_components(graph)
             if len(knot) > 1 or any(graph.has_edge(node, node) for node in knot)
         ]
-        found = cycles(play)
+        found = CueGraph(play).cycles()
         assert len(found) == len(knots)
         assert all(any(set(circle) <= knot for knot in knots) for circle in found)
         if not knots:
-            sequence = order(play)
+            sequence = CueGraph(play).order()
             assert all(sequence.index(a) < sequence.index(b) for a, b in graph.edges)
             sound += 1
     assert 30 < sound < 270

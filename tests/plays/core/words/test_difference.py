@@ -18,7 +18,7 @@ from plays.core.moves.moves import mirror
 from plays.core.play import Conditions, Cue, Moment, Play, Point, Role
 from plays.core.words.difference import EVERYBODY, UNTOLD, difference
 from plays.core.words.part import part_of
-from shared.core.language import language
+from tests.languages import language
 from tests.plays.core.samples import with_action
 
 PLAYS = demo_plays()

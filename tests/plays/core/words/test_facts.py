@@ -14,10 +14,11 @@ from hypothesis import given
 from plays.core.document.file import read_play
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import with_counter
-from plays.core.sequence.cues import Why, waits
+from plays.core.sequence.cues import CueGraph, Why
 from plays.core.words.part import part_of
 from plays.core.words.role_part import RolePart
-from shared.core.language import ENGLISH, language
+from shared.core.language import ENGLISH
+from tests.languages import language
 from tests.plays.core.samples import with_action
 from tests.plays.core.words.spoken_plays import everything
 from tests.plays.core.words.told import complaints, expected, seconds_said
@@ -91,7 +92,7 @@ def test_steps_are_the_roles_own_actions_in_written_order(play: Play) -> None:
 
 @pytest.mark.parametrize("play", RUNS, ids=lambda play: play.key)
 def test_waits_in_seconds_are_told_to_the_nearest_half(play: Play) -> None:
-    waiting = waits(play)
+    waiting = CueGraph(play).waits
     for role in ROLES:
         for step in part_of(play, role).steps:
             asked = [k.wait for k in waiting[step.action].links if k.why is Why.CUE and k.wait > 0]

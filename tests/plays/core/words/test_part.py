@@ -21,7 +21,8 @@ from plays.core.play import (
 from plays.core.words.part import part_of
 from plays.core.words.role_part import ChangeKind
 from plays.core.words.speaker import near_side, seconds_in_words
-from shared.core.language import ENGLISH, language
+from shared.core.language import ENGLISH
+from tests.languages import language
 from tests.plays.core.words.spoken_plays import everything
 
 NAMES: dict[Role, str] = {"1": "Ada", "2": "Bo", "3": "Olga", "4": "Noor", "5": "Ida"}

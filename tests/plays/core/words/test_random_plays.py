@@ -33,7 +33,7 @@ from plays.core.play import (
 )
 from plays.core.words.part import part_of
 from plays.core.words.role_part import RolePart
-from shared.core.language import language
+from tests.languages import language
 from tests.plays.core.words.spoken_plays import everything
 
 IDS = [f"a{number}" for number in range(12)]

@@ -10,7 +10,7 @@ import pytest
 from coachbook.demo.files import demo_plays
 from plays.core.play import ROLES, Play, Role
 from plays.core.words.part import part_of
-from shared.core.language import language
+from tests.languages import language
 from tests.plays.core.words.readable import grade, sentences_of, syllables
 from tests.plays.core.words.spoken_plays import everything
 

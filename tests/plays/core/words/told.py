@@ -18,7 +18,7 @@ from shapely import Point as Place
 from plays.core.court.courts import court
 from plays.core.court.spots import Side, describe, named_spots, nearest, spot_name
 from plays.core.play import Action, Cue, Play, Point, Role
-from plays.core.sequence.cues import Why, waits
+from plays.core.sequence.cues import CueGraph, Why
 from plays.core.words.role_part import RolePart
 from shared.core.language import ENGLISH
 
@@ -207,7 +207,7 @@ def after_what(doc: Reader, action: Action, before: Action | None) -> list[str]:
         patterns.append(words(verb))
     elif asked:
         patterns += written(doc, action, asked, verb)
-    for link in waits(doc.play)[action.id].implied:
+    for link in CueGraph(doc.play).waits[action.id].implied:
         if link.why is Why.SHOULDER and link.action is not None:
             other = doc.actions[link.action]
             patterns.append(words(f"{verb} until", doc.person(other.role), "past your shoulder"))

@@ -19,7 +19,8 @@ from practice.core.reps.happened import (
     runs_told,
 )
 from practice.core.reps.rep import Mode, Rep, Slip
-from shared.core.language import ENGLISH, language
+from shared.core.language import ENGLISH
+from tests.languages import language
 
 AT = datetime(2026, 9, 1, 18, tzinfo=UTC)
 

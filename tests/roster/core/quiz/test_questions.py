@@ -14,7 +14,8 @@ from plays.core.sequence.course import final_places, with_counter
 from roster.core.quiz import judging
 from roster.core.quiz.making import APART, questions
 from roster.core.quiz.question import QuestionKind, RoleQuestion
-from shared.core.language import ENGLISH, language
+from shared.core.language import ENGLISH
+from tests.languages import language
 
 KEYS = ("gangway", "breakwater", "foghorn", "night-ferry", "sluice", "weathervane")
 NAMES: dict[Role, str] = {"1": "Ida", "2": "Noor", "3": "Ada", "4": "Mila", "5": "Zoë"}
