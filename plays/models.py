@@ -134,7 +134,7 @@ class Revision(models.Model):
 class Checking(Work):
     """One run of the worker that reckons missing check results; ``left`` is how many it saw."""
 
-    worker = "plays.check.background.work"
+    worker = "plays.check.results.work"
 
     left = models.PositiveIntegerField(default=0)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from django.urls import path
 
 from roster.cast import views as cast
-from roster.cast import views_person as person
 from roster.cast import views_proposal as proposals
 from roster.cast import views_wishes as wishes
 from roster.coverage import views as coverage
@@ -49,7 +48,7 @@ urlpatterns = [
     path("teams/<int:pk>/coverage/lessons/", coverage.wish_lesson, name="wish-lesson"),
     path("teams/<int:pk>/minutes/", wishes.team_minutes, name="team-minutes"),
     path("teams/<int:pk>/cast/wishes/", wishes.cast_wishes, name="cast-wishes"),
-    path("players/<int:pk>/cast/", person.player_cast, name="player-cast"),
+    path("players/<int:pk>/cast/", cast.player_cast, name="player-cast"),
     path("teams/<int:pk>/cast/record/", cast.cast_record, name="cast-record"),
     path("teams/<int:pk>/cast/undo/", cast.cast_undo, name="cast-undo"),
     path("teams/<int:pk>/cast/propose/", proposals.propose, name="propose-cast"),

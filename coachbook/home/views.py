@@ -32,15 +32,16 @@ def home(request: HttpRequest) -> HttpResponse:
 
 def _with_dates(teams: QuerySet[Team]) -> QuerySet[Team]:
     today = timezone.localdate()
-    practices = Practice.objects.filter(date__gte=today, cancelled=False).order_by("date", "start")
-    games = Game.objects.filter(date__gte=today, cancelled=False).order_by("date", "start")
-    return teams.annotate(
+    practices = Practice.objects.all().ahead(today)
+    games = Game.objects.all().ahead(today)
+    found = teams.annotate(
         squad=Count("players", filter=Q(players__left_on=None), distinct=True),
         carried=Count("package", filter=Q(package__dropped_on=None), distinct=True),
-    ).prefetch_related(
-        Prefetch("practices", queryset=practices, to_attr="coming_practices"),
-        Prefetch("games", queryset=games, to_attr="coming_games"),
     )
+    found = found.prefetch_related(
+        Prefetch("practices", queryset=practices, to_attr="coming_practices")
+    )
+    return found.prefetch_related(Prefetch("games", queryset=games, to_attr="coming_games"))
 
 
 @require_safe

@@ -1,7 +1,7 @@
 """What the check says of the whole library: reckoned once for each content, and kept.
 
 A result is kept under the play's content, the age group, the defence and the state of the
-computing. Pages only read; a worker calls ``work_off`` until nothing is missing.
+computing. Pages only read; the worker works off until nothing is missing.
 """
 
 from __future__ import annotations
@@ -22,8 +22,9 @@ from plays.core.document.form import problems
 from plays.core.motion.pace import EFFORT
 from plays.core.play import AgeGroup
 from plays.core.play import Play as PlayValue
-from plays.models import CheckResult, Play
+from plays.models import Checking, CheckResult, Play
 from plays.values import play_value, read_ahead
+from shared.worker import Facts, Pulse
 
 AGES: Final = tuple(AgeGroup)
 DEFENCES: Final = (Tactic.CHASE, Tactic.SWITCH, Tactic.SAG)
@@ -168,3 +169,11 @@ def _unsound(content: str, age: AgeGroup) -> list[CheckResult]:
         )
         for tactic in DEFENCES
     ]
+
+
+def work(_run: Checking, pulse: Pulse) -> Facts:
+    """The worker: go on until nothing is missing, plays published meanwhile included."""
+    left = work_off(library_rows())
+    while left and pulse.report(left=left):
+        left = work_off(library_rows())
+    return {"left": left}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, JsonResponse
@@ -73,7 +74,7 @@ def check(request: HttpRequest, key: str, number: int | None = None) -> HttpResp
         "age": AgeGroup(asked.setting.age.value).label,
         "rules": COURTS[asked.setting.rule_set or read.moved.play.court],
         "effort": round(100 * asked.setting.effort),
-        "kept_switches": [*_kept(read), *_switches(read)],
+        "kept_query": urlencode([*_kept(read), *_switches(read)]),
         "against": defence_words(asked.setting.defence, language_now(), asked.setting.whose),
         "problems": read.faults,
         "may_edit": user.may_edit_library,

@@ -13,16 +13,8 @@ from roster.ports import Coming
 def coming(team: Team) -> tuple[Coming, ...]:
     """The next practice and the next game from today on, the nearer first: two queries."""
     today = timezone.localdate()
-    practice = (
-        Practice.objects.filter(team=team, date__gte=today, cancelled=False)
-        .order_by("date", "start")
-        .first()
-    )
-    game = (
-        Game.objects.filter(team=team, date__gte=today, cancelled=False)
-        .order_by("date", "start")
-        .first()
-    )
+    practice = Practice.objects.filter(team=team).ahead(today).first()
+    game = Game.objects.filter(team=team).ahead(today).first()
     found = [_practice(practice)] if practice else []
     found += [_game(game)] if game else []
     return tuple(sorted(found, key=lambda each: each.day))

@@ -51,10 +51,10 @@ class Question:
 def practices_before(game: Game, now: datetime) -> list[Practice]:
     """The practices left before a game, in order."""
     starts = moment(game.date, game.start)
-    rows = game.team.practices.filter(
-        cancelled=False, date__gte=timezone.localdate(now), date__lte=game.date
-    )
-    return [p for p in rows if now < moment(p.date, p.start) < starts]
+    rows = Practice.objects.filter(team=game.team_id, date__lte=game.date)
+    return [
+        p for p in rows.ahead(timezone.localdate(now)) if now < moment(p.date, p.start) < starts
+    ]
 
 
 def question(game: Game, now: datetime, fixed: Sequence[ScheduleEntry] = ()) -> Question:

@@ -16,8 +16,7 @@ from practice.core.install.build import NothingToPlanError
 from practice.core.install.outlook import PlayOutlook, outlook
 from practice.core.install.question import FIRSTS, SECONDS, VARIETY, Schedule, ScheduleEntry
 from practice.core.install.rules import check_schedule
-from practice.core.readiness.cell import hundredths
-from practice.core.readiness.words import in_hundred
+from practice.core.readiness.cell import hundredths, in_hundred
 from practice.core.reps.rep import Mode
 from practice.install import improving
 from practice.install import plan as service

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from datetime import date
+from typing import Self, TypeVar
+
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils import timezone
@@ -11,6 +14,8 @@ from practice.core.plan.plan import BlockKind
 from practice.core.reps.rep import Mode
 from roster.models import PackagePlay, Player, Team, Unit
 from shared.fields import DayField
+
+Dated = TypeVar("Dated", bound=models.Model)
 
 
 class ModeChoice(models.TextChoices):
@@ -53,6 +58,14 @@ class Series(models.Model):
         return f"series {self.pk} of {self.team}"
 
 
+class DatedQuerySet(models.QuerySet[Dated]):
+    """Practices or games: rows with a day, that may be cancelled."""
+
+    def ahead(self, today: date) -> Self:
+        """Those from this day on that are not cancelled, the nearest first."""
+        return self.filter(date__gte=today, cancelled=False).order_by("date", "start")
+
+
 class Practice(models.Model):
     """A practice and its plan, which must fit the booking of the hall where one is given."""
 
@@ -74,6 +87,8 @@ class Practice(models.Model):
     # What a calendar program needs to follow a change (RFC 5545, 3.8.7.4).
     sequence = models.PositiveIntegerField(default=0)
     changed_at = models.DateTimeField(default=timezone.now)
+
+    objects = DatedQuerySet["Practice"].as_manager()
 
     class Meta:
         ordering = ("date", "start")
@@ -182,6 +197,8 @@ class Game(models.Model):
     cancelled = models.BooleanField(default=False)
     sequence = models.PositiveIntegerField(default=0)
     changed_at = models.DateTimeField(default=timezone.now)
+
+    objects = DatedQuerySet["Game"].as_manager()
 
     class Meta:
         ordering = ("date", "start")

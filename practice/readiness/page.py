@@ -233,7 +233,7 @@ def before(game: Game, now: datetime) -> DueFor:
 
 def coming_games(team: Team, now: datetime) -> list[Game]:
     """Games that are not over yet, the next first."""
-    rows = team.games.filter(cancelled=False, date__gte=now.date())
+    rows = Game.objects.filter(team=team).ahead(now.date())
     return [game for game in rows if moment(game.date, game.start) >= now]
 
 

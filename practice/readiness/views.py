@@ -17,9 +17,8 @@ from plays.core.play import ROLES
 from plays.play.page import svg_of
 from practice.bridge import moment
 from practice.core.readiness.assumptions import ORIGINS, to_json
-from practice.core.readiness.cell import hundredths
+from practice.core.readiness.cell import hundredths, in_hundred
 from practice.core.readiness.picture import NARROW, curve_picture
-from practice.core.readiness.words import in_hundred
 from practice.models import Game, Practice
 from practice.parameters import chosen, in_force, settings_row
 from practice.readiness import calibrating

@@ -66,11 +66,6 @@ def remake(practices: Collection[int], entries: Collection[int] | None = None) -
     RepSum.objects.bulk_create([_row(touch) for touch in sums], batch_size=AT_ONCE)
 
 
-def reps_of(team: Team) -> list[Rep]:
-    """Every counted rep of a team, oldest first: two queries, however many reps."""
-    return values_of(RepRow.objects.counted().filter(practice__team=team).order_by("at", "pk"))
-
-
 def values_of(reps: RepQuerySet) -> list[Rep]:
     """Reps with their fives.
 

@@ -93,10 +93,8 @@ def _next_practice(team: Team, squad: list[Player], now: datetime) -> NextPracti
 
 def _nearest(team: Team, now: datetime) -> Practice | None:
     """Today's practice that is not over; after the last of today, that one until midnight."""
-    rows = Practice.objects.select_related("team").filter(
-        team=team, date__gte=now.date(), cancelled=False
-    )
-    coming = list(rows.order_by("date", "start").prefetch_related("blocks")[:3])
+    rows = Practice.objects.filter(team=team).ahead(now.date()).select_related("team")
+    coming = list(rows.prefetch_related("blocks")[:3])
     today = [row for row in coming if row.date == now.date()]
     running = (row for row in today if plan_value(row).ends > now)
     return next(running, today[-1] if today else next(iter(coming), None))

@@ -1,4 +1,4 @@
-"""The cast: one grid for the package, one form for each play, one list for each slot."""
+"""The cast: the grid of the package, and a page for each play, each slot and each player."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from plays.core.play import ROLES
-from roster.access import coached_entry_for, coached_team_for, may_coach, team_for
+from roster.access import coached_entry_for, coached_team_for, may_coach, player_for, team_for
 from roster.cast.cell import changes_for, choices, role_of
 from roster.cast.changes import (
     CastChangedError,
@@ -25,6 +25,7 @@ from roster.cast.changes import (
 from roster.cast.forms import DEPTH_NAMES, CastForm, field_name
 from roster.cast.loaded import TeamCast, team_cast
 from roster.cast.page import STEPS_SHOWN, grid_rows, left_out, step_lines, team_note
+from roster.cast.person import PersonPage
 from roster.cast.proposal_page import panel_of
 from roster.core.cast import DEPTHS, PlayerId, Slot
 from roster.models import CastLock, PackagePlay, Team
@@ -239,3 +240,21 @@ def _shown_again(form: CastForm, entry: PackagePlay) -> CastForm:
     )
     again.add_error(None, said)
     return again
+
+
+@require_safe
+def player_cast(request: HttpRequest, pk: int) -> HttpResponse:
+    """All roles of one player. Somebody who has left the team has none to show."""
+    user = user_of(request)
+    player = player_for(user, pk)
+    known = team_cast(player.team)
+    if player.pk not in known.players:
+        raise Http404
+    context = {
+        "team": player.team,
+        "section": "cast",
+        "player": player,
+        "person": PersonPage(known, player),
+        "may_coach": may_coach(user, player.team),
+    }
+    return page(request, "roster/player_cast.html", context)

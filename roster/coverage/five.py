@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import groupby
 from typing import Final
+from urllib.parse import urlencode
 
 from plays.core.play import ROLES, Role
 from roster.cast.loaded import TeamCast
@@ -72,6 +73,11 @@ class Bench:
     @property
     def missing(self) -> int:
         return len(ROLES) - len(self.on)
+
+    @property
+    def query(self) -> str:
+        """The five as an address says them."""
+        return urlencode([("on", pk) for pk in self.on])
 
     @property
     def next_was(self) -> tuple[int, ...]:

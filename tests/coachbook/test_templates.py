@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
-WIDEST = 140  # characters
+WIDEST = 120  # characters
 
 
 @pytest.mark.parametrize(

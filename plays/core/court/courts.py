@@ -21,7 +21,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from math import hypot, sqrt
+from math import sqrt
 from types import MappingProxyType
 from typing import Final, Literal
 
@@ -103,24 +103,12 @@ class Court:
         """Whether a place lies in the lane, its lines included."""
         return abs(point.x) <= self.lane_half_width and 0 <= point.y <= self.free_throw_y
 
-    def beyond_arc(self, point: Point) -> bool:
-        """Whether a place lies outside the three-point line; on the line is not outside."""
-        if point.y <= self.arc_join_y:
-            return abs(point.x) > self.corner_x
-        return hypot(point.x - self.basket.x, point.y - self.basket.y) > self.arc_radius
-
     def spot_place(self, spot: Spot) -> Point:
         """Where the thrower stands: out of bounds, just behind the line."""
         if spot.edge == "baseline":
             y = self.length + BEHIND_LINE if spot.far else -BEHIND_LINE
             return Point(side_sign(spot.side) * spot.along, y)
         return Point(side_sign(spot.side) * (self.half_width + BEHIND_LINE), spot.along)
-
-    def spot_inward(self, spot: Spot) -> Point:
-        """The unit vector from the thrower's line onto the court."""
-        if spot.edge == "baseline":
-            return Point(0.0, -1.0 if spot.far else 1.0)
-        return Point(-side_sign(spot.side), 0.0)
 
 
 def side_sign(side: Literal["left", "right"]) -> float:

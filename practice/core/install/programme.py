@@ -95,10 +95,6 @@ class Programme:
         columns, reps = self.reps[~around.free], around.reps[~around.free]
         return dict(zip(columns.tolist(), reps.astype(float).tolist(), strict=True))
 
-    def relaxed_bound(self) -> float:
-        """The bound of the linear relaxation."""
-        return self._bound(solved(self.milp.in_fractions(), None, 0.0))
-
     def _bound(self, found: Solved) -> float:
         return self.loosest if found.bound is None else self.constant - found.bound
 

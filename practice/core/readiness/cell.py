@@ -17,11 +17,16 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Final
 
 from plays.core.play import Role
 from practice.core.instants import days_between
 from practice.core.readiness.assumptions import NO_OFFSETS, Assumptions, Offsets
 from practice.core.reps.rep import Id, Mode, Touch
+from shared.core.language import N_, Language
+
+ALL_FIVE: Final = N_("all five right about {n} times in 100")
+SELDOM: Final = N_("all five right less than once in 100")
 
 Cell = tuple[Id, Id, Role]  # player, play, role
 
@@ -124,6 +129,12 @@ def all_right(values: Iterable[float]) -> float:
 def hundredths(value: float) -> int:
     """Of 100, for people: rounded down, so that nothing shows the bar that is below it."""
     return math.floor(100 * value + 1e-9)
+
+
+def in_hundred(chance: float, language: Language) -> str:
+    """The chance that a whole five does it right, in words."""
+    times = hundredths(chance)
+    return language.say(ALL_FIVE, n=times) if times > 1 else language.say(SELDOM)
 
 
 def strength_for(value: float, assumptions: Assumptions, offset: float = 0.0) -> float:

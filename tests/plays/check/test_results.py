@@ -15,7 +15,7 @@ from django.utils import timezone
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play, demo_plays
 from plays.check import results
-from plays.check.background import work
+from plays.check.results import work
 from plays.check.table import table
 from plays.checking import PAUSE, begin, keep_up
 from plays.core.check.setting import Setting, checked

@@ -9,9 +9,10 @@ from practice.core.reps.rep import touches
 from practice.models import Calibrating, ReadinessSettings
 from practice.parameters import settings_row
 from practice.readiness.calibrating import begin, drawn_cells
-from practice.reps.sums import reps_of, touches_of_cell
+from practice.reps.sums import touches_of_cell
 from shared import worker
 from tests.cast import Cast
+from tests.practice.logged import reps_of
 
 
 @pytest.fixture

@@ -28,8 +28,9 @@ from practice.dates.feeds import save_change
 from practice.models import Practice, RepSum
 from practice.readiness.page import team_readiness
 from practice.reps.store import decide, store
-from practice.reps.sums import reps_of, touches_of
+from practice.reps.sums import touches_of
 from tests.cast import Cast
+from tests.practice.logged import reps_of
 
 NOW = datetime(2026, 11, 1, 12, tzinfo=UTC)
 OTHER = Assumptions(massing=0.8, walk_through=0.1, half_speed=0.9, error=0.2, decay=0.7)

@@ -20,6 +20,7 @@ from plays.core.court.spots import (
 from plays.core.play import Point, RuleSet, Spot
 from shared.core.language import ENGLISH
 from tests.languages import language
+from tests.plays.core.court.arcs import beyond_arc
 
 FOOT = 0.3048
 FIBA = court(RuleSet.FIBA)
@@ -71,7 +72,7 @@ def test_three_point_places_are_outside_by_a_foot_length(one: Court) -> None:
     assert spots["right_corner"].x - one.corner_x >= 0.3
     assert one.half_width - spots["right_corner"].x >= 0.3
     for key in ("left_block", "right_elbow", "nail", "left_short_corner", "left_mid_post"):
-        assert not one.beyond_arc(spots[key])
+        assert not beyond_arc(one, spots[key])
 
 
 @pytest.mark.parametrize("one", ALL, ids=lambda one: one.rule_set)

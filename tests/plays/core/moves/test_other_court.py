@@ -26,6 +26,7 @@ from plays.core.moves.other_court import SAME_PLACE, map_point, on_court
 from plays.core.play import Origin, Play, Point, RuleSet, Spot, Start
 from shared.core.language import ENGLISH
 from tests.plays.core import random_plays
+from tests.plays.core.court.arcs import beyond_arc
 from tests.plays.core.moves.test_moves import PLAY
 
 FOOT = 0.3048
@@ -205,7 +206,7 @@ def test_a_play_on_another_court() -> None:
     assert moved.start_of("1") == Point(7.92, 8.534)
     assert moved.start_of("5") == named_spots(NFHS)["nail"]
     assert moved.counters[0].add[0].path == (named_spots(NFHS)["right_block"],)
-    assert NFHS.beyond_arc(moved.phases[0].actions[0].path[0])
+    assert beyond_arc(NFHS, moved.phases[0].actions[0].path[0])
     assert moved.origin == Origin(content_hash(PLAY), "court FIBA NFHS")
     assert step_words(steps(moved)[0], ENGLISH) == "carried from the FIBA court to the NFHS court"
     assert read_play(write_play(moved)) == moved
