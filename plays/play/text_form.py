@@ -2,6 +2,8 @@
 
 The fields follow the play: one title for each phase, a line for each look, a text for each
 counter. What cannot be saved is told at its field by the same checks that judge a play file.
+
+Long since it is one form: what is typed, what it makes and what is wrong with it share its fields.
 """
 
 from __future__ import annotations

@@ -3,6 +3,8 @@
 A defender stands at a weighted mean of man, ball and basket, as professionals do, and never where
 the man is; a tight, a denying or a fronting one at a distance from the man. Places are complex
 numbers, x + iy in metres. What is not said to be measured is a choice of ours (``guarding``).
+
+Long since a place leans on all ten people at once: stance, help and the ball's way are one sum.
 """
 
 from __future__ import annotations
