@@ -47,8 +47,8 @@ def test_a_draft_that_was_changed_is_read_anew(cast: Cast) -> None:
 
 
 def test_bringing_in_writes_a_play_down_once(cast: Cast) -> None:
-    """Queries: who asks 0, weighing 2, play, revision, current, two lines of the record, and
-    the savepoints around the whole and around the play; asking for the check takes 3 more."""
+    """Queries: a savepoint and its release; is it held already, the play, its revision, which one
+    is current, the record; and whether a check is asked for already."""
     new = demo_play("oar-rack")
     token = preview_of(read_file(write_library([new]), ENGLISH)).token
     with (
@@ -57,5 +57,5 @@ def test_bringing_in_writes_a_play_down_once(cast: Cast) -> None:
     ):
         bring_in(token, {new.key}, cast.keeper)
     assert writes.call_count == 1
-    assert len(queries) == 14
+    assert len(queries) == 8
     assert play_value(Play.objects.get(key=new.key).published()) == new
