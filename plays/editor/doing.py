@@ -20,6 +20,16 @@ def doings() -> tuple[tuple[str, str], ...]:
     )
 
 
+def throws() -> tuple[tuple[str, str], ...]:
+    """How a pass is thrown."""
+    return (
+        ("direct", _("direct")),
+        ("bounce", _("bounce")),
+        ("lob", _("lob")),
+        ("overhead", _("overhead")),
+    )
+
+
 def cuts() -> tuple[tuple[str, str], ...]:
     """How a cut is run, or what it is for."""
     return (

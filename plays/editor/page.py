@@ -25,6 +25,7 @@ from plays.core.sequence.course import BALL_MOVERS, Scene, lanes, scenes, with_c
 from plays.core.words.part import part_of
 from plays.core.words.terms import answered, they
 from plays.editor.cues import Choice, cue_choices, sent
+from plays.editor.doing import cuts, throws
 from plays.play.page import UNDRAWABLE, svg_of
 from plays.play.strip import StripView, plain_strip
 from shared.core.finding import Finding
@@ -53,6 +54,7 @@ class Line:
     said: tuple[str, ...]
     cues: tuple[Choice, ...]
     others: tuple[Choice, ...]
+    hows: tuple[Choice, ...]
     remove: str
     path: str
 
@@ -162,6 +164,7 @@ class _Shown:
                 said.get(action.id, (action.kind.value,)),
                 tuple(cue_choices(self.run, self.scene, action, self.language)),
                 tuple(_others(action)),
+                tuple(_hows(action)),
                 sent("remove", action=action.id),
                 json.dumps(leg.points if action.path else ()),
             )
@@ -193,6 +196,22 @@ def _others(action: Action) -> Iterator[Choice]:
     for role in ROLES:
         if role != action.role:
             yield Choice(role, sent("other", action=action.id, other=role), role == now)
+
+
+def _hows(action: Action) -> Iterator[Choice]:
+    """How it is done: the cut or the throw, at ease, or only to draw a defender."""
+    if action.kind is ActionKind.CUT:
+        for cut, label in cuts():
+            yield Choice(label, sent("how", action=action.id, cut=cut), cut == action.cut)
+    if action.kind is ActionKind.PASS:
+        for thrown, label in throws():
+            command = sent("how", action=action.id, pass_kind=thrown)
+            yield Choice(label, command, thrown == action.pass_kind)
+    if action.path:
+        easy = sent("how", action=action.id, easy=not action.easy)
+        yield Choice(_("at an easy pace"), easy, action.easy)
+        decoy = sent("how", action=action.id, decoy=not action.decoy)
+        yield Choice(_("as a decoy"), decoy, action.decoy)
 
 
 def _look_choices(run: Play, language: Language) -> tuple[Choice, ...]:

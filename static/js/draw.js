@@ -125,6 +125,7 @@ function begin(form) {
   };
   /** @param {string} text a part of the page */
   const show = (text) => {
+    const writing = document.activeElement instanceof HTMLInputElement ? document.activeElement.value : null;
     const focused = document.activeElement?.getAttribute("data-key");
     const open = all(document, "#drawn details[open] > summary").map((each) => each.dataset.key);
     const part = new DOMParser().parseFromString(text, "text/html").getElementById("drawn");
@@ -134,6 +135,7 @@ function begin(form) {
       if (open.includes(each.dataset.key)) /** @type {HTMLDetailsElement} */ (each.parentElement).open = true;
     }
     const there = document.querySelector(`[data-key="${CSS.escape(focused ?? "")}"]`);
+    if (writing !== null && there instanceof HTMLInputElement) there.value = writing;
     if (focused && there) /** @type {HTMLElement} */ (there).focus({ preventScroll: true });
     listen();
   };
@@ -227,6 +229,10 @@ function begin(form) {
   form.addEventListener("change", (event) => {
     if (/** @type {HTMLInputElement} */ (event.target).name === "do") need(document, "#floor").dataset.doing = field("do");
   });
+  /** @param {HTMLInputElement} title */
+  const rename = (title) => {
+    if (title.value.trim()) step({ do: "rename", phase: title.dataset.rename, title: title.value.trim() });
+  };
   document.addEventListener("click", (event) => {
     const button = /** @type {Element} */ (event.target).closest("#drawn button");
     if (!(button instanceof HTMLElement)) return;
@@ -236,10 +242,19 @@ function begin(form) {
     if (command) step(JSON.parse(command));
     else if (phase) void fetchPart(phase, now.counter ?? "");
     else if (answer !== undefined) void fetchPart(now.phase ?? "1", answer);
+    else if (button.dataset.key === "rename") rename(needed(document, "#drawn [data-rename]", HTMLInputElement));
     else if ("nextPhase" in button.dataset) step({ do: "phase", title: said.dataset.next });
   });
 
+  document.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || !(event.target instanceof HTMLInputElement) || !event.target.dataset.rename) return;
+    event.preventDefault();
+    rename(event.target);
+  });
+
   listen();
+  needed(form, "#what", HTMLFieldSetElement).disabled = false;
+  say(said.dataset.ready ?? "");
   if (waiting.steps.length) void queue.run();
 }
 

@@ -23,21 +23,25 @@ from plays.core.editing.commands import (
     RemoveAction,
     RemoveCounter,
     RemovePhase,
+    RenamePhase,
     Restore,
     SetCue,
+    SetHow,
     SetOther,
     SetWhose,
 )
-from plays.core.editing.looks import ordered
+from plays.core.editing.looks import may_receive, ordered
 from plays.core.editing.refused import (
     COUNTER_PLACE,
     GONE,
     LAST_PHASE,
     NOBODY,
     OFF_COURT,
+    TITLE,
     RefusedError,
 )
 from plays.core.editing.remove import without_action, without_phase
+from plays.core.limits import MAX_NAME
 from plays.core.play import Action, ActionKind, Counter, Cue, Moment, Phase, Play, Point, Spot
 from plays.core.shorthand.naming import slug
 
@@ -63,8 +67,8 @@ def _plainly(play: Play, command: InRun | OfPlay) -> Play:
             return _with_phase(play, command.title)
         case AddCounter():
             return _with_counter(play, command)
-        case RemovePhase():
-            return _without_phase(play, command.phase)
+        case RemovePhase() | RenamePhase():
+            return _changed_phase(play, command)
         case RemoveCounter() | SetWhose():
             return _changed_counter(play, command)
         case _:
@@ -81,11 +85,8 @@ def in_run(play: Play, command: InRun) -> Play:
             return acted(play, command)
         case MovePoint() | Bend():
             return _rerouted(play, command)
-        case SetCue():
-            cues = () if command.cue is None else (command.cue,)
-            return _changed(play, command.action, lambda each: replace(each, cues=cues))
-        case SetOther():
-            return _changed(play, command.action, lambda each: _other(each, command))
+        case SetCue() | SetOther() | SetHow():
+            return _set(play, command)
         case OrderLooks():
             return ordered(play, command.actions)
         case RemoveAction():
@@ -143,6 +144,15 @@ def _changed(play: Play, action: str, change: Callable[[Action], Action]) -> Pla
     return replace(play, phases=phases)
 
 
+def _set(play: Play, command: SetCue | SetOther | SetHow) -> Play:
+    if isinstance(command, SetHow):
+        return _done_so(play, command)
+    if isinstance(command, SetOther):
+        return _changed(play, command.action, lambda each: _other(each, command))
+    cues = () if command.cue is None else (command.cue,)
+    return _changed(play, command.action, lambda each: replace(each, cues=cues))
+
+
 def _rerouted(play: Play, command: MovePoint | Bend) -> Play:
     action = {each.id: each for each in play.actions()}.get(command.action)
     if action is None or not 0 <= command.point < len(action.path):
@@ -188,12 +198,49 @@ def _other(action: Action, command: SetOther) -> Action:
     raise RefusedError(GONE)
 
 
+def _done_so(play: Play, command: SetHow) -> Play:
+    """A cut that is not for the ball any more takes its looks along."""
+    changed = _changed(play, command.action, lambda each: _how(each, command))
+    action = next(each for each in changed.actions() if each.id == command.action)
+    if action.kind is not ActionKind.CUT or may_receive(action):
+        return changed
+    kept = tuple(look for look in play.looks if look.action != action.id)
+    return replace(changed, looks=kept)
+
+
+def _how(action: Action, command: SetHow) -> Action:
+    cut = command.cut if action.kind is ActionKind.CUT else None
+    thrown = command.pass_kind if action.kind is ActionKind.PASS else None
+    return replace(
+        action,
+        cut=cut or action.cut,
+        pass_kind=thrown or action.pass_kind,
+        easy=action.easy if command.easy is None else command.easy,
+        decoy=action.decoy if command.decoy is None else command.decoy,
+    )
+
+
+def _renamed(play: Play, command: RenamePhase) -> Play:
+    """Its id stays: nobody sees it, and counters begin there."""
+    _phase(play, command.phase)
+    if not 0 < len(command.title.strip()) <= MAX_NAME:
+        raise RefusedError(TITLE)
+    phases = tuple(
+        replace(each, title=command.title) if each.id == command.phase else each
+        for each in play.phases
+    )
+    return replace(play, phases=phases)
+
+
 def _with_phase(play: Play, title: str) -> Play:
     id_ = slug(title, [phase.id for phase in play.phases], "phase")
     return replace(play, phases=(*play.phases, Phase(id_, title, ())))
 
 
-def _without_phase(play: Play, phase: str) -> Play:
+def _changed_phase(play: Play, command: RemovePhase | RenamePhase) -> Play:
+    if isinstance(command, RenamePhase):
+        return _renamed(play, command)
+    phase = command.phase
     _phase(play, phase)
     if len(play.phases) == 1:
         raise RefusedError(LAST_PHASE)

@@ -76,6 +76,17 @@ class SetOther:
 
 
 @dataclass(frozen=True, slots=True)
+class SetHow:
+    """How an action is done; what is None stays as it was."""
+
+    action: str
+    cut: Cut | None = None
+    pass_kind: PassKind | None = None
+    easy: bool | None = None
+    decoy: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class OrderLooks:
     """The looks are those at these actions, in this order; a look that was there stays itself."""
 
@@ -86,6 +97,12 @@ class OrderLooks:
 class AddPhase:
     """What happens next: a phase that starts where the last one ended."""
 
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class RenamePhase:
+    phase: str
     title: str
 
 
@@ -128,6 +145,6 @@ class Restore:
     play: Play
 
 
-InRun = Act | MovePoint | Bend | SetCue | SetOther | OrderLooks | RemoveAction
-OfPlay = Place | AddPhase | AddCounter | RemovePhase | RemoveCounter | SetWhose
+InRun = Act | MovePoint | Bend | SetCue | SetOther | SetHow | OrderLooks | RemoveAction
+OfPlay = Place | AddPhase | RenamePhase | AddCounter | RemovePhase | RemoveCounter | SetWhose
 Command = InRun | OfPlay | Restore

@@ -16,6 +16,7 @@ EARLIER: Final = N_(
     "That is over before the counter begins. Begin the counter at an earlier phase."
 )
 LAST_PHASE: Final = N_("A play needs one phase. Remove what is in it instead.")
+TITLE: Final = N_("A phase needs a short name.")
 NO_PLACE: Final = N_("Say where: choose a place on the court.")
 COUNTER_PLACE: Final = N_(
     "A counter starts from the same places. Leave the counter to move a start."

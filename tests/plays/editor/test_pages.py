@@ -71,6 +71,26 @@ def test_every_gesture_is_in_the_draft_at_once(keeper: Client, begun: Play) -> N
     assert newest(begun).content_hash in shown
 
 
+def test_nothing_can_be_chosen_before_the_script_listens(keeper: Client, begun: Play) -> None:
+    """A gesture made while the page loads would be lost without a word."""
+    shown = keeper.get(reverse("draw-play", args=[begun.key])).content.decode()
+    assert re.search(r'<fieldset class="chips" id="what" disabled>', shown)
+    assert "One moment: the court is not ready yet." in shown
+
+
+def test_a_phase_is_renamed_and_an_easy_decoy_is_a_tap(keeper: Client, begun: Play) -> None:
+    cut = {"role": "2", "kind": "cut", "at": [0, 8.5], "cut": "straight"}
+    gesture(keeper, begun, do="act", phase="entry", **cut)
+    gesture(keeper, begun, do="rename", phase="entry", title="Over the top")
+    answer = gesture(keeper, begun, do="how", action="2-cut", easy=True, decoy=True)
+    value = newest(begun).value()
+    assert value.phases[0].title == "Over the top"
+    assert (value.actions()[0].easy, value.actions()[0].decoy, value.looks) == (True, True, ())
+    shown = keeper.get(answer.headers["Location"]).content.decode()
+    assert "at an easy pace" in shown
+    assert gesture(keeper, begun, do="rename", phase="entry", title="").status_code == 422
+
+
 def test_a_gesture_sent_twice_happens_once(keeper: Client, begun: Play) -> None:
     seen, token = newest(begun).content_hash, str(uuid.uuid4())
     for _ in range(2):  # the first answer was lost on the way

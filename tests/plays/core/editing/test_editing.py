@@ -25,8 +25,10 @@ from plays.core.editing.commands import (
     RemoveAction,
     RemoveCounter,
     RemovePhase,
+    RenamePhase,
     Restore,
     SetCue,
+    SetHow,
     SetOther,
     SetWhose,
 )
@@ -46,6 +48,7 @@ from plays.core.play import (
     Defence,
     Formation,
     Moment,
+    PassKind,
     Play,
     Point,
     RuleSet,
@@ -195,6 +198,32 @@ def test_a_point_that_the_path_does_not_have_is_refused(
     with pytest.raises(RefusedError) as refused:
         applied(box(), gesture("4-cut", point, at("nail")))
     assert refused.value.template == GONE
+
+
+def test_how_a_cut_or_pass_is_done_is_a_tap_and_what_it_has_not_stays() -> None:
+    play = drawn(box(), Act("entry", "1", ActionKind.PASS, other="4"))
+    thrown = applied(play, SetHow("1-pass", cut=Cut.CURL, pass_kind=PassKind.LOB))
+    change = {each.id: each for each in thrown.actions()}
+    assert (change["1-pass"].pass_kind, change["1-pass"].cut) == (PassKind.LOB, None)
+    popped = applied(play, SetHow("4-cut", cut=Cut.POP, pass_kind=PassKind.LOB, easy=False))
+    cut = {each.id: each for each in popped.actions()}["4-cut"]
+    assert (cut.cut, cut.pass_kind, cut.easy, cut.decoy) == (Cut.POP, None, False, False)
+    assert popped.looks == play.looks
+
+
+def test_a_cut_that_becomes_a_decoy_takes_its_look_along() -> None:
+    bait = applied(box(), SetHow("4-cut", decoy=True))
+    assert [look.receiver for look in bait.looks] == ["3"]
+    assert problems(bait) == ()
+
+
+def test_a_renamed_phase_keeps_what_points_at_it() -> None:
+    play = applied(box(), AddCounter(Defence.SWITCH, "entry", "Dive"))
+    named = applied(play, RenamePhase("entry", "Across the lane"))
+    assert [phase.title for phase in named.phases] == ["Across the lane"]
+    assert named.counters == play.counters
+    with pytest.raises(RefusedError):
+        applied(play, RenamePhase("gone", "Anything"))
 
 
 def test_a_counter_holds_the_difference_only() -> None:
