@@ -25,4 +25,5 @@ export default [
       complexity: ["error", 15],
     },
   },
+  { files: ["static/js/*_worker.js", "static/js/worker_base.js"], languageOptions: { sourceType: "script" } },
 ];

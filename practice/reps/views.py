@@ -27,7 +27,7 @@ from shared.access import user_of
 from shared.core.finding import errors
 from shared.core.numbers import whole_number
 from shared.pages import page, status_of
-from shared.scripts import script
+from shared.scripts import service_worker
 from shared.speech import language_now
 
 WORKER = "js/log_worker.js"
@@ -129,4 +129,4 @@ def taps(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 def worker(_request: HttpRequest) -> HttpResponse:
     """The service worker. It lies beside the log pages, and so can serve these and no others."""
-    return script(WORKER)
+    return service_worker(WORKER)

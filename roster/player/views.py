@@ -31,7 +31,7 @@ from roster.squad.door import (
 )
 from roster.squad.links import bind, link_behind
 from shared.pages import conditional, page
-from shared.scripts import script
+from shared.scripts import service_worker
 from shared.speech import language_of
 
 WORKER = "js/player_worker.js"
@@ -52,7 +52,7 @@ def open_here(request: HttpRequest, token: str) -> HttpResponse:
 @require_safe
 def worker(_request: HttpRequest) -> HttpResponse:
     """The service worker of these pages: it lies beside them and can serve no others."""
-    return script(WORKER)
+    return service_worker(WORKER)
 
 
 @require_safe

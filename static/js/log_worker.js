@@ -1,17 +1,10 @@
 // Opens the log page without signal. It serves the log pages beside it and their static files,
 // and nothing else; when somebody signs out, or the server asks to sign in, the pages go.
-// The one script that is no module: not every phone's browser starts a worker from one.
-
-const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
+// What it shares with the player's worker stands in worker_base.js.
 
 const PAGES = "court-pages-1";
 const FILES = "court-files-1";
-const PATIENCE = 5_000;
 const LONGEST_KEPT = 7 * 86_400_000;
-const HASHED = /\.[0-9a-f]{12}\.[a-z0-9]+$/;
-
-worker.addEventListener("install", () => worker.skipWaiting());
-worker.addEventListener("activate", (event) => event.waitUntil(worker.clients.claim()));
 
 // The page hands over its own address and its files, because it loaded before this worker did.
 worker.addEventListener("message", (event) => {
@@ -23,7 +16,7 @@ worker.addEventListener("fetch", (event) => {
   const url = new URL(request.url);
   if (request.method !== "GET" || url.origin !== worker.location.origin) return;
   if (request.mode === "navigate") event.respondWith(openPage(request, url));
-  else if (url.pathname.startsWith("/static/")) event.respondWith(openFile(request, url));
+  else if (url.pathname.startsWith("/static/")) event.respondWith(openFile(FILES, request));
 });
 
 /** @param {{page: string, files: string[]}} wanted */
@@ -54,35 +47,3 @@ async function openPage(request, url) {
     throw error;
   }
 }
-
-/**
- * @param {Request} request
- * @param {URL} url
- */
-async function openFile(request, url) {
-  const store = await caches.open(FILES);
-  const kept = await store.match(request);
-  if (kept && HASHED.test(url.pathname)) return kept;
-  try {
-    const response = await quick(request);
-    if (response.ok) await store.put(request, response.clone());
-    return response;
-  } catch (error) {
-    if (kept) return kept;
-    throw error;
-  }
-}
-
-/** @param {Request} request */
-async function quick(request) {
-  const stop = new AbortController();
-  const timer = setTimeout(() => stop.abort(), PATIENCE);
-  try {
-    return await fetch(request, { signal: stop.signal });
-  } finally {
-    clearTimeout(timer);
-  }
-}
-
-/** @param {string} address */
-const bare = (address) => address.split(/[?#]/)[0];

@@ -1,17 +1,10 @@
 // Opens a player's pages without signal: what was seen, and every play of the index. It serves the
 // pages under /my/ and their static files, and nothing else; a link that is closed takes its pages
-// along. No module, as the log's worker: not every phone's browser starts a worker from one.
-
-const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
+// along. What it shares with the log's worker stands in worker_base.js.
 
 const PAGES = "player-pages-1";
 const FILES = "player-files-1";
-const PATIENCE = 5_000;
 const LONGEST_KEPT = 14 * 86_400_000;
-const HASHED = /\.[0-9a-f]{12}\.[a-z0-9]+$/;
-
-worker.addEventListener("install", () => worker.skipWaiting());
-worker.addEventListener("activate", (event) => event.waitUntil(worker.clients.claim()));
 
 // The index hands over its own address, its plays and its files, because it loaded before.
 worker.addEventListener("message", (event) => {
@@ -22,7 +15,7 @@ worker.addEventListener("fetch", (event) => {
   const { request } = event;
   const url = new URL(request.url);
   if (request.method !== "GET" || url.origin !== worker.location.origin) return;
-  if (url.pathname.startsWith("/static/")) event.respondWith(openFile(request, url));
+  if (url.pathname.startsWith("/static/")) event.respondWith(openFile(FILES, request));
   else if (url.pathname.startsWith("/my/") && !url.pathname.endsWith("/quiz/")) event.respondWith(openPage(request, url));
 });
 
@@ -68,35 +61,6 @@ async function forget(kept, url) {
 }
 
 /**
- * @param {Request} request
- * @param {URL} url
- */
-async function openFile(request, url) {
-  const store = await caches.open(FILES);
-  const kept = await store.match(request);
-  if (kept && HASHED.test(url.pathname)) return kept;
-  try {
-    const response = await quick(request);
-    if (response.ok) await store.put(request, response.clone());
-    return response;
-  } catch (error) {
-    if (kept) return kept;
-    throw error;
-  }
-}
-
-/** @param {Request} request */
-async function quick(request) {
-  const stop = new AbortController();
-  const timer = setTimeout(() => stop.abort(), PATIENCE);
-  try {
-    return await fetch(request, { signal: stop.signal });
-  } finally {
-    clearTimeout(timer);
-  }
-}
-
-/**
  * An address as a page is kept under: side and eyes count, a language asked for does not.
  * @param {string} address
  */
@@ -105,9 +69,4 @@ function named(address) {
   const counted = ["side", "eyes"].filter((name) => url.searchParams.has(name));
   const query = counted.map((name) => `${name}=${url.searchParams.get(name)}`).join("&");
   return query ? `${bare(url.href)}?${query}` : bare(url.href);
-}
-
-/** @param {string} address */
-function bare(address) {
-  return address.split(/[?#]/)[0] ?? "";
 }
