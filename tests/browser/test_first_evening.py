@@ -38,7 +38,7 @@ def test_a_coach_goes_from_an_empty_club_to_sheets(opened: Opener, tmp_path: Pat
     bring_in_the_plays(page)
     page.get_by_role("link", name="New team").first.click()
     page.get_by_label("Name", exact=True).fill("Herons")
-    page.get_by_label("Season").fill("2026/27")
+    page.get_by_label("Season", exact=True).fill("2026/27")
     page.get_by_label("Age group").select_option("U16")
     page.get_by_label("Rule set").select_option("FIBA")
     page.get_by_role("button", name="Save").click()
@@ -101,10 +101,10 @@ def test_a_player_opens_a_link_and_sees_their_part_and_nothing_else(
     zoe, pia = Player.objects.get(name="Zoë"), Player.objects.get(name="Pia")
     page = press_open(opened(path(zoe), size=PHONE))
     expect(page.get_by_role("heading", level=1)).to_contain_text("Zoë")
-    page.get_by_role("link", name=re.compile("Gangway")).click()
+    page.get_by_role("link", name=re.compile("Gangway Zoë yours")).click()
     expect(page.get_by_role("heading", name=re.compile("Gangway"))).to_be_visible()
     page.get_by_role("button", name="Got it").click()
-    expect(page.get_by_role("link", name=re.compile("Gangway"))).to_contain_text("got it")
+    expect(page.get_by_role("link", name=re.compile("Gangway Zoë yours"))).to_contain_text("got it")
     assert page.request.get(f"/players/{pia.pk}/sheet/", max_redirects=0).status == 302
     mine, theirs = path(zoe), path(pia)
     forged = theirs.split(".")[0] + "." + mine.split(".")[1]

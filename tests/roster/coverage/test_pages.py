@@ -140,14 +140,15 @@ def test_one_player_sees_every_role_and_the_load(cast: Cast) -> None:
 
 
 def test_only_who_is_ready_by_the_reps_counts_where_that_is_asked(cast: Cast) -> None:
-    """Nobody has run a rep: nobody is ready. Twelve clean live reps today make five ready."""
+    """Nobody has run a rep: nobody is ready. Twelve clean live reps a day ago make five ready."""
     assert percent(coverage(cast, "?ready=on")) == 0
     assert percent(coverage(cast)) > 0
-    cast.practice.date = timezone.localdate()
+    cast.practice.date = timezone.localdate() - timedelta(days=1)
     cast.practice.save()
+    began = timezone.now() - timedelta(days=1)
     five = {str(role): who for role, who in enumerate(cast.players[:5], start=1)}
     for minute in range(12):
-        at = timezone.now() - timedelta(minutes=30 - minute)
+        at = began + timedelta(minutes=minute)
         factories.RepFactory.create(
             practice=cast.practice, entry=cast.entry, mode="live", at=at, cast=five
         )
