@@ -48,6 +48,8 @@ from plays.core.play import (
     Spot,
     Stance,
     Start,
+    Swap,
+    Variant,
 )
 
 Draw = Callable[[st.SearchStrategy[Any]], Any]
@@ -389,8 +391,23 @@ class _Author:
                 for role, quality in qualities
             ),
             spacing=self._spacing(),
+            variants=self._variants(play),
             conditions=draw(st.none() | _conditions()),
             origin=draw(st.none() | st.just(Origin("0" * 64, "mirror"))),
+        )
+
+    def _variants(self, play: Play) -> tuple[Variant, ...]:
+        """Mirrored ones, for jobs that are swapped may put a cutter at another place."""
+        calls = self.draw(st.lists(CALLS, unique=True, max_size=2))
+        swap = st.sampled_from(list(combinations(ROLES, 2)))
+        return tuple(
+            Variant(
+                call=f"V {call}",
+                sign=self.draw(st.just("") | WORDS),
+                swaps=tuple(Swap(*pair) for pair in self.draw(st.lists(swap, max_size=1))),
+                mirror=True,
+            )
+            for call in calls
         )
 
     def _spacing(self) -> tuple[Spacing, ...]:

@@ -353,6 +353,30 @@ class Conditions:
 
 
 @dataclass(frozen=True, slots=True)
+class Swap:
+    """Two roles that do each other's job; with ``stay`` each from its own start, else from the
+    other's."""
+
+    one: Role
+    other: Role
+    stay: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """The same play under a call of its own: jobs swapped, from the other side, or both.
+
+    ``call`` tells the variants of a play apart, and is written as the play's own; ``sign`` is what
+    is shown instead of shouted. With ``mirror`` it is run from the other side of the court.
+    """
+
+    call: Annotated[str, Words(60, needed=True)]
+    sign: Annotated[str, Words(60)] = ""
+    swaps: tuple[Swap, ...] = ()
+    mirror: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Origin:
     """How a computed play came about: from which content, by which move."""
 
@@ -384,6 +408,7 @@ class Play:
     call: Annotated[str, Words(60)] = ""
     looks: tuple[Look, ...] = ()
     counters: tuple[Counter, ...] = ()
+    variants: tuple[Variant, ...] = ()
     needs: tuple[Need, ...] = ()
     spacing: tuple[Spacing, ...] = ()
     defenders: tuple[Defender, ...] = ()

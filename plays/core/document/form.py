@@ -16,21 +16,42 @@ from plays.core.document.floor import places
 from plays.core.document.problem import problem
 from plays.core.document.runs import as_run
 from plays.core.document.values import single_values
+from plays.core.document.variants import swaps_sound, variants
 from plays.core.document.walk import Fault, Run, counter_run, plain_run
 from plays.core.play import Play
+from plays.core.sequence.swaps import with_swaps
 from shared.core.finding import Finding
 from shared.core.language import ENGLISH, N_, Language
 
 _RANK: Final = {part.name: index for index, part in enumerate(fields(Play))}
 
 IN_COUNTER: Final = N_("When counter “{counter}” is run: {sentence}")
+IN_VARIANT: Final = N_("When “{call}” is called: {sentence}")
 
 
 def problems(play: Play, language: Language = ENGLISH) -> tuple[Finding, ...]:
     """Every problem of form, in the order of the document; none for a sound play."""
-    found = [_said(fault, language) for fault in _plain_faults(play)]
-    found += _in_counters(play, language)
+    found = _faults_said(play, language)
+    found += [_said(fault, language) for fault in variants(play)]
+    found += _in_variants(play, {each.code for each in found}, language)
     return tuple(sorted(dict.fromkeys(found), key=_document_order))
+
+
+def _faults_said(play: Play, language: Language) -> list[Finding]:
+    """What is wrong with the play by its first call."""
+    said = [_said(fault, language) for fault in _plain_faults(play)]
+    return [*said, *_in_counters(play, language)]
+
+
+def _in_variants(play: Play, known: set[str], language: Language) -> Iterator[Finding]:
+    """What goes wrong only when jobs are swapped; a mirror can break no rule of form."""
+    for index, variant in enumerate(play.variants):
+        if not (variant.swaps and swaps_sound(variant)):
+            continue
+        for found in _faults_said(with_swaps(play, variant.swaps), language):
+            if found.code not in known:
+                slots = {"call": variant.call, "sentence": found.sentence}
+                yield problem(("variants", index), found.code, language, IN_VARIANT, **slots)
 
 
 def _plain_faults(play: Play) -> Iterator[Fault]:

@@ -22,6 +22,8 @@ _ITEMS: Final = {
     "cues": N_("cue {n}"),
     "looks": N_("look {n}"),
     "counters": N_("counter {n}"),
+    "variants": N_("variant {n}"),
+    "swaps": N_("swap {n}"),
     "remove": N_("removal {n}"),
     "replace": N_("replacement {n}"),
     "add": N_("addition {n}"),

@@ -27,10 +27,13 @@ from plays.core.play import (
     Spot,
     Stance,
     Start,
+    Swap,
+    Variant,
 )
 from plays.core.shorthand.clauses import LineError, place, split, text_of
 from plays.core.shorthand.naming import slug
 from plays.core.shorthand.sheet import TextLine, TextSheet
+from plays.core.shorthand.vocabulary import OTHER_SIDE, STAYING
 from shared.core.language import N_
 
 E = TypeVar("E", bound=StrEnum)
@@ -46,12 +49,16 @@ NO_NEED: Final = N_("Write a need as “5 needs finishing 4, weight 2”.")
 NO_SPACING: Final = N_("Write a distance as “2 and 3, 3 to 5 m”.")
 NO_DEFENDER: Final = N_("Write a defender as “on 5 front” or “on 5 at the left block”.")
 NO_CONDITION: Final = N_("Write conditions as “at most 5 s left, margin at least -3”.")
+NO_VARIANT: Final = N_("Write a variant as {example}. At its end it may say “{mirror}”.")
+
+VARIANT_EXAMPLE: Final = 'call "Tide {3}", sign "two fists", 2 and 3 swap'
 
 _SPOT: Final = re.compile(r"(left|right) (own )?(sideline|baseline) at (\d{1,3}(?:\.\d{1,3})?)")
 _START: Final = re.compile(r"([1-5]) at (\S.*)")
 _NEED: Final = re.compile(r"([1-5]) needs ([a-z]+) (\d)(?:, weight (\d))?")
 _SPACING: Final = re.compile(r"([1-5]) and ([1-5]), (\d{1,2}(?:\.\d+)?) to (\d{1,2}(?:\.\d+)?) m")
 _DEFENDER: Final = re.compile(r"on ([1-5])(?: (between|deny|front|behind))?(?: at (\S.*))?")
+_SWAP: Final = re.compile(rf"([1-5]) and ([1-5]) swap( {STAYING})?")
 _LEFT: Final = re.compile(r"(at least|at most) (\d{1,4}(?:\.\d{1,20})?) s left")
 _MARGIN: Final = re.compile(r"margin (at least|at most) (-?\d{1,3})")
 
@@ -100,6 +107,7 @@ def play_of(
         call=reader.value("call", text_of) or "",
         needs=reader.rows("needs", _need),
         spacing=reader.rows("spacing", _spacing),
+        variants=reader.rows("variants", _variant),
         defenders=reader.rows("defenders", lambda text: _defender(text, floor)),
         use=reader.value("use", text_of) or "",
         teach=reader.rows("teach", text_of),
@@ -192,6 +200,22 @@ def _spacing(text: str) -> Spacing:
     if found is None:
         raise LineError(NO_SPACING)
     return Spacing(_role(found[1]), _role(found[2]), float(found[3]), float(found[4]))
+
+
+def _variant(text: str) -> Variant:
+    call, sign, swaps, mirror = "", "", [], False
+    for clause in split(text):
+        if clause.startswith("call "):
+            call = text_of(clause.removeprefix("call "))
+        elif clause.startswith("sign "):
+            sign = text_of(clause.removeprefix("sign "))
+        elif found := _SWAP.fullmatch(clause):
+            swaps.append(Swap(_role(found[1]), _role(found[2]), bool(found[3])))
+        elif clause == OTHER_SIDE:
+            mirror = True
+        else:
+            raise LineError(NO_VARIANT, example=VARIANT_EXAMPLE, mirror=OTHER_SIDE)
+    return Variant(call, sign, tuple(swaps), mirror)
 
 
 def _defender(text: str, floor: Court) -> Defender:

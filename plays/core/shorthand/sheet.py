@@ -26,7 +26,9 @@ _VALUES: Final = (
     *("throw-in", "ball", "use", "conditions", "origin"),
 )
 _HEAD: Final = re.compile(rf"({'|'.join(_VALUES)}):(.*)")
-_SECTION: Final = re.compile(r"(starts|spacing|looks|needs|defenders|teach|errors|cautions):")
+_SECTION: Final = re.compile(
+    r"(starts|spacing|looks|variants|needs|defenders|teach|errors|cautions):"
+)
 _PHASE: Final = re.compile(r"(phase|rotation):(.*)")
 _COUNTER: Final = re.compile(
     r"counter ([a-z]+)((?: (?:on|and) [1-5])*)(?: from phase (\d{1,3}))?:(.*)"

@@ -79,6 +79,8 @@ EVENTS: Final[Mapping[Moment, tuple[str, ...]]] = MappingProxyType(
 )
 SIGNAL: Final = "the signal"
 BALL_IN: Final = "the ball is in"
+STAYING: Final = "from their own starts"
+OTHER_SIDE: Final = "from the other side"
 
 SHAPES: Final[Mapping[str, JointShape]] = MappingProxyType({s.value: s for s in JointShape})
 

@@ -28,10 +28,12 @@ from plays.core.play import (
     Role,
     Spacing,
     Spot,
+    Swap,
+    Variant,
 )
 from plays.core.shorthand.naming import Reference, mover_text, reference_text, scope
 from plays.core.shorthand.places import number, place_text
-from plays.core.shorthand.vocabulary import BALL_IN, EVENTS, SAID, SIGNAL, Verb
+from plays.core.shorthand.vocabulary import BALL_IN, EVENTS, OTHER_SIDE, SAID, SIGNAL, STAYING, Verb
 
 Known = Mapping[str, Reference]
 
@@ -222,7 +224,23 @@ def _counter(play: Play, counter: Counter, floor: Court) -> Iterator[str]:
     yield from _section("  looks", (look_line(look, floor, known) for look in counter.looks))
 
 
+def _variant(variant: Variant) -> str:
+    clauses = [f"call {_quoted(variant.call)}"]
+    if variant.sign:
+        clauses.append(f"sign {_quoted(variant.sign)}")
+    clauses += map(_swap, variant.swaps)
+    if variant.mirror:
+        clauses.append(OTHER_SIDE)
+    return ", ".join(clauses)
+
+
+def _swap(swap: Swap) -> str:
+    stay = f" {STAYING}" if swap.stay else ""
+    return f"{swap.one} and {swap.other} swap{stay}"
+
+
 def _tail(play: Play, floor: Court) -> Iterator[list[str]]:
+    yield _section("variants", map(_variant, play.variants))
     yield _section(
         "needs",
         (f"{n.role} needs {n.quality.value} {n.level}, weight {n.weight}" for n in play.needs),

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.play import Counter, Need, Play, Quality
+from plays.core.play import Counter, Need, Play, Quality, Variant
 from plays.core.words.difference_looks import list_changes
 from plays.core.words.reads import when as when_they
 from shared.core.language import N_, Language
@@ -48,6 +48,11 @@ COUNTER_GONE: Final = N_("The answer “{says}” is gone. ({when})")
 COUNTER_SAYS: Final = N_("{when}, now: {says}")
 COUNTER_RUNS: Final = N_("{when}: the runs of this answer have changed.")
 COUNTER_LOOKS: Final = N_("{when}: {change}")
+NEW_VARIANT: Final = N_("New call “{call}” for another way to run it.")
+VARIANT_GONE: Final = N_("The call “{call}” is gone.")
+VARIANT_RUNS: Final = N_("What the call “{call}” means has changed.")
+VARIANT_SIGN: Final = N_("The sign for “{call}” has changed.")
+VARIANT_ORDER: Final = N_("The calls stand in a new order.")
 NEEDS: Final[Mapping[Quality, str]] = MappingProxyType(
     {
         Quality.PASSING: N_("The {role} is asked for passing of {level}, weight {weight}."),
@@ -74,6 +79,7 @@ def play_changes(old: Play, new: Play, language: Language) -> Iterator[str]:
             yield language.say(template)
     yield from _phases(old, new, language)
     yield from _counters(old, new, language)
+    yield from _variants(old.variants, new.variants, language)
     yield from _needs(old.needs, new.needs, language)
     yield from _lists(old, new, language)
 
@@ -147,6 +153,25 @@ def _answers(counter: Counter) -> tuple[object, ...]:
 
 def _runs(counter: Counter) -> tuple[object, ...]:
     return counter.from_phase, counter.remove, counter.replace, counter.add
+
+
+def _variants(old: Sequence[Variant], new: Sequence[Variant], language: Language) -> Iterator[str]:
+    before = {variant.call: variant for variant in old}
+    after = {variant.call: variant for variant in new}
+    for call, variant in after.items():
+        known = before.get(call)
+        if known is None:
+            yield language.say(NEW_VARIANT, call=call)
+            continue
+        if (known.swaps, known.mirror) != (variant.swaps, variant.mirror):
+            yield language.say(VARIANT_RUNS, call=call)
+        if known.sign != variant.sign:
+            yield language.say(VARIANT_SIGN, call=call)
+    for call in before:
+        if call not in after:
+            yield language.say(VARIANT_GONE, call=call)
+    if before.keys() == after.keys() and [*before] != [*after]:
+        yield language.say(VARIANT_ORDER)
 
 
 def _needs(old: Sequence[Need], new: Sequence[Need], language: Language) -> Iterator[str]:

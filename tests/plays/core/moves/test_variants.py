@@ -1,0 +1,146 @@
+"""One play, several calls: a variant is the play with jobs swapped or from the other side."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coachbook.demo.files import demo_play, demo_plays
+from plays.core.check.check import check
+from plays.core.document.file import read_play, to_json
+from plays.core.document.form import problems
+from plays.core.moves.variants import all_calls, expanded
+from plays.core.play import ROLES, Play, Swap, Variant
+from plays.core.shorthand.read import read
+from plays.core.shorthand.write import shorthand
+from plays.core.words.difference import difference
+from tests.strategies import sound_plays
+
+PLAYS = demo_plays()
+TIDEGATE = demo_play("tidegate")
+BOTH = Variant("Tide {3}", "two fists", (Swap("2", "3"),), mirror=True)
+
+
+def as_called(play: Play, variant: Variant) -> Play:
+    return replace(expanded(play, variant), call=play.call, variants=play.variants)
+
+
+def with_variants(*variants: Variant) -> Play:
+    return replace(TIDEGATE, variants=variants)
+
+
+def codes(play: Play) -> list[tuple[str, str]]:
+    return [(found.code, found.place) for found in problems(play)]
+
+
+@given(play=sound_plays(), pair=st.sampled_from([("1", "2"), ("3", "5")]), mirror=st.booleans())
+def test_twice_the_same_variant_is_the_play(play: Play, pair: tuple, mirror: bool) -> None:  # type: ignore[type-arg]
+    variant = Variant("Other", swaps=(Swap(*pair),), mirror=mirror)
+    assert as_called(as_called(play, variant), variant) == play
+
+
+@given(play=sound_plays())
+def test_an_expanded_variant_is_as_sound_as_the_play(play: Play) -> None:
+    assert [problems(each) for each in all_calls(play)] == [()] * (1 + len(play.variants))
+
+
+@pytest.mark.parametrize("play", PLAYS, ids=lambda play: play.key)
+def test_a_mirrored_variant_changes_no_verdict(play: Play) -> None:
+    other = expanded(play, Variant("Other", mirror=True))
+    told = [
+        [(v.look, v.word, round(v.margin, 6)) for v in check(each, age=each.level).verdicts]
+        for each in (play, other)
+    ]
+    assert told[0] == told[1]
+    assert other.origin == play.origin
+
+
+def test_swapped_jobs_keep_place_and_time() -> None:
+    play = expanded(TIDEGATE, Variant("Tide {3}", swaps=(Swap("2", "3"),)))
+    cut = next(action for action in play.actions() if action.id == "2-cut")
+    assert cut.role == "3"
+    assert {a.cutter for a in play.phases[0].actions if a.kind == "screen"} == {"3"}
+    assert play.start_of("3") == TIDEGATE.start_of("2")
+    assert play.looks[0].receiver == "3"
+    assert play.call == "Tide {3}"
+
+
+def test_who_stays_runs_the_job_from_their_own_start() -> None:
+    play = expanded(TIDEGATE, Variant("Tide {3}", swaps=(Swap("2", "3", stay=True),)))
+    assert [play.start_of(role) for role in ROLES] == [TIDEGATE.start_of(role) for role in ROLES]
+    assert problems(play) == ()
+
+
+def test_texts_name_the_role_that_now_does_it() -> None:
+    look = replace(TIDEGATE.looks[0], condition="2 is past 3's man; 2 steps, 2.5 m, 2 s and 12.")
+    play = replace(TIDEGATE, looks=(look,))
+    said = expanded(play, Variant("V", swaps=(Swap("2", "3"),))).looks[0].condition
+    assert said == "3 is past 2's man; 2 steps, 2.5 m, 2 s and 12."
+
+
+def test_a_variant_is_written_and_read() -> None:
+    play = with_variants(BOTH, Variant('Say "go, now"', swaps=(Swap("2", "3", stay=True),)))
+    text = shorthand(play)
+    assert '  call "Tide {3}", sign "two fists", 2 and 3 swap, from the other side' in text
+    assert read(text).play.variants == play.variants
+    assert read(text).faults == ()
+    assert read_play(to_json(play)) == play
+    assert "variants" not in to_json(TIDEGATE)
+
+
+def test_a_line_that_is_no_variant_is_told_at_its_line() -> None:
+    text = shorthand(TIDEGATE) + "\nvariants:\n  2 and 3 dance\n"
+    (fault,) = read(text).faults
+    assert fault.line == len(text.splitlines())
+    assert "Write a variant as" in fault.sentence
+
+
+@pytest.mark.parametrize(
+    ("variants", "code", "place"),
+    [
+        ([Variant(TIDEGATE.call, mirror=True)], "call_twice", "/variants/0/call"),
+        ([BOTH, BOTH], "call_twice", "/variants/1/call"),
+        ([Variant("Tide")], "variant_empty", "/variants/0"),
+        ([Variant(" ", mirror=True)], "empty_text", "/variants/0/call"),
+        ([Variant("Tide {7}", mirror=True)], "call_unknown_role", "/variants/0/call"),
+        ([Variant("Tide {2", mirror=True)], "call_braces", "/variants/0/call"),
+        ([Variant("T", swaps=(Swap("2", "2"),))], "swap_self", "/variants/0/swaps/0"),
+        (
+            [Variant("T", swaps=(Swap("2", "3"), Swap("3", "4")))],
+            "swap_twice",
+            "/variants/0/swaps/1",
+        ),
+        (
+            [Variant("T", swaps=(Swap("1", "3", stay=True),))],
+            "thrower_stays",
+            "/variants/0/swaps/0/stay",
+        ),
+    ],
+)
+def test_what_is_wrong_with_a_variant_is_told_at_its_place(
+    variants: list[Variant], code: str, place: str
+) -> None:
+    assert (code, place) in codes(with_variants(*variants))
+
+
+def test_a_fault_that_only_a_swap_makes_names_the_call() -> None:
+    """The thrower stays inside, so whoever throws in now stands on the floor."""
+    found = problems(with_variants(Variant("T", swaps=(Swap("1", "3", stay=True),))))
+    assert any("When “T” is called" in each.sentence for each in found)
+
+
+def test_differences_name_the_call() -> None:
+    told = [
+        " ".join(change.sentence for change in difference(old, new))
+        for old, new in (
+            (TIDEGATE, with_variants(BOTH)),
+            (with_variants(BOTH), TIDEGATE),
+            (with_variants(BOTH), with_variants(replace(BOTH, mirror=False))),
+            (with_variants(BOTH), with_variants(replace(BOTH, sign=""))),
+        )
+    ]
+    assert all("“Tide {3}”" in each for each in told)
+    assert len(set(told)) == 4
