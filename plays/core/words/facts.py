@@ -15,6 +15,10 @@ from plays.core.play import Action, ActionKind, CueRule, Cut, JointShape, Look, 
 Gate = Literal["", "open", "close"]  # the part of a gate that a screen plays
 
 
+# As seen facing the basket; "half" is half court, "own" the baseline that one defends.
+Toward = Literal["", "baseline", "half", "own", "left", "right"]
+
+
 @dataclass(frozen=True, slots=True)
 class Starts:
     """Where the role stands at time zero, and what it holds and gives."""
@@ -34,6 +38,25 @@ class Keeps:
     other: Role
     low: float
     high: float
+
+
+@dataclass(frozen=True, slots=True)
+class InLine:
+    """The role stands in a line: its place in it, counted from ``side``."""
+
+    role: Role
+    rank: int
+    total: int
+    side: Toward
+
+
+@dataclass(frozen=True, slots=True)
+class StandsBeside:
+    """``mate`` stands right beside the role at the start, on which side of it."""
+
+    role: Role
+    mate: Role
+    toward: Toward
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +130,7 @@ class Does:
     throw_in: bool = False
     partners: tuple[Role, ...] = ()  # of a screen with a joint
     rank: int = 1  # of a screen in a stagger
+    began: Point | None = None  # of a way: where it starts
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +164,7 @@ class Ends:
     at: Point
     moved: bool
     standing: bool  # in a screen, where the step counts
+    began: Point | None = None  # where the role started
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,8 +182,8 @@ class Looks:
 
 
 Fact = (
-    Starts | Keeps | Awaits | Pauses | GoesOn | Uses | Detours | Does | Jogs | Decoys | Catches
-    | Ends
+    Starts | Keeps | InLine | StandsBeside
+    | Awaits | Pauses | GoesOn | Uses | Detours | Does | Jogs | Decoys | Catches | Ends
 )  # fmt: skip
 
 

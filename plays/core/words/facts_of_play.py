@@ -16,6 +16,7 @@ from plays.core.court.spots import named_spots, nearest
 from plays.core.play import Action, ActionKind, CueRule, JointShape, Look, Moment, Play, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Leg, final_places, lane, legs
 from plays.core.sequence.cues import CueGraph, Link, Waits, Why
+from plays.core.words.company import company
 from plays.core.words.facts import (
     Awaits,
     Catches,
@@ -28,7 +29,6 @@ from plays.core.words.facts import (
     Gate,
     GoesOn,
     Jogs,
-    Keeps,
     Looks,
     PartFacts,
     Pauses,
@@ -101,13 +101,7 @@ class _FactReader:
         gives = self.gives_signal and signalled and not tells
         throws = role == play.thrower
         start = Starts(role, play.start_of(role), throws, play.ball == role, gives)
-        return (start, *self.keeps(), *self.catches(None))
-
-    def keeps(self) -> Iterator[Keeps]:
-        for each in self.play.spacing:
-            if self.role in (each.one, each.other):
-                other = each.other if self.role == each.one else each.one
-                yield Keeps(self.role, other, each.low, each.high)
+        return (start, *company(play, role), *self.catches(None))
 
     @staticmethod
     def on_signal(waiting: Waits) -> bool:
@@ -245,16 +239,18 @@ class _FactReader:
     def does(self, leg: Leg) -> Does:
         first = self.cues.throw_in
         thrown = first is not None and first.id == leg.action.id
+        began = None if leg.action.kind in BALL_MOVERS else leg.start
         joint = leg.action.joint if leg.action.kind is ActionKind.SCREEN else None
         if joint is None:
-            return Does(self.role, leg.action, leg.end, thrown)
+            return Does(self.role, leg.action, leg.end, thrown, began=began)
         row = [
             s.role
             for s in self.screens
             if s.joint is not None and s.joint.name == joint.name and s.joint.part == joint.part
         ]
         partners = tuple(role for role in row if role != self.role)
-        return Does(self.role, leg.action, leg.end, thrown, partners, row.index(self.role) + 1)
+        rank = row.index(self.role) + 1
+        return Does(self.role, leg.action, leg.end, thrown, partners, rank, began)
 
     def catches(self, index: int | None) -> Iterator[Catches]:
         """What is passed to the role after its step at ``index`` (None: before all steps)."""
@@ -269,7 +265,8 @@ class _FactReader:
         at = final_places(self.play)[self.role]
         runs = [leg.action.kind for leg in self.own if leg.action.kind not in BALL_MOVERS]
         standing = bool(runs) and runs[-1] is ActionKind.SCREEN
-        return Ends(self.role, at, at != self.play.start_of(self.role), standing)
+        start = self.play.start_of(self.role)
+        return Ends(self.role, at, at != start, standing, start)
 
     def looks(self) -> tuple[Looks, ...]:
         return tuple(

@@ -8,7 +8,7 @@ from typing import Final
 
 from plays.core.play import Action, ActionKind, Cut, JointShape, PassKind, Role, ScreenStyle
 from plays.core.sequence.course import BALL_MOVERS
-from plays.core.words.facts import Catches, Detours, Does, Ends, Keeps, Starts, Uses, plain_jog
+from plays.core.words.facts import Catches, Detours, Does, Ends, Starts, Uses, plain_jog
 from plays.core.words.speaker import Speaker
 from shared.core.language import N_
 
@@ -17,8 +17,8 @@ START_WITH_BALL: Final = N_("Start at {place} with the ball.")
 START_THROWER: Final = N_("You throw the ball in from {place}.")
 START_THROWER_BEHIND: Final = N_("You throw the ball in from behind {place}.")
 START_SIGNAL: Final = N_("When all are in place, give the signal.")
-KEEP: Final = N_("Anywhere {low} to {high} m from {who} will do.")
 END: Final = N_("You end at {place}.")
+END_CLOSE: Final = N_("You end close to your start, at {place}.")
 END_HOME: Final = N_("You end where you started.")
 GO_ON: Final = N_("When the ball is in, go on into our offence.")
 
@@ -104,14 +104,16 @@ def start(speaker: Speaker, fact: Starts) -> tuple[str, ...]:
     return (said, speaker.say(START_SIGNAL)) if fact.gives_signal else (said,)
 
 
-def keep(speaker: Speaker, fact: Keeps) -> str:
-    low, high = (speaker.language.number(metres) for metres in (fact.low, fact.high))
-    return speaker.say(KEEP, low=low, high=high, who=speaker.person(fact.other))
-
-
 def end(speaker: Speaker, fact: Ends) -> str:
-    place = (speaker.place if fact.standing else speaker.goal)(fact.at, exact=False)
-    return speaker.say(END if fact.moved else END_HOME, place=place)
+    """Roughly, since the last step has told it, but never as the place of the start."""
+    if not fact.moved or fact.began is None:
+        return speaker.say(END_HOME)
+    name = speaker.place if fact.standing else speaker.goal
+    rough, whole = name(fact.at, exact=False), name(fact.at)
+    if speaker.aim(fact.began, fact.at, rough) == rough:
+        return speaker.say(END, place=rough)
+    place = speaker.aim(fact.began, fact.at, whole)
+    return speaker.say(END if place == whole else END_CLOSE, place=place)
 
 
 def detour(speaker: Speaker, fact: Detours) -> str:
@@ -154,12 +156,13 @@ def do(speaker: Speaker, fact: Does) -> tuple[str, ...]:
 
 
 def _screen_place(speaker: Speaker, fact: Does) -> str:
-    return speaker.place(fact.at)
+    return speaker.aim(fact.began, fact.at, speaker.place(fact.at))
 
 
 def _other_place(speaker: Speaker, fact: Does) -> str:
     """Where somebody else catches the ball is told more roughly than where one goes oneself."""
-    return speaker.goal(fact.at, exact=fact.action.kind not in BALL_MOVERS)
+    name = speaker.goal(fact.at, exact=fact.action.kind not in BALL_MOVERS)
+    return speaker.aim(fact.began, fact.at, name)
 
 
 def _named(speaker: Speaker, role: Role | None) -> str:

@@ -16,17 +16,20 @@ from plays.core.words.facts import (
     Ends,
     Fact,
     GoesOn,
+    InLine,
     Jogs,
     Keeps,
     Looks,
     Pauses,
+    StandsBeside,
     Starts,
     StepFacts,
     Uses,
 )
 from plays.core.words.facts_of_play import part_facts
 from plays.core.words.looks import NO_LOOK, look_line, read_here
-from plays.core.words.moves import DECOY, GO_ON, JOG, catch, detour, do, end, keep, start, use
+from plays.core.words.moves import DECOY, GO_ON, JOG, catch, detour, do, end, start, use
+from plays.core.words.neighbours import beside, in_line, keep
 from plays.core.words.role_part import LookLine, Reading, RolePart, Step
 from plays.core.words.speaker import Speaker
 from plays.core.words.waits import pause, wait
@@ -77,8 +80,8 @@ def _line(voice: Speaker, fact: Looks) -> LookLine:
 
 def _said(voice: Speaker, fact: Fact) -> tuple[str, ...]:
     match fact:
-        case Starts():
-            return start(voice, fact)
+        case Starts() | InLine() | StandsBeside() | Keeps():
+            return _begin(voice, fact)
         case Awaits():
             return wait(voice, fact)
         case Pauses():
@@ -91,7 +94,19 @@ def _said(voice: Speaker, fact: Fact) -> tuple[str, ...]:
             return (_beside(voice, fact),)
 
 
-def _beside(voice: Speaker, fact: GoesOn | Detours | Jogs | Decoys | Catches | Ends | Keeps) -> str:
+def _begin(voice: Speaker, fact: Starts | InLine | StandsBeside | Keeps) -> tuple[str, ...]:
+    match fact:
+        case Starts():
+            return start(voice, fact)
+        case InLine():
+            return (in_line(voice, fact),)
+        case StandsBeside():
+            return (beside(voice, fact),)
+        case Keeps():
+            return keep(voice, fact)
+
+
+def _beside(voice: Speaker, fact: GoesOn | Detours | Jogs | Decoys | Catches | Ends) -> str:
     """What stands beside the action itself."""
     match fact:
         case Detours():
@@ -100,7 +115,5 @@ def _beside(voice: Speaker, fact: GoesOn | Detours | Jogs | Decoys | Catches | E
             return catch(voice, fact)
         case Ends():
             return end(voice, fact)
-        case Keeps():
-            return keep(voice, fact)
         case GoesOn() | Jogs() | Decoys():
             return voice.say(_ALONE[type(fact)])

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import dist
+from types import MappingProxyType
 from typing import Final
 
 from plays.core.court.courts import Court, court
 from plays.core.court.spots import Side, describe, named_spots, nearest, spot_name
 from plays.core.motion.timeline import Window
 from plays.core.play import Play, Point, Role, Spot
+from plays.core.words.directions import toward
+from plays.core.words.facts import Toward
 from shared.core.language import ENGLISH, N_, Language, Slot, sentence
 
 NAMED: Final = N_("{name} ({role})")
@@ -24,8 +27,28 @@ SECONDS: Final = N_("about {n} seconds")
 SECONDS_AND_A_HALF: Final = N_("about {n} and a half seconds")
 _HALVES: Final = {0: SPLIT_SECOND, 1: HALF_SECOND, 2: ONE_SECOND, 3: ONE_AND_A_HALF}
 
+# Where two ends of a short way have one name: half a step, a step.
+NUDGES: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
+    {
+        "baseline": (
+            N_("a spot half a step nearer the baseline"),
+            N_("a spot a step nearer the baseline"),
+        ),
+        "half": (N_("a spot half a step nearer half court"), N_("a spot a step nearer half court")),
+        "own": (
+            N_("a spot half a step nearer our own baseline"),
+            N_("a spot a step nearer our own baseline"),
+        ),
+        "left": (N_("a spot half a step to the left"), N_("a spot a step to the left")),
+        "right": (N_("a spot half a step to the right"), N_("a spot a step to the right")),
+        "near": (N_("a spot half a step to the ball side"), N_("a spot a step to the ball side")),
+        "far": (N_("a spot half a step to the far side"), N_("a spot a step to the far side")),
+    }
+)
+
 LOOK: Final = N_("look {n} ({passer} to {receiver})")
 
+HARDLY: Final = 0.3  # metres: a shorter way keeps the name of the place
 CLOSE: Final = 0.6  # metres from a named place: a run goes to the place itself
 IN_SIGHT: Final = 1.2  # metres: toward a place this near one runs without counting steps
 BEHIND_BASKET: Final = 0.5  # metres from the basket's line that still count as behind it
@@ -72,6 +95,23 @@ class Speaker:
         spot = named_spots(self.court).get(nearest(self.court, point).key)
         seen = spot is not None and dist(spot, point) < IN_SIGHT
         return self.nearest_place(point) if seen else self.place(point, exact=False)
+
+    def aim(self, began: Point | None, end: Point, name: str) -> str:
+        """``name`` for the end of a way; where it began has that name too, how far from there."""
+        if began is None or dist(began, end) < HARDLY or name not in self._names(began):
+            return name
+        nearer = toward(began, end, self.court.half_y)
+        half_step, step = NUDGES[self.side_word(nearer)]
+        return self.say(half_step if dist(began, end) < CLOSE else step)
+
+    def _names(self, point: Point) -> tuple[str, str]:
+        return self.place(point), self.goal(point)
+
+    def side_word(self, way: Toward) -> str:
+        """Left and right as near and far, where there is a near side."""
+        if self.near is None or way not in ("left", "right"):
+            return way
+        return "near" if way == self.near else "far"
 
     def fixed_place(self, point: Point) -> str:
         """The place by left and right: where the throw-in is, which says what near means."""

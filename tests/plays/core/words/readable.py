@@ -1,4 +1,4 @@
-"""Flesch-Kincaid grade and Fernandez-Huerta reading ease, by their published formulas.
+"""Flesch-Kincaid grade by its published formula.
 
 Kincaid, Fishburne, Rogers, Chissom 1975, Derivation of New Readability Formulas (Navy Research
 Branch Report 8-75): 0.39 words/sentences + 11.8 syllables/words - 15.59. English syllables are

@@ -8,8 +8,9 @@ of which each must be found in exactly one sentence, and no sentence may be left
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import combinations, pairwise
 from math import dist
 
 from shapely import LineString
@@ -98,6 +99,12 @@ class Reader:
         where = self.place if action.kind == "screen" else self.goal
         return where(point, exact)
 
+    def aim(self, start: Point, end: Point, name: str) -> str:
+        """A move of 0.3 m or more never ends at a place of the name where it began."""
+        if dist(start, end) < 0.3 or name not in (self.place(start), self.goal(start)):
+            return name
+        return "half a step" if dist(start, end) < 0.6 else "a spot a step"
+
     def passed(self, action: Action, point: Point) -> str:
         """The named place where the way comes within half a metre of it, else the point itself."""
         spots = named_spots(self.court)
@@ -129,11 +136,7 @@ def expected(play: Play, role: Role, names: Mapping[Role, str]) -> Told:
         )
     if role == doc.giver() and gives_before_all(play, role):
         told.start.append(words("give the signal"))
-    for each in play.spacing:
-        if role in (each.one, each.other):
-            other = each.other if role == each.one else each.one
-            low, high = (ENGLISH.number(metres) for metres in (each.low, each.high))
-            told.start.append(words("Anywhere", f"{low} to {high} m", doc.person(other)))
+    told.start += company(doc, role)
     count = 0
     before: Action | None = None
     for phase in play.phases:
@@ -151,14 +154,49 @@ def expected(play: Play, role: Role, names: Mapping[Role, str]) -> Told:
                 (told.steps[count] if count else told.start).append(pattern)
     final = doc.final[role]
     runs = [a.kind for a in play.actions() if a.role == role and a.kind not in ("pass", "handoff")]
-    where = (
-        doc.place(final, exact=False)
-        if runs and runs[-1] == "screen"
-        else doc.goal(final, exact=False)
-    )
+    name = doc.place if runs and runs[-1] == "screen" else doc.goal
+    where = doc.aim(start, final, name(final, False))
+    if where != name(final, False):
+        where = doc.aim(start, final, name(final))
     told.ending = words("end", where) if final != start else words("where you started")
     told.looks = looks(doc, role)
     return told
+
+
+def company(doc: Reader, role: Role) -> list[str]:
+    """A place in the line of three or more, else everybody who stands nearer than 1.2 m."""
+    here = {start.role: start.at for start in doc.play.starts}
+    row = line(doc)
+    if role in row:
+        found = [words(f"number {NUMBERS[row.index(role) + 1]} in the line")]
+    else:
+        mates = [mate for mate in here if mate != role and dist(here[mate], here[role]) < 1.2]
+        found = [words(doc.person(mate), "right beside you") for mate in mates]
+    return found + list(room(doc, role))
+
+
+def room(doc: Reader, role: Role) -> Iterator[str]:
+    """From whom to keep what distance; the person and the metres in a sentence each."""
+    for each in doc.play.spacing:
+        if role in (each.one, each.other):
+            other = each.other if role == each.one else each.one
+            low, high = (ENGLISH.number(metres) for metres in (each.low, each.high))
+            yield words("room between you and", doc.person(other))
+            yield words("Anywhere", f"{low} to {high} m")
+
+
+def line(doc: Reader) -> list[Role]:
+    """The longest: from the baseline up, or across from the ball side (the left without one)."""
+    here = {start.role: start.at for start in doc.play.starts if start.role != doc.play.thrower}
+    for size in range(len(here), 2, -1):
+        for group in combinations(here, size):
+            for axis in (1, 0):
+                row = sorted(group, key=lambda role, axis=axis: here[role][axis])  # type: ignore[misc]
+                off = [here[role][1 - axis] for role in row]
+                gaps = [here[b][axis] - here[a][axis] for a, b in pairwise(row)]
+                if max(off) - min(off) <= 0.5 and min(gaps) > 0 and max(gaps) <= 1.5:
+                    return row[::-1] if axis == 0 and doc.side() == "right" else row
+    return []
 
 
 def gives_before_all(play: Play, role: Role) -> bool:
@@ -376,8 +414,15 @@ def near_screen(doc: Reader, action: Action, point: Point) -> bool:
 def deed(doc: Reader, action: Action) -> list[str]:
     """The verb, whom it concerns and where it ends."""
     if action.kind == "screen":
-        return screened(doc, action, doc.end(action))
-    return [done(doc, action, doc.end(action, exact=action.kind not in ("pass", "handoff")))]
+        return screened(doc, action, aimed(doc, action))
+    return [done(doc, action, aimed(doc, action))]
+
+
+def aimed(doc: Reader, action: Action) -> str:
+    if action.kind in ("pass", "handoff"):
+        return doc.end(action, exact=False)
+    way = doc.path[action.id]
+    return doc.aim(way[0], way[-1], doc.end(action))
 
 
 def done(doc: Reader, action: Action, place: str) -> str:
