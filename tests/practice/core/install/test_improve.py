@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import time
 from dataclasses import replace
+from datetime import timedelta
 
 import numpy as np
 import pytest
@@ -12,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from practice.core.install.build import model
-from practice.core.install.greedy import is_sound
+from practice.core.install.greedy import is_sound, tidied
 from practice.core.install.improve import ImproveProgress, improve
 from practice.core.install.model import Indices, as_schedule, minutes_used, worth
 from practice.core.install.pieces import curve_over, gain_lines
@@ -23,7 +24,9 @@ from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.cell import chance
 from practice.core.reps.rep import Mode
 from shared.core.milp import solved
-from tests.practice.core.install.cases import big_ask, broken_rules, small_ask
+from tests.practice.core.install.cases import GAME, big_ask, broken_rules, small_ask
+
+SOON = GAME - timedelta(days=2)
 
 
 def best_by_trying(ask: Ask) -> float:
@@ -176,3 +179,23 @@ def test_where_nothing_counts_no_plan_is_said_to_be_better_by_a_number() -> None
     assert found.bound == 0
     assert found.gap is None
     assert found.proved
+
+
+def test_a_deadline_at_the_game_asks_nothing_more_than_the_game() -> None:
+    ask = small_ask()
+    at_game = replace(ask, plays=tuple(replace(one, deadline=ask.game) for one in ask.plays))
+    np.testing.assert_array_equal(model(at_game).weight, model(ask).weight)
+    early = replace(ask, plays=tuple(replace(p, deadline=SOON) for p in ask.plays))
+    assert (model(early).weight[:, 1] > 0).all()
+
+
+def test_walks_that_nothing_needs_are_run_at_half_speed_but_locked_ones_stay() -> None:
+    """One walk-through must come first here; the lock asks for two more."""
+    lock = ScheduleEntry("t0", "k0", "firsts", Mode.WALK_THROUGH, 3)
+    for fixed, walked in (((), 1), ((lock,), 3)):
+        model_ = model(replace(small_ask(minutes=30.0), fixed=fixed))
+        reps = np.zeros(model_.shape, dtype=np.int64)
+        reps[0, 0, 0, 0] = 5
+        found = tidied(model_, reps)
+        assert found[0, 0, 0, 0] == walked
+        assert found.sum() == 5

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 import time
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
@@ -333,3 +334,19 @@ def test_parameters_survive_json() -> None:
         from_json({"speed": 1})
     with pytest.raises(TypeError, match="number"):
         from_json({"decay": "fast"})
+
+
+def test_just_ready_is_ready_and_who_never_trained_is_told_so_below_that() -> None:
+    """The line itself counts as ready, as a pass mark does."""
+    at = GAME - timedelta(days=1)
+    history = [Touch("just", "lantern", "4", "p1", at, Mode.LIVE, clean=True)]
+    four = ROLES.index("4")
+    players = ("just", "never")
+
+    def marks(ready: float) -> list[str]:
+        book = ledger(history, players, ("lantern",), replace(DEFAULTS, ready=ready))
+        return [str(mark) for mark in standings(book, GAME)[:, 0, four]]
+
+    value = grid(ledger(history, players, ("lantern",), DEFAULTS), GAME).value[0, 0, four]
+    assert marks(float(value)) == ["ready", "never"]
+    assert marks(float(value) + 1e-6) == ["learning", "never"]

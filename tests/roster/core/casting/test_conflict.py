@@ -10,9 +10,19 @@ import numpy as np
 import pytest
 
 from plays.core.play import ROLES
+from roster.core.cast import Cast
 from roster.core.casting.conflict import conflict_in_words, locks_in_conflict
 from roster.core.casting.model import casting_model
-from roster.core.casting.question import Ban, CastingQuestion, CastPlay, Ending, Limits, Lock
+from roster.core.casting.question import (
+    Ban,
+    CastingAnswer,
+    CastingQuestion,
+    CastPlay,
+    Ending,
+    Limits,
+    Lock,
+)
+from roster.core.casting.quick import quick_casting
 from roster.core.casting.search import casting
 from roster.core.names import Names
 from roster.core.people import Availability, Player
@@ -132,3 +142,20 @@ def test_casting_names_the_conflict_and_still_gives_a_quick_cast() -> None:
     assert found.gap is None
     assert found.cast.who("b", "2")[0] == 2
     assert found.cast.holes("abc", 2) == ()
+
+
+def test_the_quick_way_leaves_a_hole_before_it_has_somebody_run_two_roles_at_once() -> None:
+    """One player cannot stand at two places: a rule of the floor, not of this program."""
+    asked = question(Lock(0, "a", "1", 1), players=4)
+    answer = quick_casting(asked)
+    for depth in (1, 2):
+        at_once = [a.player for a in answer.cast.assignments if (a.play, a.depth) == ("a", depth)]
+        assert len(at_once) == len(set(at_once))
+    first = {a.role for a in answer.cast.assignments if (a.play, a.depth) == ("a", 1)}
+    assert len(first) == 4
+    assert "1" in first
+
+
+def test_an_answer_without_a_plan_claims_neither_worth_nor_nearness() -> None:
+    empty = CastingAnswer(Cast(()), Ending.CONFLICT)
+    assert (empty.value, empty.bound, empty.gap) == (0.0, None, None)

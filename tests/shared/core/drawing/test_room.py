@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, box
 from shapely.geometry.base import BaseGeometry
 
-from shared.core.drawing.room import Rect, Room, around, beside, stepped
+from shared.core.drawing.room import CELL, Rect, Room, around, beside, stepped
 
 numbers = st.floats(-20, 220)
 sizes = st.floats(2, 60)
@@ -66,3 +66,16 @@ def test_the_nearest_point_of_a_rectangle() -> None:
     assert rect.nearest((0, 0)) == (10, 10)
     assert rect.nearest((15, 40)) == (15, 20)
     assert rect.nearest((12, 12)) == (12, 12)
+
+
+@given(discs, rects)
+def test_what_keeps_clear_of_a_disc_by_two_squares_is_free(
+    disc: tuple[tuple[float, float], float], wanted: Rect
+) -> None:
+    """Blocking rounds outwards to whole squares, one each way, and takes no more."""
+    room = Room(200, 150)
+    room.block_disc(*disc)
+    center, radius = disc
+    inside = box(0, 0, 200, 150).contains(area(wanted))
+    if inside and area(wanted).distance(Point(center)) > radius + 2 * hypot(CELL, CELL):
+        assert room.free(wanted)
