@@ -55,6 +55,19 @@ def test_one_play_stands_alone_with_its_pictures(client: Client, cast: Cast) -> 
     assert text.count("<svg") > len(play.phases)
 
 
+def test_the_terms_are_told_in_plain_words_below_the_play(client: Client, cast: Cast) -> None:
+    text = shown(client, part(client, cast, 4, "5"))
+    told = set(re.findall(r"<dt>([^<]+)</dt>", text))
+    assert told >= {"slot", "nail", "hash", "short corner", "dunker spot", "pop", "slip", "gate"}
+    assert len(told) == text.count("<dd>")
+    assert "What the words mean" in text.split("<dl", 1)[0].rsplit("<details", 1)[1]
+    spanish = shown(client, f"{part(client, cast, 4, '5')}?in=es")
+    assert "<dt>marca de banda</dt>" in spanish
+    assert "Qué significan las palabras" in spanish
+    sheet = cast.client(cast.head).get(reverse("sheet", args=[cast.players[4].pk]))
+    assert "<dt>dunker spot</dt>" in sheet.content.decode()
+
+
 def test_a_role_of_somebody_else_is_not_shown(client: Client, cast: Cast) -> None:
     assert client.get(part(client, cast, 4, "1")).status_code == 404
     index = opened_by(client, cast.players[4])
