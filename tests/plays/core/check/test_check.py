@@ -308,3 +308,14 @@ def test_a_wait_on_the_set_leaves_nothing_to_find() -> None:
     right = with_cues(box(), "c2", on_set("s4"))
     codes = {f.code for f in check(right, age=AgeGroup.U14).findings}
     assert not codes & {"cutter_early", "screen_moving", "screen_outside", "screen_left"}
+
+
+def test_the_seconds_of_the_remedy_are_enough_and_hardly_more_than_needed() -> None:
+    """Waiting so long is right; a sixth of a second less is still too early."""
+    early = with_cues(box(), "c2", Cue(Moment.SIGNAL))
+    (finding,) = found(check(early, age=AgeGroup.U14), "cutter_early")
+    assert finding.fix is not None
+    for wait, right in ((finding.fix.later, True), (finding.fix.later - 0.16, False)):
+        report = check(with_cues(box(), "c2", Cue(Moment.SIGNAL, wait=wait)), age=AgeGroup.U14)
+        mine = [f for f in report.findings if f.code in ("cutter_early", "screen_moving")]
+        assert (not mine) == right

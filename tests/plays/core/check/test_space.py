@@ -138,6 +138,9 @@ def test_a_counter_without_a_look_is_found() -> None:
     assert verdict.given_margin is not None
     short = math.ceil(10 * (CONTESTED - verdict.given_margin) - 1e-9) / 10
     assert f"{short:.1f} s more" in finding.remedy
+    assert finding.sentence == (
+        "When they deny, the counter gives no look that is open or contested at its turn."
+    )
 
 
 def test_a_counter_whose_look_never_comes_in_time_is_told_no_number() -> None:
