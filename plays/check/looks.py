@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from django.utils.formats import number_format
 from django.utils.safestring import SafeString
-from django.utils.translation import gettext as _
 
 from plays.check.form import Asked, run_of
 from plays.core.check.bands import Band
 from plays.core.check.setting import banded, checked
-from plays.core.defence.verdict import Parts, Verdict, Word, index
+from plays.core.defence.parts import parts_of
+from plays.core.defence.verdict import Verdict, Word, index
 from plays.core.defence.words import WORDS
 from plays.core.drawing.margin import margin_picture
 from plays.core.play import Play, Role
@@ -30,7 +29,6 @@ LOOK_MARKS = {
     Word.PAST: "bad",
     Word.NOT_YET: "bad",
 }
-NOBODY = 5.0  # seconds of margin from which on nobody is said to come too late
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +81,7 @@ def look_row(
         mark=LOOK_MARKS[word],
         word=language.say(WORDS[word]),
         picture=svg_of(picture, f"margin-{look.id}"),
-        parts=tuple(parts_of(verdict, names)),
+        parts=tuple(parts_of(verdict, names, language)),
         guess=None if look.guess is None else round(100 * look.guess),
     )
 
@@ -108,51 +106,3 @@ def _kept_bands(run: Play, asked: Asked) -> tuple[Band, ...]:
         return json.dumps([band.to_json() for band in banded(run, setting)]).encode()
 
     return tuple(Band.from_json(each) for each in json.loads(pieces.kept(place, facts, make)))
-
-
-def parts_of(verdict: Verdict, names: Mapping[Role, str]) -> Iterator[str]:
-    """What the margin is made of, in sentences."""
-    parts = verdict.parts
-    if verdict.margin > NOBODY:
-        yield _("No defender can be there.")
-        return
-    yield _("With every number as the table has it:")
-    yield _("Thrown at %(turn)s s, the ball is %(where)s after %(flight)s s.") % {
-        "turn": _short(verdict.turn, 1),
-        "where": _where(parts),
-        "flight": _short(parts.flight),
-    }
-    if parts.reaction + parts.run <= 0.0:
-        yield _("The body of the defender of %(who)s is in its way.") % {
-            "who": names.get(parts.stopper) or parts.stopper
-        }
-        return
-    yield _(
-        "The defender of %(who)s is %(metres)s m from there; an arm and a step reach %(reach)s m."
-    ) % {
-        "who": names.get(parts.stopper) or parts.stopper,
-        "metres": _short(parts.metres, 1),
-        "reach": _short(parts.reach, 1),
-    }
-    yield _("Reacting takes %(reaction)s s, the run %(run)s s.") % {
-        "reaction": _short(parts.reaction),
-        "run": _short(parts.run),
-    }
-    for held in verdict.held:
-        yield _("Until then %(who)s has held that defender up for %(seconds)s s.") % {
-            "who": names.get(held.screener) or held.screener,
-            "seconds": _short(held.seconds),
-        }
-    yield f"{_short(parts.reaction)} + {_short(parts.run)} − {_short(parts.flight)} = " + _(
-        "%(margin)s s of margin"
-    ) % {"margin": _short(verdict.margin)}
-
-
-def _where(parts: Parts) -> str:
-    if parts.at_catch:
-        return _("at the catch")
-    return _("%(metres)s m on its way") % {"metres": _short(parts.along, 1)}
-
-
-def _short(value: float, digits: int = 2) -> str:
-    return str(number_format(round(value, digits), digits)).replace("-", "−")

@@ -18,8 +18,9 @@ from roster.cast.proposals import (
     suggestions,
 )
 from roster.core.casting.question import CastingQuestion, Ending
-from roster.core.casting.search import SearchStage
+from roster.core.casting.search import STAGES, SearchStage
 from roster.models import CastProposal
+from shared.speech import language_now
 
 State = CastProposal.State
 
@@ -72,18 +73,8 @@ def progress_of(proposal: CastProposal) -> SearchLine:
     """Where a running search stands by its last beat."""
     gone = max(0.0, (proposal.beat_at - proposal.asked_at).total_seconds())
     percent = min(100, round(100 * gone / max(1.0, proposal.limit)))
-    return SearchLine(stage_words(proposal.stage), percent, int(gone), proposal.stop_asked)
-
-
-def stage_words(stage: str) -> str:
-    """What the search is at."""
-    return {
-        SearchStage.QUICK: _("each play by itself"),
-        SearchStage.BOUND: _("working out the best there could be"),
-        SearchStage.WHOLE: _("a first cast for the whole package"),
-        SearchStage.BETTER: _("looking for a better one"),
-        SearchStage.PROOF: _("proving that there is no better one"),
-    }.get(SearchStage(stage), "")
+    stage = language_now().say(STAGES[SearchStage(proposal.stage)])
+    return SearchLine(stage, percent, int(gone), proposal.stop_asked)
 
 
 def verdict(proposal: CastProposal) -> str:

@@ -109,10 +109,10 @@ class Language:
         """A choice in a sentence: "a", "a or b", "a, b or c"."""
         return self._joined(items, TWO_OR)
 
-    def number(self, value: float, digits: int = 1) -> str:
-        """A number for people, without idle zeros, with the language's decimal sign."""
+    def number(self, value: float, digits: int = 1, *, fixed: bool = False) -> str:
+        """A number for people, with the language's decimal sign; idle zeros only if ``fixed``."""
         text = f"{value:.{digits}f}"
-        if "." in text:
+        if "." in text and not fixed:
             text = text.rstrip("0").rstrip(".")
         return text.replace(".", ",") if self.code in _DECIMAL_COMMA else text
 

@@ -18,9 +18,10 @@ The answer depends on nothing but the question, unless time runs out first.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Generator, Iterator
+from collections.abc import Callable, Generator, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from types import MappingProxyType
 from typing import Final
 
 import numpy as np
@@ -33,6 +34,7 @@ from roster.core.casting.model import CastingModel, casting_model
 from roster.core.casting.question import CastingAnswer, CastingQuestion, Ending
 from roster.core.casting.quick import quick_casting
 from roster.core.casting.score import score
+from shared.core.language import N_
 from shared.core.milp import INFEASIBLE, relaxed, solved
 
 Numbers = NDArray[np.float64]
@@ -56,6 +58,17 @@ class SearchStage(StrEnum):
     WHOLE = "whole"
     BETTER = "better"
     PROOF = "proof"
+
+
+STAGES: Final[Mapping[SearchStage, str]] = MappingProxyType(
+    {
+        SearchStage.QUICK: N_("each play by itself"),
+        SearchStage.BOUND: N_("working out the best there could be"),
+        SearchStage.WHOLE: N_("a first cast for the whole package"),
+        SearchStage.BETTER: N_("looking for a better one"),
+        SearchStage.PROOF: N_("proving that there is no better one"),
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
