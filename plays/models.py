@@ -131,6 +131,23 @@ class Revision(models.Model):
         self.document, self.content_hash = written.document, written.content_hash
 
 
+class TracedPhoto(models.Model):
+    """A photo that is traced in the editor: as JPEG, and straightened to the half court.
+
+    ``corners`` are shares of its width and height, none before they are marked. In the database,
+    so that every process sees it; publishing or discarding the draft deletes it.
+    """
+
+    play = models.OneToOneField(Play, on_delete=models.CASCADE, related_name="traced")
+    photo = models.BinaryField()
+    corners = models.JSONField(default=list)
+    laid = models.BinaryField(default=b"")
+    changed_at = models.DateTimeField(auto_now=True)
+
+    def __str__(self) -> str:
+        return f"photo of {self.play}"
+
+
 class Checking(Work):
     """One run of the worker that reckons missing check results; ``left`` is how many it saw."""
 

@@ -10,6 +10,7 @@ from django.urls import path, re_path
 
 from plays.check import views as check
 from plays.editor import views as editor
+from plays.editor import views_photo as traced
 from plays.files import views as files
 from plays.library import views as library
 from plays.play import views as play
@@ -30,6 +31,14 @@ urlpatterns = [
     path("<slug:key>/shorthand/", writing.rewrite_play, name="rewrite-play"),
     path("<slug:key>/draw/", editor.draw_play, name="draw-play"),
     path("<slug:key>/drawn/", editor.drawn_play, name="drawn-play"),
+    path("<slug:key>/photo/", traced.photo, name="draw-photo"),
+    path("<slug:key>/photo/corners/", traced.photo_corners, name="draw-photo-corners"),
+    path("<slug:key>/photo/delete/", traced.drop_photo, name="draw-photo-drop"),
+    re_path(
+        r"^(?P<key>[-\w]+)/photo/(?P<which>photo|court)\.jpg$",
+        traced.photo_file,
+        name="draw-photo-file",
+    ),
     path("<slug:key>/words/", drafts.edit_texts, name="edit-texts"),
     path("<slug:key>/tune/", tuning.tune, name="tune"),
     path("<slug:key>/tune/progress/", tuning.progress, name="tune-progress"),

@@ -8,14 +8,16 @@ from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
 
-def uploaded(request: HttpRequest, too_large: str) -> tuple[str, bytes]:
+def uploaded(
+    request: HttpRequest, too_large: str, most: int = settings.MAX_UPLOAD
+) -> tuple[str, bytes]:
     """What is wrong with the upload in "file", in words, or nothing and its bytes.
 
-    A file beyond ``settings.MAX_UPLOAD`` bytes is not read: ``too_large`` is then what is wrong.
+    A file beyond ``most`` bytes is not read: ``too_large`` is then what is wrong.
     """
     file = request.FILES.get("file")
     if not isinstance(file, UploadedFile):
         return _("Choose a file first."), b""
-    if (file.size or 0) > settings.MAX_UPLOAD:
+    if (file.size or 0) > most:
         return too_large, b""
     return "", file.read()

@@ -113,6 +113,13 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
     )
 
 
+def under_court(window: Frame, floor: Court) -> dict[str, float]:
+    """Where a straightened photo of the half court lies in the picture, in points."""
+    left, top = window.to((-floor.half_width, 0.0))
+    right, bottom = window.to((floor.half_width, floor.half_y))
+    return {"x": left, "y": top, "width": right - left, "height": bottom - top}
+
+
 def places(play: Play, language: Language) -> list[tuple[str, float, float]]:
     """The named places of the court with their names, for snapping and for choosing by name."""
     here = court(play.court)

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from plays.access import kept_play_for
+from plays.core.court.courts import court
 from plays.core.document.file import content_hash
 from plays.core.editing.apply import applied
 from plays.core.editing.commands import AddCounter, AddPhase, Command
@@ -19,10 +20,10 @@ from plays.core.play import ROLES
 from plays.core.play import Play as PlayValue
 from plays.editor.doing import cuts, doings
 from plays.editor.form import DrawForm
-from plays.editor.page import drawn, places
+from plays.editor.page import drawn, places, under_court
 from plays.editor.reading import UnreadableError, command_of
 from plays.library.changes import ChangedMeanwhileError, save_draft
-from plays.models import Play, Revision
+from plays.models import Play, Revision, TracedPhoto
 from plays.play.keep import keep_as_new
 from plays.play.page import UNDRAWABLE
 from plays.play.views_drafts import newest_of
@@ -81,7 +82,10 @@ def _context(request: HttpRequest, found: Play, newest: Revision) -> dict[str, o
         shown = drawn(value, _number(request), request.GET.get("counter", ""), speech)
     except UNDRAWABLE:
         shown = None
-    return {"play": found, "newest": newest, "value": value, "drawn": shown}
+    traced = TracedPhoto.objects.filter(play=found).exclude(corners=[]).only("changed_at").first()
+    under = under_court(shown.frame, court(value.court)) if shown and traced else None
+    seen = {"play": found, "newest": newest, "value": value, "drawn": shown}
+    return seen | {"traced": traced, "under": under}
 
 
 def _number(request: HttpRequest) -> int:

@@ -11,7 +11,7 @@ from plays.checking import begin
 from plays.core.document.file import Written, written
 from plays.core.document.form import problems
 from plays.core.play import Play as PlayValue
-from plays.models import DESCRIBED, Play, Revision
+from plays.models import DESCRIBED, Play, Revision, TracedPhoto
 from shared.core.finding import Finding
 from shared.core.language import ENGLISH, Language
 from shared.models import Change, User
@@ -130,6 +130,7 @@ def publish(draft: Revision, user: User | None) -> Revision:
     draft.play.current = draft
     draft.play.describe_from(draft.written())
     draft.play.save(update_fields=[*DESCRIBED, "current"])
+    TracedPhoto.objects.filter(play=draft.play).delete()
     note_change(user, "published", draft, after=draft.content_hash)
     begin()
     return draft
@@ -151,6 +152,7 @@ def discard(draft: Revision, user: User) -> None:
     play = draft.play
     note_change(user, "discarded", draft, before=draft.document)
     draft.delete()
+    TracedPhoto.objects.filter(play=play).delete()
     if play.current_id is None:
         play.delete()
 

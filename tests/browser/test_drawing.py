@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Callable
 from typing import Any
 
 import pytest
 from django.urls import reverse
-from playwright.sync_api import Page, expect
+from PIL import Image
+from playwright.sync_api import FilePayload, Page, expect
 
 from plays.core.document.form import problems
 from plays.core.play import Point
 from plays.models import Play, Revision
+from tests.browser.accessibility import assert_no_fault
 from tests.browser.conftest import PHONE, WIDE, Opener
 from tests.cast import Cast
 
@@ -304,3 +307,35 @@ def test_a_person_a_place_and_a_button_without_dragging(opened: Opener, cast: Ca
     page.mouse.click(*hand.at(TOP))
     hand.settled()
     assert drafted().value().actions()[0].path == (TOP,)
+
+
+def board() -> bytes:
+    """A grey photo of a camera's size, which the browser makes smaller before it is sent."""
+    out = io.BytesIO()
+    noise = Image.effect_noise((3600, 2700), 90)
+    noise.convert("RGB").save(out, "JPEG", quality=92)
+    return out.getvalue()
+
+
+def test_a_photo_is_marked_by_four_presses_and_lies_under_the_court(
+    opened: Opener, cast: Cast
+) -> None:
+    page = begun(opened, cast, size=PHONE)
+    page.get_by_role("link", name="A photo to trace over").click()
+    file = FilePayload(name="board.jpg", mimeType="image/jpeg", buffer=board())
+    page.get_by_label("Photo (JPEG, PNG or WebP)").set_input_files(file)
+    page.get_by_role("button", name="Keep the photo").click()
+    photo = page.get_by_role("img", name="The photo that is traced")
+    expect(photo).to_be_visible()
+    box = photo.bounding_box()
+    assert box
+    for across, down in ((0.1, 0.1), (0.9, 0.15), (0.95, 0.9), (0.05, 0.85)):
+        photo.click(position={"x": across * box["width"], "y": down * box["height"]})
+    assert_no_fault(page, "draw-photo, marked")
+    page.get_by_role("button", name="Lay it under the court").click()
+    expect(page.locator(".traced image")).to_be_visible()
+    hand = Mouse(page)
+    hand.does("cut")
+    hand.moves("2", TOP)
+    expect(page.locator(".traced image")).to_be_visible()
+    assert_no_fault(page, "draw-play, traced")

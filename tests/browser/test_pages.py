@@ -23,6 +23,7 @@ FILES = {
     "sheets-pdf",
     "sheets-zip",
     "paper",
+    "draw-photo-file",
     "player-data-file",
     "my-sheet-pdf",
     "my-motion",

@@ -40,12 +40,15 @@ import django; django.setup()
 from django.core.management import call_command
 call_command("migrate", verbosity=0)
 from tests.cast import make_cast
+from plays.models import TracedPhoto
 from practice.models import HeldRep, Rep
 from coachbook.demo import factories
 cast = make_cast()
 five = {str(role): who for role, who in enumerate(cast.players[:5], start=1)}
 for n in range(40):
     factories.RepFactory.create(practice=cast.practice, entry=cast.entry, cast=five)
+seen = {"corners": [[0.1, 0.25]], "laid": bytes([255, 0])}
+TracedPhoto.objects.create(play=cast.play, photo=bytes(range(256)), **seen)
 HeldRep.objects.create(team=cast.team, tap={"zebra": -0.0, "a": [1.5, "Zoë"], "n": 1e-7})
 """
 

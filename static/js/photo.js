@@ -1,0 +1,74 @@
+// A photo to trace over: made small before it is sent, and its four corners marked by a press.
+// @ts-check
+import { all, need, needed } from "./dom.js";
+
+const LONGEST = 2000; // pixels of the longer side that is sent
+const SMALL = 1_000_000; // bytes that are sent as they are
+const SVG = "http://www.w3.org/2000/svg";
+
+/** @param {File} file @returns {Promise<File>} */
+async function smaller(file) {
+  const bitmap = await createImageBitmap(file);
+  const share = Math.min(1, LONGEST / Math.max(bitmap.width, bitmap.height));
+  const canvas = document.createElement("canvas");
+  canvas.width = Math.round(bitmap.width * share);
+  canvas.height = Math.round(bitmap.height * share);
+  canvas.getContext("2d")?.drawImage(bitmap, 0, 0, canvas.width, canvas.height);
+  bitmap.close();
+  const blob = await new Promise((done) => { canvas.toBlob(done, "image/jpeg", 0.85); });
+  return blob instanceof Blob ? new File([blob], "photo.jpg", { type: "image/jpeg" }) : file;
+}
+
+/** @param {HTMLInputElement} input */
+async function shrink(input) {
+  const file = input.files?.[0];
+  if (!file || file.size < SMALL) return;
+  const small = await smaller(file).catch(() => file); // the server says what is wrong with it
+  const list = new DataTransfer();
+  list.items.add(small);
+  input.files = list.files;
+}
+
+/** @param {HTMLFormElement} form */
+function mark(form) {
+  const photo = needed(form, "#photo", HTMLImageElement);
+  const marks = /** @type {SVGSVGElement} */ (form.querySelector("#marks"));
+  const radios = /** @type {HTMLInputElement[]} */ (all(form, "[name=corner]"));
+  /** @param {string} name @param {string} way */
+  const number = (name, way) => needed(form, `[name=${name}_${way}]`, HTMLInputElement);
+  /** @param {string} kind @param {Record<string, string>} values */
+  const shape = (kind, values) => {
+    const made = document.createElementNS(SVG, kind);
+    for (const [name, value] of Object.entries(values)) made.setAttribute(name, value);
+    return made;
+  };
+  const draw = () => {
+    const at = radios.map(({ value }) => `${Number(number(value, "x").value)},${Number(number(value, "y").value)}`);
+    const now = at[radios.findIndex((each) => each.checked)] ?? at[0];
+    const [x, y] = now.split(",");
+    marks.replaceChildren(shape("polygon", { points: at.join(" ") }), shape("circle", { cx: x, cy: y, r: "2.5" }));
+  };
+  photo.addEventListener("click", (event) => {
+    const box = photo.getBoundingClientRect();
+    const chosen = radios.findIndex((each) => each.checked);
+    const { value } = radios[chosen];
+    number(value, "x").value = (100 * (event.clientX - box.left) / box.width).toFixed(1);
+    number(value, "y").value = (100 * (event.clientY - box.top) / box.height).toFixed(1);
+    radios[(chosen + 1) % radios.length].checked = true;
+    draw();
+  });
+  form.addEventListener("input", draw);
+  draw();
+}
+
+const asking = need(document, "form[data-photo]");
+const file = needed(asking, "#file", HTMLInputElement);
+/** @type {Promise<void>} */
+let ready = Promise.resolve();
+file.addEventListener("change", () => { ready = shrink(file); });
+asking.addEventListener("submit", (event) => {
+  event.preventDefault();
+  void ready.then(() => /** @type {HTMLFormElement} */ (asking).submit());
+});
+const corners = document.querySelector("form[data-corners]");
+if (corners instanceof HTMLFormElement) mark(corners);
