@@ -73,6 +73,7 @@ def test_three_point_places_are_outside_by_a_foot_length(one: Court) -> None:
     assert one.half_width - spots["right_corner"].x >= 0.3
     for key in ("left_block", "right_elbow", "nail", "left_short_corner", "left_mid_post"):
         assert not beyond_arc(one, spots[key])
+    assert spots["right_dunker"].x > spots["right_elbow"].x  # beside the lane: common practice
 
 
 @pytest.mark.parametrize("one", ALL, ids=lambda one: one.rule_set)

@@ -97,3 +97,14 @@ def test_nobody_jumps_between_two_samples() -> None:
 def test_a_silly_frequency_is_refused(hz: float) -> None:
     with pytest.raises(ValueError, match="samples a second"):
         sampled(timeline(still(), U14), hz)
+
+
+def test_the_ball_is_as_high_as_its_throw_at_that_share_of_the_flight() -> None:
+    line = timeline(still(), U14)
+    (flight,) = line.flights
+    high = np.array(sampled(line, hz=120.0)["ball"]).reshape(-1, 3)[:, 2]
+    times = np.arange(len(high)) / 120.0
+    aloft = (times > flight.release) & (times < flight.catch)
+    share = (times[aloft] - flight.release) / (flight.catch - flight.release)
+    assert aloft.sum() > 10
+    assert high[aloft] == pytest.approx(flight.throw.heights(share), abs=0.006)
