@@ -76,3 +76,9 @@ def test_runs_hardly_leave_the_hull_of_their_waypoints(play: Play) -> None:
         curve = smooth(leg.points)
         hull = MultiPoint([tuple(point) for point in leg.points]).convex_hull
         assert max(hull.distance(Point(at)) for at in curve.flatten(0.1)) < 0.3
+
+
+@by_key
+def test_a_hand_off_is_drawn(play: Play) -> None:
+    drawn = {dict(g.marks)["action"] for p in pictures(play) for g in groups(p, "action")}
+    assert {a.id for a in play.actions() if a.kind is ActionKind.HANDOFF} <= drawn
