@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from types import ModuleType
 
 from django.utils.translation import gettext as _
 
-from plays.core.check import count
+from plays.core.check import chain, count, looks, rules, screens, space, throws
 from plays.core.check.setting import Setting
-from plays.core.defence import march, margin, switches, verdict
+from plays.core.defence import march, margin, parts, stance, switches, verdict, zone
 from plays.core.defence.guarding import ABOUT, STANDARD
 from plays.core.defence.uncertain import SHARES, Constants, range_of
-from plays.core.motion import clock, path, throw, timeline, windows
+from plays.core.motion import clock, flight, pace, path, throw, timeline, windows
 from plays.core.motion.meaning import MEANING, Footing, meaning
 from plays.core.motion.pace import PACES
 from plays.core.motion.windows import COUNT
@@ -31,6 +32,23 @@ class Input:
     source: str
     usual: str = ""
     between: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Fixed:
+    """A number that stands in the code of the check under ``name``, in ``module``."""
+
+    says: str
+    module: ModuleType
+    name: str
+    unit: str
+    basis: Footing = Footing.OURS
+    source: str = ""
+
+    @property
+    def value(self) -> str:
+        held: float | tuple[float, ...] = getattr(self.module, self.name)
+        return " – ".join(f"{one:.3g}" for one in (held if isinstance(held, tuple) else (held,)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,39 +105,141 @@ def defence_inputs() -> Iterator[Input]:
             about.source,
             between=_between(name, value),
         )
-    for says, value, unit in _fixed():
-        yield Input(says, f"{value:.3g}", unit, basis_name(Footing.OURS), "")
+    for each in fixed():
+        yield Input(each.says, each.value, each.unit, basis_name(each.basis), each.source)
 
 
-def _fixed() -> tuple[tuple[str, float, str], ...]:
+def fixed() -> tuple[Fixed, ...]:
     """Words, windows and the way defenders run: kept as they are in every draw."""
     return (
-        (_("Margin from which a look is called open"), verdict.OPEN, "s"),
-        (_("Margin from which it is called contested"), verdict.CONTESTED, "s"),
-        (_("Width of the curve from margin to index"), verdict.WIDTH, "s"),
-        (_("The end of the count in which no throw should be planned"), count.LAST, "s"),
-        (_("A cutter who has arrived on the run is a look for so long"), windows.FRESH, "s"),
-        (_("A receiver who leaves can still be hit for so long"), windows.GRACE, "s"),
-        (_("In open play a look is followed for so long"), windows.PATIENCE, "s"),
-        (_("A runner so far past the catch is gone"), windows.PASSING, "m"),
-        (_("A ball so far from the path is still taken in passing"), windows.ASIDE, "m"),
-        (_("A place is free once who leaves it has run so far"), clock.CLEAR, "m"),
-        (_("Hand-over from hand to hand"), clock.HAND_OVER, "s"),
-        (_("From catch to release of a shot"), timeline.SHOT, "s"),
-        (_("Height of a chest pass, share of the body's"), throw.CHEST, ""),
-        (_("Height of an overhead pass or lob at its release, the same"), throw.OVER_HEAD, ""),
-        (_("Height of an overhead pass at its catch, the same"), throw.HIGH, ""),
-        (_("Height of a bounce pass at its ends, the same"), throw.HIP, ""),
-        (_("A lob clears a hand so far in front of the receiver"), throw.FRONTING, "m"),
-        (_("By so much, ball included"), throw.OVER_THE_HAND, "m"),
-        (_("The ball leaves and meets the hands so far in front of the body"), throw.ARM, "m"),
-        (_("Bends within so many metres of way are one turn"), path.ONE_TURN, "m"),
-        (_("Share of the braking that a careful defender counts on"), march.CAREFUL, ""),
-        (_("A man so fast may stop at any time"), march.RUNS, "m/s"),
-        (_("Seconds lost by a defender whom a lob is thrown over"), margin.OUT, "s"),
-        (_("A lob so far over a jumping hand is out of reach"), margin.FINGERS, "m"),
-        (_("Two cutters so near each other cross, for a switch"), switches.CROSSING, "m"),
-        (_("Step of the reckoning"), march.STEP, "s"),
+        Fixed(_("Margin from which a look is called open"), verdict, "OPEN", "s"),
+        Fixed(_("Margin from which it is called contested"), verdict, "CONTESTED", "s"),
+        Fixed(_("Width of the curve from margin to index"), verdict, "WIDTH", "s"),
+        Fixed(_("The end of the count in which no throw should be planned"), count, "LAST", "s"),
+        Fixed(
+            _("A cutter who has arrived on the run is a look for so long"),
+            windows,
+            "FRESH",
+            "s",
+        ),
+        Fixed(_("A receiver who leaves can still be hit for so long"), windows, "GRACE", "s"),
+        Fixed(_("In open play a look is followed for so long"), windows, "PATIENCE", "s"),
+        Fixed(_("A runner so far past the catch is gone"), windows, "PASSING", "m"),
+        Fixed(_("A ball so far from the path is still taken in passing"), windows, "ASIDE", "m"),
+        Fixed(_("A place is free once who leaves it has run so far"), clock, "CLEAR", "m"),
+        Fixed(_("Hand-over from hand to hand"), clock, "HAND_OVER", "s"),
+        Fixed(_("From catch to release of a shot"), timeline, "SHOT", "s"),
+        Fixed(_("Height of a chest pass, share of the body's"), throw, "CHEST", ""),
+        Fixed(
+            _("Height of an overhead pass or lob at its release, the same"),
+            throw,
+            "OVER_HEAD",
+            "",
+        ),
+        Fixed(_("Height of an overhead pass at its catch, the same"), throw, "HIGH", ""),
+        Fixed(_("Height of a bounce pass at its ends, the same"), throw, "HIP", ""),
+        Fixed(_("A lob clears a hand so far in front of the receiver"), throw, "FRONTING", "m"),
+        Fixed(_("By so much, ball included"), throw, "OVER_THE_HAND", "m"),
+        Fixed(
+            _("The ball leaves and meets the hands so far in front of the body"),
+            throw,
+            "ARM",
+            "m",
+        ),
+        Fixed(_("Bends within so many metres of way are one turn"), path, "ONE_TURN", "m"),
+        Fixed(_("Share of the braking that a careful defender counts on"), march, "CAREFUL", ""),
+        Fixed(_("A man so fast may stop at any time"), march, "RUNS", "m/s"),
+        Fixed(_("Seconds lost by a defender whom a lob is thrown over"), margin, "OUT", "s"),
+        Fixed(_("A lob so far over a jumping hand is out of reach"), margin, "FINGERS", "m"),
+        Fixed(_("Two cutters so near each other cross, for a switch"), switches, "CROSSING", "m"),
+        Fixed(_("Step in which the defence is moved"), march, "STEP", "s"),
+        Fixed(_("A look that comes so soon after its turn is still thrown"), verdict, "LATER", "s"),
+        Fixed(_("From so much margin on nobody is said to come too late"), parts, "NOBODY", "s"),
+        Fixed(_("The lane of a pass begins so far from the hand"), margin, "FROM", "m"),
+        Fixed(_("Releases are tried so far apart"), margin, "EVERY", "s"),
+        Fixed(
+            _("Over so many metres one rule of the margin goes over into another"),
+            margin,
+            "SOFTLY",
+            "m",
+        ),
+        Fixed(_("The last centimetres are run in no less than"), march, "SOFT", "s"),
+        Fixed(_("A way goes over from free to blocked within"), march, "EDGE", "m"),
+        Fixed(_("Who wants to go slower than this is in no one's way"), march, "WALKS", "m/s"),
+        Fixed(_("Both must run so fast to cross, for a switch"), switches, "CROSS_SPEED", "m/s"),
+        Fixed(
+            _("A tight defender is never further out than this share of the way to the basket"),
+            stance,
+            "NEAR_BASKET",
+            "",
+        ),
+        Fixed(
+            _("Nearer to the basket than this a defender is on no side"),
+            stance,
+            "UNDER_BASKET",
+            "m",
+        ),
+        Fixed(
+            _("Over so many metres one way of standing goes over into another"),
+            stance,
+            "GENTLY",
+            "m",
+        ),
+        Fixed(_("On the ball up to the first, off it from the second"), stance, "ON_THE_BALL", "m"),
+        Fixed(
+            _("The helper is never further out than this share of the way to the ball"),
+            stance,
+            "HELP_MOST",
+            "",
+        ),
+        Fixed(_("In a zone the ball is at a place within"), zone, "NEAR", "m²"),
+        Fixed(_("So steeply the nearest place of a zone takes over"), zone, "STEEP", ""),
+        Fixed(_("A catch so near to the end of the path is at its end"), windows, "NEAR_END", "m"),
+        Fixed(_("A shorter throw is a hand-over"), throw, "NEAR", "m"),
+        Fixed(_("Two people so near leave no room for an opponent"), rules, "ADJACENT", "m"),
+        Fixed(_("One step, where a rule book says just that"), rules, "ONE_STEP", "m"),
+        Fixed(_("A pass so short is from hand to hand"), rules, "HAND_TO_HAND", "m"),
+        Fixed(
+            _("Share of the longest pass that a bounce pass may have"),
+            throws,
+            "BOUNCE_SHARE",
+            "",
+        ),
+        Fixed(_("Shoulders touch within"), space, "BUMP", "m"),
+        Fixed(_("People run past each other without room within"), space, "ELBOW_ROOM", "m"),
+        Fixed(_("Who is faster than this runs"), space, "RUNNING", "m/s"),
+        Fixed(_("In the way of a pass within"), space, "IN_THE_LANE", "m"),
+        Fixed(_("A drawn start may miss a range of spacing by"), space, "NEAR_ENOUGH", "m"),
+        Fixed(_("A screener whose foot is on the line stands so far in"), screens, "INSIDE", "m"),
+        Fixed(_("Share of a screen that has to be used"), screens, "BARELY", ""),
+        Fixed(_("Who is slower than this stands"), screens, "STANDING", "m/s"),
+        Fixed(_("A step, as a share of the height"), screens, "STEP_PER_HEIGHT", ""),
+        Fixed(
+            _("An index above this, of a look that is covered, is mentioned"),
+            looks,
+            "HOPEFUL",
+            "",
+        ),
+        Fixed(_("So much margin is worth another order of the looks"), looks, "SOME", "s"),
+        Fixed(_("A read is named if a look comes sooner by"), chain, "WORTH", "s"),
+        Fixed(
+            _("Free fall of a lob"),
+            flight,
+            "GRAVITY",
+            "m/s²",
+            Footing.PUBLISHED,
+            "Standard acceleration of free fall, 9.80665 m/s², rounded.",
+        ),
+        Fixed(_("A bounce pass meets the floor at this share of the way"), flight, "BOUNCE_AT", ""),
+        Fixed(
+            _("Standing reach as a share of the height"),
+            pace,
+            "REACH_PER_HEIGHT",
+            "",
+            Footing.PUBLISHED,
+            "Gryko et al. 2022, girls U13 to U15.",
+        ),
+        Fixed(_("Share of it that a hand reaches while moving"), pace, "REACHES_SHARE", ""),
     )
 
 
