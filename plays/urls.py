@@ -31,6 +31,7 @@ urlpatterns = [
     path("<slug:key>/shorthand/", writing.rewrite_play, name="rewrite-play"),
     path("<slug:key>/draw/", editor.draw_play, name="draw-play"),
     path("<slug:key>/drawn/", editor.drawn_play, name="drawn-play"),
+    path("<slug:key>/drawn/judged/", editor.judged_play, name="judged-play"),
     path("<slug:key>/photo/", traced.photo, name="draw-photo"),
     path("<slug:key>/photo/corners/", traced.photo_corners, name="draw-photo-corners"),
     path("<slug:key>/photo/delete/", traced.drop_photo, name="draw-photo-drop"),

@@ -20,6 +20,7 @@ from plays.core.play import ROLES
 from plays.core.play import Play as PlayValue
 from plays.editor.doing import cuts, doings
 from plays.editor.form import DrawForm
+from plays.editor.judged import judged
 from plays.editor.page import drawn, places, under_court
 from plays.editor.reading import UnreadableError, command_of
 from plays.library.changes import ChangedMeanwhileError, save_draft
@@ -74,6 +75,15 @@ def drawn_play(request: HttpRequest, key: str) -> HttpResponse:
     found = kept_play_for(user_of(request), key)
     context = _context(request, found, newest_of(found))
     return page(request, "plays/parts/drawn_part.html", context)
+
+
+@require_safe
+def judged_play(request: HttpRequest, key: str) -> HttpResponse:
+    """What the check finds in what is drawn: asked for once the hand rests."""
+    found = kept_play_for(user_of(request), key)
+    value = play_value(newest_of(found))
+    findings = judged(value, request.GET.get("counter", ""), language_now())
+    return page(request, "plays/parts/drawn_judged.html", {"findings": findings})
 
 
 def _context(request: HttpRequest, found: Play, newest: Revision) -> dict[str, object]:

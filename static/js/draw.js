@@ -1,6 +1,7 @@
 // Drawing a play by hand: what is chosen, the steps that follow from it, undo, and the answers.
 // @ts-check
 import { all, need, needed, token } from "./dom.js";
+import { judge } from "./draw_check.js";
 import { nearest, shortOf, snapped } from "./draw_floor.js";
 import { handle } from "./draw_hand.js";
 import { sender } from "./draw_send.js";
@@ -138,6 +139,7 @@ function begin(form) {
     if (writing !== null && there instanceof HTMLInputElement) there.value = writing;
     if (focused && there) /** @type {HTMLElement} */ (there).focus({ preventScroll: true });
     listen();
+    rest();
   };
   /** @param {string} phase @param {string} counter */
   const fetchPart = async (phase, counter) => {
@@ -193,6 +195,8 @@ function begin(form) {
     later: (again) => { setTimeout(again, AGAIN); },
   }, waiting);
 
+  const rest = judge(form.dataset.judged ?? "", { drawn, idle: queue.idle });
+
   /** @param {boolean} withSteps */
   const settle = async (withSteps) => {
     const { phase = "1", counter = "" } = drawn().dataset;
@@ -238,6 +242,7 @@ function begin(form) {
     if (!(button instanceof HTMLElement)) return;
     const { command, show: phase, answer } = button.dataset;
     const now = drawn().dataset;
+    if (button.closest("#judged") && !queue.idle()) return say(said.dataset.waiting ?? "");
     if ("leave" in button.dataset) now.counter = "";
     if (command) step(JSON.parse(command));
     else if (phase) void fetchPart(phase, now.counter ?? "");
@@ -255,6 +260,7 @@ function begin(form) {
   listen();
   needed(form, "#what", HTMLFieldSetElement).disabled = false;
   say(said.dataset.ready ?? "");
+  rest();
   if (waiting.steps.length) void queue.run();
 }
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -11,12 +12,15 @@ from django.urls import reverse
 from PIL import Image
 from playwright.sync_api import FilePayload, Page, expect
 
+from coachbook.demo import factories
+from coachbook.demo.files import demo_play
 from plays.core.document.form import problems
-from plays.core.play import Point
+from plays.core.play import Cue, Moment, Point
 from plays.models import Play, Revision
 from tests.browser.accessibility import assert_no_fault
 from tests.browser.conftest import PHONE, WIDE, Opener
 from tests.cast import Cast
+from tests.plays.core.samples import with_cues
 
 LEFT_BLOCK, RIGHT_BLOCK = Point(-2.45, 2.8), Point(2.45, 2.8)
 NAIL, TOP, BASKET = Point(0, 5.8), Point(0, 8.725), Point(0, 1.575)
@@ -184,6 +188,7 @@ def test_a_box_play_is_drawn_published_and_seen(
     assert problems(value) == ()
     assert hand.count < MOST
     page = hand.page
+    expect(page.locator("#judged")).to_contain_text("What the check says")
     page.get_by_role("link", name="See the whole play").click()
     page.get_by_role("button", name="Publish").first.click()
     expect(page.get_by_role("heading", name="Box Hill")).to_be_visible()
@@ -339,3 +344,20 @@ def test_a_photo_is_marked_by_four_presses_and_lies_under_the_court(
     hand.moves("2", TOP)
     expect(page.locator(".traced image")).to_be_visible()
     assert_no_fault(page, "draw-play, traced")
+
+
+def test_a_remedy_is_applied_with_a_press_and_undone(opened: Opener, cast: Cast) -> None:
+    play = demo_play("gangway")
+    late = with_cues(play, play.looks[0].action, Cue(Moment.SIGNAL, wait=4.5))
+    factories.published(replace(late, key="late", name="Late"))
+    hand = Mouse(opened(reverse("draw-play", args=["late"]), cast.keeper))
+    remedy = hand.page.locator("#judged button").first
+    expect(remedy).to_be_visible()
+    assert_no_fault(hand.page, "draw-play, judged")
+    remedy.click()
+    hand.settled()
+    mended = Revision.objects.get(play__key="late", published_at=None)
+    assert mended.value().actions() != late.actions()
+    hand.press("Undo")
+    mended.refresh_from_db()
+    assert mended.value().actions() == late.actions()

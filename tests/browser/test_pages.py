@@ -33,6 +33,7 @@ FILES = {
 }
 NOT_PAGES = FILES | {
     "drawn-play",
+    "judged-play",
     "health",
     "log-worker",
     "take-up",

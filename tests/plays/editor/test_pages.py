@@ -5,16 +5,21 @@ from __future__ import annotations
 import json
 import re
 import uuid
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from django.test import Client
 from django.urls import reverse
 
+from coachbook.demo import factories
+from coachbook.demo.files import demo_play
 from plays.core.document.file import to_json
 from plays.core.document.form import problems
+from plays.core.play import Cue, Moment
 from plays.models import Play, Revision
 from tests.cast import Cast
+from tests.plays.core.samples import with_cues
 
 if TYPE_CHECKING:
     from django.test.client import _MonkeyPatchedWSGIResponse
@@ -191,3 +196,21 @@ def test_every_play_of_the_library_can_be_opened_on_the_court(keeper: Client, ca
                 query = {"phase": str(number), "counter": counter}
                 page = keeper.get(reverse("drawn-play", args=[play.key]), query).content.decode()
                 assert len(re.findall(r'class="piece"', page)) == 5
+
+
+def test_a_remedy_is_one_gesture_and_the_finding_is_gone(keeper: Client) -> None:
+    play = demo_play("gangway")
+    late = with_cues(play, play.looks[0].action, Cue(Moment.SIGNAL, wait=4.5))
+    found = factories.published(replace(late, key="late", name="Late"))
+    path = reverse("judged-play", args=[found.key])
+    commands = [each.command for each in keeper.get(path).context["findings"] if each.command]
+    assert gesture(keeper, found, _text=commands[0]).status_code == 302
+    assert newest(found).value() != found.published().value()
+    after = keeper.get(path).context["findings"]
+    assert commands[0] not in {each.command for each in after}
+
+
+def test_a_play_with_faults_of_form_is_not_judged_yet(keeper: Client, begun: Play) -> None:
+    answer = keeper.get(reverse("judged-play", args=[begun.key]))
+    assert answer.context["findings"] is None
+    assert "What the check says" not in answer.content.decode()
