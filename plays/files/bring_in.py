@@ -16,18 +16,22 @@ from typing import Final
 from django.core import signing
 from django.db import transaction
 from django.db.models import Q
+from django.utils.safestring import SafeString
 
 from plays.checking import begin
 from plays.core.document.file import Written, read_own, written
 from plays.core.play import Play as PlayValue
 from plays.files.file import PlayFile
 from plays.library.changes import add_written, published_notes, save_written_draft
-from plays.models import Revision
+from plays.models import AgeGroup, Revision, Situation
+from plays.play.pictures import first_phase
 from shared.core.finding import Finding
 from shared.models import User
 from shared.record import change, note_changes
+from shared.speech import language_now
 
 SALT: Final = "plays.bring-in"
+PICTURED: Final = 60  # plays of one file that are shown with a picture
 LASTS: Final = 24 * 3600  # seconds that a preview can be acted on
 
 
@@ -73,6 +77,19 @@ class Item:
         return self.fate is Fate.ADD
 
     @property
+    def picture(self) -> SafeString | str:
+        """The first phase, where the play is sound."""
+        return first_phase(self.written, language_now()) if self.written else ""
+
+    @property
+    def for_whom(self) -> tuple[str, str]:
+        """Situation and level in words."""
+        if self.value is None:
+            return "", ""
+        situation, level = Situation(self.value.situation), AgeGroup(self.value.level)
+        return str(situation.label), str(level.label)
+
+    @property
     def value(self) -> PlayValue | None:
         return self.written.play if self.written else None
 
@@ -87,6 +104,11 @@ class Preview:
 
     items: tuple[Item, ...]
     token: str
+
+    @property
+    def pictured(self) -> int:
+        """How many of the first are shown with a picture."""
+        return PICTURED
 
     @property
     def coming(self) -> int:

@@ -9,8 +9,10 @@ from dataclasses import replace
 from typing import Any, Final, Literal, cast
 
 from django import forms
+from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext_lazy as _
 
+from plays.core.document.file import Written
 from plays.core.drawing.inks import Scheme
 from plays.core.drawing.options import Drawing
 from plays.core.drawing.overview import overview
@@ -18,7 +20,7 @@ from plays.core.drawing.phase import diagram
 from plays.core.play import Play
 from plays.core.words.terms import answered
 from plays.models import Revision
-from plays.play.page import changed_phases
+from plays.play.page import changed_phases, svg_of
 from plays.play.strip import plain_strip
 from plays.play.view_form import drawn
 from plays.values import play_value
@@ -122,6 +124,18 @@ def card_svg(revision: Revision, scheme: Literal["light", "dark"], language: Lan
         return written(picture, "svg")
 
     return kept(LIBRARY, ("card", revision.content_hash, scheme, language.code), draw)
+
+
+def first_phase(new: Written, language: Language) -> SafeString:
+    """The same small picture as markup, of a play that is in no library yet."""
+
+    def draw() -> bytes:
+        drawing = Drawing(scheme="page", language=language, width=CARD_WIDTH)
+        picture = diagram(new.play, new.play.phases[0].id, drawing)
+        return svg_of(picture, f"coming-{new.play.key}").encode()
+
+    data = kept(LIBRARY, ("coming", new.play.key, new.content_hash, language.code), draw)
+    return mark_safe(data.decode())  # noqa: S308 - what svg_of has written
 
 
 def _bytes(write: Callable[[Sink], object]) -> bytes:

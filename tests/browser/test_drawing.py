@@ -11,6 +11,7 @@ import pytest
 from django.urls import reverse
 from PIL import Image
 from playwright.sync_api import FilePayload, Page, expect
+from pypdf import PdfReader
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
@@ -195,6 +196,24 @@ def test_a_box_play_is_drawn_published_and_seen(
     assert Play.objects.get(key="box-hill").current is not None
     expect(page.locator(".role-parts")).to_contain_text("screen")
     expect(page.locator("#view")).to_contain_text("They switch")
+    on_sheet_and_pdf(cast)
+
+
+def on_sheet_and_pdf(cast: Cast) -> None:
+    """The 4 is told to come off the screen, on the phone's page and on paper."""
+    entry = factories.PackagePlayFactory.create(
+        team=cast.team, play=Play.objects.get(key="box-hill"), call="Hill"
+    )
+    for role, player in enumerate(cast.players[:5], start=1):
+        factories.CastingFactory.create(entry=entry, role=str(role), player=player)
+    client, pk = cast.client(cast.head), cast.players[3].pk
+    sheet = client.get(reverse("sheet", args=[pk])).content.decode()
+    assert "Hill" in sheet
+    paper = b"".join(client.get(reverse("sheet-pdf", args=[pk])))
+    text = " ".join(each.extract_text() for each in PdfReader(io.BytesIO(paper)).pages)
+    assert "Hill" in text
+    assert "far block" in sheet
+    assert "far block" in text.replace("\n", " ")
 
 
 def test_undo_takes_back_one_gesture_and_redo_brings_it_again(opened: Opener, cast: Cast) -> None:
