@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
@@ -22,6 +22,7 @@ from plays.core.drawing.phase import diagram
 from plays.core.editing.looks import receiving
 from plays.core.play import ROLES, Action, ActionKind, Counter, Defence, Phase, Play, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Scene, lanes, scenes, with_counter
+from plays.core.sequence.cues import CueGraph
 from plays.core.words.part import part_of
 from plays.core.words.terms import answered, they
 from plays.editor.cues import Choice, cue_choices, sent
@@ -57,6 +58,7 @@ class Line:
     hows: tuple[Choice, ...]
     remove: str
     path: str
+    fault: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +108,7 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
         answers=_answers(scene.phase, language),
         whose=_whose(counter) if counter else (),
         counter=counter,
-        problems=problems(play, language),
+        problems=tuple(_plainly(each) for each in problems(play, language)),
         strip=plain_strip(run, {}, language),
         document=json.dumps(to_json(play), ensure_ascii=False),
         busy=tuple(leg.action.role for leg in scene.legs),
@@ -163,6 +165,7 @@ class _Shown:
 
     def lines(self) -> Iterator[Line]:
         said = _sentences(self.run, self.language)
+        stuck = {id_ for circle in CueGraph(self.run).cycles() for id_ in circle}
         for leg in self.scene.legs:
             action = leg.action
             yield Line(
@@ -174,6 +177,7 @@ class _Shown:
                 tuple(_hows(action)),
                 sent("remove", action=action.id),
                 json.dumps(leg.points if action.path else ()),
+                _waiting() if action.id in stuck else "",
             )
 
     def _hand(
@@ -185,6 +189,15 @@ class _Shown:
             "place": describe(self.floor, at, self.language),
         }
         return Hand(role, at, round(x, 2), round(y, 2), words, action, point)
+
+
+def _waiting() -> str:
+    return _("They wait for one another in a circle: change when one of them goes.")
+
+
+def _plainly(found: Finding) -> Finding:
+    """Without the ids, which nobody who draws has seen."""
+    return replace(found, sentence=_waiting()) if found.code == "cue_cycle" else found
 
 
 def _sentences(run: Play, language: Language) -> dict[str, tuple[str, ...]]:
@@ -225,7 +238,9 @@ def _look_choices(run: Play, language: Language) -> tuple[Choice, ...]:
     """A tap puts a receiver last in the order, or out of it."""
     order = list(dict.fromkeys(look.action for look in run.looks))
     found = []
-    for action in receiving(run):
+    known = {each.id: each for each in run.actions()}
+    taken = [known[id_] for id_ in order if id_ in known and known[id_].path]
+    for action in [*taken, *(each for each in receiving(run) if each.id not in order)]:
         on = action.id in order
         after = [each for each in order if each != action.id] + ([] if on else [action.id])
         where = describe(court(run.court), action.path[-1], language)

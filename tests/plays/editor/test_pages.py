@@ -214,3 +214,27 @@ def test_a_play_with_faults_of_form_is_not_judged_yet(keeper: Client, begun: Pla
     answer = keeper.get(reverse("judged-play", args=[begun.key]))
     assert answer.context["findings"] is None
     assert "What the check says" not in answer.content.decode()
+
+
+def test_a_circle_of_waits_is_told_at_each_of_its_lines(keeper: Client, begun: Play) -> None:
+    steps = (
+        {"role": "5", "kind": "screen", "at": [2.45, 2.8], "other": "4"},
+        {"role": "4", "kind": "cut", "at": [-2.45, 2.8], "cut": "straight"},
+        {"role": "2", "kind": "cut", "at": [0, 8.5]},
+    )
+    for more in steps:
+        gesture(keeper, begun, do="act", phase="entry", **more)
+    answer = gesture(
+        keeper, begun, do="cue", action="5-screen", cue={"on": "end", "action": "4-cut"}
+    )
+    drawn = keeper.get(answer.headers["Location"]).context["drawn"]
+    assert [line.role for line in drawn.lines if line.fault] == ["5", "4"]
+    assert "5-screen" not in " ".join(each.sentence for each in drawn.problems)
+
+
+def test_looks_stand_in_their_order(keeper: Client, begun: Play) -> None:
+    for role, place in (("2", [0, 8.5]), ("3", [5, 2.8])):
+        gesture(keeper, begun, do="act", phase="entry", role=role, kind="cut", at=place)
+    answer = gesture(keeper, begun, do="looks", actions=["3-cut", "2-cut"])
+    looks = keeper.get(answer.headers["Location"]).context["drawn"].looks
+    assert [each.label[:4] for each in looks] == ["1. 3", "2. 2"]
