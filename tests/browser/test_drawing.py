@@ -154,6 +154,7 @@ def begun(opened: Opener, cast: Cast, **more: Any) -> Page:
     page.get_by_label("Name of the play").fill("Box Hill")
     page.get_by_role("button", name="To the court").click()
     expect(page.locator("#drawn .piece")).to_have_count(5)
+    expect(page.locator("#what")).to_be_enabled()  # the script listens now
     return page
 
 
