@@ -15,7 +15,12 @@ _LETTERS: Final = str.maketrans(
     {"ø": "o", "ł": "l", "đ": "d", "ð": "d", "ı": "i", "þ": "th", "æ": "ae", "œ": "oe"}
 )
 _LISTS: Final = ("teach", "errors", "cautions")
-_INNER: Final = (("phases", "title"), ("looks", "condition"), ("counters", "says"))
+_INNER: Final = (
+    ("phases", "title"),
+    ("looks", "condition"),
+    ("counters", "says"),
+    ("variants", "call"),
+)
 
 
 def folded(text: str) -> str:

@@ -158,7 +158,7 @@ def _read(
 
 def _kept(read: _Read) -> list[tuple[str, str]]:
     """The moves of the address that the switches of the check leave as they are."""
-    moves = ("mirror", "turn", "along", "pull_in", "court")
+    moves = ("called", "mirror", "turn", "along", "pull_in", "court")
     return [(name, value) for name, value in read.view.kept() if name in moves]
 
 

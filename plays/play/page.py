@@ -16,6 +16,7 @@ from plays.core.words.part import part_of
 from plays.core.words.reads import condition
 from plays.core.words.role_part import RolePart
 from plays.core.words.terms import answered, look_words, need_words
+from plays.core.words.variants import variant_sentences
 from plays.play.view_form import drawn
 from shared.core.drawing.picture import Picture
 from shared.core.drawing.svg import svg_text
@@ -54,6 +55,15 @@ class CounterView:
 
 
 @dataclass(frozen=True, slots=True)
+class VariantLine:
+    """Another call of a play: what it changes."""
+
+    call: str
+    sign: str
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PlayView:
     """Everything that is shown of a play: computed for one request, kept nowhere."""
 
@@ -75,6 +85,14 @@ def play_view(play: Play, language: Language, drawing: Drawing = PLAIN) -> PlayV
         needs=tuple((role, need_words(play.needs, role, language)) for role in ROLES),
         parts=tuple(part_of(play, role, drawing.names, language) for role in ROLES),
         legend=legend_svg(language, defenders=drawing.defenders, numbered=bool(drawing.numbers)),
+    )
+
+
+def call_lines(play: Play, language: Language) -> tuple[VariantLine, ...]:
+    """The calls beside the play's first, in the order of the document."""
+    return tuple(
+        VariantLine(variant.call, variant.sign, variant_sentences(variant, language))
+        for variant in play.variants
     )
 
 

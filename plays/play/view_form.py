@@ -21,6 +21,7 @@ from plays.core.moves.moves import OffTheLineError, mirror, slide, turn
 from plays.core.moves.off_court import off_court, pull_in, texts_to_reread
 from plays.core.moves.origins import step_words, steps
 from plays.core.moves.other_court import on_court
+from plays.core.moves.variants import expanded
 from plays.core.play import ROLES, Defender, Play, RuleSet, Stance
 from plays.ports import Carrier
 from shared.core.language import Language
@@ -58,10 +59,12 @@ class Moved:
     moves: tuple[str, ...]
     off: tuple[str, ...]
     reread: tuple[str, ...]
+    called: str = ""  # the call of the variant that is shown
 
     @property
     def is_moved(self) -> bool:
-        return bool(self.moves)
+        """Whether this is another play, to be kept as one; a variant belongs to its own."""
+        return bool(self.moves) and not self.called
 
 
 class ViewForm(ClearForm):
@@ -70,6 +73,7 @@ class ViewForm(ClearForm):
     defenders = forms.BooleanField(label=_("Defenders"), required=False)
     crop = forms.ChoiceField(label=_("Floor"), required=False, choices=CROPS)
     team = forms.ChoiceField(label=_("Names of"), required=False)
+    called = forms.ChoiceField(label=_("Call"), required=False)
     label = forms.ChoiceField(label=_("People as"), required=False, choices=LABELS)
     mirror = forms.BooleanField(label=_("Mirrored"), required=False)
     turn = forms.BooleanField(required=False)
@@ -85,6 +89,10 @@ class ViewForm(ClearForm):
         drawn = _("as drawn (%(court)s)") % {"court": COURTS[play.court]}
         others = [(each.value, name) for each, name in COURTS.items() if each != play.court]
         self._offer("court", [("", drawn), *others])
+        variants = [(str(n), each.call) for n, each in enumerate(play.variants, start=1)]
+        self._offer("called", [("", play.call or _("the first one")), *variants])
+        if not variants:
+            del self.fields["called"]
         if not self.carriers:
             del self.fields["team"], self.fields["label"]
         if play.spot is None:
@@ -143,6 +151,7 @@ class ViewForm(ClearForm):
             tuple(step_words(step, language) for step in done),
             tuple(dict.fromkeys(found.sentence(language) for found in off_court(moved))),
             self._reread(),
+            moved.call if self.cleaned_data.get("called") else "",
         )
 
     def _reread(self) -> tuple[str, ...]:
@@ -163,7 +172,9 @@ class ViewForm(ClearForm):
 
 
 def _moved_play(play: Play, asked: Mapping[str, Any]) -> Play:
-    """The moves in a fixed order. Raises OffTheLineError."""
+    """The variant, then the moves in a fixed order. Raises OffTheLineError."""
+    if asked.get("called"):
+        play = expanded(play, play.variants[int(asked["called"]) - 1])
     if asked.get("court"):
         play = on_court(play, RuleSet(asked["court"]))
     if asked.get("mirror"):

@@ -13,7 +13,7 @@ from plays.core.document.file import write_readable
 from plays.core.document.form import problems
 from plays.core.moves.origins import step_words, steps
 from plays.models import Situation
-from plays.play.page import UNDRAWABLE, view_if_drawable
+from plays.play.page import UNDRAWABLE, call_lines, view_if_drawable
 from plays.play.pictures import CARD_SECONDS, TYPES, PictureForm, card_svg, picture_of, written
 from plays.play.revisions import comparison, two_of
 from plays.play.strip import plain_strip
@@ -54,6 +54,7 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
         "problems": problems(value, speech) if is_draft else (),
         "form": form,
         "moved": moved,
+        "calls": call_lines(value, speech),
         "view": view,
         "strip": strip if view else None,
         "carrier": form.carrier(),

@@ -29,12 +29,14 @@ from plays.core.check.rules import rule_findings
 from plays.core.check.screens import screen_findings
 from plays.core.check.space import space_findings
 from plays.core.check.throws import throw_findings
+from plays.core.check.variants import found_by_call
 from plays.core.court.courts import court
 from plays.core.court.rules import live_rules, screen_rules, throw_in_rules
 from plays.core.defence.verdict import How, Scheme, Tactic, Verdict, against, scheme_of
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import EFFORT, Pace, pace_of
 from plays.core.motion.timeline import Timeline
+from plays.core.moves.variants import all_calls
 from plays.core.play import AgeGroup, Play, Role, RuleSet
 from plays.core.sequence.course import with_counter
 from plays.core.words.speaker import Voice
@@ -143,10 +145,10 @@ def check(
     role without a start.
     """
     pace = base if base is not None else pace_of(age, effort)
-    case = _Case(play, age, pace, paces, [defence])
-    (judged,) = _judge([case], How(curves=1))
+    cases = [_Case(each, age, pace, paces, [defence]) for each in all_calls(play)]
     voice = Voice(language, names or {})
-    (report,) = _reports(case, judged, rule_set or play.court, voice)
+    judged = _judge(cases, How(curves=1))
+    (report,) = _covering(play, cases, judged, rule_set or play.court, voice)
     return report
 
 
@@ -163,13 +165,17 @@ def check_many(
 
     Looks are judged at their turn only: these verdicts have no curve over their window.
     """
-    cases = [_Case(play, age, pace_of(age, effort), None, defences) for age in ages]
+    calls = all_calls(play)
+    paces = {age: pace_of(age, effort) for age in ages}
+    cases = [_Case(each, age, paces[age], None, defences) for age in ages for each in calls]
     judged = _judge(cases, How(curves=0))
     rules, voice = rule_set or play.court, Voice(language)
     return {
-        (case.age, report.defence): report
-        for case, verdicts in zip(cases, judged, strict=True)
-        for report in _reports(case, verdicts, rules, voice)
+        (report.age, report.defence): report
+        for n in range(0, len(cases), len(calls))
+        for report in _covering(
+            play, cases[n : n + len(calls)], judged[n : n + len(calls)], rules, voice
+        )
     }
 
 
@@ -205,6 +211,21 @@ def _judge(cases: Sequence[_Case], how: How) -> list[Judged]:
     schemes = [scheme for case in cases for scheme in (*case.schemes, *case.needed)]
     verdicts = iter(against(lines, schemes, how=how))
     return [[next(verdicts) for _ in case.lines] for case in cases]
+
+
+def _covering(
+    play: Play, cases: Sequence[_Case], judged: Sequence[Judged], rules: RuleSet, voice: Voice
+) -> Iterator[Report]:
+    """The reports by the play's first call, with what is found by its other calls alone."""
+    by_call = [
+        list(_reports(case, verdicts, rules, voice))
+        for case, verdicts in zip(cases, judged, strict=True)
+    ]
+    for first, *others in zip(*by_call, strict=True):
+        found = {other.play.call: other.findings for other in others}
+        more = found_by_call(first.findings, found)
+        findings = tuple(sorted((*first.findings, *more), key=_rank))
+        yield replace(first, play=play, findings=findings)
 
 
 def _reports(case: _Case, judged: Judged, rule_set: RuleSet, voice: Voice) -> Iterator[Report]:

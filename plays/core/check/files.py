@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from plays.core.check.check import Report
+from plays.core.check.finding import PlayFinding
 from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.document.file import BadPlay, read_play
 from plays.core.document.form import problems
@@ -25,6 +26,7 @@ STATUS: Final = {Severity.SERIOUS: SERIOUS, Severity.WARNING: WARNINGS, Severity
 
 CLEAN: Final = N_("nothing found")
 LINE: Final = N_("{severity}: {sentence} {remedy} ({source})")
+VARIANT: Final = N_("{severity}, call {variant}: {sentence} {remedy} ({source})")
 COUNTER: Final = N_("{severity}, counter {counter}: {sentence} {remedy} ({source})")
 
 
@@ -52,7 +54,8 @@ class Checked:
             yield language.say(CLEAN)
         for finding in self.report.findings:
             yield language.say(
-                LINE if finding.counter is None else COUNTER,
+                _line(finding),
+                variant=finding.variant or "",
                 counter=finding.counter or "",
                 severity=language.say(SEVERITIES[finding.severity]),
                 sentence=finding.sentence,
@@ -67,6 +70,12 @@ class Checked:
             "problems": list(self.problems),
             "report": None if self.report is None else self.report.to_json(),
         }
+
+
+def _line(finding: PlayFinding) -> str:
+    if finding.variant is not None:
+        return VARIANT
+    return LINE if finding.counter is None else COUNTER
 
 
 def check_data(

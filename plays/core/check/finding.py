@@ -49,6 +49,7 @@ BASES: Final[Mapping[Basis, str]] = MappingProxyType(
 class PlayFinding(Finding):
     """One thing the check found of a play; its place is told by phase, action, look or counter.
 
+    ``variant`` is the call by which it is found, None for the play's first.
     ``when`` is in seconds from the ball at disposal.
     """
 
@@ -62,6 +63,7 @@ class PlayFinding(Finding):
     action: str | None = None
     look: str | None = None
     counter: str | None = None
+    variant: str | None = None
     fix: Fix | None = None
 
     def to_json(self) -> dict[str, Any]:
@@ -80,6 +82,7 @@ class PlayFinding(Finding):
             "action": self.action,
             "look": self.look,
             "counter": self.counter,
+            "variant": self.variant,
             "fix": None if self.fix is None else self.fix.to_json(),
         }
 

@@ -17,6 +17,7 @@ from plays.core.words.counters import counter_part
 from plays.core.words.plain import plain_part
 from plays.core.words.role_part import RolePart
 from plays.core.words.speaker import speaker
+from plays.core.words.variants import own_calls
 from shared.core.language import ENGLISH, Language
 
 
@@ -33,4 +34,5 @@ def part_of(
     voice = speaker(play, role, names or {}, language)
     plain = plain_part(play, voice)
     counters = tuple(counter_part(play, counter, plain, voice) for counter in play.counters)
-    return replace(plain, counters=counters)
+    calls = tuple(own_calls(play, role, names or {}, language))
+    return replace(plain, counters=counters, calls=calls)

@@ -60,6 +60,7 @@ class RolePart:
     note: str  # what near and far, left and right mean
     readings: tuple[Reading, ...] = ()  # one for each phase with looks to read, in order
     counters: tuple[CounterPart, ...] = ()
+    calls: tuple[str, ...] = ()  # what the role does otherwise on the play's other calls
 
     def reading_in(self, phase: str) -> Reading | None:
         """What the role reads in a phase; None where it reads no look there."""

@@ -145,8 +145,9 @@ class _PartMaker:
             words = [text(step.text, inside, BODY)]
             words += [text(line, inside, SMALL) for line in step.teach]
             made += [Numbered(step.number, stack(words)), Gap(1.5)]
-        if number == len(self._phases()) and part.ending:
-            made.append(text(part.ending, width, BODY))
+        if number == len(self._phases()):
+            last = (part.ending, *part.calls)
+            made += [text(line, width, BODY) for line in last if line]
         return stack((*made, Gap(5)))
 
     def _picture(self, phase: Phase) -> Picture:

@@ -6,6 +6,7 @@ import io
 import json
 import re
 from dataclasses import replace
+from html import unescape
 
 import pytest
 from django.urls import reverse
@@ -14,13 +15,15 @@ from pypdf import PdfReader
 
 from coachbook.demo.factories import published
 from coachbook.demo.files import demo_play
-from plays.core.document.file import read_play
+from plays.core.document.file import read_play, to_json
 from plays.core.moves.moves import mirror, slide, turn
 from plays.core.moves.off_court import off_court, pull_in
 from plays.core.moves.other_court import on_court
+from plays.core.moves.variants import expanded
 from plays.core.play import RuleSet
 from plays.library.changes import save_draft
 from plays.play.pictures import choices_of
+from plays.search import search_text
 from shared.core.language import ENGLISH
 from tests.cast import FIVE, Cast
 from tests.plays.core.drawing.drawn_plays import QUAYSIDE
@@ -159,6 +162,29 @@ def test_a_throw_in_from_the_own_baseline_is_slid_and_mirrored_but_not_turned(ca
     address = reverse("play", args=["quayside"]) + "?turn=on&along=2&mirror=on"
     response = cast.client(cast.assistant).get(address)
     assert response.context["value"] == slide(mirror(QUAYSIDE), 2.0)
+
+
+def test_each_call_of_a_play_is_told_shown_and_checked(cast: Cast) -> None:
+    play = demo_play("tidegate")
+    published(play)
+    said = unescape(shown(cast, key="tidegate"))
+    assert "Tide {3}" in said
+    assert "2 and 3 do each other's job, each from their own start." in said
+    client = cast.client(cast.assistant)
+    called = client.get(reverse("play", args=["tidegate"]) + "?called=1")
+    assert called.context["value"] == expanded(play, play.variants[0])
+    assert "As it is run on the call “Tide {3}”." in unescape(called.content.decode())
+    assert "Keep this as a play" not in called.content.decode()
+    checked = client.get(reverse("check", args=["tidegate"]) + "?called=1")
+    assert checked.context["value"].call == "Tide {3}"
+    assert 'name="called" value="1"' in checked.content.decode()
+    odd = client.get(reverse("play", args=["tidegate"]) + "?called=7")
+    assert odd.context["value"] == play
+    assert 'name="called"' not in shown(cast)
+
+
+def test_the_library_finds_a_play_by_any_of_its_calls() -> None:
+    assert "tide {3}" in search_text(to_json(demo_play("tidegate")))
 
 
 def picture(cast: Cast, query: str) -> bytes:

@@ -9,18 +9,23 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.demo.files import demo_play, demo_plays
-from plays.core.check.check import check
-from plays.core.document.file import read_play, to_json
+from plays.core.check.check import check, check_many
+from plays.core.check.files import check_data
+from plays.core.defence.verdict import Tactic
+from plays.core.document.file import read_play, to_json, write_play
 from plays.core.document.form import problems
 from plays.core.moves.variants import all_calls, expanded
 from plays.core.play import ROLES, Play, Swap, Variant
 from plays.core.shorthand.read import read
 from plays.core.shorthand.write import shorthand
 from plays.core.words.difference import difference
+from plays.core.words.part import part_of
+from plays.core.words.variants import variant_sentences
+from shared.core.language import ENGLISH
 from tests.strategies import sound_plays
 
 PLAYS = demo_plays()
-TIDEGATE = demo_play("tidegate")
+TIDEGATE = replace(demo_play("tidegate"), variants=())
 BOTH = Variant("Tide {3}", "two fists", (Swap("2", "3"),), mirror=True)
 
 
@@ -130,6 +135,44 @@ def test_a_fault_that_only_a_swap_makes_names_the_call() -> None:
     """The thrower stays inside, so whoever throws in now stands on the floor."""
     found = problems(with_variants(Variant("T", swaps=(Swap("1", "3", stay=True),))))
     assert any("When “T” is called" in each.sentence for each in found)
+
+
+def test_a_role_is_told_only_what_differs_for_it() -> None:
+    play = with_variants(replace(BOTH, mirror=False), Variant("Far", mirror=True))
+    assert part_of(play, "2").calls == (
+        "On “Tide 3” you do what the 3 does here.",
+        "On “Far” you do the same from the other side.",
+    )
+    assert part_of(play, "4").calls == ("On “Far” you do the same from the other side.",)
+    named = part_of(play, "2", {"2": "Ada", "3": "Ida"})
+    assert named.calls[0] == "On “Tide Ida” you do what Ida (3) does here."
+    assert part_of(TIDEGATE, "4").calls == ()
+    stays = with_variants(Variant("Tide", swaps=(Swap("2", "3", stay=True),)))
+    assert "your own place" in part_of(stays, "3").calls[0]
+    assert [variant_sentences(variant, ENGLISH) for variant in (BOTH, *stays.variants)] == [
+        ("2 and 3 do each other's job.", "It runs from the other side."),
+        ("2 and 3 do each other's job, each from their own start.",),
+    ]
+
+
+def test_the_verdict_of_a_play_covers_its_calls() -> None:
+    """A screener who has to run the cutter's way is late, and that is known of that call alone."""
+    far = Variant("Tide {4}", swaps=(Swap("2", "4", stay=True),))
+    play, plain = with_variants(far), check(with_variants(), age=TIDEGATE.level)
+    found = check(play, age=play.level)
+    assert plain.runnable
+    assert not found.runnable
+    assert found.verdicts == plain.verdicts
+    assert {each.variant for each in found.findings} == {far.call}
+    assert all(each.fix is None for each in found.findings)
+    assert [each.code for each in found.findings] == [
+        each.code for each in check(expanded(play, far), age=play.level).findings
+    ]
+    many = check_many(play, ages=[play.level], defences=[Tactic.CHASE])[play.level, Tactic.CHASE]
+    assert not many.runnable
+    lines = list(check_data("tide", write_play(play)).lines())
+    assert lines
+    assert all(", call Tide {4}: " in line for line in lines)
 
 
 def test_differences_name_the_call() -> None:
