@@ -30,6 +30,15 @@ def throws() -> tuple[tuple[str, str], ...]:
     )
 
 
+def joints() -> tuple[tuple[str, str], ...]:
+    """How two who screen for the same cutter work together."""
+    return (
+        ("double", _("side by side")),
+        ("stagger", _("one after the other")),
+        ("gate", _("as a gate")),
+    )
+
+
 def cuts() -> tuple[tuple[str, str], ...]:
     """How a cut is run, or what it is for."""
     return (

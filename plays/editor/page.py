@@ -19,6 +19,7 @@ from plays.core.document.form import problems
 from plays.core.drawing.frame import Frame, frame, places_of
 from plays.core.drawing.options import PLAIN, WIDTH, on_page
 from plays.core.drawing.phase import diagram
+from plays.core.editing.join import partner_of
 from plays.core.editing.looks import receiving
 from plays.core.play import ROLES, Action, ActionKind, Counter, Defence, Phase, Play, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Scene, lanes, scenes, with_counter
@@ -26,7 +27,7 @@ from plays.core.sequence.cues import CueGraph
 from plays.core.words.part import part_of
 from plays.core.words.terms import answered, they
 from plays.editor.cues import Choice, cue_choices, sent
-from plays.editor.doing import cuts, throws
+from plays.editor.doing import cuts, joints, throws
 from plays.play.page import UNDRAWABLE, svg_of
 from plays.play.strip import StripView, plain_strip
 from shared.core.finding import Finding
@@ -174,7 +175,7 @@ class _Shown:
                 said.get(action.id, (action.kind.value,)),
                 tuple(cue_choices(self.run, self.scene, action, self.language)),
                 tuple(_others(action)),
-                tuple(_hows(action)),
+                (*_hows(action), *_joins(self.scene.phase, action)),
                 sent("remove", action=action.id),
                 json.dumps(leg.points if action.path else ()),
                 _waiting() if action.id in stuck else "",
@@ -232,6 +233,15 @@ def _hows(action: Action) -> Iterator[Choice]:
         yield Choice(_("at an easy pace"), easy, action.easy)
         decoy = sent("how", action=action.id, decoy=not action.decoy)
         yield Choice(_("as a decoy"), decoy, action.decoy)
+
+
+def _joins(phase: Phase, action: Action) -> Iterator[Choice]:
+    """Where somebody else screens for the same cutter: how the two work together."""
+    if partner_of(phase, action) is None:
+        return
+    now = action.joint.shape.value if action.joint else None
+    for shape, label in (None, _("each alone")), *joints():
+        yield Choice(label, sent("join", action=action.id, shape=shape), shape == now)
 
 
 def _look_choices(run: Play, language: Language) -> tuple[Choice, ...]:

@@ -16,6 +16,7 @@ from plays.core.editing.commands import (
     Bend,
     Command,
     InRun,
+    JoinScreens,
     MovePoint,
     OfPlay,
     OrderLooks,
@@ -30,6 +31,7 @@ from plays.core.editing.commands import (
     SetOther,
     SetWhose,
 )
+from plays.core.editing.join import joined
 from plays.core.editing.looks import may_receive, ordered
 from plays.core.editing.refused import (
     COUNTER_PLACE,
@@ -87,6 +89,8 @@ def in_run(play: Play, command: InRun) -> Play:
             return _rerouted(play, command)
         case SetCue() | SetOther() | SetHow():
             return _set(play, command)
+        case JoinScreens():
+            return joined(play, command)
         case OrderLooks():
             return ordered(play, command.actions)
         case RemoveAction():

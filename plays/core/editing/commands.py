@@ -13,6 +13,7 @@ from plays.core.play import (
     Cue,
     Cut,
     Defence,
+    JointShape,
     PassKind,
     Play,
     Point,
@@ -87,6 +88,14 @@ class SetHow:
 
 
 @dataclass(frozen=True, slots=True)
+class JoinScreens:
+    """A screen and the other one for the same cutter work together; None parts them."""
+
+    action: str
+    shape: JointShape | None
+
+
+@dataclass(frozen=True, slots=True)
 class OrderLooks:
     """The looks are those at these actions, in this order; a look that was there stays itself."""
 
@@ -145,6 +154,8 @@ class Restore:
     play: Play
 
 
-InRun = Act | MovePoint | Bend | SetCue | SetOther | SetHow | OrderLooks | RemoveAction
+InRun = (
+    Act | MovePoint | Bend | SetCue | SetOther | SetHow | JoinScreens | OrderLooks | RemoveAction
+)
 OfPlay = Place | AddPhase | RenamePhase | AddCounter | RemovePhase | RemoveCounter | SetWhose
 Command = InRun | OfPlay | Restore

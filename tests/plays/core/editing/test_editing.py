@@ -19,6 +19,7 @@ from plays.core.editing.commands import (
     AddPhase,
     Bend,
     Command,
+    JoinScreens,
     MovePoint,
     OrderLooks,
     Place,
@@ -47,6 +48,7 @@ from plays.core.play import (
     Cut,
     Defence,
     Formation,
+    JointShape,
     Moment,
     PassKind,
     Play,
@@ -209,6 +211,21 @@ def test_how_a_cut_or_pass_is_done_is_a_tap_and_what_it_has_not_stays() -> None:
     cut = {each.id: each for each in popped.actions()}["4-cut"]
     assert (cut.cut, cut.pass_kind, cut.easy, cut.decoy) == (Cut.POP, None, False, False)
     assert popped.looks == play.looks
+
+
+@pytest.mark.parametrize("shape", list(JointShape))
+def test_two_screens_for_one_cutter_are_joined_by_a_tap_and_parted_again(
+    shape: JointShape,
+) -> None:
+    play = drawn(box(), SetOther("2-screen", "4"))
+    together = applied(play, JoinScreens("2-screen", shape))
+    joints = {each.id: each.joint for each in together.actions() if each.joint}
+    assert set(joints) == {"5-screen", "2-screen"}
+    assert {each.shape for each in joints.values() if each} == {shape}
+    assert [each.code for each in problems(together) if each.code.startswith("joint")] == []
+    assert applied(together, JoinScreens("5-screen", None)) == play
+    with pytest.raises(RefusedError):
+        applied(box(), JoinScreens("5-screen", shape))
 
 
 def test_a_cut_that_becomes_a_decoy_takes_its_look_along() -> None:
