@@ -99,6 +99,13 @@ def test_a_silly_frequency_is_refused(hz: float) -> None:
         sampled(timeline(still(), U14), hz)
 
 
+@pytest.mark.parametrize("hz", [1.0, 120.0])
+def test_both_ends_of_the_frequencies_are_served(hz: float) -> None:
+    samples = sampled(timeline(still(), U14), hz)
+    assert samples["hz"] == hz
+    assert len(samples["ball"]) == 3 * len(samples["roles"]["1"]) // 2
+
+
 def test_the_ball_is_as_high_as_its_throw_at_that_share_of_the_flight() -> None:
     line = timeline(still(), U14)
     (flight,) = line.flights

@@ -19,6 +19,7 @@ from practice.core.dates.repeats import (
     occurrences,
 )
 from practice.core.dates.zone import zone_component
+from shared.core.finding import Severity
 from shared.core.language import ENGLISH
 
 OSLO = ZoneInfo("Europe/Oslo")
@@ -81,11 +82,10 @@ def test_the_rule_says_what_a_week_means(every: int, weekdays: frozenset[int], l
 
 def test_all_faults_of_a_rule_are_named() -> None:
     odd = replace(SPRING, weekdays=frozenset(), last=date(2026, 3, 1), minutes=0, every=0)
-    assert [one.place for one in check_repeat(odd, ENGLISH)] == [
-        "/weekdays",
-        "/last",
-        "/minutes",
-        "/every",
+    found = check_repeat(odd, ENGLISH)
+    assert [(one.code, one.severity, one.place) for one in found] == [
+        (f"bad_{place}", Severity.SERIOUS, f"/{place}")
+        for place in ("weekdays", "last", "minutes", "every")
     ]
     short = replace(SPRING, last=date(2026, 3, 25), weekdays=frozenset({5}))
     assert [one.code for one in check_repeat(short, ENGLISH)] == ["no_day"]

@@ -44,6 +44,12 @@ def test_twice_in_one_role_and_a_slot_filled_twice() -> None:
     assert both == [("slot_twice", "Noor and Mia are both at depth 1 of role 3 of Lantern.")]
 
 
+def test_one_assignment_said_twice_is_no_fault() -> None:
+    """A repeated request is harmless: who stands at one depth stands there once."""
+    ida = Assignment("lantern", "3", 1, 1)
+    assert told(ida, ida) == []
+
+
 def test_places_that_do_not_exist() -> None:
     assert [code for code, _ in told(Assignment("lantern", "1", 4, 1))] == ["no_such_place"]
 

@@ -1,0 +1,77 @@
+"""A plan on paper, read back by a reader that did not write it (pypdf)."""
+
+from __future__ import annotations
+
+from io import BytesIO
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from practice.core.plan.pdf import PlanLine, PlanSheet, write_plan
+from shared.core.language import ENGLISH
+
+# ISO 216: A4 is 210 x 297 mm; ANSI/ASME Y14.1: Letter is 8.5 x 11 in. 72 points to the inch.
+SIZES = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
+LINES = (
+    PlanLine("18:00", "15 min", "Warm-up", "all together", "cones"),
+    PlanLine("18:15", "10 min", "Lantern"),
+)
+
+
+def sheet(lines: tuple[PlanLine, ...] = LINES) -> PlanSheet:
+    return PlanSheet(
+        "Tuesday",
+        "Hall 2",
+        "25 minutes planned",
+        lines,
+        "18:25",
+        ("balls", "cones"),
+        ("short",),
+        ("Drink.",),
+    )
+
+
+def read(made: PlanSheet, paper: str = "a4") -> PdfReader:
+    out = BytesIO()
+    write_plan(made, out, paper=paper, language=ENGLISH)
+    return PdfReader(BytesIO(out.getvalue()))
+
+
+def sizes(found: PdfReader) -> dict[str, float]:
+    """The size of the letters of each line, as they are set on the page."""
+    said: dict[str, float] = {}
+
+    def visit(text: str, cm: list[float], tm: list[float], _: Any, size: float) -> None:
+        if text.strip():
+            said[text.strip()] = round(size * cm[0] * tm[0], 2)
+
+    found.pages[0].extract_text(visitor_text=visit)
+    return said
+
+
+@pytest.mark.parametrize("paper", sorted(SIZES))
+def test_everything_is_said_once_on_one_page_of_its_size(paper: str) -> None:
+    found = read(sheet(), paper)
+    (page,) = found.pages
+    size = (float(page.mediabox.width), float(page.mediabox.height))
+    assert size == pytest.approx(SIZES[paper], abs=0.01)
+    text = page.extract_text()
+    for word in ("Tuesday", "Hall 2", "18:00", "Warm-up", "Lantern", "all together", "18:25"):
+        assert text.count(word) == 1, word
+    assert "Bring: balls and cones" in text
+    assert "! short" in text
+
+
+def test_a_block_is_set_as_large_as_its_time_and_small_print_smaller() -> None:
+    set_in = sizes(read(sheet()))
+    assert set_in["Warm-up"] == set_in["18:00"] == set_in["15 min"] == set_in["End"]
+    assert set_in["all together"] == set_in["cones"] < set_in["Warm-up"] < set_in["Tuesday"]
+
+
+def test_a_long_plan_is_set_smaller_on_one_page() -> None:
+    many = tuple(PlanLine(f"{n:02}:00", "5 min", f"Block {n}", "one detail") for n in range(60))
+    found = read(sheet(many))
+    assert len(found.pages) == 1
+    assert all(f"Block {n}" in found.pages[0].extract_text() for n in range(60))
+    assert sizes(found)["Block 7"] < sizes(read(sheet()))["Warm-up"]
