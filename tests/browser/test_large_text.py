@@ -1,0 +1,96 @@
+"""Text at twice its size on a phone, and colours that the system forces on a page.
+
+WCAG 2.2, 1.4.4 Resize Text (200 %) and 1.4.10 Reflow (no scrolling in two directions); forced
+colours as CSS Color Adjustment Level 1 defines them (backgrounds and shadows go, borders stay).
+"""
+
+from __future__ import annotations
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import Page
+
+from tests.browser.conftest import PHONE, Opener
+from tests.cast import Cast
+from tests.phone import path, press_open
+
+# A browser's text zoom is a larger size of the root's font.
+DOUBLE = "document.documentElement.style.fontSize = '32px'"
+
+# What sticks out of the screen, or holds text that its box cuts off sideways.
+CUT = """() => {
+  const wide = document.documentElement.clientWidth, found = [];
+  if (document.documentElement.scrollWidth > wide) {
+    found.push(`page ${document.documentElement.scrollWidth} > ${wide}`);
+  }
+  const scrolls = (each) => {
+    for (let up = each; up; up = up.parentElement) {
+      if (["auto", "scroll"].includes(getComputedStyle(up).overflowX)) return true;
+    }
+    return false;
+  };
+  for (const each of document.querySelectorAll("body *:not(svg *, script, option)")) {
+    const box = each.getBoundingClientRect(), own = getComputedStyle(each);
+    if (!box.width || box.right <= 0 || own.clipPath !== "none" || scrolls(each)) continue;
+    const says = `${each.tagName} ${each.className} ${each.textContent.trim().slice(0, 30)}`;
+    if (box.right > wide + 1) found.push(`out: ${says} ${box.right}`);
+    const clips = own.overflowX === "hidden" || each.matches("button, a");
+    if (clips && own.display !== "inline" && each.scrollWidth > each.clientWidth + 1) {
+      found.push(`cut: ${says} ${each.scrollWidth} > ${each.clientWidth}`);
+    }
+  }
+  return found;
+}"""
+
+OWN = ("my-plays", "my-play", "my-quiz")
+STAFF = ("team", "log", "the-five", "understood", "print", "player-data")
+
+
+def shown(name: str, opened: Opener, cast: Cast, **more: object) -> Page:
+    """A page by its route's name, to a player or to the head coach, on a phone."""
+    if name in OWN:
+        first = path(cast.players[4])
+        page = press_open(opened(first, size=PHONE, **more))
+        part = f"{first}{cast.entry.pk}/5/"
+        page.goto({"my-plays": first, "my-play": part, "my-quiz": f"{part}quiz/"}[name])
+        return page
+    subject = {"log": cast.practice.pk, "player-data": cast.players[4].pk}.get(name, cast.team.pk)
+    page = opened(reverse(name, args=[subject]), cast.head, PHONE, **more)
+    if name == "log":
+        page.wait_for_selector(".log-mode")
+    return page
+
+
+@pytest.mark.parametrize("name", [*OWN, *STAFF])
+def test_text_at_twice_its_size_stays_on_the_screen(name: str, opened: Opener, cast: Cast) -> None:
+    page = shown(name, opened, cast)
+    page.evaluate(DOUBLE)
+    faults = page.evaluate(CUT)
+    assert not faults, "\n".join(faults)
+
+
+# How an element looks to the eye where colours are forced, focus left out.
+LOOK = """each => {
+  const own = getComputedStyle(each);
+  return [own.color, own.backgroundColor, own.border, own.textDecorationLine].join();
+}"""
+
+
+@pytest.mark.parametrize(
+    ("name", "chosen", "other"),
+    [
+        ("log", ".log-mode[aria-pressed=true]", ".log-mode[aria-pressed=false]"),
+        ("the-five", "input:checked + .pick-face", "input:not(:checked, :disabled) + .pick-face"),
+        ("understood", ".team-nav a[aria-current]", ".team-nav a:not([aria-current])"),
+    ],
+)
+def test_what_is_chosen_shows_where_colours_are_forced(
+    name: str, chosen: str, other: str, opened: Opener, cast: Cast
+) -> None:
+    page = shown(name, opened, cast, forced_colors="active")
+    assert page.evaluate("matchMedia('(forced-colors: active)').matches")
+    if name == "the-five":
+        page.locator(".pick input:enabled").first.check()
+    # What is named by the team is hidden on a phone; only what is seen counts.
+    looks = [page.locator(f"{each}:visible").first.evaluate(LOOK) for each in (chosen, other)]
+    assert looks[0] != looks[1]
