@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from base64 import b64encode
 from dataclasses import dataclass
 from typing import Final
 
@@ -22,7 +21,6 @@ from plays.play.page import svg_of
 from roster.core.paper.sheet import SheetPart
 from roster.core.quiz.question import Judged, QuestionKind, RoleQuestion
 from shared.core.drawing.picture import Circle, Paint, Picture, Shape
-from shared.core.drawing.svg import svg_text
 from shared.core.language import N_, Language
 
 WIDTH: Final = 280.0
@@ -35,9 +33,9 @@ OFF_AND_NEARER: Final = N_("You pointed {n} m from there, nearer to {place}.")
 
 @dataclass(frozen=True, slots=True)
 class TapFloor:
-    """The court as an image of its own, which sends where it was tapped, without script."""
+    """The court beneath a clear image that sends where it was tapped, without script."""
 
-    source: str
+    drawn: SafeString
     width: int
     height: int
 
@@ -55,10 +53,10 @@ def floor(play: Play, role: Role, question: RoleQuestion, language: Language) ->
         language.say(TITLE),
         "",
         inks("light"),
+        by_class=True,
         lang=language.code,
     )
-    data = b64encode(svg_text(picture).encode()).decode()
-    return TapFloor(f"data:image/svg+xml;base64,{data}", round(window.width), round(window.height))
+    return TapFloor(svg_of(picture, "floor"), round(window.width), round(window.height))
 
 
 def place_tapped(play: Play, across: float, down: float) -> Point:

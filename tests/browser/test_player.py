@@ -37,3 +37,15 @@ def test_the_pages_are_light_and_ask_nobody_else(opened: Opener, cast: Cast) -> 
         page.wait_for_selector("[data-ready=yes], .floor")
         assert 0 < weight(page) < EACH
         page.goto(play)
+
+
+def test_the_court_to_tap_takes_the_colours_of_the_page(opened: Opener, cast: Cast) -> None:
+    first = path(cast.players[4])
+    page = press_open(opened(first, size=PHONE))
+    page.goto(f"{first}{cast.entry.pk}/5/quiz/")
+    court = page.locator(".court")
+    assert page.locator(".floor").bounding_box() == court.locator("svg").bounding_box()
+    lane = "each => getComputedStyle(each.querySelector('.dg-f-lane')).fill"
+    light = court.evaluate(lane)
+    page.emulate_media(color_scheme="dark")
+    assert court.evaluate(lane) != light
