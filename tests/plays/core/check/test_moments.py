@@ -43,3 +43,14 @@ def test_the_count_runs_from_the_ball_to_five_and_the_signal_lies_between() -> N
     frame = [(each.at, each.says) for each in moments(line, Voice(ENGLISH)) if not each.action]
     assert [at for at, _ in frame] == [0.0, line.signal, 5.0]
     assert ["disposal" in frame[0][1], "signal" in frame[1][1], "5" in frame[2][1]] == [True] * 3
+
+
+def test_every_dribble_is_told_when_it_starts() -> None:
+    told = 0
+    for play in PLAYS.values():
+        line = checked(play, Setting(AgeGroup.U14)).line
+        said = {(each.at, each.action) for each in moments(line, Voice(ENGLISH))}
+        spans = [span for span in line.spans.values() if span.kind is ActionKind.DRIBBLE]
+        assert {(span.start, span.action) for span in spans} <= said
+        told += len(spans)
+    assert told > 3

@@ -188,6 +188,7 @@ def test_a_catch_so_many_metres_nearer_is_in_the_frontcourt() -> None:
     (finding,) = found(replace(still(13.0), looks=looks), "backcourt", RuleSet.NBA)
     (metres,) = re.findall(r"([0-9.]+) m", finding.remedy)
     assert not found(replace(still(13.0 - float(metres)), looks=looks), "backcourt", RuleSet.NBA)
+    assert not found(replace(still(9.0), looks=looks), "backcourt", RuleSet.NBA)
 
 
 def test_not_from_behind_the_backboard() -> None:

@@ -36,6 +36,7 @@ courts = st.sampled_from(ALL)
         (RuleSet.FIBA, "nail", 0, 5.80),  # 2.5.3 V
         (RuleSet.FIBA, "basket", 0, 1.575),  # 2.5.4 V
         (RuleSet.FIBA, "right_short_corner", 4.525, 1.0),  # C; the depth is common practice
+        (RuleSet.FIBA, "right_dunker", 3.05, 1.0),  # outside the lane line; common practice
         (RuleSet.NFHS, "right_elbow", 6 * FOOT, 19 * FOOT),  # 1-5 and 1-6, C
         (RuleSet.NFHS, "left_block", -6 * FOOT, 7.5 * FOOT),  # M
         (RuleSet.NBA, "left_elbow", -8 * FOOT, 19 * FOOT),  # Rule 10-VII and Rule 1, C

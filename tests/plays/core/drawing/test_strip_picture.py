@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from io import BytesIO
 from xml.etree import ElementTree
 
@@ -11,8 +12,9 @@ import pytest
 from plays.core.check.check import Report
 from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.drawing.strip import count_strip
+from plays.core.drawing.strip_key import GAP, SAMPLE
 from plays.core.drawing.strip_picture import strip_picture
-from plays.core.drawing.strip_scale import NARROWEST, lanes_of, scale_of
+from plays.core.drawing.strip_scale import NARROWEST, NUMBER_ROOM, lanes_of, scale_of
 from plays.core.play import ROLES, AgeGroup
 from shared.core.drawing.picture import Box, Group, Path, Picture, Text
 from shared.core.drawing.svg import write_svg
@@ -159,3 +161,37 @@ def test_times_and_roles_are_large_enough_on_a_phone(key: str) -> None:
     picture = strip_picture(count_strip(report.line, report), "Strip", width=narrow)
     sizes = [text.size for text in picture.flat() if isinstance(text, Text)]
     assert min(sizes) * 318 / narrow >= 12
+
+
+def test_a_look_that_ends_where_another_begins_has_a_lane_of_its_own() -> None:
+    """The number stands behind a bar that is too short for it, so the next bar begins after it."""
+    report = report_of("gangway")
+    strip = count_strip(report.line, report)
+    (look, *_) = (look for row in strip.rows for look in row.looks)
+    unit = 50.0
+    short = replace(look, start=1.0, end=1.0)
+    for points, lanes in ((NUMBER_ROOM + NARROWEST - 1, (0, 1)), (NUMBER_ROOM + 5, (0, 0))):
+        assert lanes_of([short, replace(short, start=1.0 + points / unit)], unit) == lanes
+
+
+@EVERY
+@pytest.mark.parametrize("width", WIDTHS)
+def test_a_number_beside_its_window_stands_clear_of_it(key: str, width: float) -> None:
+    report = report_of(key)
+    for group in groups(strip_picture(count_strip(report.line, report), key, width=width), "look"):
+        box = next(shape for shape in group.shapes if isinstance(shape, Box))
+        for text in group.shapes:
+            if isinstance(text, Text) and text.anchor == "start":
+                assert text.at[0] > box.at[0] + box.width
+
+
+def test_each_sign_of_the_key_stands_in_its_room_before_its_words() -> None:
+    for group in groups(strip_picture(count_strip(report_of("gangway").line), "t"), "key"):
+        (words,) = (shape for shape in group.shapes if isinstance(shape, Text))
+        end = words.at[0] - GAP
+        for shape in group.shapes:
+            if isinstance(shape, Path):
+                across = [x for step in shape.steps for x, _ in step[1:]]
+                assert end - SAMPLE <= min(across) <= max(across) <= end
+            elif isinstance(shape, Box):
+                assert end - SAMPLE <= shape.at[0] <= shape.at[0] + shape.width <= end

@@ -156,3 +156,13 @@ def test_a_throw_begins_and_ends_where_it_says(kind: PassKind) -> None:
     if made.clears is not None:
         at, height = made.clears
         assert made.heights(np.array([at / 6.0]))[0] == pytest.approx(height)
+
+
+def test_a_bounce_touches_the_floor_at_two_thirds_of_the_way() -> None:
+    """Two thirds of the way: common practice."""
+    pace = PACES[AgeGroup.U16]
+    made = throw(PassKind.BOUNCE, 6.0, pace, pace)
+    begin, end = made.high
+    shares = np.array([0.0, 1 / 3, 2 / 3, 5 / 6, 1.0])
+    wanted = [begin, begin / 2, 0.0, end / 2, end]
+    assert made.heights(shares) == pytest.approx(wanted, abs=1e-9)

@@ -3,6 +3,7 @@ put into them on purpose."""
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from functools import cache
 from itertools import product
@@ -11,8 +12,11 @@ from math import dist
 import pytest
 
 from plays.core.check.check import check
+from plays.core.court.courts import court
+from plays.core.defence.verdict import Word
+from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
-from plays.core.play import ActionKind, Cue, Moment, Play
+from plays.core.play import ActionKind, Cue, Moment, Play, Point
 from plays.core.tune.changes import (
     Change,
     Plan,
@@ -23,13 +27,16 @@ from plays.core.tune.changes import (
     change_from_json,
     plan_of,
 )
-from plays.core.tune.gain import Effect
+from plays.core.tune.gain import Effect, Reason
 from plays.core.tune.limits import FARTHEST, TuningLimits
 from plays.core.tune.options import Options, crowded, line_of_starts, options
 from plays.core.tune.search import NOTHING, Found, Search
 from plays.core.tune.tune import Tuned, TuningQuestion, tune
+from plays.core.tune.words import why
 from plays.core.tune.worth import Judge, costs
+from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
+from shared.core.language import ENGLISH
 from tests.plays.core.demo_plays import DEMO
 
 PLAYS = {play.key: play for play in DEMO}
@@ -237,3 +244,44 @@ def test_limits_are_written_down_and_bounded() -> None:
     assert TuningLimits.from_json(limits.to_json()) == limits
     with pytest.raises(ValueError, match="places move"):
         TuningLimits(start=FARTHEST + 0.25)
+
+
+@pytest.mark.parametrize("key", ["sluice", "gangway"])
+def test_every_place_that_is_tried_lies_on_the_floor(key: str) -> None:
+    play = PLAYS[key]
+    places: dict[str, Point] = {start.role: start.at for start in play.starts}
+    places |= {action.id: action.path[-1] for action in play.actions() if action.path}
+    floor = court(play.court)
+    moved = [each for tried in options(play, SMALL).values() for each in tried]
+    shifts = [each for each in moved if isinstance(each, Shift)]
+    assert shifts
+    for shift in shifts:
+        at = shift.moved(places[shift.id])
+        assert abs(at.x) < floor.half_width
+        assert 0.0 < at.y < floor.length
+
+
+def test_a_look_that_loses_its_word_is_spoiled_though_the_worst_one_is_as_good() -> None:
+    play = PLAYS["sluice"]
+    judge = judge_of(play)
+    (before,) = judge.judged([play])
+    assert before is not None
+    assert not judge.spoils(before, before)
+    first = before[0]
+    for k, verdict in enumerate(first):
+        if verdict.word is Word.OPEN:
+            lost = (*first[:k], replace(verdict, word=Word.COVERED), *first[k + 1 :])
+            after = (lost, *before[1:])
+            if judge.worst(after) == judge.worst(before):
+                assert judge.spoils(before, after)
+                return
+    pytest.fail("the play has no look that is open and not its worst")
+
+
+def test_a_reason_says_both_figures_of_its_effect() -> None:
+    play = PLAYS["sluice"]
+    line = timeline(play, pace_of(play.level))
+    effect = Effect(Reason.SOONER, play.looks[0].id, seconds=0.25, by=0.4)
+    said = why(line, effect, Voice(ENGLISH))
+    assert "gains 0.25 s" in said
+    assert re.search(r"there 0[.]40? s sooner", said)

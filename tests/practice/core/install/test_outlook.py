@@ -8,7 +8,7 @@ import pytest
 
 from plays.core.play import ROLES
 from practice.core.install.build import model
-from practice.core.install.model import as_reps, worth
+from practice.core.install.model import as_reps, only_walked, worth
 from practice.core.install.outlook import outlook
 from practice.core.install.question import (
     Rules,
@@ -97,3 +97,14 @@ def test_a_play_without_first_players_is_told_no_average() -> None:
     )
     assert (empty.mean, empty.without, empty.by_deadline) == (None, None, None)
     assert cast.mean == pytest.approx(sum(one.value for one in cast.first) / 5)
+
+
+def test_only_walked_are_those_that_neither_the_log_nor_the_plan_takes_faster() -> None:
+    made = model(small_ask(plays=1))
+    none = as_reps(made, ())
+    assert only_walked(made, none).all()
+    walked, run = none.copy(), none.copy()
+    walked[:, :, 0] = 3
+    assert only_walked(made, walked).all()
+    run[:, :, 1] = 1
+    assert not only_walked(made, run).any()
