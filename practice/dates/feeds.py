@@ -165,7 +165,7 @@ def feed(link: FeedLink) -> bytes:
 def _practice_event(practice: Practice) -> FeedEvent:
     starts = moment(practice.date, practice.start)
     planned = getattr(practice, "planned", None)
-    minutes: float = planned or USUAL_MINUTES
+    minutes: float = max(planned or 0, USUAL_MINUTES)  # a plan half written ends no practice early
     if practice.hall_until is not None:
         minutes = max(1.0, minutes_between(starts, moment(practice.date, practice.hall_until)))
     return FeedEvent(

@@ -22,13 +22,18 @@ class TeamRowForm(ClearModelForm):
         self.instance.team = team
 
     def validate_unique(self) -> None:
-        """Check constraints on fields that the form leaves out, too: the team is one."""
+        """Check constraints on fields that the form leaves out, too: the team is one.
+
+        A clash is told at its field where the form has one of those that clash.
+        """
         if self.errors:
             return
-        try:
-            self.instance.validate_constraints()
-        except ValidationError as error:
-            self.add_error(None, error)
+        for constraint in self.instance._meta.constraints:
+            try:
+                constraint.validate(type(self.instance), self.instance)
+            except ValidationError as error:
+                asked = [name for name in getattr(constraint, "fields", ()) if name in self.fields]
+                self.add_error(asked[0] if len(asked) == 1 else None, error)
 
 
 RATING_LABELS = {quality.value: _(QUALITIES[quality]) for quality in RATED}

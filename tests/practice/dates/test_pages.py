@@ -154,6 +154,23 @@ def test_a_players_feed_leaves_out_their_absence_and_names_nobody(cast: Cast) ->
     assert not any(player.name in text for player in cast.players[1:])
 
 
+def test_a_plan_half_written_ends_no_practice_early(cast: Cast) -> None:
+    """The cast's practice, without a booking here; 90 minutes are common practice."""
+    cast.team.practices.update(hall_until=None)
+    assert sum(block.minutes for block in cast.practice.blocks.all()) < 90
+    address = reverse("feed", args=[token(feed_link(cast.team, None))])
+
+    def lasts() -> timedelta:
+        events = read_feed(cast, address).walk("VEVENT")
+        (told,) = [event for event in events if str(event["summary"]) == "Practice"]
+        length: timedelta = told["duration"].dt
+        return length
+
+    assert lasts() == timedelta(minutes=90)
+    cast.practice.blocks.update(minutes=120)
+    assert lasts() == timedelta(minutes=120 * cast.practice.blocks.count())
+
+
 def test_a_withdrawn_link_opens_nothing(cast: Cast) -> None:
     client = cast.client(cast.head)
     path = reverse("feeds", args=[cast.team.pk])
