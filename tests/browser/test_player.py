@@ -6,7 +6,7 @@ phone on 400 kbit/s shows the first page within about two seconds.
 
 from __future__ import annotations
 
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import PHONE, Opener
 from tests.cast import Cast
@@ -49,3 +49,14 @@ def test_the_court_to_tap_takes_the_colours_of_the_page(opened: Opener, cast: Ca
     light = court.evaluate(lane)
     page.emulate_media(color_scheme="dark")
     assert court.evaluate(lane) != light
+
+
+def test_after_an_answer_the_keyboard_goes_on_at_the_verdict(opened: Opener, cast: Cast) -> None:
+    first = path(cast.players[4])
+    page = press_open(opened(first, size=PHONE))
+    page.goto(f"{first}{cast.entry.pk}/5/quiz/")
+    page.get_by_role("radio").first.check()
+    page.get_by_role("button", name="Answer").press("Enter")
+    expect(page.get_by_role("status")).to_be_focused()
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("link", name="Next question")).to_be_focused()
