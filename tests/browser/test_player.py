@@ -60,3 +60,9 @@ def test_after_an_answer_the_keyboard_goes_on_at_the_verdict(opened: Opener, cas
     expect(page.get_by_role("status")).to_be_focused()
     page.keyboard.press("Tab")
     expect(page.get_by_role("link", name="Next question")).to_be_focused()
+
+
+def test_a_change_of_language_leaves_the_focus_on_the_languages(opened: Opener, cast: Cast) -> None:
+    page = press_open(opened(path(cast.players[4]), size=PHONE))
+    page.get_by_role("link", name="Español").press("Enter")
+    expect(page.get_by_role("link", name="English")).to_be_focused()
