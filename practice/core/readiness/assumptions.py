@@ -70,7 +70,7 @@ ORIGINS: Final[Mapping[str, ParameterOrigin]] = {
         "our choice", N_("How gradually readiness rises; smaller is steeper."), 0.05, 2.0
     ),
     "threshold": ParameterOrigin(
-        "our choice", N_("Strength, as a logarithm, at which readiness is 50 %."), -5.0, 3.0
+        "our choice", N_("Strength at 50 % readiness, on the model's own scale."), -5.0, 3.0
     ),
     "youngest": ParameterOrigin(
         "our choice", N_("A practice counts as at least this many days old."), 0.001, 2.0
