@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
@@ -11,9 +11,11 @@ from django.db.models import Count, Q
 
 from practice.core.reps.happened import (
     Day,
+    Errors,
     PlayRuns,
     Week,
     by_week,
+    errors_over,
     errors_told,
     missed,
     missed_told,
@@ -43,15 +45,12 @@ class PlayTold:
 
 @dataclass(frozen=True, slots=True)
 class Happened:
-    """What a practice was; ``runs`` is the sum of its plays in words."""
+    """What a practice was; ``runs`` and ``errors`` are the sums over its plays in words."""
 
     runs: str
     plays: tuple[PlayTold, ...]
+    errors: tuple[str, ...]
     missed: tuple[str, ...]
-
-    @property
-    def errors(self) -> tuple[str, ...]:
-        return tuple(error for play in self.plays for error in play.errors)
 
 
 def happened(practice: Practice, language: Language) -> Happened | None:
@@ -67,6 +66,7 @@ def happened(practice: Practice, language: Language) -> Happened | None:
     return Happened(
         runs_told(total, clean, language),
         tuple(_play_told(entries[int(each.play)], each, names, language) for each in runs),
+        _errors_told(errors_over(runs), names, language),
         _missed_told(practice, runs, people, entries, language),
     )
 
@@ -96,8 +96,12 @@ def _play_told(entry: PackagePlay, runs: PlayRuns, names: Names, language: Langu
         entry,
         runs_told(runs.runs, runs.clean, language),
         tuple((str(ModeChoice(mode.value).label), n) for mode, n in runs.modes),
-        tuple(errors_told(each, names.player(each.player), language) for each in runs.errors),
+        _errors_told(runs.errors, names, language),
     )
+
+
+def _errors_told(errors: Iterable[Errors], names: Names, language: Language) -> tuple[str, ...]:
+    return tuple(errors_told(each, names.player(each.player), language) for each in errors)
 
 
 def _missed_told(

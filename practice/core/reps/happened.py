@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from plays.core.play import Role
 from practice.core.reps.rep import Id, Mode, Rep, Slip
 from shared.core.language import NN_, Language
 
@@ -35,7 +34,6 @@ class Errors:
     """How often one person went wrong in one way; ``slip`` is None where nobody said how."""
 
     player: Id
-    role: Role
     slip: Slip | None
     times: int
 
@@ -76,6 +74,15 @@ def runs_by_play(reps: Iterable[Rep]) -> tuple[PlayRuns, ...]:
     for rep in reps:
         by_play.setdefault(rep.play, []).append(rep)
     return tuple(_runs(play, same) for play, same in by_play.items())
+
+
+def errors_over(plays: Iterable[PlayRuns]) -> tuple[Errors, ...]:
+    """Who erred how over all these plays: each person and way once, most often first."""
+    wrong: Counter[tuple[Id, Slip | None]] = Counter()
+    for play in plays:
+        for each in play.errors:
+            wrong[each.player, each.slip] += each.times
+    return _by_times(wrong)
 
 
 def missed(
@@ -121,17 +128,21 @@ def missed_told(who: Sequence[str], plays: Sequence[str], language: Language) ->
 
 def _runs(play: Id, reps: list[Rep]) -> PlayRuns:
     modes = Counter(rep.mode for rep in reps)
-    wrong: Counter[tuple[Id, Role, Slip | None]] = Counter()
+    wrong: Counter[tuple[Id, Slip | None]] = Counter()
     for rep in reps:
         if not rep.clean and rep.erred and (who := rep.player(rep.erred)) is not None:
-            wrong[who, rep.erred, rep.slip] += 1
+            wrong[who, rep.slip] += 1
     return PlayRuns(
         play=play,
         runs=len(reps),
         clean=sum(rep.clean for rep in reps),
         modes=tuple((mode, modes[mode]) for mode in Mode if modes[mode]),
-        errors=tuple(Errors(*each, times) for each, times in wrong.most_common()),
+        errors=_by_times(wrong),
     )
+
+
+def _by_times(wrong: Counter[tuple[Id, Slip | None]]) -> tuple[Errors, ...]:
+    return tuple(Errors(who, slip, times) for (who, slip), times in wrong.most_common())
 
 
 def _week(monday: date, days: list[Day]) -> Week:

@@ -12,6 +12,7 @@ from practice.core.reps.happened import (
     Day,
     Errors,
     by_week,
+    errors_over,
     errors_told,
     missed,
     missed_told,
@@ -55,8 +56,16 @@ def test_each_play_in_the_order_in_which_it_was_run() -> None:
     first, second = runs_by_play(REPS)
     assert (first.play, first.runs, first.clean) == (7, 5, 1)
     assert first.modes == ((Mode.WALK_THROUGH, 2), (Mode.LIVE, 3))
-    assert first.errors == (Errors(33, "3", Slip.EARLY, 2), Errors(33, "3", Slip.LATE, 1))
+    assert first.errors == (Errors(33, Slip.EARLY, 2), Errors(33, Slip.LATE, 1))
     assert (second.play, second.runs, second.clean) == (5, 1, 0)
+
+
+def test_over_all_plays_a_person_and_a_way_stand_once_most_often_first() -> None:
+    """Two plays know "too early" of the same person: one line, not two alike."""
+    assert errors_over(runs_by_play(REPS)) == (
+        Errors(33, Slip.EARLY, 3),
+        Errors(33, Slip.LATE, 1),
+    )
 
 
 def test_an_error_of_a_role_with_nobody_blames_nobody() -> None:
@@ -93,13 +102,11 @@ def test_a_week_without_practice_stands_empty_and_no_practice_makes_no_week() ->
 @pytest.mark.parametrize("slip", [*Slip, None])
 def test_every_slip_is_told_once_and_often_in_both_languages(slip: Slip | None) -> None:
     for speech in (ENGLISH, language("es")):
-        once, often = (
-            errors_told(Errors(1, "2", slip, times), "Carla", speech) for times in (1, 3)
-        )
+        once, often = (errors_told(Errors(1, slip, times), "Carla", speech) for times in (1, 3))
         assert once.startswith("Carla ")
         assert "3" in often
         assert "3" not in once
-    assert errors_told(Errors(1, "2", Slip.EARLY, 3), "Carla", ENGLISH) == "Carla too early 3 times"
+    assert errors_told(Errors(1, Slip.EARLY, 3), "Carla", ENGLISH) == "Carla too early 3 times"
 
 
 def test_sums_in_words() -> None:
