@@ -73,6 +73,11 @@ def call_for(call: str, cast: Mapping[Role, CallName], language: Language) -> st
     return _BRACES.sub(fill, call)
 
 
+def by_role(call: str, language: Language) -> str:
+    """The call where no team is looked at: a role is called by its number, as in "Tide 3"."""
+    return call_for(call, {}, language)
+
+
 def with_number(person: CallName, language: Language) -> str:
     """The one way to say who somebody is beyond doubt: "Ida (7)"."""
     name, number = person.name.strip(), person.number.strip()

@@ -14,6 +14,7 @@ from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from plays.core.calls import by_role
 from plays.core.court.courts import court
 from plays.core.drawing.frame import Crop
 from plays.core.drawing.options import Drawing, LabelKind
@@ -26,6 +27,7 @@ from plays.core.play import ROLES, Defender, Play, RuleSet, Stance
 from plays.ports import Carrier
 from shared.core.language import Language
 from shared.forms import ClearForm
+from shared.speech import language_now
 
 CROPS = [("half", _("half court")), ("full", _("full court")), ("action", _("around the action"))]
 LABELS = [("both", _("number and name")), ("name", _("name")), ("number", _("number"))]
@@ -89,8 +91,10 @@ class ViewForm(ClearForm):
         drawn = _("as drawn (%(court)s)") % {"court": COURTS[play.court]}
         others = [(each.value, name) for each, name in COURTS.items() if each != play.court]
         self._offer("court", [("", drawn), *others])
-        variants = [(str(n), each.call) for n, each in enumerate(play.variants, start=1)]
-        self._offer("called", [("", play.call or _("the first one")), *variants])
+        typed = (play.call, *(each.call for each in play.variants))
+        calls = [by_role(call, language_now()) for call in typed]
+        variants = [(str(n), call) for n, call in enumerate(calls[1:], start=1)]
+        self._offer("called", [("", calls[0] or _("the first one")), *variants])
         if not variants:
             del self.fields["called"]
         if not self.carriers:
@@ -151,7 +155,7 @@ class ViewForm(ClearForm):
             tuple(step_words(step, language) for step in done),
             tuple(dict.fromkeys(found.sentence(language) for found in off_court(moved))),
             self._reread(),
-            moved.call if self.cleaned_data.get("called") else "",
+            by_role(moved.call, language) if self.cleaned_data.get("called") else "",
         )
 
     def _reread(self) -> tuple[str, ...]:

@@ -118,7 +118,7 @@ def test_the_animation_shows_the_timeline_by_keyboard(opened: Opener, cast: Cast
     going = re.compile(r"^(0\.[3-9]|[1-9])")
     expect(page.locator(".stage")).to_have_attribute("data-now", going)
     page.keyboard.press(" ")
-    expect(page.locator("[data-part=play]")).to_have_text("Play")
+    expect(page.locator("[data-part=play]")).to_have_text("Watch it")
     stopped = now(page)
     page.wait_for_timeout(200)
     assert now(page) == stopped
@@ -129,12 +129,12 @@ def test_it_plays_at_half_speed_and_stops_at_the_end(opened: Opener, cast: Cast)
     ready(page)
     page.clock.install()
     page.get_by_label("half speed").check()
-    page.get_by_role("button", name="Play").click()
+    page.get_by_role("button", name="Watch it").click()
     page.clock.run_for(2000)
     assert now(page) == pytest.approx(1.0, abs=0.1)
     page.get_by_label("half speed").uncheck()
     page.clock.run_for(20_000)
-    expect(page.locator("[data-part=play]")).to_have_text("Play")
+    expect(page.locator("[data-part=play]")).to_have_text("Watch it")
     expect(page.locator("[data-part=clock]")).not_to_have_text("0.0 s")
 
 
