@@ -29,9 +29,7 @@ def photo(request: HttpRequest, key: str) -> HttpResponse:
     found = kept_play_for(user_of(request), key)
     if request.method == "POST":
         return _taken(request, found)
-    kept = TracedPhoto.objects.filter(play=found).defer("photo", "laid").first()
-    form = CornersForm(initial=as_said(kept.corners) if kept else None)
-    return _page(request, found, kept, form)
+    return _asked(request, found)
 
 
 @require_POST
@@ -68,11 +66,11 @@ def drop_photo(request: HttpRequest, key: str) -> HttpResponse:
 def photo_file(request: HttpRequest, key: str, which: str) -> HttpResponse:
     """The photo as it was taken in, or as it lies under the court."""
     found = kept_play_for(user_of(request), key)
-    kept = TracedPhoto.objects.filter(play=found).first()
-    data = bytes((kept.laid if which == "court" else kept.photo) if kept else b"")
+    picture = "laid" if which == "court" else "photo"
+    data = TracedPhoto.objects.filter(play=found).values_list(picture, flat=True).first()
     if not data:
         raise Http404
-    response = HttpResponse(data, content_type="image/jpeg")
+    response = HttpResponse(bytes(data), content_type="image/jpeg")
     response.headers["Cache-Control"] = "private, max-age=3600"
     return response
 
@@ -86,12 +84,17 @@ def _taken(request: HttpRequest, found: Play) -> HttpResponse:
         except PhotoError as wrong:
             fault = _why(wrong)
     if fault:
-        kept = TracedPhoto.objects.filter(play=found).defer("photo", "laid").first()
-        form = CornersForm(initial=as_said(kept.corners) if kept else None)
-        return _page(request, found, kept, form, fault)
+        return _asked(request, found, fault)
     fresh = {"photo": plain, "corners": [], "laid": b""}
     TracedPhoto.objects.update_or_create(play=found, defaults=fresh)
     return redirect("draw-photo", found.key)
+
+
+def _asked(request: HttpRequest, found: Play, fault: str = "") -> HttpResponse:
+    """The page with the corners as they were kept, its pictures left unread."""
+    kept = TracedPhoto.objects.filter(play=found).defer("photo", "laid").first()
+    form = CornersForm(initial=as_said(kept.corners) if kept else None)
+    return _page(request, found, kept, form, fault)
 
 
 def _why(wrong: PhotoError) -> str:
