@@ -127,8 +127,10 @@ class Keys(Hand):
 
     def does(self, what: str) -> None:
         self.count += 1
-        self.page.locator(f"input[name=do][value={what}]").focus()
+        choice = self.page.locator(f"input[name=do][value={what}]")
+        choice.focus()
         self.page.keyboard.press("Space")
+        expect(choice).to_be_checked()
 
     def moves(self, role: str, place: Point) -> None:
         keys = self.page.keyboard
@@ -155,6 +157,8 @@ def begun(opened: Opener, cast: Cast, **more: Any) -> Page:
     page.get_by_role("button", name="To the court").click()
     expect(page.locator("#drawn .piece")).to_have_count(5)
     expect(page.locator("#what")).to_be_enabled()  # the script listens now
+    # A browser drops keys that come before the page is painted: nobody presses what is not seen.
+    page.evaluate("() => new Promise(d => requestAnimationFrame(() => requestAnimationFrame(d)))")
     return page
 
 

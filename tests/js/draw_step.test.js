@@ -1,0 +1,59 @@
+// Drawing: what a finished gesture asks for, and what undo goes back to.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { pastAfter } from "../../static/js/draw_past.js";
+import { asked, bent, finished, holding, landing, named } from "../../static/js/draw_step.js";
+
+const doing = (kind, more = {}) => ({ kind, cut: "curl", other: "", phase: "entry", starts: true, ...more });
+const two = { role: "2", action: "", point: NaN, x: 4, y: 0 };
+const others = [{ role: "3", x: 0, y: 0 }];
+const spots = [["nail", 0, 5.8]];
+
+test("a person brought to a place does there what is chosen", () => {
+  assert.deepEqual(finished(doing("cut"), two, { x: 0, y: 5.8 }, others), {
+    command: { do: "act", phase: "entry", role: "2", kind: "cut", at: [0, 5.8], other: null, cut: "curl" },
+  });
+  assert.equal(finished(doing("dribble"), two, { x: 0, y: 5 }, others).command.cut, null);
+});
+
+test("a pass ends at whoever stands there, and nowhere else", () => {
+  const { command } = finished(doing("pass"), two, { x: 1, y: 0 }, others);
+  assert.deepEqual([command.other, command.at], ["3", null]);
+  assert.deepEqual(finished(doing("pass"), two, { x: 1.3, y: 0 }, others), { told: "nobody" });
+});
+
+test("a start is moved in the first phase alone, and a waypoint is no person", () => {
+  assert.deepEqual(asked(doing("place"), "2", { x: 1, y: 2 }), { command: { do: "place", role: "2", at: [1, 2] } });
+  assert.deepEqual(asked(doing("place", { starts: false }), "2", { x: 1, y: 2 }), { told: "first" });
+  assert.deepEqual(asked(doing("way"), "2", { x: 1, y: 2 }), { told: "way" });
+  assert.deepEqual([holding(doing("place")), holding(doing("place", { starts: false })), holding(doing("way"))],
+    ["start", "piece", "way"]);
+});
+
+test("a dot of a line moves, and a press on the line makes a new one", () => {
+  const dot = { role: "2", action: "2-cut", point: 1, x: 0, y: 0 };
+  assert.deepEqual(finished(doing("way"), dot, { x: 1, y: 1 }, others).command, { do: "move", action: "2-cut", point: 1, at: [1, 1] });
+  assert.deepEqual(bent(dot, { x: 1, y: 1 }).command, { do: "bend", action: "2-cut", point: 1, at: [1, 1] });
+});
+
+test("the ring shows where it will be: on the spot, short of the person, or just there", () => {
+  assert.deepEqual(landing(doing("cut"), two, { x: 0.2, y: 5.7 }, others, spots), { x: 0, y: 5.8 });
+  assert.deepEqual(landing(doing("screen"), two, { x: 0.2, y: 0.1 }, others, spots), { x: 0.8, y: 0 });
+  assert.deepEqual(landing(doing("pass"), two, { x: 0.2, y: 5.7 }, others, spots), { x: 0.2, y: 5.7 });
+});
+
+test("a place is told by its name where it has one", () => {
+  assert.equal(named({ x: 0.1, y: 5.8 }, spots), "nail");
+  assert.equal(named({ x: 0.25, y: 5.8 }, spots), "0.25 5.80");
+});
+
+test("undo goes back one state, redo brings it again, a new step forgets what was undone", () => {
+  let past = pastAfter({ back: [], forth: [] }, "step", "a", "b");
+  past = pastAfter(past, "step", "b", "c");
+  assert.deepEqual(past, { back: ["a", "b"], forth: [] });
+  past = pastAfter(past, "back", "c", "b");
+  assert.deepEqual(past, { back: ["a"], forth: ["c"] });
+  assert.deepEqual(pastAfter(past, "forth", "b", "c"), { back: ["a", "b"], forth: [] });
+  assert.deepEqual(pastAfter(past, "step", "b", "d"), { back: ["a", "b"], forth: [] });
+  assert.deepEqual(pastAfter(past, "step", "b", "b"), past);
+});
