@@ -12,7 +12,7 @@ from plays.core.drawing.legend import legend
 from plays.core.drawing.options import PAGE_LEAST, PAGE_WIDTH, PLAIN, Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Counter, Look, Play, Role
-from plays.core.sequence.course import with_counter
+from plays.core.sequence.course import looks_with, with_counter
 from plays.core.words.part import part_of
 from plays.core.words.reads import condition
 from plays.core.words.role_part import RolePart
@@ -131,7 +131,7 @@ def counter_views(
             counter,
             answered(counter, language),
             _counter_figures(play, number, counter, language, drawing),
-            look_lines(counter.looks, drawing.names, language),
+            look_lines(looks_with(play, counter) if counter.looks else (), drawing.names, language),
         )
         for number, counter in enumerate(play.counters, start=1)
     )

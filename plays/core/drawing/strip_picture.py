@@ -34,7 +34,7 @@ from plays.core.drawing.strip_scale import (
 )
 from plays.core.play import Role
 from plays.core.words.terms import DEFENDS
-from shared.core.drawing.fonts import CAP_HEIGHT, shortened, text_width
+from shared.core.drawing.fonts import CAP_HEIGHT, text_width
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
 from shared.core.language import ENGLISH, N_, Language
 
@@ -236,13 +236,12 @@ class _Drawing:
         number = str(look.number)
         said = f"{number} {self.language.say(WORDS[look.word])}" if look.word else number
         base = y + SMALL * CAP_HEIGHT / 2
-        room = self.width - RIGHT - x - wide - 3
         ink = "on_own" if look.word == Word.OPEN else "own"
         for text in (self._with_read(look, said), said, number):
             if text_width(text, SMALL, bold=True) + 6 <= wide:
                 yield Text((x + wide / 2, base), text, SMALL, ink, True, "middle")
                 return
-        yield Text((x + wide + 3, base), shortened(number, SMALL, room), SMALL, "own", bold=True)
+        yield Text((x + wide + 3, base), number, SMALL, "own", bold=True)
 
     def _flights(self) -> Iterator[Group]:
         """Balls in the air: from the passer's row to the receiver's."""

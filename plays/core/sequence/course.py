@@ -164,13 +164,17 @@ def with_counter(play: Play, counter: Counter) -> Play:
         )
         phases.append(replace(phase, actions=kept + (counter.add if index == first else ())))
     changed = replace(play, phases=tuple(phases), counters=())
-    if counter.looks:
-        changed = replace(changed, looks=_looks_before(play, first, counter) + counter.looks)
-    return changed
+    return replace(changed, looks=looks_with(play, counter))
 
 
-def _looks_before(play: Play, first: int, counter: Counter) -> tuple[Look, ...]:
-    """The looks that stay; one that the counter lists again has its place there, not here."""
+def looks_with(play: Play, counter: Counter) -> tuple[Look, ...]:
+    """The looks in the order in which they are read when the counter is run."""
+    return looks_before(play, counter) + counter.looks if counter.looks else play.looks
+
+
+def looks_before(play: Play, counter: Counter) -> tuple[Look, ...]:
+    """The looks that stay before a counter's own; one that it lists again has its place there."""
+    first = [phase.id for phase in play.phases].index(counter.from_phase)
     earlier = {action.id for phase in play.phases[:first] for action in phase.actions}
     again = {look.id for look in counter.looks}
     return tuple(look for look in play.looks if look.action in earlier and look.id not in again)

@@ -43,10 +43,15 @@ def look_changes(old: Play, new: Play, language: Language) -> Iterator[str]:
     yield from list_changes(old.looks, new.looks, language)
 
 
-def list_changes(old: Sequence[Look], new: Sequence[Look], language: Language) -> Iterator[str]:
-    """The changes from one list of looks to another, by the ids of the looks."""
-    before = {look.id: (n, look) for n, look in enumerate(old, start=1)}
-    after = {look.id: (n, look) for n, look in enumerate(new, start=1)}
+def list_changes(
+    old: Sequence[Look], new: Sequence[Look], language: Language, first: tuple[int, int] = (1, 1)
+) -> Iterator[str]:
+    """The changes from one list of looks to another, by the ids of the looks.
+
+    ``first`` are the numbers of the first look of each: a counter's own follow those that stay.
+    """
+    before = {look.id: (n, look) for n, look in enumerate(old, start=first[0])}
+    after = {look.id: (n, look) for n, look in enumerate(new, start=first[1])}
     for n, look in after.values():
         if look.id not in before:
             yield language.say(NEW_LOOK, n=n, who=look.passer, whom=look.receiver)
@@ -56,7 +61,7 @@ def list_changes(old: Sequence[Look], new: Sequence[Look], language: Language) -
     yield from _order(
         [look for look in old if look.id in after],
         [look for look in new if look.id in before],
-        old,
+        {id_: n for id_, (n, _) in before.items()},
         language,
     )
     for n, look in after.values():
@@ -65,13 +70,12 @@ def list_changes(old: Sequence[Look], new: Sequence[Look], language: Language) -
 
 
 def _order(
-    kept: Sequence[Look], now: Sequence[Look], old: Sequence[Look], language: Language
+    kept: Sequence[Look], now: Sequence[Look], numbers: Mapping[str, int], language: Language
 ) -> Iterator[str]:
     """Two that swapped are told by their old numbers; anything more by the whole new order."""
     moved = [index for index, pair in enumerate(zip(kept, now, strict=True)) if _other(*pair)]
     if not moved:
         return
-    numbers = {look.id: n for n, look in enumerate(old, start=1)}
     if len(moved) == 2:
         one, other = (numbers[kept[index].id] for index in moved)
         yield language.say(SWAPPED, one=one, other=other)

@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import Final
 
 from plays.core.play import Counter, Need, Play, Quality, Variant
+from plays.core.sequence.course import looks_before
 from plays.core.words.difference_looks import list_changes
 from plays.core.words.reads import when as when_they
 from shared.core.language import N_, Language
@@ -131,19 +132,27 @@ def _counters(old: Play, new: Play, language: Language) -> Iterator[str]:
         if counter.id not in before:
             yield language.say(NEW_COUNTER, when=when, says=counter.says)
         else:
-            yield from _counter(before[counter.id], counter, when, language)
+            first = _first_number(old, before[counter.id]), _first_number(new, counter)
+            yield from _counter(before[counter.id], counter, when, first, language)
     for counter in old.counters:
         if counter.id not in after:
             when = when_they(counter.defence, counter.whose, language)
             yield language.say(COUNTER_GONE, when=when, says=counter.says)
 
 
-def _counter(old: Counter, new: Counter, when: str, language: Language) -> Iterator[str]:
+def _first_number(play: Play, counter: Counter) -> int:
+    """Of the counter's own looks, as diagrams and sheets count them."""
+    return len(looks_before(play, counter)) + 1
+
+
+def _counter(
+    old: Counter, new: Counter, when: str, first: tuple[int, int], language: Language
+) -> Iterator[str]:
     if _answers(old) != _answers(new):
         yield language.say(COUNTER_SAYS, when=when, says=new.says)
     if _runs(old) != _runs(new):
         yield language.say(COUNTER_RUNS, when=when)
-    for change in list_changes(old.looks, new.looks, language):
+    for change in list_changes(old.looks, new.looks, language, first):
         yield language.say(COUNTER_LOOKS, when=when, change=change)
 
 

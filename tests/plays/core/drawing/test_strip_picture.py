@@ -16,6 +16,7 @@ from plays.core.drawing.strip_key import GAP, SAMPLE
 from plays.core.drawing.strip_picture import strip_picture
 from plays.core.drawing.strip_scale import NARROWEST, NUMBER_ROOM, lanes_of, scale_of
 from plays.core.play import ROLES, AgeGroup
+from shared.core.drawing.fonts import text_width
 from shared.core.drawing.picture import Box, Group, Path, Picture, Text
 from shared.core.drawing.svg import write_svg
 from shared.core.language import ENGLISH
@@ -87,6 +88,10 @@ def test_nothing_leaves_the_picture_and_looks_of_a_row_do_not_overlap(
             assert shape.at[0] >= -0.01
             assert shape.at[0] + shape.width <= width + 0.01
             assert shape.at[1] + shape.height <= picture.height + 0.01
+    for group in groups(picture, "look"):
+        for said in (each for each in group.shapes if isinstance(each, Text)):
+            beside = 0.0 if said.anchor == "start" else -width
+            assert said.at[0] + beside + text_width(said.text, said.size, bold=True) <= width
     unit = scale_of(strip, width, 38.0).unit
     for row in strip.rows:
         placed = list(zip(row.looks, lanes_of(row.looks, unit), strict=True))
