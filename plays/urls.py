@@ -15,15 +15,16 @@ from plays.files import views as files
 from plays.library import views as library
 from plays.play import views as play
 from plays.play import views_drafts as drafts
+from plays.starts import views as starts
 from plays.tuning import views as tuning
 from plays.writing import views as writing
 
 urlpatterns = [
     path("", library.library, name="library"),
+    path("files/new/", starts.new_play, name="new-play"),
     path("files/bring-in/", files.import_plays, name="import-plays"),
     path("files/write/", writing.write_play, name="write-play"),
     path("files/write/seen/", writing.written_play, name="written-play"),
-    path("files/draw/", editor.draw_new, name="draw-new-play"),
     path("files/library.json", files.library_file, name="library-file"),
     path("files/checks/", check.check_table, name="checks"),
     path("<slug:key>/", play.play, name="play"),

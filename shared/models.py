@@ -84,7 +84,7 @@ class SentForm(models.Model):
 
     user = models.ForeignKey(User, on_delete=models.CASCADE, related_name="sent_forms")
     key = models.UUIDField()
-    answer = models.CharField(max_length=300)
+    answer = models.CharField(max_length=1000)  # an address, with what it is asked for
     at = models.DateTimeField(auto_now_add=True, db_index=True)
 
     class Meta:

@@ -9,13 +9,13 @@ from django.utils.translation import gettext as _
 
 
 def uploaded(
-    request: HttpRequest, too_large: str, most: int = settings.MAX_UPLOAD
+    request: HttpRequest, too_large: str, most: int = settings.MAX_UPLOAD, name: str = "file"
 ) -> tuple[str, bytes]:
-    """What is wrong with the upload in "file", in words, or nothing and its bytes.
+    """What is wrong with the upload in a field, in words, or nothing and its bytes.
 
     A file beyond ``most`` bytes is not read: ``too_large`` is then what is wrong.
     """
-    file = request.FILES.get("file")
+    file = request.FILES.get(name)
     if not isinstance(file, UploadedFile):
         return _("Choose a file first."), b""
     if (file.size or 0) > most:

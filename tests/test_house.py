@@ -54,6 +54,7 @@ PACKAGES = (
     "plays.tuning",
     "plays.writing",
     "plays.editor",
+    "plays.starts",
     "plays.wiring",
     "roster.core",
     "roster.core.casting",

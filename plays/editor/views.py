@@ -19,35 +19,18 @@ from plays.core.editing.refused import RefusedError
 from plays.core.play import ROLES
 from plays.core.play import Play as PlayValue
 from plays.editor.doing import cuts, doings
-from plays.editor.form import DrawForm
 from plays.editor.judged import judged
 from plays.editor.page import drawn, places, under_court
 from plays.editor.reading import UnreadableError, command_of
 from plays.library.changes import ChangedMeanwhileError, save_draft
 from plays.models import Play, Revision, TracedPhoto
-from plays.play.keep import keep_as_new
 from plays.play.page import UNDRAWABLE
 from plays.play.views_drafts import newest_of
 from plays.values import play_value
-from shared.access import require, user_of
+from shared.access import user_of
 from shared.once import once
-from shared.pages import page, status_of
+from shared.pages import page
 from shared.speech import language_now
-
-
-@require_http_methods(["GET", "POST"])
-@once
-def draw_new(request: HttpRequest) -> HttpResponse:
-    """A name and a formation to begin with; then the court."""
-    user = user_of(request)
-    require(user.may_edit_library)
-    form = DrawForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        value = form.play(language_now())
-        draft = keep_as_new(value, value.name, user, "")
-        return redirect("draw-play", draft.play.key)
-    context = {"section": "library", "form": form}
-    return page(request, "plays/draw_new.html", context, status=status_of(form))
 
 
 @require_http_methods(["GET", "POST"])

@@ -10,17 +10,15 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from plays.access import kept_play_for
 from plays.core.court.courts import court
-from plays.editor.photo import PhotoError, plain_photo, straightened
-from plays.editor.photo_form import CORNERS, CornersForm, as_said
+from plays.editor.photo import PhotoError, straightened
+from plays.editor.photo_form import CORNERS, CornersForm, as_said, sent_photo
 from plays.models import Play, TracedPhoto
 from plays.play.views_drafts import newest_of
 from plays.values import play_value
 from shared.access import user_of
 from shared.pages import page
-from shared.uploads import uploaded
 
 TEMPLATE = "plays/photo.html"
-MOST_BYTES = 3_500_000  # below what the server takes in one request
 
 
 @require_http_methods(["GET", "POST"])
@@ -76,13 +74,7 @@ def photo_file(request: HttpRequest, key: str, which: str) -> HttpResponse:
 
 
 def _taken(request: HttpRequest, found: Play) -> HttpResponse:
-    too_large = _("This photo is larger than 3.5 MB. Take it smaller, or cut it.")
-    fault, data = uploaded(request, too_large, MOST_BYTES)
-    if not fault:
-        try:
-            plain = plain_photo(data)
-        except PhotoError as wrong:
-            fault = _why(wrong)
+    fault, plain = sent_photo(request)
     if fault:
         return _asked(request, found, fault)
     fresh = {"photo": plain, "corners": [], "laid": b""}
@@ -95,12 +87,6 @@ def _asked(request: HttpRequest, found: Play, fault: str = "") -> HttpResponse:
     kept = TracedPhoto.objects.filter(play=found).defer("photo", "laid").first()
     form = CornersForm(initial=as_said(kept.corners) if kept else None)
     return _page(request, found, kept, form, fault)
-
-
-def _why(wrong: PhotoError) -> str:
-    if wrong.why == "size":
-        return _("This photo has more than 24 million pixels. Take it smaller, or cut it.")
-    return _("This is no whole JPEG, PNG or WebP picture. Choose another file.")
 
 
 def _page(

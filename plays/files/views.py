@@ -9,7 +9,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext_lazy, ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
 from plays.files.bring_in import MovedOnError, StaleError, bring_in, preview_again, preview_of
@@ -23,6 +23,9 @@ from shared.speech import language_now
 from shared.uploads import uploaded
 
 TEMPLATE = "plays/bring_in.html"
+TOO_LARGE = gettext_lazy(
+    "This file is larger than 1 MB; a whole library is smaller. Is it the right one?"
+)
 
 
 @require_http_methods(["GET", "POST"])
@@ -35,10 +38,15 @@ def import_plays(request: HttpRequest) -> HttpResponse:
         return page(request, TEMPLATE, context)
     if "token" in request.POST:
         return _bring_in(request, user, context)
-    too_large = _("This file is larger than 1 MB; a whole library is smaller. Is it the right one?")
-    fault, data = uploaded(request, too_large)
+    fault, data = uploaded(request, str(TOO_LARGE))
     if fault:
         return page(request, TEMPLATE, {**context, "fault": fault}, status=422)
+    return file_shown(request, data)
+
+
+def file_shown(request: HttpRequest, data: bytes) -> HttpResponse:
+    """What each play of a file would do, or what is wrong with the file; nothing is saved."""
+    context: dict[str, Any] = {"section": "library"}
     file = read_file(data, language_now())
     if file.problems:
         return page(request, TEMPLATE, {**context, "problems": file.problems}, status=422)

@@ -8,9 +8,10 @@ from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from plays.core.limits import MAX_NAME
 from plays.core.play import Formation as FormationValue
 from plays.core.shorthand.read import ReadText, read
-from plays.core.shorthand.skeleton import PLACES, Edge, Side, skeleton
+from plays.core.shorthand.skeleton import Edge, Side, skeleton
 from plays.models import Formation
 from shared.core.language import Language
 from shared.forms import ClearForm
@@ -63,10 +64,12 @@ class WriteForm(ClearForm):
 class BeginForm(ClearForm):
     """What a new text begins with. Bound to the address; every field may be left out."""
 
+    name = forms.CharField(required=False, max_length=MAX_NAME)
+
     formation = forms.ChoiceField(
         label=_("Formation"),
         required=False,
-        choices=[(each.value, Formation(each.value).label) for each in PLACES],
+        choices=[(each.value, Formation(each.value).label) for each in FormationValue],
     )
     edge = forms.ChoiceField(
         label=_("Throw-in"),
@@ -93,4 +96,5 @@ class BeginForm(ClearForm):
             FormationValue(asked.get("formation") or FormationValue.BOX),
             cast("Edge", asked.get("edge") or "sideline"),
             cast("Side", asked.get("side") or "right"),
+            name=asked.get("name") or "",
         )

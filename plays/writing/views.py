@@ -22,6 +22,7 @@ from plays.writing.form import MOST, BeginForm, WriteForm
 from plays.writing.page import completions, seen
 from shared.access import require, user_of
 from shared.core.language import Language
+from shared.once import once
 from shared.pages import page, status_of
 from shared.speech import language_now
 
@@ -30,22 +31,24 @@ DAY = 24 * 60 * 60
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def write_play(request: HttpRequest) -> HttpResponse:
     """A new play from a text: a draft of its own once every line can be read."""
     user = user_of(request)
     require(user.may_edit_library)
     speech = language_now()
-    begin = BeginForm(request.GET)
-    form = WriteForm(request.POST or None, language=speech, initial={"text": begin.begun()})
+    begun = BeginForm(request.GET).begun()
+    form = WriteForm(request.POST or None, language=speech, initial={"text": begun})
     if request.method == "POST" and form.is_valid() and form.reading is not None:
         value = form.reading.play
         draft = keep_as_new(value, value.name, user, form.cleaned_data["note"])
         messages.success(request, _("The play is kept as a draft."))
         return _kept(draft, "")
-    return _answer(request, form, speech, begin=begin)
+    return _answer(request, form, speech)
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def rewrite_play(request: HttpRequest, key: str) -> HttpResponse:
     """A play as text, to be changed into its draft; what is not touched keeps its identity."""
     user = user_of(request)
@@ -109,14 +112,12 @@ def _answer(
     form: WriteForm,
     speech: Language,
     *,
-    begin: BeginForm | None = None,
     found: Play | None = None,
 ) -> HttpResponse:
     text = str(form["text"].value() or "")[:MOST].replace("\r\n", "\n")
     context = {
         "section": "library",
         "form": form,
-        "begin": begin,
         "play": found,
         "written": seen(text, speech),
         "completions": completions(),

@@ -1,6 +1,6 @@
 // A photo to trace over: made small before it is sent, and its four corners marked by a press.
 // @ts-check
-import { all, need, needed } from "./dom.js";
+import { all, needed } from "./dom.js";
 
 const LONGEST = 2000; // pixels of the longer side that is sent
 const SMALL = 1_000_000; // bytes that are sent as they are
@@ -61,14 +61,13 @@ function mark(form) {
   draw();
 }
 
-const asking = need(document, "form[data-photo]");
-const file = needed(asking, "#file", HTMLInputElement);
-/** @type {Promise<void>} */
-let ready = Promise.resolve();
-file.addEventListener("change", () => { ready = shrink(file); });
-asking.addEventListener("submit", (event) => {
-  event.preventDefault();
-  void ready.then(() => /** @type {HTMLFormElement} */ (asking).submit());
-});
+for (const input of /** @type {HTMLInputElement[]} */ (all(document, "input[data-photo]"))) {
+  let ready = Promise.resolve();
+  input.addEventListener("change", () => { ready = shrink(input); });
+  input.form?.addEventListener("submit", (event) => {
+    event.preventDefault();
+    void ready.then(() => input.form?.submit());
+  });
+}
 const corners = document.querySelector("form[data-corners]");
 if (corners instanceof HTMLFormElement) mark(corners);

@@ -152,9 +152,9 @@ class Keys(Hand):
 
 
 def begun(opened: Opener, cast: Cast, **more: Any) -> Page:
-    page = opened(reverse("draw-new-play"), cast.keeper, **more)
+    page = opened(reverse("new-play"), cast.keeper, **more)
     page.get_by_label("Name of the play").fill("Box Hill")
-    page.get_by_role("button", name="To the court").click()
+    page.get_by_role("button", name="Begin").click()
     expect(page.locator("#drawn .piece")).to_have_count(5)
     expect(page.locator("#what")).to_be_enabled()  # the script listens now
     # A browser drops keys that come before the page is painted: nobody presses what is not seen.

@@ -30,14 +30,11 @@ def type_at_end(page: Page, text: str) -> None:
 
 
 def test_a_play_is_typed_drawn_and_kept(opened: Opener, cast: Cast) -> None:
-    page = begun(opened, cast)
-    page.get_by_label("Formation").select_option("box")
+    page = opened(reverse("new-play"), cast.keeper)
+    page.get_by_label("In words").check()
+    page.get_by_label("Name of the play").fill("Left Turn")
     page.get_by_label("Ball side").select_option("left")
-    page.get_by_role("button", name="Begin with this").click()
-    field = page.get_by_label("The play in words")
-    field.focus()
-    field.evaluate("each => each.setSelectionRange(6, 6)")
-    page.keyboard.insert_text("Left Turn")
+    page.get_by_role("button", name="Begin").click()
     type_at_end(page, ENTRY)
     expect(page.locator("#written .strip-wide svg")).to_be_visible()
     expect(page.locator("#written")).to_contain_text("Every line is understood.")

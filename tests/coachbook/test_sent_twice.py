@@ -114,6 +114,16 @@ def makings(cast: Cast) -> dict[str, Making]:
             {"kept_as": "new", "name": "Gangway left", "seen": ""},
             Play.objects.count,
         ),
+        "new play": (
+            reverse("new-play"),
+            {"way": "court", "name": "Twice", "formation": "box", "edge": "none", "side": "left"},
+            Play.objects.count,
+        ),
+        "copied play": (
+            reverse("new-play"),
+            {"way": "copy", "name": "Gangway again", "play": cast.play.key},
+            Play.objects.count,
+        ),
     }
 
 
@@ -121,6 +131,7 @@ ONCE_MAKES = {"begun plan": 7}  # blocks of the usual practice; of everything el
 NAMES = (
     *("player", "team", "unit", "practice", "game", "series", "package entry", "absence"),
     *("block", "begun plan", "pattern", "lock", "ban", "pair apart", "moved play"),
+    *("new play", "copied play"),
 )
 
 

@@ -31,14 +31,17 @@ _SITUATIONS: Final = {
 }
 
 
-def skeleton(formation: Formation, edge: Edge, side: Side, rule_set: RuleSet = RuleSet.FIBA) -> str:
-    """A text with five starts and an empty first phase. Raises KeyError without places."""
+def skeleton(
+    formation: Formation, edge: Edge, side: Side, rule_set: RuleSet = RuleSet.FIBA, name: str = ""
+) -> str:
+    """A text with five starts and an empty first phase; no formation leaves places to fill in."""
     other = "left" if side == "right" else "right"
-    places = [place.replace("near", side).replace("far", other) for place in PLACES[formation]]
+    named = PLACES.get(formation, ("", "", "", ""))
+    places = [place.replace("near", side).replace("far", other) for place in named]
     floor = court(rule_set)
     along = floor.throw_in_y if edge == "sideline" else floor.baseline_spot_x
     begin = [
-        "play: ",
+        f"play: {name}",
         f"situation: {_SITUATIONS[edge].value.replace('_', ' ')}",
         f"formation: {formation.value.replace('_', ' ')}",
         f"court: {rule_set.value.replace('_', ' ')}",

@@ -35,8 +35,14 @@ def keeper(client: Client, cast: Cast) -> Client:
 
 @pytest.fixture
 def begun(keeper: Client) -> Play:
-    said = {"name": "Box Hill", "formation": "box", "edge": "sideline", "side": "right"}
-    response = keeper.post(reverse("draw-new-play"), said)
+    said = {
+        "way": "court",
+        "name": "Box Hill",
+        "formation": "box",
+        "edge": "sideline",
+        "side": "right",
+    }
+    response = keeper.post(reverse("new-play"), said)
     assert response.status_code == 302
     return Play.objects.get(key="box-hill")
 
@@ -177,15 +183,6 @@ def test_a_published_play_gets_a_draft_and_keeps_its_ids(keeper: Client, cast: C
     draft = newest(cast.play)
     assert draft.published_at is None
     assert [a.id for a in draft.value().actions()] == [a.id for a in current.value().actions()]
-
-
-def test_five_who_wait_to_be_placed(keeper: Client) -> None:
-    said = {"name": "By Hand", "formation": "other", "edge": "none", "side": "left"}
-    assert keeper.post(reverse("draw-new-play"), said).status_code == 302
-    value = Revision.objects.get(play__key="by-hand").value()
-    assert len({start.at for start in value.starts}) == 5
-    assert value.formation.value == "other"
-    assert keeper.post(reverse("draw-new-play"), {"name": ""}).status_code == 422
 
 
 def test_every_play_of_the_library_can_be_opened_on_the_court(keeper: Client, cast: Cast) -> None:

@@ -104,8 +104,14 @@ def keeper(client: Client, cast: Cast) -> Client:
 
 @pytest.fixture
 def begun(keeper: Client) -> Play:
-    said = {"name": "Box Hill", "formation": "box", "edge": "sideline", "side": "right"}
-    keeper.post(reverse("draw-new-play"), said)
+    said = {
+        "way": "court",
+        "name": "Box Hill",
+        "formation": "box",
+        "edge": "sideline",
+        "side": "right",
+    }
+    keeper.post(reverse("new-play"), said)
     return Play.objects.get(key="box-hill")
 
 

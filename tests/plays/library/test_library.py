@@ -164,7 +164,7 @@ def test_an_empty_library_says_what_to_do(cast: Cast) -> None:
     put_away(cast.play, cast.keeper)
     said = cast.client(cast.keeper).get(reverse("library")).content.decode()
     assert "The library is empty." in said
-    assert reverse("import-plays") in said
+    assert reverse("new-play") in said
     assert (
         "Leave something out"
         in cast.client(cast.head).get(reverse("library") + "?text=zzz").content.decode()

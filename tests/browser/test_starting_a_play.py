@@ -1,0 +1,53 @@
+"""Beginning a play on the one page for it: by keyboard alone, and with pictures that follow."""
+
+from __future__ import annotations
+
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from plays.models import Revision
+from tests.browser.conftest import PHONE, Opener, forgive_422
+from tests.cast import Cast
+
+
+def test_a_formation_is_chosen_by_keyboard_alone(opened: Opener, cast: Cast) -> None:
+    page = opened(reverse("new-play"), cast.keeper)
+    page.get_by_label("On the court").focus()
+    page.keyboard.press("Tab")  # to the finished plays
+    page.keyboard.press("Tab")
+    page.keyboard.type("Low Tide")
+    page.keyboard.press("Tab")
+    page.keyboard.type("from the b")
+    expect(page.locator("#id_edge")).to_have_value("baseline")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Tab")
+    page.keyboard.press("ArrowRight")  # one radio group: WAI-ARIA authoring practices, radio group
+    expect(page.get_by_label("Stack")).to_be_checked()
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Draw Low Tide")
+    value = Revision.objects.get(play__key="low-tide").value()
+    assert value.formation.value == "stack"
+    assert value.spot is not None
+    assert value.spot.edge == "baseline"
+
+
+def test_pictures_follow_the_side_and_nothing_typed_is_lost(
+    opened: Opener, cast: Cast, faults: list[str]
+) -> None:
+    page = opened(reverse("new-play"), cast.keeper, PHONE)
+    page.get_by_label("Name of the play").fill("Half Typed")
+    page.get_by_label("Diamond").check()
+    before = page.locator("#formations svg").first.inner_html()
+    page.get_by_label("Ball side").select_option("left")
+    page.wait_for_function(
+        "before => document.querySelector('#formations svg').innerHTML !== before", arg=before
+    )
+    expect(page.get_by_label("Diamond")).to_be_checked()
+    page.get_by_label("From a play of ours").check()
+    expect(page.get_by_label("Diamond")).to_be_hidden()
+    page.get_by_role("button", name="Begin").click()
+    expect(page.get_by_text("Choose the play to begin with.")).to_be_visible()
+    expect(page.get_by_label("Name of the play")).to_have_value("Half Typed")
+    page.get_by_label("On the court").check()
+    expect(page.get_by_label("Diamond")).to_be_checked()
+    forgive_422(faults)
