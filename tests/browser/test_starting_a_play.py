@@ -6,7 +6,8 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from plays.models import Revision
-from tests.browser.conftest import PHONE, Opener, forgive_422
+from tests.browser.conftest import PHONE, Opener
+from tests.browser.test_library import forgive_422
 from tests.cast import Cast
 
 
