@@ -184,11 +184,11 @@ HERONS: Final = DemoSquad(
             _cast("4 14", "7 15 10", "5 11 21", "9 8", "12 6 13"),
         ),
         Carried(
-            "slipway",
-            "Ramp {2}",
-            "hand slides down the forearm",
+            "tidegate",
+            "Tide {2}",
+            "one hand parts the air, then points",
             2,
-            _cast("7 5 11", "15 7 10", "4 14 21", "9 8", "6 12 13"),
+            _cast("4 14 21", "7 15 10", "5 11", "9 8", "6 12 13"),
         ),
         Carried(
             "foghorn",

@@ -11,6 +11,7 @@ from django.utils.safestring import SafeString
 
 from plays.check.form import Asked, run_of
 from plays.check.looks import LookRow, look_row
+from plays.core.calls import by_name
 from plays.core.check.check import Report
 from plays.core.check.finding import BASES, PlayFinding
 from plays.core.check.moments import moments
@@ -47,6 +48,7 @@ class FindingRow:
     basis: str
     fix: str
     counter: str
+    call: str  # with the names of whoever is checked, where only another call makes it
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +99,7 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
     return CheckView(
         report=report,
         run=run,
-        findings=tuple(finding_row(finding, run.play, language) for finding in run.findings),
+        findings=tuple(finding_row(finding, run.play, names, language) for finding in run.findings),
         counts=_counts(run),
         looks=tuple(look_row(verdict, None, names, language) for verdict in run.verdicts),
         counters=_counters(report, names, language) if asked.counter is None else (),
@@ -117,7 +119,9 @@ def motion(play: Play, asked: Asked, language: Language) -> dict[str, Any]:
     return {**found, "moments": [happening.to_json() for happening in told]}
 
 
-def finding_row(finding: PlayFinding, play: Play, language: Language) -> FindingRow:
+def finding_row(
+    finding: PlayFinding, play: Play, names: Mapping[Role, str], language: Language
+) -> FindingRow:
     where = finding.where
     return FindingRow(
         finding,
@@ -127,6 +131,7 @@ def finding_row(finding: PlayFinding, play: Play, language: Language) -> Finding
         language.say(BASES[finding.basis]),
         json.dumps(finding.fix.to_json()) if finding.fix else "",
         _counter_title(play, finding.counter, language),
+        by_name(finding.variant or "", names, language),
     )
 
 

@@ -78,6 +78,11 @@ def by_role(call: str, language: Language) -> str:
     return call_for(call, {}, language)
 
 
+def by_name(call: str, names: Mapping[Role, str], language: Language) -> str:
+    """The call with names that are told apart already; a role without one by its number."""
+    return call_for(call, {role: CallName(name) for role, name in names.items()}, language)
+
+
 def with_number(person: CallName, language: Language) -> str:
     """The one way to say who somebody is beyond doubt: "Ida (7)"."""
     name, number = person.name.strip(), person.number.strip()

@@ -35,7 +35,7 @@ def judged(play: Play, counter_id: str, language: Language) -> tuple[Advice, ...
     report = checked(run, Setting(play.level, defence=usual_defence(play)), language=language)
     return tuple(
         Advice(
-            finding_row(found, run, language),
+            finding_row(found, run, {}, language),
             "" if counter or found.counter or found.fix is None else _mending(play, found.fix),
         )
         for found in report.findings

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from django.utils.safestring import SafeString, mark_safe
 
-from plays.core.calls import by_role
+from plays.core.calls import by_name
 from plays.core.drawing.legend import legend
 from plays.core.drawing.options import PAGE_LEAST, PAGE_WIDTH, PLAIN, Drawing, on_page
 from plays.core.drawing.phase import diagram
@@ -89,10 +89,16 @@ def play_view(play: Play, language: Language, drawing: Drawing = PLAIN) -> PlayV
     )
 
 
-def call_lines(play: Play, language: Language) -> tuple[VariantLine, ...]:
+def call_lines(
+    play: Play, names: Mapping[Role, str], language: Language
+) -> tuple[VariantLine, ...]:
     """The calls beside the play's first, in the order of the document."""
     return tuple(
-        VariantLine(by_role(each.call, language), each.sign, variant_sentences(each, language))
+        VariantLine(
+            by_name(each.call, names, language),
+            each.sign,
+            variant_sentences(each, language, names),
+        )
         for each in play.variants
     )
 

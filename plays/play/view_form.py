@@ -14,7 +14,7 @@ from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from plays.core.calls import by_role
+from plays.core.calls import by_name
 from plays.core.court.courts import court
 from plays.core.drawing.frame import Crop
 from plays.core.drawing.options import Drawing, LabelKind
@@ -23,7 +23,7 @@ from plays.core.moves.off_court import off_court, pull_in, texts_to_reread
 from plays.core.moves.origins import step_words, steps
 from plays.core.moves.other_court import on_court
 from plays.core.moves.variants import expanded
-from plays.core.play import ROLES, Defender, Play, RuleSet, Stance
+from plays.core.play import ROLES, Defender, Play, Role, RuleSet, Stance
 from plays.ports import Carrier
 from shared.core.language import Language
 from shared.forms import ClearForm
@@ -92,7 +92,7 @@ class ViewForm(ClearForm):
         others = [(each.value, name) for each, name in COURTS.items() if each != play.court]
         self._offer("court", [("", drawn), *others])
         typed = (play.call, *(each.call for each in play.variants))
-        calls = [by_role(call, language_now()) for call in typed]
+        calls = [by_name(call, self._names(), language_now()) for call in typed]
         variants = [(str(n), call) for n, call in enumerate(calls[1:], start=1)]
         self._offer("called", [("", calls[0] or _("the first one")), *variants])
         if not variants:
@@ -111,6 +111,11 @@ class ViewForm(ClearForm):
             self.fields["along"].widget.attrs.update(
                 {"step": "0.1", "inputmode": "decimal", "placeholder": f"{play.spot.along:g}"}
             )
+
+    def _names(self) -> Mapping[Role, str]:
+        """Who is called by name: the first players of the team that the address names."""
+        carrier = self.carriers.get(self.data.get("team", ""))
+        return carrier.names if carrier else {}
 
     def _offer(self, name: str, choices: list[tuple[str, Any]]) -> None:
         cast("forms.ChoiceField", self.fields[name]).choices = choices
@@ -155,7 +160,7 @@ class ViewForm(ClearForm):
             tuple(step_words(step, language) for step in done),
             tuple(dict.fromkeys(found.sentence(language) for found in off_court(moved))),
             self._reread(),
-            by_role(moved.call, language) if self.cleaned_data.get("called") else "",
+            by_name(moved.call, self._names(), language) if self.cleaned_data.get("called") else "",
         )
 
     def _reread(self) -> tuple[str, ...]:

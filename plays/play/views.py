@@ -54,7 +54,7 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
         "problems": problems(value, speech) if is_draft else (),
         "form": form,
         "moved": moved,
-        "calls": call_lines(value, speech),
+        "calls": call_lines(value, drawing.names, speech),
         "view": view,
         "strip": strip if view else None,
         "carrier": form.carrier(),

@@ -12,6 +12,7 @@ from functools import cached_property
 
 from plays.core.calls import CallName, call_for
 from plays.core.play import AgeGroup, Need, Role
+from plays.core.words.variants import OtherCall, other_calls
 from plays.values import play_value, read_ahead
 from roster.cast.changes import cast_value, package_with_cast
 from roster.core.cast import IMPORTANCE, Cast, Lesson, PlayerId, PlayId
@@ -77,9 +78,16 @@ class TeamCast:
     def call(self, entry: PackagePlay, five: Mapping[Role, PlayerId] | None = None) -> str:
         """The call of a play for a five; without one, for the first five that can play."""
         who = self.first_five(entry.pk) if five is None else five
-        return call_for(
-            entry.call, {role: self.people[player] for role, player in who.items()}, self.language
-        )
+        return call_for(entry.call, self._called(who), self.language)
+
+    def other_calls(
+        self, entry: PackagePlay, five: Mapping[Role, PlayerId]
+    ) -> tuple[OtherCall, ...]:
+        """The play's further calls as a five hears them."""
+        return other_calls(play_value(entry.revision), self._called(five), self.language)
+
+    def _called(self, five: Mapping[Role, PlayerId]) -> dict[Role, CallName]:
+        return {role: self.people[player] for role, player in five.items()}
 
     def first_five(self, play: PlayId, also_out: Collection[PlayerId] = ()) -> dict[Role, PlayerId]:
         return first_five(self.cast, play, self.out | frozenset(also_out))

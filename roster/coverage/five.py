@@ -10,6 +10,7 @@ from typing import Final
 from urllib.parse import urlencode
 
 from plays.core.play import ROLES, Role
+from plays.core.words.variants import OtherCall
 from roster.cast.loaded import TeamCast
 from roster.core.cast import PlayerId, PlayId
 from roster.core.coverage.floor_five import PlayFilling, RoleMove, moves, the_five
@@ -37,6 +38,7 @@ class PlayLine:
     entry: PackagePlay
     call: str
     roles: tuple[RoleLine, ...]
+    others: tuple[OtherCall, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +127,8 @@ class Bench:
             RoleLine(role, names.player(who), was is not None and was.get(role) != who)
             for role, who in sorted(found.filling.items())
         )
-        return PlayLine(entry, self.known.call(entry, found.filling), roles)
+        others = self.known.other_calls(entry, found.filling)
+        return PlayLine(entry, self.known.call(entry, found.filling), roles, others)
 
     def _why(self, found: PlayFilling) -> WhyNot:
         thrower = self.squad.throwers.get(found.play)

@@ -64,6 +64,7 @@ def _column(known: TeamCast, title: str, five: Sequence[int]) -> BenchColumn:
             line.call,
             line.entry.signal,
             " · ".join(f"{role.role} {role.name}" for role in line.roles),
+            tuple((each.call, each.sign) for each in line.others),
         )
         for line in found.can
     )

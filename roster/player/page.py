@@ -14,6 +14,7 @@ from plays.core.drawing.phase import diagram
 from plays.core.play import Play, Role
 from plays.core.words.difference import difference
 from plays.core.words.role_part import CounterPart
+from plays.core.words.variants import OtherCall
 from plays.play.page import changed_phases, svg_of
 from plays.values import play_value
 from roster.core.cast import PlayerId
@@ -51,6 +52,7 @@ class IndexLine:
     got: bool
     changed: bool
     due: int
+    others: tuple[OtherCall, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +105,7 @@ def index_of(
                 got=got,
                 changed=place in said and not got,
                 due=waiting.get(place, 0),
+                others=part.others,
             )
         )
     return lines

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
 from django.utils import timezone
 
-from plays.core.calls import call_for
-from plays.core.play import ROLES
+from plays.core.calls import CallName, call_for
+from plays.core.play import ROLES, Role
+from plays.core.words.variants import OtherCall, other_calls
 from roster.core.cast import Cast, PlayerId
 from roster.core.coverage.stand_in import first_five
 from roster.core.names import Names
@@ -143,10 +144,7 @@ class _Printer:
         write_handouts(made, out, edge, paper=self.order.paper, language=self.language)
 
     def calls(self, out: io.BytesIO, _: Tell) -> None:
-        lines = [
-            CallLine(self._call(each), each.signal, each.play.name, each.revision)
-            for each in self.loaded.package
-        ]
+        lines = [line for carried in self.loaded.package for line in self._call_lines(carried)]
         write_call_card(
             lines,
             out,
@@ -157,10 +155,21 @@ class _Printer:
             language=self.language,
         )
 
+    def _call_lines(self, carried: CarriedPlay) -> Iterator[CallLine]:
+        """A line for every call of a play."""
+        yield CallLine(self._call(carried), carried.signal, carried.play.name, carried.revision)
+        for other in self._others(carried):
+            yield CallLine(other.call, other.sign, carried.play.name, carried.revision)
+
     def _call(self, carried: CarriedPlay) -> str:
+        return call_for(carried.call, self._first_names(carried), self.language)
+
+    def _others(self, carried: CarriedPlay) -> tuple[OtherCall, ...]:
+        return other_calls(carried.play, self._first_names(carried), self.language)
+
+    def _first_names(self, carried: CarriedPlay) -> dict[Role, CallName]:
         five = first_five(self.loaded.cast, carried.id, self.loaded.out)
-        names = {role: self.loaded.players[who].call_name for role, who in five.items()}
-        return call_for(carried.call, names, self.language)
+        return {role: self.loaded.players[who].call_name for role, who in five.items()}
 
     def _handout(self, carried: CarriedPlay) -> PlayHandout:
         loaded = self.loaded
@@ -172,7 +181,7 @@ class _Printer:
             for role in ROLES
         }
         shown = {role: names.player(who) for role, who in five.items()}
-        return PlayHandout(carried, self._call(carried), shown, places)
+        return PlayHandout(carried, self._call(carried), shown, places, self._others(carried))
 
 
 KINDS: Final[Mapping[str, Callable[[_Printer, io.BytesIO, Tell], None]]] = {

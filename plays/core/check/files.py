@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from plays.core.calls import by_role
 from plays.core.check.check import Report
 from plays.core.check.finding import PlayFinding
 from plays.core.check.setting import Setting, checked, usual_defence
@@ -55,7 +56,7 @@ class Checked:
         for finding in self.report.findings:
             yield language.say(
                 _line(finding),
-                variant=finding.variant or "",
+                variant=by_role(finding.variant or "", language),
                 counter=finding.counter or "",
                 severity=language.say(SEVERITIES[finding.severity]),
                 sentence=finding.sentence,

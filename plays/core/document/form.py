@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import fields
 from typing import Final
 
+from plays.core.calls import by_role
 from plays.core.document.actions import actions, joints, needs
 from plays.core.document.counters import counters, reads
 from plays.core.document.floor import places
@@ -50,7 +51,7 @@ def _in_variants(play: Play, known: set[str], language: Language) -> Iterator[Fi
             continue
         for found in _faults_said(with_swaps(play, variant.swaps), language):
             if found.code not in known:
-                slots = {"call": variant.call, "sentence": found.sentence}
+                slots = {"call": by_role(variant.call, language), "sentence": found.sentence}
                 yield problem(("variants", index), found.code, language, IN_VARIANT, **slots)
 
 

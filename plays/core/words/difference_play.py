@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence, Set
 from types import MappingProxyType
 from typing import Final
 
+from plays.core.calls import by_role
 from plays.core.play import Counter, Need, Play, Quality, Variant
 from plays.core.sequence.course import looks_before
 from plays.core.words.difference_looks import list_changes
@@ -167,8 +168,8 @@ def _runs(counter: Counter) -> tuple[object, ...]:
 def _variants(old: Sequence[Variant], new: Sequence[Variant], language: Language) -> Iterator[str]:
     before = {variant.call: variant for variant in old}
     after = {variant.call: variant for variant in new}
-    for call, variant in after.items():
-        known = before.get(call)
+    for typed, variant in after.items():
+        known, call = before.get(typed), by_role(typed, language)
         if known is None:
             yield language.say(NEW_VARIANT, call=call)
             continue
@@ -176,9 +177,9 @@ def _variants(old: Sequence[Variant], new: Sequence[Variant], language: Language
             yield language.say(VARIANT_RUNS, call=call)
         if known.sign != variant.sign:
             yield language.say(VARIANT_SIGN, call=call)
-    for call in before:
-        if call not in after:
-            yield language.say(VARIANT_GONE, call=call)
+    for typed in before:
+        if typed not in after:
+            yield language.say(VARIANT_GONE, call=by_role(typed, language))
     if before.keys() == after.keys() and [*before] != [*after]:
         yield language.say(VARIANT_ORDER)
 

@@ -42,6 +42,7 @@ class BenchPlay:
     call: str
     signal: str
     roles: str
+    others: tuple[tuple[str, str], ...] = ()  # further calls with their signals
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,10 +136,12 @@ def _lines(
     put("", column.people, 0.9, 0.1)
     for play in column.plays:
         if roomy:
-            put(f"{play.call} · {play.signal}" if play.signal else play.call, above=0.6)
+            for n, (call, signal) in enumerate(((play.call, play.signal), *play.others)):
+                put(f"{call} · {signal}" if signal else call, above=0.0 if n else 0.6)
             put("", play.roles, 0.9, 0.05)
         else:
-            put(play.call, play.roles, above=0.2)
+            calls = [play.call, *(call for call, _ in play.others)]
+            put(" / ".join(calls), play.roles, above=0.2)
     put(language.say(CANNOT), scale=0.9, above=1.0)
     put("", language.all_of(column.cannot) if column.cannot else language.say(NONE), 0.9, 0.05)
     return made

@@ -90,7 +90,9 @@ def write_wrist_cards(
     def inner(sheet: Sheet, width: float, size: float) -> PaperBlock:
         each = column_width(width, 2, GAP)
         lines = [
-            text(_role(part, language), each, size, bold=part.call) for part in _ordered(sheet)
+            text(said, each, size, bold=call)
+            for part in _ordered(sheet)
+            for call, said in _calls(part, language)
         ]
         return stack([*_name(sheet, width), columns(lines, 2, width, GAP)])
 
@@ -153,6 +155,9 @@ def _moves(sheet: Sheet, width: float, size: float, language: Language) -> Itera
         words = [_role(part, language), part.carried.signal]
         yield text(" · ".join(word for word in words if word), width, size, bold=part.call)
         yield text(first_move(part), width, size - 1)
+        for other in part.others:
+            words = [other.job(part.role, language), other.sign]
+            yield text(" · ".join(word for word in words if word), width, size, bold=other.call)
         yield Gap(2.5)
 
 
@@ -161,6 +166,13 @@ def first_move(part: SheetPart) -> str:
     told = part.part
     steps = [step.text for step in told.steps[:1]]
     return " ".join([*told.start[:1], *(steps or [told.ending])]).strip()
+
+
+def _calls(part: SheetPart, language: Language) -> Iterator[tuple[str, str]]:
+    """Every call of a play, with what the player is on it."""
+    yield part.call, _role(part, language)
+    for other in part.others:
+        yield other.call, other.job(part.role, language)
 
 
 def _ordered(sheet: Sheet) -> list[SheetPart]:

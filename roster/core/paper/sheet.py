@@ -14,6 +14,7 @@ from plays.core.calls import CallName, call_for, told_apart
 from plays.core.play import Play, Role
 from plays.core.words.part import part_of
 from plays.core.words.role_part import RolePart
+from plays.core.words.variants import OtherCall, other_calls
 from roster.core.cast import Assignment, Cast, PlayerId
 from roster.core.coverage.stand_in import five_of
 from shared.core.language import N_, Language
@@ -41,7 +42,8 @@ class SheetPart:
     """One role of one play.
 
     ``names`` says who is in which role; ``stands_in_for`` is empty at depth 1. ``for_now``
-    tells in sentences what is different while somebody is out.
+    tells in sentences what is different while somebody is out. ``others`` are the play's further
+    calls as they are heard on the floor.
     """
 
     carried: CarriedPlay
@@ -53,6 +55,7 @@ class SheetPart:
     stands_in_for: tuple[str, ...] = ()
     stand_ins: tuple[str, ...] = ()
     for_now: tuple[str, ...] = ()
+    others: tuple[OtherCall, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +126,7 @@ class _Maker:
             stands_in_for=() if first_now else self._shown(in_role[:place]),
             stand_ins=self._shown(in_role[place + 1 :]),
             for_now=tuple(self._for_now(carried, role, five)),
+            others=other_calls(carried.play, calls, self.language),
         )
 
     def _shown(self, players: Iterable[PlayerId]) -> tuple[str, ...]:

@@ -86,7 +86,9 @@ def booklet(sheet: Sheet, size: tuple[float, float], language: Language) -> Book
     leaves = flow([opening, *plays], height)
     pages = {id(each.begins): page for page, leaf in enumerate(leaves, 1) for each in leaf.placed}
     lines = tuple(
-        _line(part, pages[id(entry)], language) for part, entry in zip(ordered, plays, strict=True)
+        line
+        for part, entry in zip(ordered, plays, strict=True)
+        for line in _lines(part, pages[id(entry)], language)
     )
     index = _Index(width, lines, language)
     first = leaves[0]
@@ -98,7 +100,8 @@ def _opening(
     sheet: Sheet, parts: Sequence[SheetPart], width: float, language: Language
 ) -> Iterator[PaperBlock]:
     """Room for the calls, what the lines mean, and what left and right mean."""
-    yield Gap(_Index(width, tuple(_CallLine("", "", "", 0) for _ in parts), language).height)
+    lines = tuple(line for part in parts for line in _lines(part, 0, language))
+    yield Gap(_Index(width, lines, language).height)
     wide = legend(scheme="print", language=language, width=width / SMALLER, emphasis=True)
     yield PictureBox(resized(wide, width))
     notes = list(dict.fromkeys(part.part.note for part in sheet.parts))
@@ -116,9 +119,13 @@ class _CallLine:
     page: int
 
 
-def _line(part: SheetPart, page: int, language: Language) -> _CallLine:
+def _lines(part: SheetPart, page: int, language: Language) -> Iterator[_CallLine]:
+    """A line for every call of a play."""
     said = language.say(SECOND if part.stands_in_for else FIRST, role=part.role)
-    return _CallLine(part.call, said, part.carried.signal, page)
+    yield _CallLine(part.call, said, part.carried.signal, page)
+    for other in part.others:
+        said = language.say(FIRST, role=other.job(part.role, language))
+        yield _CallLine(other.call, said, other.sign, page)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Role
 from plays.core.words.part import part_of
 from plays.core.words.terms import WHEN_THEY
+from plays.core.words.variants import OtherCall, variant_sentences
 from roster.core.paper.blocks import (
     Beside,
     Gap,
@@ -56,6 +57,7 @@ class PlayHandout:
     call: str
     names: Mapping[Role, str]  # the first five
     places: Mapping[Role, str]  # "Ida, Noor" by depth
+    others: tuple[OtherCall, ...] = ()
 
 
 def write_handouts(
@@ -84,11 +86,20 @@ def _handout(handout: PlayHandout, width: float, language: Language) -> Passage:
         Beside(tuple((n * (cell + BETWEEN), each) for n, each in enumerate(strip)))
         for strip in strips
     ]
-    rows[0] = stack([head, Gap(4), rows[0]])
+    rows[0] = stack([head, *_other_calls(handout, width, language), Gap(4), rows[0]])
     words = [*_roles(handout, cell, language), *_counters(handout, cell, language)]
     key = resized(legend(scheme="print", language=language, width=width / LEGEND_SCALE), width)
     rows += [stack([columns(words, STRIP, width, BETWEEN), Gap(6)]), PictureBox(key)]
     return Passage(tuple(rows), text("", width, BODY, bold=handout.call), handout.call, said)
+
+
+def _other_calls(handout: PlayHandout, width: float, language: Language) -> Iterator[PaperBlock]:
+    """What the play's further calls change, and their signs."""
+    for other in handout.others:
+        sign = language.say(SIGNAL, signal=other.sign) if other.sign else ""
+        said = " ".join(variant_sentences(other.variant, language, handout.names))
+        words = " · ".join(word for word in (said, sign) if word)
+        yield text(words, width, BODY, bold=other.call)
 
 
 def _phase(handout: PlayHandout, index: int, width: float, language: Language) -> PaperBlock:
