@@ -15,7 +15,7 @@ from plays.core.court.courts import court
 from roster.core.paper.sheet import SheetPart
 from roster.core.quiz import judging
 from roster.core.quiz.making import questions
-from roster.core.quiz.question import Judged, RoleQuestion
+from roster.core.quiz.question import Judged, RoleQuestion, played
 from roster.models import PlayerLink
 from roster.player.frame import OwnPlace, base, own_place, remembering
 from roster.quiz.page import floor, how_far, place_tapped, way
@@ -62,7 +62,7 @@ class Round:
     def judged(self, request: HttpRequest, question: RoleQuestion) -> Judged | None:
         """The answer that was sent: a place on the image, else a choice; None where neither."""
         across, down = (whole_number(request.POST.get(f"at.{axis}")) for axis in "xy")
-        play = self.part.carried.play
+        play = played(self.part.carried.play, question)
         if question.at is not None and across and down:  # a key presses the image at 0, 0
             return judging.point(question, court(play.court), place_tapped(play, across, down))
         chosen = whole_number(request.POST.get("choice"))
@@ -107,7 +107,7 @@ def _answer(request: HttpRequest, now: Round, context: dict[str, Any]) -> HttpRe
     context |= {
         "answered": question,
         "judged": judged,
-        "far": how_far(now.part.carried.play, judged, now.speech),
+        "far": how_far(played(now.part.carried.play, question), judged, now.speech),
         "way": None if judged.right else way(now.part, question, now.speech),
     }
     return page(request, "player/quiz.html", context)

@@ -19,7 +19,7 @@ from plays.core.sequence.course import lanes, scenes
 from plays.core.words.speaker import near_side
 from plays.play.page import svg_of
 from roster.core.paper.sheet import SheetPart
-from roster.core.quiz.question import Judged, QuestionKind, RoleQuestion
+from roster.core.quiz.question import Judged, RoleQuestion, played
 from shared.core.drawing.picture import Circle, Paint, Picture, Shape
 from shared.core.language import N_, Language
 
@@ -41,9 +41,10 @@ class TapFloor:
 
 
 def floor(play: Play, role: Role, question: RoleQuestion, language: Language) -> TapFloor:
+    play = played(play, question)
     window = _window(play)
     shapes: list[Shape] = [court_shapes(court(play.court), window)]
-    if not (question.kind is QuestionKind.START and role == play.ball):
+    if not (role == play.ball and question.at == play.start_of(role)):  # it would give it away
         at = window.to(play.start_of(play.ball))
         shapes.append(Circle(at, 6.0, Paint(stroke="ink", fill="own", width=1.5)))
     picture = Picture(
@@ -69,7 +70,7 @@ def way(part: SheetPart, question: RoleQuestion, language: Language) -> SafeStri
     """The diagram that shows the true answer, the player's own path heavy."""
     shown = Drawing(emphasis=part.role, names=part.names, label="number", crop="action")
     drawing = on_page(shown, language)
-    play = part.carried.play
+    play = played(part.carried.play, question)
     return svg_of(diagram(play, question.phase, drawing, counter=question.counter), "way")
 
 

@@ -37,7 +37,7 @@ class OtherCall:
 
     def job(self, role: Role, language: Language) -> str:
         """What a role is on this call, as short as a card needs it: "2", or "2 as 3"."""
-        other, _ = _other(self.variant, role)
+        other = other_role(self.variant, role)
         if other is None:
             return language.say(JOB_SIDE, role=role) if self.variant.mirror else role
         return language.say(JOB_BOTH if self.variant.mirror else JOB, role=role, other=other)
@@ -50,6 +50,11 @@ def other_calls(
     return tuple(
         OtherCall(call_for(each.call, cast, language), each.sign, each) for each in play.variants
     )
+
+
+def other_role(variant: Variant, role: Role) -> Role | None:
+    """Whose job a role does on this call; None where it keeps its own."""
+    return _other(variant, role)[0]
 
 
 def variant_sentences(

@@ -12,15 +12,18 @@ from hashlib import sha256
 from math import dist
 from typing import Final
 
+from plays.core.calls import by_name
 from plays.core.court.courts import court
 from plays.core.court.spots import named_spots, out_spots
-from plays.core.play import ROLES, ActionKind, Counter, Moment, Play, Point, Role
+from plays.core.moves.variants import expanded
+from plays.core.play import ROLES, ActionKind, Counter, Moment, Play, Point, Role, Variant
 from plays.core.sequence.course import final_places, with_counter
 from plays.core.words.facts import Awaits, Does, Event, PartFacts
 from plays.core.words.facts_of_play import part_facts
 from plays.core.words.moves import do
 from plays.core.words.speaker import Speaker, speaker
 from plays.core.words.terms import WHEN_THEY
+from plays.core.words.variants import other_role
 from plays.core.words.waits import wait
 from roster.core.quiz.question import QuestionKind, RoleQuestion
 from shared.core.language import N_, Language
@@ -30,6 +33,10 @@ APART: Final = 1.5  # metres: a wrong place lies at least so far from the true o
 
 WHERE_START: Final = N_("Where do you start?")
 WHERE_END: Final = N_("Where do you end?")
+WHERE_START_ON: Final = N_("On “{call}”: where do you start?")
+WHERE_END_ON: Final = N_("On “{call}”: where do you end?")
+WHOSE_JOB: Final = N_("On “{call}”: whose job do you do?")
+OWN_JOB: Final = N_("my own")
 WHERE_NOW: Final = N_("{when}: where do you end now?")
 WHAT_FIRST: Final = N_("Step {n}: {does} What do you wait for first?")
 WHO_SCREENS: Final = N_("Who screens for you?")
@@ -76,6 +83,14 @@ class _Asker:
         yield from self._looks()
         for counter in self.play.counters:
             yield from self._counter(counter)
+        for number, variant in enumerate(self.play.variants):
+            for made in self._asker(variant).on_call(variant, self):
+                yield replace(made, variant=number)
+
+    def _asker(self, variant: Variant) -> _Asker:
+        """Who asks of the play as it is run on this call."""
+        run, voice = expanded(self.play, variant), self.voice
+        return _Asker(run, self.role, speaker(run, self.role, voice.names, voice.language))
 
     def _last_phase(self) -> str:
         return self.facts.steps[-1].phase if self.facts.steps else self.play.phases[0].id
@@ -170,6 +185,42 @@ class _Asker:
             tempting=(before,),
         )
         yield replace(made, counter=counter.id)
+
+    def on_call(self, variant: Variant, usual: _Asker) -> Iterator[RoleQuestion]:
+        """What a call changes for the role, asked of the play as it is run on it.
+
+        Nothing where the call leaves the role as it usually is.
+        """
+        call = by_name(variant.call, self.voice.names, self.voice.language)
+        other = other_role(variant, self.role)
+        if other is not None:
+            yield self._whose_job(call, f"{variant.call}|{other}", other)
+        here, last = self.play.start_of(self.role), self.ends[self.role]
+        places = (
+            (WHERE_START_ON, "start", usual.play.start_of(self.role), here, self.play.phases[0].id),
+            (WHERE_END_ON, "end", usual.ends[self.role], last, self._last_phase()),
+        )
+        for asks, what, before, now, phase in places:
+            if dist(before, now) >= APART:
+                yield self._where(
+                    QuestionKind.CALL,
+                    self.voice.say(asks, call=call),
+                    now,
+                    phase=phase,
+                    ident=f"{variant.call}|{what}",
+                    tempting=(before,),
+                )
+
+    def _whose_job(self, call: str, mark: str, other: Role) -> RoleQuestion:
+        people = [self.voice.person(role) for role in ROLES if role not in (self.role, other)]
+        return self._choice(
+            QuestionKind.CALL,
+            self.voice.say(WHOSE_JOB, call=call),
+            ([self.voice.person(other)], [self.voice.say(OWN_JOB), *people]),
+            phase=self.play.phases[0].id,
+            mark=mark,
+            most=len(ROLES),
+        )
 
     def _where(
         self,

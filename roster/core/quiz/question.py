@@ -1,11 +1,12 @@
-"""A question about one role of one play, and what was answered: values only."""
+"""A question about one role of one play, and what was answered."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
 
-from plays.core.play import Point
+from plays.core.moves.variants import expanded
+from plays.core.play import Play, Point
 
 
 class QuestionKind(StrEnum):
@@ -17,6 +18,7 @@ class QuestionKind(StrEnum):
     END = "end"
     LOOK = "look"
     COUNTER = "counter"
+    CALL = "call"
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +27,8 @@ class RoleQuestion:
 
     Where ``at`` is given, the question is about that place on the floor and may be answered by
     pointing. ``key`` changes with the truth: what was known of an older revision does not count.
-    ``phase``, and ``counter`` where the defence answers, say which picture shows the way.
+    ``phase``, and ``counter`` where the defence answers, say which picture shows the way;
+    ``variant`` is the place among the play's further calls of the one that is asked about.
     """
 
     key: str
@@ -37,6 +40,14 @@ class RoleQuestion:
     phase: str
     counter: str | None = None
     at: Point | None = None
+    variant: int | None = None
+
+
+def played(play: Play, question: RoleQuestion) -> Play:
+    """The play as it is run in what the question asks about: on its call, if it is of one."""
+    if question.variant is None:
+        return play
+    return expanded(play, play.variants[question.variant])
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -10,9 +11,11 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from plays.core.play import Point
+from coachbook.demo.files import demo_play
+from plays.core.play import Point, Variant
+from plays.library.changes import publish, save_draft
 from roster.core.quiz.making import questions
-from roster.core.quiz.question import QuestionKind, RoleQuestion
+from roster.core.quiz.question import QuestionKind, RoleQuestion, played
 from roster.models import QuizAnswer
 from roster.quiz.page import WIDTH, place_tapped
 from shared.core.language import ENGLISH
@@ -176,3 +179,31 @@ def test_recall_stands_beside_readiness_and_changes_nothing_of_it(
     assert "Expected to be remembered today: 100 %." in after
     ready = re.compile(r"\d+ % today, from \d+ reps")
     assert ready.findall(after) == ready.findall(" ".join(before.split())) != []
+
+
+def test_a_call_is_asked_and_a_tap_on_its_own_court_counts_for_the_play(
+    client: Client, cast: Cast
+) -> None:
+    far = replace(demo_play("gangway"), variants=(Variant("Far", mirror=True),))
+    revision = publish(save_draft(cast.play, far, cast.keeper), cast.keeper)
+    cast.entry.revision = revision
+    cast.entry.save()
+    address = f"{opened_by(client, cast.players[4])}{cast.entry.pk}/5/quiz/"
+    found = questions(far, "5", {}, ENGLISH)
+    question = next(q for q in found if q.kind is QuestionKind.CALL and q.at)
+    assert question.at
+    run = played(far, question)
+    origin, edge = place_tapped(run, 0, 0), place_tapped(run, WIDTH, WIDTH)
+    scale = WIDTH / (edge.x - origin.x)
+    at = {
+        "at.x": round((question.at.x - origin.x) * scale),
+        "at.y": round((question.at.y - origin.y) * scale),
+    }
+    text = answer(client, address, question.key, 1, **at)
+    assert "On “Far”" in text
+    assert "Right." in text
+    (kept,) = QuizAnswer.objects.all()
+    assert (kept.entry_id, kept.question, kept.right) == (cast.entry.pk, question.key, True)
+    wrong = answer(client, address, question.key, 2, choice=99)
+    assert "Not quite." in wrong
+    assert "<figure>" in wrong

@@ -9,15 +9,15 @@ import pytest
 
 from coachbook.demo.files import demo_play
 from plays.core.court.courts import court
-from plays.core.play import ROLES, ActionKind, Play, Point, Role
+from plays.core.play import ROLES, ActionKind, Play, Point, Role, Swap, Variant
 from plays.core.sequence.course import final_places, with_counter
 from roster.core.quiz import judging
 from roster.core.quiz.making import APART, questions
-from roster.core.quiz.question import QuestionKind, RoleQuestion
+from roster.core.quiz.question import QuestionKind, RoleQuestion, played
 from shared.core.language import ENGLISH
 from tests.languages import language
 
-KEYS = ("gangway", "breakwater", "foghorn", "night-ferry", "sluice", "weathervane")
+KEYS = ("gangway", "breakwater", "foghorn", "night-ferry", "sluice", "weathervane", "tidegate")
 NAMES: dict[Role, str] = {"1": "Ida", "2": "Noor", "3": "Ada", "4": "Mila", "5": "Zoë"}
 
 
@@ -154,3 +154,39 @@ def test_only_a_place_can_be_pointed_at() -> None:
     (question,) = asked(play, "5", QuestionKind.SCREEN)
     with pytest.raises(ValueError, match="does not ask for a place"):
         judging.point(question, court(play.court), Point(0, 0))
+
+
+def on_calls(play: Play, role: Role) -> dict[str, RoleQuestion]:
+    return {each.asks: each for each in asked(play, role, QuestionKind.CALL)}
+
+
+def test_a_call_asks_those_whose_job_it_changes_and_nobody_else() -> None:
+    play = demo_play("tidegate")
+    assert [role for role in ROLES if on_calls(play, role)] == ["2", "3"]
+    found = on_calls(play, "2")
+    whose = found["On “Tide Ada”: whose job do you do?"]
+    assert whose.truth == "Ada (3)"
+    assert "my own" in whose.choices
+    end = found["On “Tide Ada”: where do you end?"]
+    assert end.at == final_places(play)["3"], "the places of a swap without another side"
+    assert "On “Tide Ada”: where do you start?" not in found, "each starts from their own place"
+    assert played(play, end).start_of("2") == play.start_of("2")
+    assert played(play, whose).call == "Tide {3}"
+
+
+def test_from_the_other_side_start_and_end_are_asked_there() -> None:
+    far = replace(demo_play("tidegate"), variants=(Variant("Far", mirror=True),))
+    found = on_calls(far, "4")
+    start = far.start_of("4")
+    assert set(found) == {"On “Far”: where do you start?", "On “Far”: where do you end?"}
+    assert found["On “Far”: where do you start?"].at == Point(-start.x, start.y)
+
+
+def test_what_was_known_of_the_play_is_still_known_when_it_gets_a_call() -> None:
+    play = demo_play("tidegate")
+    plain = {each.key for each in questions(replace(play, variants=()), "2", NAMES, ENGLISH)}
+    keys = [each.key for each in questions(play, "2", NAMES, ENGLISH)]
+    assert plain < set(keys)
+    assert len(keys) == len(set(keys))
+    other = replace(play, variants=(Variant("Tide {4}", swaps=(Swap("2", "4"),)),))
+    assert {each.key for each in asked(other, "2", QuestionKind.CALL)}.isdisjoint(keys)
