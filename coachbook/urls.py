@@ -8,6 +8,7 @@ from coachbook.accounts import views as accounts
 from coachbook.accounts import views_staff as staff
 from coachbook.accounts import views_team_staff as team_staff
 from coachbook.help import views as help_views
+from coachbook.home import starter
 from coachbook.home import views as home
 from coachbook.home.health import health
 
@@ -32,7 +33,7 @@ urlpatterns = [
     path("help/", help_views.contents, name="help"),
     path("help/<slug:slug>/", help_views.topic, name="help-topic"),
     path("health/", health, name="health"),
-    path("library/files/starter/", home.starter_plays, name="starter-plays"),
+    path("library/files/starter/", starter.starter_plays, name="starter-plays"),
     path("library/", include("plays.urls")),
     path("", include("roster.urls")),
     path("", include("practice.urls")),

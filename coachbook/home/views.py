@@ -7,15 +7,11 @@ from django.db.models import Count, Prefetch, Q, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
-from django.views.decorators.http import require_safe
 
-from coachbook.demo.files import demo_plays
-from plays.files.bring_in import preview_of
-from plays.files.file import FilePlay, PlayFile
 from practice.models import Game, Practice
 from roster.access import teams_for
 from roster.models import Team
-from shared.access import require, user_of
+from shared.access import user_of
 from shared.models import Club
 from shared.pages import page
 
@@ -42,13 +38,3 @@ def _with_dates(teams: QuerySet[Team]) -> QuerySet[Team]:
         Prefetch("practices", queryset=practices, to_attr="coming_practices")
     )
     return found.prefetch_related(Prefetch("games", queryset=games, to_attr="coming_games"))
-
-
-@require_safe
-def starter_plays(request: HttpRequest) -> HttpResponse:
-    """Show them like the plays of a file that was chosen: nothing is saved before it is sent."""
-    user = user_of(request)
-    require(user.may_edit_library)
-    file = PlayFile(tuple(FilePlay(value.name, value, ()) for value in demo_plays()))
-    context = {"section": "library", "preview": preview_of(file), "is_starter": True}
-    return page(request, "plays/bring_in.html", context)

@@ -140,14 +140,15 @@ def preview_again(token: str) -> Preview:
 
 
 @transaction.atomic
-def bring_in(token: str, chosen: Collection[str], user: User) -> tuple[Item, ...]:
-    """Bring in the chosen plays by key, all or none, and tell what became of each.
+def bring_in(token: str, chosen: Collection[str] | None, user: User) -> tuple[Item, ...]:
+    """Bring in the plays chosen by key, or all where None; tell what became of each.
 
     A play that is here by now is left alone. Raises StaleError, or MovedOnError where one
     would now do something else than the preview said.
     """
     before = _unpacked(token)
-    items = [item for item in _weighed([value for value, _ in before]) if item.key in chosen]
+    weighed = _weighed([value for value, _ in before])
+    items = [item for item in weighed if chosen is None or item.key in chosen]
     said = {value.key: fate for value, fate in before}
     if any(item.fate is not Fate.HERE and item.fate != said[item.key] for item in items):
         raise MovedOnError

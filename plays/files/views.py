@@ -18,6 +18,7 @@ from plays.library.browse import BrowseForm, found_plays
 from plays.values import play_value, read_ahead
 from shared.access import require, user_of
 from shared.models import User
+from shared.once import once
 from shared.pages import page
 from shared.speech import language_now
 from shared.uploads import uploaded
@@ -29,6 +30,7 @@ TOO_LARGE = gettext_lazy(
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def import_plays(request: HttpRequest) -> HttpResponse:
     """Ask for a file, show what each of its plays would do, and bring in what is chosen."""
     user = user_of(request)
@@ -56,8 +58,12 @@ def file_shown(request: HttpRequest, data: bytes) -> HttpResponse:
 
 
 def _bring_in(request: HttpRequest, user: User, context: dict[str, Any]) -> HttpResponse:
-    token, chosen = request.POST["token"], request.POST.getlist("play")
+    token = request.POST["token"]
+    chosen = None if "all" in request.POST else request.POST.getlist("play")
     try:
+        if chosen == []:
+            again = {**context, "preview": preview_again(token), "none_ticked": True}
+            return page(request, TEMPLATE, again, status=422)
         done = bring_in(token, chosen, user)
     except StaleError:
         fault = _("This preview is out of date. Choose the file again.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from plays.models import Revision
+from plays.models import Play, Revision
 from tests.browser.conftest import PHONE, Opener
 from tests.browser.test_library import forgive_422
 from tests.cast import Cast
@@ -52,3 +52,19 @@ def test_pictures_follow_the_side_and_nothing_typed_is_lost(
     page.get_by_label("On the court").check()
     expect(page.get_by_label("Diamond")).to_be_checked()
     forgive_422(faults)
+
+
+def test_finished_plays_are_ticked_while_the_filter_changes(opened: Opener, cast: Cast) -> None:
+    page = opened(reverse("starter-plays"), cast.keeper)
+    page.get_by_label("Situation").select_option("baseline")
+    page.wait_for_function(
+        "() => location.search === '' && !document.querySelector('[value=shoals]')"
+    )
+    page.get_by_label("Backwater").check()
+    page.get_by_label("Situation").select_option("half_court")
+    page.wait_for_function("() => document.querySelector('[value=shoals]')")
+    expect(page.get_by_label("Backwater")).to_be_checked()
+    page.get_by_label("Shoals").check()
+    page.get_by_role("button", name="Bring in what is ticked").click()
+    expect(page.get_by_text("2 plays are brought in.")).to_be_visible()
+    assert Play.objects.filter(key__in=("backwater", "shoals")).count() == 2
