@@ -57,14 +57,11 @@ def test_pictures_follow_the_side_and_nothing_typed_is_lost(
 def test_finished_plays_are_ticked_while_the_filter_changes(opened: Opener, cast: Cast) -> None:
     page = opened(reverse("starter-plays"), cast.keeper)
     page.get_by_label("Situation").select_option("baseline")
-    page.wait_for_function(
-        "() => location.search === '' && !document.querySelector('[value=shoals]')"
-    )
-    page.get_by_label("Backwater").check()
+    expect(page.locator("[value=shoals]")).to_have_count(0)
+    page.get_by_role("checkbox", name="Backwater").check()
     page.get_by_label("Situation").select_option("half_court")
-    page.wait_for_function("() => document.querySelector('[value=shoals]')")
-    expect(page.get_by_label("Backwater")).to_be_checked()
-    page.get_by_label("Shoals").check()
+    page.get_by_role("checkbox", name="Shoals").check()
+    expect(page.get_by_role("checkbox", name="Backwater")).to_be_checked()
     page.get_by_role("button", name="Bring in what is ticked").click()
     expect(page.get_by_text("2 plays are brought in.")).to_be_visible()
     assert Play.objects.filter(key__in=("backwater", "shoals")).count() == 2
