@@ -21,6 +21,7 @@ from plays.core.drawing.options import PLAIN, WIDTH, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.editing.join import partner_of
 from plays.core.editing.looks import receiving
+from plays.core.editing.stand import is_undrawn
 from plays.core.play import ROLES, Action, ActionKind, Counter, Defence, Phase, Play, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Scene, lanes, scenes, with_counter
 from plays.core.sequence.cues import CueGraph
@@ -28,6 +29,7 @@ from plays.core.words.part import part_of
 from plays.core.words.terms import answered, they
 from plays.editor.cues import Choice, cue_choices, sent
 from plays.editor.doing import cuts, joints, throws
+from plays.editor.formations import formation_choices
 from plays.play.page import UNDRAWABLE, svg_of
 from plays.play.strip import StripView, plain_strip
 from shared.core.finding import Finding
@@ -83,6 +85,7 @@ class Drawn:
     strip: StripView | None
     document: str
     busy: tuple[Role, ...]
+    formations: tuple[Choice, ...]
 
 
 def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn:
@@ -113,6 +116,7 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
         strip=plain_strip(run, {}, language),
         document=json.dumps(to_json(play), ensure_ascii=False),
         busy=tuple(leg.action.role for leg in scene.legs),
+        formations=formation_choices(play) if is_undrawn(play) else (),
     )
 
 

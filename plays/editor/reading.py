@@ -28,10 +28,12 @@ from plays.core.editing.commands import (
     SetHow,
     SetOther,
     SetWhose,
+    Stand,
 )
 
 KINDS: Final[dict[str, type[Any]]] = {
     "place": Place,
+    "stand": Stand,
     "act": Act,
     "move": MovePoint,
     "bend": Bend,

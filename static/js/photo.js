@@ -3,13 +3,14 @@
 import { all, needed } from "./dom.js";
 
 const LONGEST = 2000; // pixels of the longer side that is sent
-const SMALL = 1_000_000; // bytes that are sent as they are
+const SMALL = 1_000_000; // bytes up to which a small picture is sent as it is
 const SVG = "http://www.w3.org/2000/svg";
 
 /** @param {File} file @returns {Promise<File>} */
 async function smaller(file) {
   const bitmap = await createImageBitmap(file);
   const share = Math.min(1, LONGEST / Math.max(bitmap.width, bitmap.height));
+  if (share === 1 && file.size < SMALL) return file;
   const canvas = document.createElement("canvas");
   canvas.width = Math.round(bitmap.width * share);
   canvas.height = Math.round(bitmap.height * share);
@@ -22,7 +23,7 @@ async function smaller(file) {
 /** @param {HTMLInputElement} input */
 async function shrink(input) {
   const file = input.files?.[0];
-  if (!file || file.size < SMALL) return;
+  if (!file) return;
   const small = await smaller(file).catch(() => file); // the server says what is wrong with it
   const list = new DataTransfer();
   list.items.add(small);

@@ -30,6 +30,7 @@ from plays.core.editing.commands import (
     SetHow,
     SetOther,
     SetWhose,
+    Stand,
 )
 from plays.core.editing.join import joined
 from plays.core.editing.looks import may_receive, ordered
@@ -43,6 +44,7 @@ from plays.core.editing.refused import (
     RefusedError,
 )
 from plays.core.editing.remove import without_action, without_phase
+from plays.core.editing.stand import stood
 from plays.core.limits import MAX_NAME
 from plays.core.play import Action, ActionKind, Counter, Cue, Moment, Phase, Play, Point, Spot
 from plays.core.shorthand.naming import slug
@@ -63,8 +65,8 @@ def applied(play: Play, command: Command, counter: str | None = None) -> Play:
 
 def _plainly(play: Play, command: InRun | OfPlay) -> Play:
     match command:
-        case Place():
-            return _placed(play, command)
+        case Place() | Stand():
+            return _begun(play, command)
         case AddPhase():
             return _with_phase(play, command.title)
         case AddCounter():
@@ -96,6 +98,12 @@ def in_run(play: Play, command: InRun) -> Play:
         case RemoveAction():
             _changed(play, command.action, lambda each: each)
             return without_action(play, {command.action})
+
+
+def _begun(play: Play, command: Place | Stand) -> Play:
+    if isinstance(command, Stand):
+        return stood(play, command.formation)
+    return _placed(play, command)
 
 
 def _placed(play: Play, command: Place) -> Play:

@@ -13,6 +13,7 @@ from plays.core.play import (
     Cue,
     Cut,
     Defence,
+    Formation,
     JointShape,
     PassKind,
     Play,
@@ -27,6 +28,13 @@ class Place:
 
     role: Role
     at: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """The five stand in a formation of the trade; the thrower stays where they are."""
+
+    formation: Formation
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,5 +165,7 @@ class Restore:
 InRun = (
     Act | MovePoint | Bend | SetCue | SetOther | SetHow | JoinScreens | OrderLooks | RemoveAction
 )
-OfPlay = Place | AddPhase | RenamePhase | AddCounter | RemovePhase | RemoveCounter | SetWhose
+OfPlay = (
+    Place | Stand | AddPhase | RenamePhase | AddCounter | RemovePhase | RemoveCounter | SetWhose
+)
 Command = InRun | OfPlay | Restore

@@ -15,6 +15,7 @@ NOBODY: Final = N_("Say for whom or to whom: somebody other than the {role}.")
 EARLIER: Final = N_(
     "That is over before the counter begins. Begin the counter at an earlier phase."
 )
+DRAWN: Final = N_("Somebody does something already: move the five one by one instead.")
 LAST_PHASE: Final = N_("A play needs one phase. Remove what is in it instead.")
 TITLE: Final = N_("A phase needs a short name.")
 NO_PLACE: Final = N_("Say where: choose a place on the court.")
