@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, time
+from itertools import cycle
 from random import Random
 from zoneinfo import ZoneInfo
 
@@ -81,6 +82,11 @@ class _Team:
         self.logger = staff[squad.staff[-1].username]
         self.players = {member.number: self._player(member.number) for member in squad.members}
         self.entries = {carried.play: self._carry(carried, plays) for carried in squad.package}
+        # A play with several calls is run on them by turns.
+        self.calls = {
+            entry.pk: cycle([call for call, _heard in entry.calls()])
+            for entry in self.entries.values()
+        }
         self.units = {name: self._unit(name) for name in squad.units}
 
     def _player(self, number: str) -> Player:
@@ -224,6 +230,7 @@ class _Team:
                 is_clean=rep.clean,
                 erred=rep.erred or "",
                 slip=rep.slip.value if rep.slip else "",
+                call=next(self.calls[int(rep.play)], None),
                 at=rep.at,
                 logged_by=self.logger,
             )

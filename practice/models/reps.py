@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from plays.core.play import ROLES
 from plays.models import Revision
 from practice.core.reps.rep import Slip
+from practice.core.reps.tap_file import LONGEST_CALL
 from practice.models.dates import (
     ModeChoice,
     Practice,
@@ -51,6 +52,8 @@ class Rep(models.Model):
     is_clean = models.BooleanField()
     erred = models.CharField(max_length=1, blank=True)
     slip = models.CharField(max_length=10, choices=SlipChoice, blank=True)
+    # Which of the play's calls: "" the first, NULL where nobody said.
+    call = models.CharField(max_length=LONGEST_CALL, null=True)  # noqa: DJ001 - two kinds of empty
     at = MomentField()
     logged_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL)
     received_at = models.DateTimeField(auto_now_add=True)

@@ -89,6 +89,7 @@ def _row(row: models.Model, player: Player) -> dict[str, Any]:
     if isinstance(row, RepRole):
         rep: Rep = row.rep
         made |= {"at": rep.at, "mode": rep.mode, "clean": rep.is_clean, "slip": rep.slip}
+        made["call"] = rep.call
     return made
 
 

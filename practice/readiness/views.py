@@ -24,6 +24,7 @@ from practice.parameters import chosen, in_force, settings_row
 from practice.readiness import calibrating
 from practice.readiness.forms import AssumptionsForm
 from practice.readiness.page import PersonLine, before, coming_games, team_readiness
+from practice.reps.sums import reps_by_call
 from roster.access import entry_for, player_for, team_for
 from roster.quiz.store import recalled
 from shared.access import require, user_of
@@ -96,6 +97,7 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
             (names.get(int(c.practice)), c, sum(c.clean.values()), sum(c.errors.values()))
             for c in reversed(found.contributions)
         ],
+        "calls": [(play.heard(call), n) for call, n in reps_by_call(player, play, place)],
         "calibration": _calibration(),
         "recalled": recalled(player, play, place, now),
     }

@@ -41,6 +41,7 @@ class PlayTold:
     runs: str
     modes: tuple[tuple[str, int], ...]
     errors: tuple[str, ...]
+    calls: tuple[tuple[str, int], ...]  # as they are heard, where somebody said which was run
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +98,7 @@ def _play_told(entry: PackagePlay, runs: PlayRuns, names: Names, language: Langu
         runs_told(runs.runs, runs.clean, language),
         tuple((str(ModeChoice(mode.value).label), n) for mode, n in runs.modes),
         _errors_told(runs.errors, names, language),
+        tuple((entry.heard(call), n) for call, n in runs.calls),
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from collections.abc import Sequence
 from typing import Any
 
 from django import forms
@@ -15,11 +16,14 @@ from practice.models import PRACTICE_MODES, Practice, SlipChoice
 from roster.models import PackagePlay, Player
 from shared.forms import ClearForm
 
+Calls = Sequence[tuple[str, str]]  # as a rep keeps it, and as it is heard
+
 
 class RepForm(ClearForm):
     """One run of a play: which, how, who in which role, and how it went.
 
-    ``id`` is made with the form, so that sending it twice is one rep.
+    ``id`` is made with the form, so that sending it twice is one rep; ``calls`` are those of a play
+    that has several.
     """
 
     id = forms.UUIDField(widget=forms.HiddenInput)
@@ -31,9 +35,15 @@ class RepForm(ClearForm):
         label=_("What"), choices=[("", "–"), *SlipChoice.choices], required=False
     )
 
-    def __init__(self, *args: Any, squad: list[Player], **kwargs: Any) -> None:
+    def __init__(self, *args: Any, squad: list[Player], calls: Calls = (), **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["id"].initial = uuid.uuid4
+        self.calls = calls
+        if calls:
+            heard = [(str(n), said) for n, (_typed, said) in enumerate(calls)]
+            self.fields["call"] = forms.ChoiceField(
+                label=_("Call"), choices=[("", "–"), *heard], required=False
+            )
         choices = [("", "–"), *((str(player.pk), str(player)) for player in squad)]
         for role in ROLES:
             self.fields[f"role-{role}"] = forms.ChoiceField(
@@ -61,7 +71,12 @@ class RepForm(ClearForm):
             erred=None if clean else data["erred"] or None,
             slip=Slip(data["slip"]) if data["slip"] and not clean else None,
             revision=entry.revision_id,
+            call=self.calls[int(data["call"])][0] if data.get("call") else None,
         )
+
+    def called(self) -> forms.BoundField | None:
+        """The field for the call, where the play has several."""
+        return self["call"] if "call" in self.fields else None
 
     def show(self, place: str, sentence: str) -> None:
         """Put a finding at the field that it speaks of."""

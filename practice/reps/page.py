@@ -11,6 +11,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES
+from plays.values import read_ahead
 from practice.core.reps.rep import Mode
 from practice.models import ModeChoice, Practice, SlipChoice
 from practice.presence import away_from
@@ -47,6 +48,7 @@ def court_data(practice: Practice, user: User) -> dict[str, Any]:
     away = away_from(practice)
     units = list(practice.team.units.prefetch_related(Prefetch("members")))
     entries = list(package_with_cast(practice.team))
+    read_ahead(entry.revision for entry in entries)
     names = names_of(players)
     return {
         "practice": practice.pk,
@@ -97,6 +99,7 @@ def _play(
     return {
         "id": entry.pk,
         "call": entry.spoken(),
+        "calls": entry.calls(),
         "revision": entry.revision_id,
         "fives": fives,
     }

@@ -237,6 +237,7 @@ def _row(rep: Rep, around: Surroundings, user: User, key: uuid.UUID) -> RepRow:
         is_clean=rep.clean,
         erred=rep.erred or "",
         slip=rep.slip.value if rep.slip else "",
+        call=rep.call,
         at=rep.at,
         logged_by_id=user.pk,  # who is signed in, whatever the tap says
     )

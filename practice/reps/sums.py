@@ -10,6 +10,7 @@ from collections.abc import Collection, Mapping
 from typing import Final
 
 from django.db import transaction
+from django.db.models import Count
 from django.utils import timezone
 
 from plays.core.play import ROLES, Role
@@ -52,6 +53,16 @@ def touches_of_cell(player: int, entry: int, role: Role) -> tuple[Touch, ...]:
     return touches(_value(row, {role: player}) for row in rows)
 
 
+def reps_by_call(player: Player, entry: PackagePlay, role: Role) -> list[tuple[str, int]]:
+    """How often a player ran a role on each of the play's calls, most often first.
+
+    Reps of which nobody said the call are left out here; readiness counts them all.
+    """
+    rows = RepRow.objects.counted().filter(entry=entry, roles__player=player, roles__role=role)
+    said = rows.exclude(call=None).order_by().values_list("call")
+    return [(call, n) for call, n in said.annotate(n=Count("pk")).order_by("-n", "call")]
+
+
 @transaction.atomic
 def remake(practices: Collection[int], entries: Collection[int] | None = None) -> None:
     """Make the sums of these practices anew, or only those of some of their plays."""
@@ -91,6 +102,7 @@ def _value(row: RepRow, five: dict[str, int]) -> Rep:
         clean=row.is_clean,
         erred=next((role for role in ROLES if role == row.erred), None),
         slip=Slip(row.slip) if row.slip else None,
+        call=row.call,
     )
 
 

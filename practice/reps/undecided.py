@@ -75,12 +75,14 @@ class HeldForm(ClearForm):
     def mended(self, language: Language) -> Rep | None:
         """The rep as the form now says; None, with errors at the fields, where that is no good."""
         data = self.cleaned_data
+        same_play = int(data["play"]) == self.rep.play
         rep = replace(
             self.rep,
             at=data.get("at", self.rep.at),
             practice=int(data["practice"]),
             play=int(data["play"]),
-            revision=self.rep.revision if int(data["play"]) == self.rep.play else None,
+            revision=self.rep.revision if same_play else None,
+            call=self.rep.call if same_play else None,
             cast=tuple((role, int(data[f"role-{role}"])) for role in ROLES),
         )
         for finding in surroundings(self.row.team, [rep]).against(rep, language):

@@ -53,7 +53,12 @@ def log(request: HttpRequest, pk: int) -> HttpResponse:
     if entry is None:
         return page(request, "practice/log.html", context)
     squad = list(practice.team.players.present())
-    form = RepForm(request.POST or None, squad=squad, initial=_cast_initial(entry, request))
+    form = RepForm(
+        request.POST or None,
+        squad=squad,
+        calls=entry.calls(),
+        initial=_cast_initial(entry, request),
+    )
     if (
         request.method == "POST"
         and form.is_valid()

@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from plays.core.calls import call_for
 from plays.core.play import ROLES, Role
 from plays.models import Play, Revision
+from plays.values import play_value
 from roster.core.cast import DEPTHS, Assignment
 from roster.core.coverage.stand_in import five_of
 from roster.models.players import (
@@ -86,11 +87,20 @@ class PackagePlay(models.Model):
 
     def spoken(self) -> str:
         """The call as this cast hears it; where somebody is out, with the name of who steps in."""
+        return self.heard("")
+
+    def heard(self, call: str) -> str:
+        """Another call of the play as this cast hears it; "" is the team's own for the first."""
         people = {c.player_id: c.player for c in self.castings.all()}
         out = {pk for pk, who in people.items() if who.availability == Availability.OUT}
         five = five_of([c.value() for c in self.castings.all()], out)
         names = {role: people[pk].call_name for role, pk in five.items()}  # type: ignore[index]
-        return call_for(self.call, names, language_now())
+        return call_for(call or self.call, names, language_now())
+
+    def calls(self) -> tuple[tuple[str, str], ...]:
+        """Every call, as reps keep it and as this cast hears it; empty where there is but one."""
+        further = [variant.call for variant in play_value(self.revision).variants]
+        return tuple((call, self.heard(call)) for call in ("", *further)) if further else ()
 
 
 class Casting(models.Model):

@@ -5,7 +5,7 @@ import { Sender } from "./log_send.js";
 import { bounces, counted, takenBack } from "./log_count.js";
 import { newId, TapStore } from "./log_store.js";
 import {
-  data, fillChoices, lastTold, part, partOf, said, showFive, showLast, showModes, showPeople, showSlips, showUnits,
+  data, fillChoices, lastTold, part, partOf, said, showCalls, showFive, showLast, showModes, showPeople, showSlips, showUnits,
 } from "./log_view.js";
 
 /**
@@ -31,6 +31,7 @@ const isBounce = bounces();
 const draw = () => {
   partOf("play", HTMLSelectElement).value = String(state.play);
   showUnits(state.unit, (unit) => change({ unit }));
+  showCalls(play().calls, state.call, (call) => change({ call }));
   const blocks = data.blocks.length;
   part("block").textContent = blocks ? said("block", { n: state.block + 1 || "–", of: blocks }) : said("no_block");
   partOf("before", HTMLButtonElement).disabled = !(state.block > 0);
@@ -143,6 +144,7 @@ const logRep = (clean) => {
   const tap = {
     kind: "rep", id: newId(), practice: data.practice, play: state.play, mode: state.mode, at: new Date().toISOString(),
     cast, clean, erred: null, slip: null, unit: Number(state.unit) || null, by: data.by, revision: play().revision,
+    ...(state.call === null ? {} : { call: state.call }),
   };
   if (navigator.vibrate) navigator.vibrate(clean ? 15 : [15, 40, 15]);
   if (!clean) ask(tap);
@@ -224,7 +226,7 @@ const toBlock = (index) => {
 /** @param {HTMLElement} root */
 const watch = (root) => {
   const played = partOf("play", HTMLSelectElement);
-  played.addEventListener("change", () => change({ play: Number(played.value), since: Date.now() }));
+  played.addEventListener("change", () => change({ play: Number(played.value), call: null, since: Date.now() }));
   part("before").addEventListener("click", () => toBlock(state.block - 1));
   part("next").addEventListener("click", () => toBlock(state.block + 1));
   part("clean").addEventListener("click", () => logRep(true));

@@ -9,9 +9,9 @@ import { exchanged, standingIn, withSwaps } from "./log_count.js";
  */
 
 export const KEPT = `court-${data?.practice}`;
-/** @type {{play: number, unit: string, mode: string, block: number, since: number, swaps: Record<string, Five>,
+/** @type {{play: number, call: string | null, unit: string, mode: string, block: number, since: number, swaps: Record<string, Five>,
  *   instead: Record<string, number>}} */
-export const state = { play: 0, unit: "", mode: "", block: -1, since: Date.now(), swaps: {}, instead: {} };
+export const state = { play: 0, call: null, unit: "", mode: "", block: -1, since: Date.now(), swaps: {}, instead: {} };
 
 export const isLive = () => state.mode === "live";
 const key = () => [state.play, state.unit, isLive()].join("|");
@@ -35,17 +35,18 @@ export const recall = () => {
     sessionStorage.removeItem(KEPT);
   }
   const named = data.plays.find((each) => String(each.id) === wanted.get("play"));
-  if (named && named.id !== state.play) Object.assign(state, { play: named.id, since: Date.now() });
+  if (named && named.id !== state.play) Object.assign(state, { play: named.id, call: null, since: Date.now() });
   state.mode = data.modes.find(([value]) => value === wanted.get("mode"))?.[0] ?? state.mode;
   if (!play().fives[state.unit]) state.unit = "";
   state.play = play().id;
+  if (!play().calls.some(([value]) => value === state.call)) state.call = null;
 };
 
 /** @param {number} index of a block in the plan */
 export function choose(index) {
   const block = data.blocks[index];
   if (!block) return;
-  Object.assign(state, { block: index, play: block.play, since: Date.now() });
+  Object.assign(state, { block: index, play: block.play, call: null, since: Date.now() });
   state.mode = block.mode || state.mode || "walk_through";
   state.unit = play().fives[String(block.unit)] ? String(block.unit) : "";
 }

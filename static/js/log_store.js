@@ -5,7 +5,7 @@
  * A run of a play, or the taking back of one, as the server reads it.
  * @typedef {{kind: "rep", id: string, practice: number, play: number, mode: string, at: string, by: number,
  *   cast: Record<string, number>, clean: boolean, erred: string | null, slip: string | null,
- *   unit: number | null, revision: number}} Rep
+ *   unit: number | null, revision: number, call?: string}} Rep
  * @typedef {{kind: "undo", id: string, rep: string, at: string, by: number}} Undo
  * @typedef {Rep | Undo} Tap
  *

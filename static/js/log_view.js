@@ -5,7 +5,8 @@ import { need, needed } from "./dom.js";
 /**
  * @typedef {{id: number, name: string, number: string, away: boolean, limited: boolean, out: boolean}} Person
  * @typedef {(number | null)[]} Five who stands in roles 1 to 5
- * @typedef {{id: number, call: string, revision: number, fives: Record<string, [Five, Five]>}} CarriedPlay
+ * @typedef {[string, string][]} Calls each as a rep keeps it and as it is heard; none where a play has but one
+ * @typedef {{id: number, call: string, calls: Calls, revision: number, fives: Record<string, [Five, Five]>}} CarriedPlay
  * @typedef {{play: number, mode: string | null, unit: number | null}} Block
  * @typedef {{practice: number, team: number, by: number, at: string, players: Person[], plays: CarriedPlay[],
  *   units: {id: number, name: string}[], blocks: Block[], modes: [string, string][], slips: [string, string][],
@@ -93,6 +94,19 @@ export const showUnits = (unit, act) =>
   );
 
 /**
+ * The calls of a play that has several; pressed again, a call is not said any more.
+ * @param {Calls} calls
+ * @param {string | null} call
+ * @param {(call: string | null) => void} act
+ */
+export const showCalls = (calls, call, act) => {
+  part("calls").hidden = !calls.length;
+  part("calls").replaceChildren(
+    ...calls.map(([value, heard]) => button(heard, "log-unit", value === call, () => act(value === call ? null : value))),
+  );
+};
+
+/**
  * @param {string} where
  * @param {Five} five
  * @param {(role: string) => void} act
@@ -141,8 +155,11 @@ export const showPeople = (role, five, live, act) => {
   partOf("swap", HTMLDialogElement).showModal();
 };
 
-/** @param {number} id */
-const callOf = (id) => data.plays.find((play) => play.id === id)?.call || "";
+/** @param {import("./log_store.js").Rep} tap */
+const callOf = (tap) => {
+  const play = data.plays.find((each) => each.id === tap.play);
+  return play?.calls.find(([value]) => value === tap.call)?.[1] ?? play?.call ?? "";
+};
 /** @param {string | null} value */
 const slipOf = (value) => data.slips.find(([key]) => key === value)?.[1] || "";
 
@@ -159,7 +176,7 @@ export const showLast = (records, undone) =>
       line.append(
         made("span", `${MARKS[state]} `, { "aria-hidden": "true" }),
         made("span", word, { class: `mark mark-${undone.has(tap.id) ? "none" : tap.clean ? "good" : "bad"}` }),
-        made("span", `${details} · ${callOf(tap.play)}`, { class: "small" }),
+        made("span", `${details} · ${callOf(tap)}`, { class: "small" }),
       );
       return line;
     }),
@@ -174,5 +191,5 @@ export const lastTold = (records, undone) => {
   const last = records.flatMap(({ tap }) => (tap.kind === "rep" && !undone.has(tap.id) ? [tap] : [])).pop();
   if (!last) return "";
   const time = new Date(last.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
-  return `${said(last.clean ? "clean" : "error")} · ${callOf(last.play)} · ${time}`;
+  return `${said(last.clean ? "clean" : "error")} · ${callOf(last)} · ${time}`;
 };

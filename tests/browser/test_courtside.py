@@ -6,6 +6,7 @@ import json
 import re
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -167,6 +168,40 @@ def test_what_was_tapped_without_signal_is_sent_later_once(
     expect(state(page)).to_have_text("All logged")
     expect(page.locator("[data-log=total]")).to_have_text("4")
     assert (Rep.objects.count(), Rep.objects.counted().count(), Undo.objects.count()) == (5, 4, 1)
+    forget_failed_sends(faults)
+
+
+def test_the_call_is_one_tap_and_waits_with_its_rep(
+    log_page: Callable[[], Page], cast: Cast, faults: list[str]
+) -> None:
+    tide = replace(demo_play("tidegate"), key="tide")
+    entry = factories.PackagePlayFactory.create(
+        team=cast.team, play=factories.published(tide, cast.keeper), call="Tide {2}"
+    )
+    for role, player in enumerate(cast.players[:5], start=1):
+        factories.CastingFactory.create(entry=entry, role=str(role), player=player)
+    page = log_page()
+    calls = page.locator("[data-log=calls]")
+    page.locator("#log-play").select_option(str(cast.entry.pk))
+    expect(calls).to_be_hidden()
+    page.locator("#log-play").select_option(str(entry.pk))
+    cut(page)
+    tap(page, "Clean")
+    tap(page, "Tide Ada")
+    tap(page, "Clean")
+    tap(page, "Error")
+    tap(page, "That is all")
+    tap(page, "Tide Noor")
+    expect(calls.get_by_role("button", name="Tide Noor")).to_have_attribute("aria-pressed", "true")
+    tap(page, "Clean")
+    expect(page.locator("[data-log=undoes]")).to_contain_text("Tide Noor")
+    page.reload()
+    expect(calls.get_by_role("button", name="Tide Noor")).to_have_attribute("aria-pressed", "true")
+    join(page)
+    page.evaluate("window.dispatchEvent(new Event('online'))")
+    expect(state(page)).to_have_text("All logged")
+    said = Rep.objects.order_by("at").values_list("call", flat=True)
+    assert list(said) == [None, "Tide {3}", "Tide {3}", ""]
     forget_failed_sends(faults)
 
 

@@ -40,13 +40,14 @@ class Errors:
 
 @dataclass(frozen=True, slots=True)
 class PlayRuns:
-    """One play in one practice. ``errors`` come most often first."""
+    """One play in one practice. ``errors`` come most often first, ``calls`` too: those named."""
 
     play: Id
     runs: int
     clean: int
     modes: tuple[tuple[Mode, int], ...]
     errors: tuple[Errors, ...]
+    calls: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +139,7 @@ def _runs(play: Id, reps: list[Rep]) -> PlayRuns:
         clean=sum(rep.clean for rep in reps),
         modes=tuple((mode, modes[mode]) for mode in Mode if modes[mode]),
         errors=_by_times(wrong),
+        calls=tuple(Counter(rep.call for rep in reps if rep.call is not None).most_common()),
     )
 
 

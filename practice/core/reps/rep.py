@@ -46,7 +46,9 @@ class Slip(StrEnum):
 class Rep:
     """One run of a play. ``at`` is aware; ``erred`` and ``slip`` are of a rep not clean.
 
-    ``practice`` is the id of the practice or game, ``cast`` who stood in which role.
+    ``practice`` is the id of the practice or game, ``cast`` who stood in which role. ``call`` is
+    which of the play's calls was run: "" for its first, a further one as the play's document
+    writes it, None where nobody said.
     """
 
     id: str
@@ -61,6 +63,7 @@ class Rep:
     unit: Id | None = None
     by: Id | None = None
     revision: Id | None = None
+    call: str | None = None
 
     def player(self, role: Role) -> Id | None:
         """Who was in the role, if anybody."""
@@ -247,6 +250,8 @@ def to_json(tap: Tap) -> dict[str, object]:
             "at": _moment_text(tap.at),
             "by": tap.by,
         }
+    # A rep without a call reads as it did before calls were logged: its content is the same.
+    called = {} if tap.call is None else {"call": tap.call}
     return {
         "kind": "rep",
         "id": tap.id,
@@ -261,6 +266,7 @@ def to_json(tap: Tap) -> dict[str, object]:
         "unit": tap.unit,
         "by": tap.by,
         "revision": tap.revision,
+        **called,
     }
 
 

@@ -21,6 +21,8 @@ from shared.core.language import N_, Language
 VERSION: Final = 1
 LONGEST_ID: Final = 64
 
+LONGEST_CALL: Final = 60  # as in a play's document
+
 LARGEST: Final = 2**63 - 1  # of the key of a row
 
 NO_JSON: Final = N_("This is no file of waiting reps: it cannot be read as JSON.")
@@ -31,6 +33,7 @@ BAD_ID: Final = N_("“{field}” is no id.")
 BAD_TIME: Final = N_("“{field}” is no time with its zone.")
 BAD_CHOICE: Final = N_("“{value}” is none of {choices}.")
 BAD_CAST: Final = N_("“cast” must name a player for roles 1 to 5.")
+BAD_CALL: Final = N_("“call” is no call of a play.")
 BAD_CLEAN: Final = N_("“clean” must be true or false.")
 
 
@@ -82,6 +85,10 @@ def _is_id(value: object) -> TypeGuard[Id]:
     if isinstance(value, str):
         return 0 < len(value) <= LONGEST_ID and value.isprintable()
     return isinstance(value, int) and not isinstance(value, bool) and abs(value) <= LARGEST
+
+
+def _is_call(text: str) -> bool:
+    return len(text) <= LONGEST_CALL and (not text or text.isprintable())
 
 
 def _whole(digits: str) -> int | float:
@@ -155,6 +162,7 @@ class _TapReader:
             unit,
             by,
             revision,
+            self.call(),
         )
 
     def text(self, field: str) -> str:
@@ -215,6 +223,14 @@ class _TapReader:
             self.choice(field, ROLES)
             return None
         return next(role for role in ROLES if role == value)
+
+    def call(self) -> str | None:
+        """Which call was run; phones of an older edition do not say."""
+        value = self.entry.get("call")
+        if value is None or (isinstance(value, str) and _is_call(value)):
+            return value
+        self.fault("bad_call", "call", self.language.say(BAD_CALL))
+        return None
 
     def cast(self) -> tuple[tuple[Role, Id], ...]:
         value = self.entry.get("cast")

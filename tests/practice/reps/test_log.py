@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import random
 import uuid
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
@@ -12,6 +13,8 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from coachbook.demo import factories
+from coachbook.demo.files import demo_play
 from plays.core.play import ROLES
 from practice.core.reps.rep import Mode, Rep, Tap, Undo, as_cast
 from practice.models import Absence, Attendance, HeldRep, RepRole
@@ -309,3 +312,68 @@ def _rep(cast: Cast, number: int) -> Rep:
     made = datetime(2026, 9, 1, 16, 0, number, tzinfo=UTC)
     key = str(uuid.UUID(int=number + 1, version=4))
     return Rep(key, cast.practice.pk, cast.entry.pk, Mode.LIVE, made, five)
+
+
+@pytest.fixture
+def gate(cast: Cast) -> Cast:
+    """The team carries a play with two calls."""
+    play = factories.published(demo_play("tidegate"), cast.keeper)
+    entry = factories.PackagePlayFactory.create(team=cast.team, play=play, call="Tide {2}")
+    for role, player in enumerate(cast.players[:5], start=1):
+        factories.CastingFactory.create(entry=entry, role=str(role), player=player)
+    return replace(cast, entry=entry)
+
+
+def test_the_page_carries_the_calls_of_a_play_that_has_several(gate: Cast) -> None:
+    plays = {play["id"]: play["calls"] for play in court_data(gate.practice, gate.head)["plays"]}
+    assert plays.pop(gate.entry.pk) == (("", "Tide Noor"), ("Tide {3}", "Tide Ada"))
+    assert set(plays.values()) == {()}
+
+
+def test_a_rep_keeps_its_call_and_counts_for_the_play_either_way(gate: Cast) -> None:
+    reps = [tap(gate, call=""), tap(gate, call="Tide {3}"), tap(gate, call="Tide {3}"), tap(gate)]
+    answer = send(gate, *reps)
+    assert set(answer["kept"]) == {each["id"] for each in reps}
+    assert answer["tally"] == {str(gate.entry.pk): {"total": 4, "clean": 4}}
+    said = dict(RepRow.objects.values_list("pk", "call"))
+    assert [said[uuid.UUID(each["id"])] for each in reps] == ["", "Tide {3}", "Tide {3}", None]
+    client = gate.client(gate.assistant)
+    page = client.get(reverse("practice", args=[gate.practice.pk])).content.decode()
+    assert "Tide Ada 2" in " ".join(page.split())
+    assert "Tide Noor 1" in " ".join(page.split())
+    path = reverse("readiness-curve", args=[gate.players[1].pk, gate.entry.pk, "2"])
+    curve = " ".join(client.get(path).content.decode().split())
+    assert "from 4 reps" in curve
+    assert "<strong>Tide Ada</strong> 2 reps" in curve
+    assert "<strong>Tide Noor</strong> 1 rep" in curve
+
+
+def test_a_held_rep_keeps_its_call_until_it_counts(gate: Cast) -> None:
+    Attendance.objects.create(practice=gate.practice, player=gate.players[0], presence="absent")
+    send(gate, tap(gate, call="Tide {3}"))
+    held = HeldRep.objects.get()
+    Attendance.objects.all().delete()
+    five = {f"{held.pk}-role-{n}": player.pk for n, player in enumerate(gate.players[:5], 1)}
+    place = {f"{held.pk}-practice": gate.practice.pk, f"{held.pk}-play": gate.entry.pk}
+    path = reverse("decide-rep", args=[gate.team.pk, held.pk])
+    gate.client(gate.head).post(path, {**five, **place})
+    assert RepRow.objects.get().call == "Tide {3}"
+
+
+def test_the_plain_form_asks_for_the_call_where_there_are_several(gate: Cast) -> None:
+    client, path = gate.client(gate.assistant), reverse("log", args=[gate.practice.pk])
+    page = client.get(f"{path}?play={gate.entry.pk}").content.decode()
+    assert ">Tide Ada</option>" in page
+    five = {f"role-{n}": player.pk for n, player in enumerate(gate.players[:5], start=1)}
+    for call in ("1", "0", ""):
+        sent = {
+            "id": uuid.uuid4(),
+            "play": gate.entry.pk,
+            "mode": "live",
+            "result": "clean",
+            "call": call,
+            **five,
+        }
+        assert client.post(path, sent).status_code == 302
+    calls = RepRow.objects.order_by("at").values_list("call", flat=True)
+    assert list(calls) == ["Tide {3}", "", None]

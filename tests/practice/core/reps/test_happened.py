@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import random
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -58,6 +59,16 @@ def test_each_play_in_the_order_in_which_it_was_run() -> None:
     assert first.modes == ((Mode.WALK_THROUGH, 2), (Mode.LIVE, 3))
     assert first.errors == (Errors(33, Slip.EARLY, 2), Errors(33, Slip.LATE, 1))
     assert (second.play, second.runs, second.clean) == (5, 1, 0)
+
+
+def test_calls_are_counted_as_far_as_somebody_said_them() -> None:
+    said = [
+        replace(each, call=call) for each, call in zip(REPS, ("", "", "", "T", "T"), strict=False)
+    ]
+    first, second = runs_by_play([*said, REPS[5]])
+    assert first.calls == (("", 2), ("T", 2))
+    assert second.calls == (("", 1),)
+    assert first.runs == 5, "a rep on any call is one of the play, and so is one of none"
 
 
 def test_over_all_plays_a_person_and_a_way_stand_once_most_often_first() -> None:

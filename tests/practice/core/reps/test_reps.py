@@ -51,6 +51,7 @@ reps = st.builds(
     moments,
     st.just(FIVE),
     st.booleans(),
+    call=st.sampled_from([None, "", "Tide {3}"]),
 )
 undos = st.builds(Undo, st.sampled_from(["u1", "u2", "u3"]), ids, moments)
 taps = st.lists(st.one_of(reps, undos), max_size=12)
@@ -172,6 +173,18 @@ def test_a_spoilt_file_lists_every_fault_at_its_place_and_keeps_the_good_tap() -
         ("/taps/3/rep", "missing"),
         ("/taps/3/at", "bad_time"),
     ]
+
+
+def test_a_rep_without_a_call_is_written_as_before_there_were_any() -> None:
+    assert "call" not in to_json(rep("a"))
+    assert to_json(rep("a", call=""))["call"] == ""
+    assert [tap.call for tap in read_taps({"taps": [to_json(rep("a"))]}, ENGLISH).taps] == [None]  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("call", [7, ["Tide"], "x" * 61, "two\nlines"])
+def test_what_is_no_call_is_told_at_its_place(call: object) -> None:
+    read = read_taps({"taps": [{**to_json(rep("a")), "call": call}]}, ENGLISH)
+    assert [(found.place, found.code) for found in read.findings] == [("/taps/0/call", "bad_call")]
 
 
 @pytest.mark.parametrize("data", [b"", b"\xff\xfe", b"[1, 2]", b"[" * 100_000, "{"])
