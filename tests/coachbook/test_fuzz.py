@@ -58,6 +58,8 @@ def test_a_whole_club_in_one_roster_file(cast: Cast, lines: int) -> None:
         sent |= {f"row-{line}-name": f"Player {line}", f"row-{line}-number": str(line - 1)}
     cast.team.players.all().delete()
     path = reverse("import-roster", args=[cast.team.pk])
+    shown = cast.client(cast.head).post(path, {key: sent[key] for key in sent if key != "bring"})
+    sent["mark"] = shown.context["preview"].mark
     assert cast.client(cast.head).post(path, sent).status_code == 302
     assert cast.team.players.count() == lines
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any, Final
 
 from plays.core.play import Quality
@@ -28,9 +28,9 @@ LONGEST_CELL: Final = 200  # of anything that is read letter by letter; ours
 
 # Other words for the columns, as people write them; English first, then Spanish.
 _OTHER_NAMES: Final[Mapping[str, str]] = {
-    NAME: "player, player name, nickname, full name, nombre, jugador, jugadora, apodo",
+    NAME: "player, player name, nickname, full name, first name, nombre, jugador, jugadora, apodo",
     NUMBER: "no, nr, num, #, shirt, shirt number, jersey, jersey number, número, dorsal",
-    HEIGHT: "height, height in cm, cm, altura, altura cm, estatura",
+    HEIGHT: "height, height in cm, cm, ht, height ft in, altura, altura cm, estatura",
     POSITIONS: "position, pos, usual position, usual positions, posición, posiciones",
     Quality.PASSING: "pass, passes, passer, pase, pases",
     Quality.STRENGTH: "strong, power, fuerza",
@@ -61,9 +61,9 @@ LONG_NAME: Final = N_("The name has more than {most} letters.")
 NO_NUMBER: Final = N_("The shirt number is empty: write 0, 00 or 1 to 99.")
 STRANGE_NAME: Final = N_("The name has a line break or another invisible sign in it.")
 BAD_NUMBER: Final = N_('"{found}" is no shirt number: use 0, 00 or 1 to 99.')
-BAD_HEIGHT: Final = N_('"{found}" is no height: write whole centimetres, {low} to {high}.')
-HEIGHT_HINT: Final = N_(
-    '"{found}" is no height in centimetres. If {centimetres} cm is meant, write {centimetres}.'
+BAD_HEIGHT: Final = N_(
+    '"{found}" is no height here: write centimetres from {low} to {high}, '
+    "or feet and inches such as 5'9\"."
 )
 BAD_RATING: Final = N_('"{found}" is no rating: write 1, 2, 3, 4 or 5, or leave it empty.')
 BAD_AVAILABILITY: Final = N_(
@@ -73,10 +73,29 @@ BAD_POSITION: Final = N_(
     '"{found}" is no position known here: write a number from 1 to 5, or {known}.'
 )
 
+
+def _of_feet(match: re.Match[str]) -> int | None:
+    feet, inches = int(match[1]), float((match[2] or "0").replace(",", "."))
+    return round(feet * 30.48 + inches * 2.54) if inches < 12 else None
+
+
 # Spaces are taken out before a pattern looks: two runs of them in one pattern, or one that may
-# begin anywhere, cost the square of their length.
-_FEET: Final = re.compile(r"""([0-9])(?:'|’|ft)([0-9]{1,2})?(?:"|”|''|in)?""")
-_METRES: Final = re.compile(r"([12])[.,]([0-9]{1,2})m?")
+# begin anywhere, cost the square of their length. "5-9" is how boards and score sheets of the
+# United States print five feet nine (common practice).
+_HEIGHTS: Final[tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], int | None]], ...]] = (
+    (re.compile(r"([0-9]{1,4})(?:cm)?"), lambda match: int(match[1])),
+    (
+        re.compile(r"([12])[.,]([0-9]{1,2})m?"),
+        lambda match: int(match[1]) * 100 + int(match[2].ljust(2, "0")),
+    ),
+    (
+        re.compile(
+            r"""([3-7])(?:'|’|′|ft|feet)([0-9]{1,2}(?:[.,]5)?)?(?:"|”|″|''|’’|in|inches)?"""
+        ),
+        _of_feet,
+    ),
+    (re.compile(r"([3-7])-([0-9]{1,2})"), _of_feet),
+)
 _SPLIT: Final = re.compile(r"[/|,;+&]")
 
 
@@ -142,16 +161,19 @@ def number_in(found: str, language: Language) -> str:
 
 
 def height_in(found: str, language: Language) -> int | None:
-    """A height in whole centimetres. Other units are refused, with what they might mean."""
+    """A height in whole centimetres, written in centimetres, in metres, or in feet and inches.
+
+    A foot is 30.48 cm and an inch 2.54 cm exactly (international yard and pound agreement, 1959).
+    """
     if not found:
         return None
     low, high = HEIGHTS_CM
-    digits = re.fullmatch(r"([0-9]{1,4})\s*(?:cm)?", found)
-    if digits and low <= int(digits[1]) <= high:
-        return int(digits[1])
-    meant = _other_unit(found)
-    if meant and low <= meant <= high:
-        raise BadCellError("bad_height", language.say(HEIGHT_HINT, found=found, centimetres=meant))
+    bare = "".join(found.split()).casefold()
+    for pattern, centimetres in _HEIGHTS:
+        if match := pattern.fullmatch(bare):
+            height = centimetres(match)
+            if height is not None and low <= height <= high:
+                return height
     raise BadCellError("bad_height", language.say(BAD_HEIGHT, found=found, low=low, high=high))
 
 
@@ -184,12 +206,3 @@ def positions_in(found: str, language: Language) -> tuple[str, ...]:
             raise BadCellError("bad_position", language.say(BAD_POSITION, found=word, known=choice))
         positions.append(known)
     return tuple(dict.fromkeys(positions))
-
-
-def _other_unit(found: str) -> int | None:
-    bare = "".join(found.split())
-    if metres := _METRES.fullmatch(bare):
-        return int(metres[1]) * 100 + int(metres[2].ljust(2, "0"))
-    if feet := _FEET.fullmatch(bare):
-        return round(int(feet[1]) * 30.48 + int(feet[2] or 0) * 2.54)
-    return None

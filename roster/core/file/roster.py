@@ -11,21 +11,14 @@ import io
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
 from plays.core.play import Quality
 from roster.core.file import cells
-from roster.core.file.text import (
-    MOST_LETTERS,
-    MOST_LINES,
-    SEPARATED_BY,
-    BadTableError,
-    FileLine,
-    decoded,
-    lines,
-    separator_of,
-)
+from roster.core.file.known import Worn, known_players
+from roster.core.file.table import LONGEST_SHOWN, MOST_SHOWN, Matching, Table, bad_table, table_of
+from roster.core.file.text import BadTableError, FileLine
 from roster.core.people import RATED, Availability
 from shared.core.finding import Finding, Severity
 from shared.core.language import ENGLISH, N_, Language
@@ -46,11 +39,6 @@ SAME_NAME: Final = N_("More than one player is called {name}: their numbers tell
 # Cells that a spreadsheet would run as a formula (OWASP, "CSV Injection"), the full-width
 # signs included, and cells that were made safe by the apostrophe before them.
 _FORMULA: Final = re.compile(r"^'*[=+\-@\t\r＝＋－＠]")
-
-
-# Of the headings that mean nothing here: how many a note names, and how much of each.
-MOST_SHOWN: Final = 30
-LONGEST_SHOWN: Final = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +65,15 @@ class RowFinding(Finding):
 
 @dataclass(frozen=True, slots=True)
 class FileRow:
-    """One line of the file as found, by column, and the player in it where nothing is wrong."""
+    """One line of the file as found, by column, and the player in it where nothing is wrong.
+
+    ``known`` is who of the roster is meant, by name and number there; None for somebody new.
+    """
 
     line: int
     found: Mapping[str, str]
     player: PlayerRow | None
+    known: Worn | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,35 +96,47 @@ class RosterFile:
 
 
 def read_roster(
-    data: bytes,
-    present: Iterable[tuple[str, str]] = (),
+    data: bytes | str,
+    present: Iterable[Worn] = (),
     language: Language = ENGLISH,
+    matching: Matching | None = None,
 ) -> RosterFile:
     """A roster file, held against the (name, number) of the players already on the roster."""
     try:
-        text = decoded(data)
-        separator = separator_of(text.text, lambda heading: cells.column_of(heading) is not None)
-        table = lines(text.text, separator)
+        table = table_of(data, language)
     except BadTableError as error:
-        said = language.say(error.template, most=MOST_LINES, letters=MOST_LETTERS)
-        return RosterFile(
-            (), (RowFinding("bad_file", sentence=said, line=error.line, column=None),)
-        )
-    notes = [language.say(text.said), language.say(SEPARATED_BY[separator])]
-    columns = [cells.column_of(heading) for heading in table[0].cells]
-    unused = [h for h, c in zip(table[0].cells, columns, strict=True) if c is None and h]
-    if unused:
-        shown = [heading[:LONGEST_SHOWN] for heading in unused[:MOST_SHOWN]]
-        notes.append(language.say(COLUMNS_UNUSED, columns=language.all_of(shown)))
-    problems = _heading_problems(table[0].number, columns, language)
+        return _no_table(error, language)
+    matching = matching or Matching(table.guess().columns)
+    notes = [*table.notes, *_unused(table, matching, language)]
+    first = table.lines[0].number
+    problems = _heading_problems(first, matching.columns, language)
     rows: tuple[FileRow, ...] = ()
     here = tuple(present)
     if not problems:
-        reader = _RosterReader(columns, language, problems)
-        rows = _without_doubles([reader.row(line) for line in table[1:]], here, reader)
-        notes += _same_names(rows, here, language)
+        reader = _RosterReader(matching.columns, language, problems)
+        read = [reader.row(line) for line in table.lines[matching.headed :]]
+        known = known_players([row.found for row in read], here)
+        read = [replace(row, known=who) for row, who in zip(read, known, strict=True)]
+        others = [worn for worn in here if worn not in known]
+        rows = _without_doubles(read, others, reader)
+        notes += _same_names(rows, others, language)
     problems.sort(key=lambda problem: problem.line or 0)
-    return RosterFile(rows, tuple(problems), tuple(notes), text.encoding, separator)
+    return RosterFile(rows, tuple(problems), tuple(notes), table.encoding, table.separator)
+
+
+def _no_table(error: BadTableError, language: Language) -> RosterFile:
+    said = bad_table(error, language)
+    return RosterFile((), (RowFinding("bad_file", sentence=said, line=error.line, column=None),))
+
+
+def _unused(table: Table, matching: Matching, language: Language) -> list[str]:
+    """A note that names the headings of the columns left aside."""
+    if not matching.headed:
+        return []
+    pairs = zip(table.headings, matching.columns, strict=False)
+    unused = [heading for heading, column in pairs if column is None and heading]
+    shown = [heading[:LONGEST_SHOWN] for heading in unused[:MOST_SHOWN]]
+    return [language.say(COLUMNS_UNUSED, columns=language.all_of(shown))] if shown else []
 
 
 def write_roster(players: Iterable[PlayerRow]) -> bytes:
@@ -236,9 +240,7 @@ class _RosterReader:
         return PlayerRow(name, number, height, positions, ratings, availability)
 
 
-def _same_names(
-    rows: Sequence[FileRow], present: Sequence[tuple[str, str]], language: Language
-) -> list[str]:
+def _same_names(rows: Sequence[FileRow], present: Sequence[Worn], language: Language) -> list[str]:
     """A word about each name that more than one player bears: no fault, but easily one."""
     names = [name for name, _ in present]
     names += [name for row in rows if (name := row.found.get(cells.NAME, ""))]
@@ -248,7 +250,7 @@ def _same_names(
 
 
 def _without_doubles(
-    rows: Sequence[FileRow], present: Iterable[tuple[str, str]], reader: _RosterReader
+    rows: Sequence[FileRow], present: Iterable[Worn], reader: _RosterReader
 ) -> tuple[FileRow, ...]:
     """The rows, without a player where the number is somebody else's already."""
     numbers = {number: name for name, number in present}
@@ -261,7 +263,7 @@ def _without_doubles(
         if number:
             first_number.setdefault(number, row)
         faulty = len(reader.problems) > before
-        kept.append(FileRow(row.line, row.found, None) if faulty else row)
+        kept.append(replace(row, player=None) if faulty else row)
     return tuple(kept)
 
 

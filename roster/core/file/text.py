@@ -8,6 +8,7 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
@@ -23,16 +24,24 @@ UTF16: Final = N_("Read as UTF-16, as its first bytes say.")
 CP1252: Final = N_("Read as Windows-1252, since it is not UTF-8: look at the letters with accents.")
 LATIN1: Final = N_("Read as Latin-1, since it is not UTF-8: look at the letters with accents.")
 
+LISTED: Final = N_("Read as a list: a name and a number in each line.")
 SEPARATED_BY: Final = {
     ",": N_("Cells are separated by commas."),
     ";": N_("Cells are separated by semicolons."),
     "\t": N_("Cells are separated by tabs."),
 }
-NO_TEXT: Final = N_("This is not a text file. Save the table as CSV and choose that file.")
-EMPTY: Final = N_("The file is empty.")
+NO_TEXT: Final = N_("This is neither a text file nor a workbook. Save the table as CSV or XLSX.")
+EMPTY: Final = N_("There is nothing in it.")
 OPEN_QUOTE: Final = N_("A quotation mark opens a cell and is not closed, or text follows it.")
 LONG_CELL: Final = N_("A cell has more than {letters} letters: this is no roster.")
 TOO_LONG: Final = N_("The file has more than {most} lines; a roster has fewer.")
+
+
+# A list without separators, by the number in front or behind; what is name and what is number.
+_LISTS: Final = (
+    (re.compile(r"#?([0-9]{1,2})[.):]? ([^0-9,;\t]+)"), (2, 1)),
+    (re.compile(r"([^0-9,;\t#]+) #?([0-9]{1,2})"), (1, 2)),
+)
 
 
 class BadTableError(ValueError):
@@ -87,6 +96,16 @@ def separator_of(text: str, known: Callable[[str], bool]) -> str:
         return sum(known(cell) for cell in cells), len(cells)
 
     return max(SEPARATORS, key=names)
+
+
+def listed(text: str) -> str | None:
+    """A plain list, "4 Ida" or "Ida 4" a line, as a table with tabs; None for another text."""
+    found = [line.strip() for line in text.splitlines()[: MOST_LINES + 1] if line.strip()]
+    for pattern, put in _LISTS:
+        matches = [pattern.fullmatch(" ".join(line[:MOST_LETTERS].split())) for line in found]
+        if found and all(matches):
+            return "".join(f"{match[put[0]]}\t{match[put[1]]}\n" for match in matches if match)
+    return None
 
 
 def lines(text: str, separator: str) -> tuple[FileLine, ...]:

@@ -132,12 +132,23 @@ def test_all_faults_of_a_row_and_of_a_file() -> None:
 
 
 @pytest.mark.parametrize(
-    ("height", "hint"), [("1.72", "172"), ("1,72 m", "172"), ("5'6\"", "168"), ("5’8", "173")]
+    ("height", "centimetres"),
+    [
+        *[("1.72", 172), ("1,72 m", 172), ("172 cm", 172), ("5'6\"", 168), ("5’8", 173)],
+        *[("5 ft 10 in", 178), ("6′", 183), ("6'0''", 183), ("5-10", 178), ("5' 9.5\"", 177)],
+    ],
 )
-def test_another_unit_is_refused_with_a_hint(height: str, hint: str) -> None:
+def test_a_height_in_another_unit_is_turned_into_centimetres(height: str, centimetres: int) -> None:
     """1 ft = 30.48 cm and 1 in = 2.54 cm, exactly (international yard, 1959)."""
+    (row,) = read("name\tnumber\theight", f"Ida\t7\t{height}").rows
+    assert row.player is not None
+    assert row.player.height_cm == centimetres
+
+
+@pytest.mark.parametrize("height", ["5'12\"", "5-12", "2-6", "9'", "510", "5.10", "17", "172 in"])
+def test_what_is_no_height_in_any_unit_is_told(height: str) -> None:
     (problem,) = read("name\tnumber\theight", f"Ida\t7\t{height}").problems
-    assert f"If {hint} cm is meant, write {hint}." in problem.sentence
+    assert (problem.code, problem.column) == ("bad_height", "height_cm")
 
 
 def test_held_against_the_present_roster() -> None:
@@ -150,7 +161,9 @@ def test_held_against_the_present_roster() -> None:
 
 
 def test_two_of_one_name_are_told_apart_by_their_numbers() -> None:
-    found = read_roster(b"name,number\nIda,9\nida,7\nNoor,8\n", present=[("NOOR", "4")])
+    found = read_roster(
+        b"name,number\nIda,9\nida,7\nNoor,8\n", present=[("NOOR", "4"), ("Noor", "5")]
+    )
     assert [row.number for row in found.players] == ["9", "7", "8"]
     said = "More than one player is called {}: their numbers tell them apart."
     assert {said.format("ida"), said.format("Noor")} <= set(found.notes)
