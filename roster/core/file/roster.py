@@ -240,12 +240,13 @@ class _RosterReader:
         return PlayerRow(name, number, height, positions, ratings, availability)
 
 
-def _same_names(rows: Sequence[FileRow], present: Sequence[Worn], language: Language) -> list[str]:
-    """A word about each name that more than one player bears: no fault, but easily one."""
-    names = [name for name, _ in present]
-    names += [name for row in rows if (name := row.found.get(cells.NAME, ""))]
-    count = Counter(cells.plain(name) for name in names)
-    shown = {cells.plain(name): name for name in names if count[cells.plain(name)] > 1}
+def _same_names(
+    rows: Sequence[FileRow], present: Sequence[Worn], language: Language
+) -> list[str]:
+    """A word about each name in the file that more than one player bears: easily a fault."""
+    brought = [name for row in rows if (name := row.found.get(cells.NAME, ""))]
+    count = Counter(cells.plain(name) for name in [*brought, *(name for name, _ in present)])
+    shown = {cells.plain(name): name for name in brought if count[cells.plain(name)] > 1}
     return [language.say(SAME_NAME, name=name) for name in shown.values()]
 
 
