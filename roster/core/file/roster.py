@@ -240,9 +240,7 @@ class _RosterReader:
         return PlayerRow(name, number, height, positions, ratings, availability)
 
 
-def _same_names(
-    rows: Sequence[FileRow], present: Sequence[Worn], language: Language
-) -> list[str]:
+def _same_names(rows: Sequence[FileRow], present: Sequence[Worn], language: Language) -> list[str]:
     """A word about each name in the file that more than one player bears: easily a fault."""
     brought = [name for row in rows if (name := row.found.get(cells.NAME, ""))]
     count = Counter(cells.plain(name) for name in [*brought, *(name for name, _ in present)])
