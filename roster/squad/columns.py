@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy
 
 from plays.core.words.terms import QUALITIES
 from roster.core.file.cells import AVAILABILITY, COLUMNS, HEIGHT, NAME, NUMBER, POSITIONS
-from roster.core.file.table import Matching, Table
+from roster.core.file.table import Matching, RosterTable
 from roster.core.people import RATED
 
 WORDS = {
@@ -24,7 +24,7 @@ WORDS = {
 
 
 @dataclass(frozen=True, slots=True)
-class Heading:
+class FileColumn:
     """A column of the table: what stands above it, its first texts, and what it is taken for."""
 
     index: int
@@ -33,18 +33,18 @@ class Heading:
     chosen: str
 
 
-def headings_of(table: Table, matching: Matching) -> list[Heading]:
+def headings_of(table: RosterTable, matching: Matching) -> list[FileColumn]:
     """The columns of a table that hold anything, for the page that asks what they are."""
     found = []
     for index, heading in enumerate(table.headings):
         examples = table.example(index, headed=matching.headed)
         if heading or examples:
             chosen = matching.columns[index] or ""
-            found.append(Heading(index, heading if matching.headed else "", examples, chosen))
+            found.append(FileColumn(index, heading if matching.headed else "", examples, chosen))
     return found
 
 
-def matching_from(data: Mapping[str, str], table: Table) -> Matching | None:
+def matching_from(data: Mapping[str, str], table: RosterTable) -> Matching | None:
     """What a form says of the columns; None where it does not ask."""
     if not any(key.startswith("column-") for key in data):
         return None

@@ -17,7 +17,14 @@ from typing import Any, Final
 from plays.core.play import Quality
 from roster.core.file import cells
 from roster.core.file.known import Worn, known_players
-from roster.core.file.table import LONGEST_SHOWN, MOST_SHOWN, Matching, Table, bad_table, table_of
+from roster.core.file.table import (
+    LONGEST_SHOWN,
+    MOST_SHOWN,
+    Matching,
+    RosterTable,
+    bad_table,
+    table_of,
+)
 from roster.core.file.text import BadTableError, FileLine
 from roster.core.people import RATED, Availability
 from shared.core.finding import Finding, Severity
@@ -129,7 +136,7 @@ def _no_table(error: BadTableError, language: Language) -> RosterFile:
     return RosterFile((), (RowFinding("bad_file", sentence=said, line=error.line, column=None),))
 
 
-def _unused(table: Table, matching: Matching, language: Language) -> list[str]:
+def _unused(table: RosterTable, matching: Matching, language: Language) -> list[str]:
     """A note that names the headings of the columns left aside."""
     if not matching.headed:
         return []

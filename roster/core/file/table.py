@@ -41,7 +41,7 @@ class Matching:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class RosterTable:
     """Lines of cells with what was taken for granted on the way to them."""
 
     lines: tuple[FileLine, ...]
@@ -72,7 +72,7 @@ class Table:
         return tuple(text[:LONGEST_SHOWN] for text in found if text)[:most]
 
 
-def table_of(data: bytes | str, language: Language = ENGLISH) -> Table:
+def table_of(data: bytes | str, language: Language = ENGLISH) -> RosterTable:
     """The table in a text file, or in a text that was pasted. Raises BadTableError."""
     notes = []
     if isinstance(data, str):
@@ -85,10 +85,10 @@ def table_of(data: bytes | str, language: Language = ENGLISH) -> Table:
     if as_list is not None:
         heads = f"{cells.NAME}\t{cells.NUMBER}\n"
         notes.append(language.say(LISTED))
-        return Table(lines(heads + as_list, "\t"), tuple(notes), encoding, "\t")
+        return RosterTable(lines(heads + as_list, "\t"), tuple(notes), encoding, "\t")
     separator = separator_of(text, lambda heading: cells.column_of(heading) is not None)
     notes.append(language.say(SEPARATED_BY[separator]))
-    return Table(lines(text, separator), tuple(notes), encoding, separator)
+    return RosterTable(lines(text, separator), tuple(notes), encoding, separator)
 
 
 def bad_table(error: BadTableError, language: Language) -> str:
