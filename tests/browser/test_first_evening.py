@@ -46,7 +46,7 @@ def test_a_coach_goes_from_an_empty_club_to_sheets(opened: Opener, tmp_path: Pat
     roster = tmp_path / "roster.csv"
     roster.write_bytes(ROSTER.encode("latin-1"))
     page.get_by_role("link", name="Bring in a file").first.click()
-    page.get_by_label("Roster file (CSV)").set_input_files(roster)
+    page.get_by_label("Roster file (CSV or XLSX)").set_input_files(roster)
     page.get_by_role("button", name="Show what is in it").click()
     page.get_by_role("button", name="Bring in 6 players").click()
     expect(page.get_by_role("row", name=re.compile("Zoë"))).to_be_visible()
