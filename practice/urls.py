@@ -13,10 +13,16 @@ from practice.privacy import views as privacy
 from practice.readiness import views as readiness
 from practice.reps import views as log
 from practice.reps import views_undecided as undecided
+from practice.season import views as season
 from practice.today import views as today
 
 urlpatterns = [
     path("teams/<int:pk>/", today.today, name="team"),
+    path("teams/<int:pk>/season/", season.season, name="season"),
+    path("teams/<int:pk>/season/next/", season.next_season, name="next-season"),
+    path("teams/<int:pk>/season/away/", season.put_season_away, name="put-season-away"),
+    path("teams/<int:pk>/season/back/", season.bring_season_back, name="bring-season-back"),
+    path("teams/<int:pk>/season/delete/", season.delete_team, name="delete-team"),
     path("teams/<int:pk>/retention/", privacy.retention, name="retention"),
     path("players/<int:pk>/data/", privacy.player_data, name="player-data"),
     path("players/<int:pk>/data.<str:ending>", privacy.player_data_file, name="player-data-file"),

@@ -19,11 +19,26 @@ def team_for(user: User, pk: int) -> Team:
     return one_of(teams_for(user), pk=pk)
 
 
-def may_coach(user: User, team: Team) -> bool:
-    """Whether a person may change roster, package and cast of a team: its head coach."""
+def leads(user: User, team: Team) -> bool:
+    """Whether a person answers for a team: its head coach, or who runs the club."""
     if user.runs_club:
         return True
     return Staff.objects.filter(team=team, user=user, duty=Duty.HEAD).exists()
+
+
+def may_coach(user: User, team: Team) -> bool:
+    """Whether a person may change roster, package and cast: nobody in a season put away."""
+    return team.archived_on is None and leads(user, team)
+
+
+def led_team_for(user: User, pk: int) -> Team:
+    """A team to end, to begin anew or to take out of the data, put away or not.
+
+    Raises Http404 for a stranger, PermissionDenied for an assistant.
+    """
+    team = team_for(user, pk)
+    require(leads(user, team))
+    return team
 
 
 def coached_team_for(user: User, pk: int) -> Team:
@@ -42,6 +57,13 @@ def coached_player_for(user: User, pk: int) -> Player:
     """A player to change. Raises Http404 or PermissionDenied."""
     player = player_for(user, pk)
     require(may_coach(user, player.team))
+    return player
+
+
+def led_player_for(user: User, pk: int) -> Player:
+    """A player to be told of or erased, in a season put away too. Raises as led_team_for."""
+    player = player_for(user, pk)
+    require(leads(user, player.team))
     return player
 
 

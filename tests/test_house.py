@@ -87,6 +87,7 @@ PACKAGES = (
     "practice.dates",
     "practice.today",
     "practice.privacy",
+    "practice.season",
     "practice.wiring",
     "coachbook",
     "coachbook.wiring",

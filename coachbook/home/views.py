@@ -22,8 +22,12 @@ def home(request: HttpRequest) -> HttpResponse:
     if not request.user.is_authenticated:
         return redirect("sign-in" if Club.objects.exists() else "set-up")
     user = user_of(request)
-    teams = _with_dates(teams_for(user))
-    return page(request, "coachbook/home.html", {"teams": teams, "today": timezone.localdate()})
+    context = {
+        "teams": _with_dates(teams_for(user).filter(archived_on=None)),
+        "past": teams_for(user).exclude(archived_on=None).order_by("-archived_on", "name"),
+        "today": timezone.localdate(),
+    }
+    return page(request, "coachbook/home.html", context)
 
 
 def _with_dates(teams: QuerySet[Team]) -> QuerySet[Team]:

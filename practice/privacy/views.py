@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from practice.privacy.erase import anonymous, erase, is_erased, mentions
 from practice.privacy.held import held_about, write_csv, write_json
 from practice.privacy.retention import KEPT_FOR, expire, expiry_of
-from roster.access import coached_player_for, coached_team_for
+from roster.access import led_player_for, led_team_for
 from shared.access import user_of
 from shared.pages import page
 
@@ -30,7 +30,7 @@ COUNTED = (
 def player_data(request: HttpRequest, pk: int) -> HttpResponse:
     """What is held about a player, and the door out: POST erases."""
     user = user_of(request)
-    player = coached_player_for(user, pk)
+    player = led_player_for(user, pk)
     if request.method == "POST":
         erase(player, user, typed="typed" in request.POST)
         said = _("The data is erased. What was done stays under %(number)s.")
@@ -53,7 +53,7 @@ def player_data(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 def player_data_file(request: HttpRequest, pk: int, ending: str) -> HttpResponse:
     """Everything held about a player, as a file to hand over."""
-    player = coached_player_for(user_of(request), pk)
+    player = led_player_for(user_of(request), pk)
     facts = held_about(player)
     is_json = ending == "json"
     response = HttpResponse(
@@ -69,7 +69,7 @@ def player_data_file(request: HttpRequest, pk: int, ending: str) -> HttpResponse
 def retention(request: HttpRequest, pk: int) -> HttpResponse:
     """What goes after the season, and when; POST lets it go where the day has come."""
     user = user_of(request)
-    team = coached_team_for(user, pk)
+    team = led_team_for(user, pk)
     expiry = expiry_of(team)
     today = timezone.localdate()
     if request.method == "POST":

@@ -33,6 +33,8 @@ class Team(models.Model):
     age_group = models.CharField(_("age group"), max_length=8, choices=AgeGroup)
     rule_set = models.CharField(_("rule set"), max_length=8, choices=RuleSet)
     season_ends = DayField(_("last day of the season"), null=True, blank=True)
+    # A season that is over: kept for reading, changed no more.
+    archived_on = DayField(null=True, blank=True, editable=False)
     language = models.CharField(
         _("language of the sheets"), max_length=5, choices=settings.LANGUAGES, default="en"
     )
