@@ -11,6 +11,7 @@ def doings() -> tuple[tuple[str, str], ...]:
         ("place", _("starts here")),
         ("cut", _("cuts")),
         ("screen", _("screens")),
+        ("gate", _("opens a gate")),
         ("pass", _("passes")),
         ("dribble", _("dribbles")),
         ("handoff", _("hands off")),

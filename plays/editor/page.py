@@ -22,6 +22,7 @@ from plays.core.drawing.phase import diagram
 from plays.core.editing.join import partner_of
 from plays.core.editing.looks import receiving
 from plays.core.editing.stand import is_undrawn
+from plays.core.motion.busy import asked_while_busy
 from plays.core.play import ROLES, Action, ActionKind, Counter, Defence, Phase, Play, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Scene, lanes, scenes, with_counter
 from plays.core.sequence.cues import CueGraph
@@ -30,8 +31,9 @@ from plays.core.words.terms import answered, they
 from plays.editor.cues import Choice, cue_choices, sent
 from plays.editor.doing import cuts, joints, throws
 from plays.editor.formations import formation_choices
+from plays.editor.told import busy
 from plays.play.page import UNDRAWABLE, svg_of
-from plays.play.strip import StripView, plain_strip
+from plays.play.strip import StripView, plain_line, strip_view
 from shared.core.finding import Finding
 from shared.core.language import Language
 
@@ -62,6 +64,7 @@ class Line:
     remove: str
     path: str
     fault: str
+    note: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +99,8 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
     floor = scenes(run)
     scene = floor[number - 1]
     window = frame(court(run.court), places_of(run, floor, lanes(run, floor)), "half", WIDTH)
-    shown = _Shown(run, scene, window, language)
+    line = None if problems(run, language) else plain_line(run)
+    shown = _Shown(run, scene, window, language, asked_while_busy(line) if line else frozenset())
     picture = diagram(play, scene.phase.id, on_page(PLAIN, language), counter=counter)
     return Drawn(
         svg=svg_of(picture, f"{play.key}-drawn"),
@@ -113,7 +117,7 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
         whose=_whose(counter) if counter else (),
         counter=counter,
         problems=tuple(_plainly(each) for each in problems(play, language)),
-        strip=plain_strip(run, {}, language),
+        strip=strip_view(run, line, {}, language) if line else None,
         document=json.dumps(to_json(play), ensure_ascii=False),
         busy=tuple(leg.action.role for leg in scene.legs),
         formations=formation_choices(play) if is_undrawn(play) else (),
@@ -143,6 +147,7 @@ class _Shown:
     scene: Scene
     window: Frame
     language: Language
+    busy: frozenset[str]
 
     @property
     def floor(self) -> Court:
@@ -183,6 +188,7 @@ class _Shown:
                 sent("remove", action=action.id),
                 json.dumps(leg.points if action.path else ()),
                 _waiting() if action.id in stuck else "",
+                busy(action.role) if action.id in self.busy else "",
             )
 
     def _hand(

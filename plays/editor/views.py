@@ -22,6 +22,7 @@ from plays.editor.doing import cuts, doings
 from plays.editor.judged import judged
 from plays.editor.page import drawn, places, under_court
 from plays.editor.reading import UnreadableError, command_of
+from plays.editor.told import then, told
 from plays.library.changes import ChangedMeanwhileError, save_draft
 from plays.models import Play, Revision, TracedPhoto
 from plays.play.page import UNDRAWABLE
@@ -57,6 +58,7 @@ def drawn_play(request: HttpRequest, key: str) -> HttpResponse:
     """The part of that page which follows every gesture."""
     found = kept_play_for(user_of(request), key)
     context = _context(request, found, newest_of(found))
+    context["told"] = told(request.GET.get("then", ""))
     return page(request, "plays/parts/drawn_part.html", context)
 
 
@@ -101,7 +103,8 @@ def _gesture(request: HttpRequest, found: Play, newest: Revision) -> HttpRespons
         return _told(refused.said(speech), 422)
     except ChangedMeanwhileError:
         return _told(_("Somebody changed this play meanwhile."), 409)
-    return redirect(_where_next(request, found, command, value))
+    more = then(play_value(newest), command, counter)
+    return redirect(_where_next(request, found, command, value, more))
 
 
 def _save(request: HttpRequest, found: Play, newest: Revision, value: PlayValue) -> None:
@@ -111,14 +114,17 @@ def _save(request: HttpRequest, found: Play, newest: Revision, value: PlayValue)
     save_draft(found, value, user_of(request), note=note, seen=newest.content_hash)
 
 
-def _where_next(request: HttpRequest, found: Play, command: Command, value: PlayValue) -> str:
+def _where_next(
+    request: HttpRequest, found: Play, command: Command, value: PlayValue, more: str
+) -> str:
     """What is shown after a gesture: where it was made, or what it has made."""
     phase, counter = request.POST.get("phase", "1")[:3], request.POST.get("counter", "")[:80]
     if isinstance(command, AddPhase):
         phase = str(len(value.phases))
     if isinstance(command, AddCounter):
         counter = value.counters[-1].id
-    query = urlencode({"phase": phase, "counter": counter})
+    shown = {"phase": phase, "counter": counter}
+    query = urlencode(shown | ({"then": more} if more else {}))
     return f"{reverse('drawn-play', args=[found.key])}?{query}"
 
 

@@ -44,6 +44,7 @@ function begin(form) {
   const doing = () => ({
     kind: field("do").value, cut: field("cut").value, other: field("other").value,
     phase: drawn().dataset.phaseId ?? "", starts: document.querySelector("#drawn .start") !== null,
+    through: said.dataset.through ?? "",
   });
   /** Where everybody else stands. @param {Hold | null} hold */
   const others = (hold) => all(document, "#drawn .piece")
@@ -122,7 +123,7 @@ function begin(form) {
       store.remember(pastAfter(store.past(), made.way, drawn().dataset.document ?? "", after));
       if (hand.busy()) late = newest;
       else show(newest);
-      say(said.dataset.saved ?? "");
+      say(partOf(newest)?.dataset.told || said.dataset.saved || "");
     },
     refused: say,
     changed: (words) => {

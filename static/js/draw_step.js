@@ -7,15 +7,16 @@ import { nearest, shortOf, snapped } from "./draw_floor.js";
 /** @typedef {{role: string, action: string, point: number} & At} Held what was taken hold of */
 /** @typedef {{role: string} & At} Standing */
 /**
- * What is chosen to be done. ``starts``: whether starts can be moved in the phase before their eyes.
- * @typedef {{kind: string, cut: string, other: string, phase: string, starts: boolean}} Doing
+ * What is chosen to be done. ``starts``: whether starts can be moved in the phase before their eyes;
+ * ``through``: the title of a phase in which somebody runs through a gate.
+ * @typedef {{kind: string, cut: string, other: string, phase: string, starts: boolean, through: string}} Doing
  */
-/** @typedef {{command: Record<string, unknown>} | {told: "first" | "way" | "nobody"}} Meant a step, or why there is none */
+/** @typedef {{command: Record<string, unknown>} | {told: "first" | "way" | "nobody" | "second"}} Meant a step, or why there is none */
 
 const BESIDE = 1.2; // metres from a person that a pass may be dropped
 const MET = 0.5; // metres from a person that a screen is meant for them
 const NAMED = 0.13; // metres: half a step of the arrow keys
-const TO_SOMEBODY = ["pass", "handoff"];
+const TO_SOMEBODY = ["pass", "handoff", "gate"];
 const WITHOUT_PLACE = ["hold"];
 
 /** Whether it ends at a person, not at a place. @param {Doing} doing */
@@ -76,9 +77,19 @@ export function asked(doing, role, to) {
   if (doing.kind === "place") return doing.starts ? { command: { do: "place", role, at } } : { told: "first" };
   if (doing.kind === "way") return { told: "way" };
   const { kind, phase } = doing;
+  if (kind === "gate") return gate(doing, role);
   const cut = kind === "cut" ? doing.cut : null;
   return { command: { do: "act", phase, role, kind, at: toSomebody(doing) ? null : at, other: doing.other || null, cut } };
 }
+
+/**
+ * Two people open it; who runs through and how it closes is the server's guess.
+ * @param {Doing} doing
+ * @param {string} role
+ * @returns {Meant}
+ */
+const gate = ({ phase, other, through }, role) =>
+  (other ? { command: { do: "gate", phase, posts: [role, other], title: through } } : { told: "second" });
 
 /** A new waypoint of a line. @param {{action: string, point: number}} line @param {At} to @returns {Meant} */
 export const bent = (line, to) => ({ command: { do: "bend", action: line.action, point: line.point, at: [to.x, to.y] } });

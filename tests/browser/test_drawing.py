@@ -156,9 +156,8 @@ def begun(opened: Opener, cast: Cast, **more: Any) -> Page:
     page.get_by_label("Name of the play").fill("Box Hill")
     page.get_by_role("button", name="Begin").click()
     expect(page.locator("#drawn .piece")).to_have_count(5)
-    expect(page.locator("#what")).to_be_enabled()  # the script listens now
-    # A browser drops keys that come before the page is painted: nobody presses what is not seen.
-    page.evaluate("() => new Promise(d => requestAnimationFrame(() => requestAnimationFrame(d)))")
+    # The script listens now; of a fieldset itself the question would always be answered with yes.
+    expect(page.locator("input[name=do]").first).to_be_enabled()
     return page
 
 
@@ -219,6 +218,32 @@ def on_sheet_and_pdf(cast: Cast) -> None:
     assert "Hill" in text
     assert "far block" in sheet
     assert "far block" in text.replace("\n", " ")
+
+
+@pytest.mark.parametrize(
+    ("make", "more"),
+    [(Mouse, {"size": WIDE}), (Finger, {"size": PHONE, "has_touch": True}), (Keys, {"size": WIDE})],
+)
+def test_a_gate_is_one_gesture_over_two_people_and_one_undo(
+    opened: Opener, cast: Cast, make: type[Hand], more: dict[str, Any]
+) -> None:
+    hand = make(begun(opened, cast, **more))
+    empty = drafted().content_hash
+    hand.does("gate")
+    if isinstance(hand, Keys):
+        hand.page.locator("#drawn .piece").first.focus()
+        hand.page.keyboard.press("2")
+        hand.page.keyboard.press("3")
+        hand.settled()
+    else:
+        hand.moves("2", hand.stands("3"))
+    value = drafted().value()
+    parts = [(each.role, each.joint.part) for each in value.actions() if each.joint]
+    assert parts == [("2", "open"), ("3", "open"), ("2", "close"), ("3", "close")]
+    assert [each.role for each in value.actions() if each.kind.value == "cut"] == ["4"]
+    expect(hand.page.locator("#drawn")).to_contain_text("Close the gate")
+    hand.press("Undo")
+    assert drafted().content_hash == empty
 
 
 def test_undo_takes_back_one_gesture_and_redo_brings_it_again(opened: Opener, cast: Cast) -> None:

@@ -4,7 +4,7 @@ import { test } from "node:test";
 import { pastAfter } from "../../static/js/draw_past.js";
 import { asked, bent, finished, holding, landing, named } from "../../static/js/draw_step.js";
 
-const doing = (kind, more = {}) => ({ kind, cut: "curl", other: "", phase: "entry", starts: true, ...more });
+const doing = (kind, more = {}) => ({ kind, cut: "curl", other: "", phase: "entry", starts: true, through: "Through", ...more });
 const two = { role: "2", action: "", point: NaN, x: 4, y: 0 };
 const others = [{ role: "3", x: 0, y: 0 }];
 const spots = [["nail", 0, 5.8]];
@@ -20,6 +20,13 @@ test("a pass ends at whoever stands there, and nowhere else", () => {
   const { command } = finished(doing("pass"), two, { x: 1, y: 0 }, others);
   assert.deepEqual([command.other, command.at], ["3", null]);
   assert.deepEqual(finished(doing("pass"), two, { x: 1.3, y: 0 }, others), { told: "nobody" });
+});
+
+test("a gate is one step over two people, whichever way they are chosen", () => {
+  const command = { do: "gate", phase: "entry", posts: ["2", "3"], title: "Through" };
+  assert.deepEqual(finished(doing("gate"), two, { x: 0.9, y: 0.4 }, others), { command });
+  assert.deepEqual(asked(doing("gate", { other: "3" }), "2", null), { command });
+  assert.deepEqual(asked(doing("gate"), "2", { x: 1, y: 1 }), { told: "second" });
 });
 
 test("a start is moved in the first phase alone, and a waypoint is no person", () => {

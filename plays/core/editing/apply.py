@@ -15,6 +15,7 @@ from plays.core.editing.commands import (
     AddPhase,
     Bend,
     Command,
+    Gate,
     InRun,
     JoinScreens,
     MovePoint,
@@ -32,8 +33,10 @@ from plays.core.editing.commands import (
     SetWhose,
     Stand,
 )
-from plays.core.editing.join import joined
+from plays.core.editing.gate import gated
+from plays.core.editing.join import for_another, joined
 from plays.core.editing.looks import may_receive, ordered
+from plays.core.editing.phases import swapped
 from plays.core.editing.refused import (
     COUNTER_PLACE,
     GONE,
@@ -44,9 +47,10 @@ from plays.core.editing.refused import (
     RefusedError,
 )
 from plays.core.editing.remove import without_action, without_phase
+from plays.core.editing.reroute import bent
 from plays.core.editing.stand import stood
 from plays.core.limits import MAX_NAME
-from plays.core.play import Action, ActionKind, Counter, Cue, Moment, Phase, Play, Point, Spot
+from plays.core.play import Action, ActionKind, Counter, Phase, Play, Point, Spot
 from plays.core.shorthand.naming import slug
 
 
@@ -82,11 +86,8 @@ def _plainly(play: Play, command: InRun | OfPlay) -> Play:
 def in_run(play: Play, command: InRun) -> Play:
     """What can be done in the play and, on its run, in a counter alike. Raises RefusedError."""
     match command:
-        case Act():
-            _phase(play, command.phase)
-            if command.at is not None:
-                _inside(play, command.at, thrower=command.role == play.thrower)
-            return acted(play, command)
+        case Act() | Gate():
+            return _done(play, command)
         case MovePoint() | Bend():
             return _rerouted(play, command)
         case SetCue() | SetOther() | SetHow():
@@ -104,6 +105,15 @@ def _begun(play: Play, command: Place | Stand) -> Play:
     if isinstance(command, Stand):
         return stood(play, command.formation)
     return _placed(play, command)
+
+
+def _done(play: Play, command: Act | Gate) -> Play:
+    _phase(play, command.phase)
+    if isinstance(command, Gate):
+        return gated(play, command)
+    if command.at is not None:
+        _inside(play, command.at, thrower=command.role == play.thrower)
+    return acted(play, command)
 
 
 def _placed(play: Play, command: Place) -> Play:
@@ -160,7 +170,7 @@ def _set(play: Play, command: SetCue | SetOther | SetHow) -> Play:
     if isinstance(command, SetHow):
         return _done_so(play, command)
     if isinstance(command, SetOther):
-        return _changed(play, command.action, lambda each: _other(each, command))
+        return _given(play, command)
     cues = () if command.cue is None else (command.cue,)
     return _changed(play, command.action, lambda each: replace(each, cues=cues))
 
@@ -170,34 +180,17 @@ def _rerouted(play: Play, command: MovePoint | Bend) -> Play:
     if action is None or not 0 <= command.point < len(action.path):
         raise RefusedError(GONE)
     _inside(play, command.at, thrower=action.role == play.thrower)
-    at, more = command.point, 1 if isinstance(command, MovePoint) else 0
-    path = (*action.path[:at], command.at, *action.path[at + more :])
-    changed = _changed(play, action.id, lambda each: replace(each, path=path))
-    return changed if more else _cues_shifted(changed, action.id, at)
+    if isinstance(command, Bend):
+        return bent(play, command)
+    path = (*action.path[: command.point], command.at, *action.path[command.point + 1 :])
+    return swapped(play, replace(action, path=path))
 
 
-def _cues_shifted(play: Play, action: str, at: int) -> Play:
-    """Whoever waits for a point of the path still waits for the same place."""
-
-    def cue(each: Cue) -> Cue:
-        mine = each.on is Moment.PASSES and each.action == action
-        later = mine and each.point is not None and each.point >= at
-        return replace(each, point=(each.point or 0) + 1) if later else each
-
-    def follow(each: Action) -> Action:
-        return replace(each, cues=tuple(cue(found) for found in each.cues))
-
-    def answer(each: Counter) -> Counter:
-        if action in {swap.id for swap in each.replace}:
-            return each  # it has a path of its own there
-        swaps = tuple(follow(swap) for swap in each.replace)
-        return replace(each, replace=swaps, add=tuple(follow(new) for new in each.add))
-
-    phases = tuple(
-        replace(phase, actions=tuple(follow(each) for each in phase.actions))
-        for phase in play.phases
-    )
-    return replace(play, phases=phases, counters=tuple(answer(each) for each in play.counters))
+def _given(play: Play, command: SetOther) -> Play:
+    """Two who screen together do so for one person: both of them change."""
+    changed = _changed(play, command.action, lambda each: _other(each, command))
+    action = next(each for each in play.actions() if each.id == command.action)
+    return changed if action.joint is None else for_another(play, action, command.other)
 
 
 def _other(action: Action, command: SetOther) -> Action:

@@ -51,6 +51,20 @@ class Act:
 
 
 @dataclass(frozen=True, slots=True)
+class Gate:
+    """Two open a gate at the end of a phase, somebody runs through, the two close it behind.
+
+    ``title`` is for the phase after, where it has to be made; None as ``cutter`` is whoever
+    stands nearest.
+    """
+
+    phase: str
+    posts: tuple[Role, Role]
+    cutter: Role | None = None
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class MovePoint:
     """A waypoint of an action goes elsewhere; the last one is where it ends."""
 
@@ -163,7 +177,16 @@ class Restore:
 
 
 InRun = (
-    Act | MovePoint | Bend | SetCue | SetOther | SetHow | JoinScreens | OrderLooks | RemoveAction
+    Act
+    | Gate
+    | MovePoint
+    | Bend
+    | SetCue
+    | SetOther
+    | SetHow
+    | JoinScreens
+    | OrderLooks
+    | RemoveAction
 )
 OfPlay = (
     Place | Stand | AddPhase | RenamePhase | AddCounter | RemovePhase | RemoveCounter | SetWhose

@@ -5,11 +5,22 @@ Every guess is common practice, no source, and is changed with one tap.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from math import dist
 from typing import Final
 
-from plays.core.play import Action, ActionKind, Cue, Moment, Play, Point, Role, ScreenStyle
+from plays.core.play import (
+    Action,
+    ActionKind,
+    Cue,
+    JointShape,
+    Moment,
+    Play,
+    Point,
+    Role,
+    ScreenStyle,
+)
 from plays.core.sequence.course import Scene
 from plays.core.sequence.cues import STANDING, CueGraph
 
@@ -19,8 +30,8 @@ MOVERS: Final = (ActionKind.CUT, ActionKind.DRIBBLE)
 def cue_for(play: Play, phase: int, action: Action) -> tuple[Cue, ...]:
     """What a new action waits for; none where the signal or its own last action says it.
 
-    A cutter waits for the screen that frees it, a pass for the receiver's run, and whoever is
-    new in a later phase for the end of the phase before.
+    A cutter waits for the screen that frees it, or for both that open together, a pass for the
+    receiver's run, and whoever is new in a later phase for the end of the phase before.
     """
     here = play.phases[phase].actions
     if action.kind in MOVERS:
@@ -28,8 +39,8 @@ def cue_for(play: Play, phase: int, action: Action) -> tuple[Cue, ...]:
             cue.action for each in play.actions() for cue in each.cues if each.role == action.role
         }
         for screen in reversed(here):
-            if screen.cutter == action.role and screen.id not in used:
-                return (Cue(Moment.SET, screen.id),)
+            if screen.cutter == action.role and screen.id not in used and not closes(screen):
+                return tuple(Cue(Moment.SET, each.id) for each in _together(here, screen))
     if action.kind is ActionKind.PASS:
         runs = [each for each in here if each.role == action.to and each.kind in MOVERS]
         if runs:
@@ -44,6 +55,18 @@ def cue_for(play: Play, phase: int, action: Action) -> tuple[Cue, ...]:
         if before:
             return (Cue(Moment.END, before[-1].id),)
     return ()
+
+
+def closes(action: Action) -> bool:
+    """Whether a screen shuts a gate behind its cutter, and so frees nobody."""
+    return action.joint is not None and action.joint.part == "close"
+
+
+def _together(here: Sequence[Action], screen: Action) -> list[Action]:
+    """The screens that have to stand at once; of one after the other the last."""
+    if screen.joint is None or screen.joint.shape is JointShape.STAGGER:
+        return [screen]
+    return [each for each in here if each.joint == screen.joint]
 
 
 def released_by(play: Play, phase: int, screen: Action) -> Play:

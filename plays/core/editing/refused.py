@@ -11,6 +11,7 @@ GONE: Final = N_("What this step changes is not in the play any more. Nothing wa
 NO_BALL: Final = N_(
     "The {role} does not have the ball then. Let somebody pass to the {role} first."
 )
+GATE_BALL: Final = N_("The {role} has the ball. Take two others for the gate.")
 NOBODY: Final = N_("Say for whom or to whom: somebody other than the {role}.")
 EARLIER: Final = N_(
     "That is over before the counter begins. Begin the counter at an earlier phase."

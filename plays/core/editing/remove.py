@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+from collections import Counter as Tally
 from collections.abc import Collection
 from dataclasses import replace
 
-from plays.core.play import Action, Counter, Look, Play
+from plays.core.play import Action, Counter, Joint, Look, Play
 
 
 def without_action(play: Play, gone: Collection[str]) -> Play:
-    """The play without these actions, and without cues, looks and counters' changes at them."""
-    phases = tuple(replace(phase, actions=_kept(phase.actions, gone)) for phase in play.phases)
+    """The play without these actions, and without cues, looks and counters' changes at them.
+
+    Whoever screened together with one of them screens alone; what closed their gate goes too.
+    """
+    alone = _left_alone(play, gone)
+    closing = {id_ for id_, joint in alone.items() if joint.part == "close"}
+    if closing - set(gone):
+        return without_action(play, {*gone, *closing})
+    phases = tuple(
+        replace(phase, actions=_parted(_kept(phase.actions, gone), alone)) for phase in play.phases
+    )
     counters = tuple(_counter(each, gone) for each in play.counters)
     return replace(play, phases=phases, looks=_looks(play.looks, gone), counters=counters)
 
@@ -35,6 +45,23 @@ def _kept(actions: tuple[Action, ...], gone: Collection[str]) -> tuple[Action, .
         for each in actions
         if each.id not in gone
     )
+
+
+def _left_alone(play: Play, gone: Collection[str]) -> dict[str, Joint]:
+    """The joints, by action, that would be left with one who opens."""
+    before: Tally[str] = Tally()
+    after: Tally[str] = Tally()
+    joints = {each.id: each.joint for each in play.actions() if each.joint}
+    for id_, joint in joints.items():
+        if joint.part == "open":
+            before[joint.name] += 1
+            after[joint.name] += id_ not in gone
+    left = {name for name, n in before.items() if after[name] < 2 and after[name] < n}
+    return {id_: joint for id_, joint in joints.items() if joint.name in left}
+
+
+def _parted(actions: tuple[Action, ...], alone: Collection[str]) -> tuple[Action, ...]:
+    return tuple(replace(each, joint=None) if each.id in alone else each for each in actions)
 
 
 def _looks(looks: tuple[Look, ...], gone: Collection[str]) -> tuple[Look, ...]:

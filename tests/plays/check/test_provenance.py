@@ -55,6 +55,7 @@ COMPUTES = {
     "defence.switches.LOOKED": "step in time",
     "defence.uncertain.USUAL": "shown as the range of each constant that is drawn",
     "defence.verdict.ALL": "lines at once",
+    "motion.busy.SLACK": "seconds below which two moments count as one",
     "motion.clock.AFTER": "how long the animation stands at its end",
     "motion.flight.AIR_DENSITY": "within the drag k, which has a line",
     "motion.flight.DRAG_COEFFICIENT": "within the drag k, which has a line",

@@ -235,3 +235,37 @@ def test_looks_stand_in_their_order(keeper: Client, begun: Play) -> None:
     answer = gesture(keeper, begun, do="looks", actions=["3-cut", "2-cut"])
     looks = keeper.get(answer.headers["Location"]).context["drawn"].looks
     assert [each.label[:4] for each in looks] == ["1. 3", "2. 2"]
+
+
+def test_a_second_thing_for_one_person_is_told_at_once_and_at_its_line(
+    keeper: Client, begun: Play
+) -> None:
+    """Nothing is lost: it follows on the first."""
+    steps: tuple[dict[str, Any], ...] = (
+        {"role": "5", "kind": "screen", "at": [2.45, 2.8], "other": "4"},
+        {"role": "4", "kind": "cut", "at": [-2.45, 2.8]},
+        {"role": "2", "kind": "cut", "at": [0, 8.5]},
+        {"role": "3", "kind": "hold"},
+        {"role": "5", "kind": "cut", "at": [6.9, 1.2]},
+    )
+    for more in steps:
+        answer = gesture(keeper, begun, do="act", phase="entry", **more)
+    shown = keeper.get(answer.headers["Location"])
+    assert "The 5 does this next, after what they do already." in shown.content.decode()
+    assert not any(line.note for line in shown.context["drawn"].lines)
+    answer = gesture(keeper, begun, do="cue", action="5-cut", cue={"on": "signal"})
+    lines = keeper.get(answer.headers["Location"]).context["drawn"].lines
+    assert [line.id for line in lines if line.note] == ["5-cut"]
+    assert len(lines) == len(steps)
+
+
+def test_a_gate_is_one_gesture_over_http(keeper: Client, begun: Play) -> None:
+    answer = gesture(keeper, begun, do="gate", phase="entry", posts=["2", "3"], title="Through")
+    value = newest(begun).value()
+    assert [phase.title for phase in value.phases][1:] == ["Through"]
+    assert "The gate opens here" in keeper.get(answer.headers["Location"]).content.decode()
+    before = newest(begun).content_hash
+    for posts in (["2", "2"], ["1", "2"]):
+        assert gesture(keeper, begun, do="gate", phase="entry", posts=posts).status_code == 422
+    assert gesture(keeper, begun, do="gate", phase="entry", posts=["2"]).status_code == 400
+    assert newest(begun).content_hash == before

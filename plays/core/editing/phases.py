@@ -1,0 +1,48 @@
+"""What every gesture needs of a phase: where it ends, a free id, one more action."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from plays.core.play import Action, ActionKind, Play, Point, Role
+from plays.core.sequence.course import BALL_MOVERS, Scene
+from plays.core.shorthand.naming import Reference, action_id
+
+
+def at_the_end(scene: Scene) -> tuple[dict[Role, Point], Role | None]:
+    """Where everybody stands, and who has the ball, when the phase is done."""
+    places, holder = dict(scene.places), scene.holder
+    for leg in scene.legs:
+        if leg.action.kind in BALL_MOVERS:
+            holder = leg.action.to
+        else:
+            places[leg.action.role] = leg.end
+            holder = None if leg.action.kind is ActionKind.SHOT else holder
+    return places, holder
+
+
+def free_id(play: Play, role: Role, kind: ActionKind) -> str:
+    """The id that the shorthand would give, told apart from all that are in the play."""
+    taken = {each.id for each in play.actions()}
+    taken |= {each.id for counter in play.counters for each in counter.add}
+    number = 1
+    while (name := action_id(Reference(role, kind, number))) in taken:
+        number += 1
+    return name
+
+
+def with_actions(play: Play, index: int, *actions: Action) -> Play:
+    """The play with these at the end of a phase."""
+    phase = play.phases[index]
+    longer = replace(phase, actions=(*phase.actions, *actions))
+    return replace(play, phases=(*play.phases[:index], longer, *play.phases[index + 1 :]))
+
+
+def swapped(play: Play, *actions: Action) -> Play:
+    """The play with these instead of those that have their ids."""
+    new = {each.id: each for each in actions}
+    phases = tuple(
+        replace(phase, actions=tuple(new.get(each.id, each) for each in phase.actions))
+        for phase in play.phases
+    )
+    return replace(play, phases=phases)
