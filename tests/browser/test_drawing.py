@@ -241,7 +241,9 @@ def test_a_gate_is_one_gesture_over_two_people_and_one_undo(
     parts = [(each.role, each.joint.part) for each in value.actions() if each.joint]
     assert parts == [("2", "open"), ("3", "open"), ("2", "close"), ("3", "close")]
     assert [each.role for each in value.actions() if each.kind.value == "cut"] == ["4"]
-    expect(hand.page.locator("#drawn")).to_contain_text("Close the gate")
+    expect(hand.page.locator("#said")).to_contain_text("The gate opens here")
+    hand.press("2. Through the gate")
+    expect(hand.page.locator("ol.lines")).to_contain_text("Close the gate")
     hand.press("Undo")
     assert drafted().content_hash == empty
 
