@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.utils.translation import gettext as _
 
-from plays.core.editing.commands import Act, Command, Gate
+from plays.core.editing.commands import Act, Command, OpenGate
 from plays.core.play import ROLES, Play
 from plays.core.sequence.course import with_counter
 
@@ -13,7 +13,7 @@ GATE = "gate"
 
 def then(before: Play, command: Command, counter_id: str) -> str:
     """A word for the address: the role that does this next, or that a gate was made; or empty."""
-    if isinstance(command, Gate):
+    if isinstance(command, OpenGate):
         return "" if counter_id else GATE
     if not isinstance(command, Act):
         return ""

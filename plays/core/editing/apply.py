@@ -15,11 +15,11 @@ from plays.core.editing.commands import (
     AddPhase,
     Bend,
     Command,
-    Gate,
     InRun,
     JoinScreens,
     MovePoint,
     OfPlay,
+    OpenGate,
     OrderLooks,
     Place,
     RemoveAction,
@@ -86,7 +86,7 @@ def _plainly(play: Play, command: InRun | OfPlay) -> Play:
 def in_run(play: Play, command: InRun) -> Play:
     """What can be done in the play and, on its run, in a counter alike. Raises RefusedError."""
     match command:
-        case Act() | Gate():
+        case Act() | OpenGate():
             return _done(play, command)
         case MovePoint() | Bend():
             return _rerouted(play, command)
@@ -107,9 +107,9 @@ def _begun(play: Play, command: Place | Stand) -> Play:
     return _placed(play, command)
 
 
-def _done(play: Play, command: Act | Gate) -> Play:
+def _done(play: Play, command: Act | OpenGate) -> Play:
     _phase(play, command.phase)
-    if isinstance(command, Gate):
+    if isinstance(command, OpenGate):
         return gated(play, command)
     if command.at is not None:
         _inside(play, command.at, thrower=command.role == play.thrower)

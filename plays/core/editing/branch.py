@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from plays.core.editing.commands import Act, Gate, InRun
+from plays.core.editing.commands import Act, InRun, OpenGate
 from plays.core.editing.refused import EARLIER, GONE, RefusedError
 from plays.core.play import Action, Counter, Play
 from plays.core.sequence.course import with_counter
@@ -18,7 +18,9 @@ def branched(play: Play, counter: str, command: InRun, edit: Edit) -> Play:
     found = {each.id: each for each in play.counters}.get(counter)
     if found is None or found.from_phase not in {phase.id for phase in play.phases}:
         raise RefusedError(GONE)
-    if isinstance(command, Act | Gate):  # what a counter adds joins the phase in which it begins
+    if isinstance(
+        command, Act | OpenGate
+    ):  # what a counter adds joins the phase in which it begins
         command = replace(command, phase=found.from_phase)
     before = with_counter(play, found)
     # The other counters stay in sight, so that no id is given twice.

@@ -51,7 +51,7 @@ class Act:
 
 
 @dataclass(frozen=True, slots=True)
-class Gate:
+class OpenGate:
     """Two open a gate at the end of a phase, somebody runs through, the two close it behind.
 
     ``title`` is for the phase after, where it has to be made; None as ``cutter`` is whoever
@@ -178,7 +178,7 @@ class Restore:
 
 InRun = (
     Act
-    | Gate
+    | OpenGate
     | MovePoint
     | Bend
     | SetCue

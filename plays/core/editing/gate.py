@@ -14,7 +14,7 @@ from math import dist
 from typing import Final
 
 from plays.core.court.courts import Court, court
-from plays.core.editing.commands import Bend, Gate
+from plays.core.editing.commands import Bend, OpenGate
 from plays.core.editing.guess import nearest_role
 from plays.core.editing.looks import with_look
 from plays.core.editing.phases import at_the_end, free_id, swapped, with_actions
@@ -65,7 +65,7 @@ class _Gap:
         )
 
 
-def gated(play: Play, command: Gate) -> Play:
+def gated(play: Play, command: OpenGate) -> Play:
     """The play with a gate of two at the end of a phase. Raises RefusedError.
 
     The run through it and the closing are drawn in the phase after, so that an open gate and a

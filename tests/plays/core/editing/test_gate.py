@@ -12,9 +12,9 @@ from plays.core.editing.apply import applied
 from plays.core.editing.commands import (
     Act,
     AddCounter,
-    Gate,
     JoinScreens,
     MovePoint,
+    OpenGate,
     RemoveAction,
     SetOther,
 )
@@ -29,7 +29,7 @@ OWN = 1e-9
 
 def gate() -> Play:
     """In a box 4 and 5 stand on the blocks, 2 and 3 at the elbows: the two above open."""
-    return applied(begun(), Gate("entry", ("2", "3"), title="Through"))
+    return applied(begun(), OpenGate("entry", ("2", "3"), title="Through"))
 
 
 def known(play: Play) -> dict[str, Action]:
@@ -69,18 +69,18 @@ def test_one_person_fits_between_and_the_two_meet_where_the_chaser_comes() -> No
 
 def test_a_run_that_is_drawn_already_goes_through_the_middle() -> None:
     play = applied(begun(), Act("entry", "5", ActionKind.CUT, at("top")))
-    play = applied(play, Gate("entry", ("2", "3"), "5"))
+    play = applied(play, OpenGate("entry", ("2", "3"), "5"))
     assert known(play)["5-cut"].path == (Point(0.0, 5.8), at("top"))
     assert [each.id for each in play.actions() if each.role == "5"] == ["5-cut"]
     assert known(play)["2-screen-2"].cues == (Cue(Moment.PASSES, "5-cut", 0),)
 
 
 def test_who_comes_from_the_side_turns_into_the_gate() -> None:
-    play = applied(begun(), Gate("entry", ("2", "4"), "3"))  # one above the other on the right
+    play = applied(begun(), OpenGate("entry", ("2", "4"), "3"))  # one above the other on the right
     path = known(play)["3-cut"].path
     assert path == (Point(2.45, 4.3), Point(4.95, 4.3))
-    along = applied(begun(), Gate("entry", ("3", "5"), "2"))
-    beside = applied(begun(), Gate("entry", ("4", "5"), "1"))
+    along = applied(begun(), OpenGate("entry", ("3", "5"), "2"))
+    beside = applied(begun(), OpenGate("entry", ("4", "5"), "1"))
     assert all(len(known(each)[id_].path) == 2 for each, id_ in ((along, "2-cut"),))
     assert len(known(beside)["1-cut"].path) == 3
 
@@ -91,7 +91,7 @@ def test_who_comes_from_the_side_turns_into_the_gate() -> None:
 )
 def test_who_cannot_be_a_gate_is_told(posts: tuple[str, str], cutter: str | None, why: str) -> None:
     with pytest.raises(RefusedError) as refused:
-        applied(begun(), Gate("entry", posts, cutter))  # type: ignore[arg-type]
+        applied(begun(), OpenGate("entry", posts, cutter))  # type: ignore[arg-type]
     assert refused.value.template == why
 
 
@@ -135,7 +135,7 @@ def test_who_ran_through_does_not_wait_for_the_closing_with_the_next_cut() -> No
 
 def test_a_gate_in_a_counter_is_its_difference() -> None:
     start = applied(begun(), AddCounter(Defence.SWITCH, "entry", "They switch"))
-    play = applied(start, Gate("entry", ("2", "3")), "switch")
+    play = applied(start, OpenGate("entry", ("2", "3")), "switch")
     assert play.phases == start.phases
     assert len(play.counters[0].add) == 5
     assert replace(play, counters=()) == replace(start, counters=())
