@@ -46,6 +46,7 @@ PACKAGES = (
     "plays.core.check",
     "plays.core.tune",
     "plays.core.drawing",
+    "plays.core.glossary",
     "plays",
     "plays.library",
     "plays.play",

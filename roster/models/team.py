@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Final
+
 from django.conf import settings
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from plays.core import play
+from plays.core.glossary.glossary import PLAIN
 from plays.models import AgeGroup
+from shared.core.language import Language
 from shared.fields import DayField
+from shared.speech import language_of
 
 
 class RuleSet(models.TextChoices):
@@ -25,6 +31,15 @@ class Duty(models.TextChoices):
     ASSISTANT = "assistant", _("Assistant")
 
 
+class Wording(models.TextChoices):
+    BY_AGE = "age", _("Plain words for U12 and younger")
+    PLAIN = "plain", _("Plain words")
+    TRADE = "trade", _("Terms of the trade")
+
+
+YOUNG: Final = frozenset({AgeGroup.U10, AgeGroup.U12})
+
+
 class Team(models.Model):
     """One team in one season."""
 
@@ -38,6 +53,9 @@ class Team(models.Model):
     language = models.CharField(
         _("language of the sheets"), max_length=5, choices=settings.LANGUAGES, default="en"
     )
+    wording = models.CharField(
+        _("words of the sheets"), max_length=8, choices=Wording, default=Wording.BY_AGE
+    )
     # What the team has measured of its own pace: plays.core.team_pace.TeamPace as JSON.
     pace = models.JSONField(default=dict, blank=True)
     staff: models.ManyToManyField[models.Model, Staff] = models.ManyToManyField(
@@ -49,6 +67,18 @@ class Team(models.Model):
 
     def __str__(self) -> str:
         return f"{self.name} {self.season}"
+
+    def speech(self, code: str = "") -> Language:
+        """How the team's players are spoken to, in its own language or another."""
+        spoken = language_of(code or self.language)
+        return replace(spoken, vocabulary=PLAIN) if self.speaks_plainly else spoken
+
+    @property
+    def speaks_plainly(self) -> bool:
+        """Whether sheets spare the terms of the trade."""
+        if self.wording == Wording.BY_AGE:
+            return self.age_group in YOUNG
+        return self.wording == Wording.PLAIN
 
 
 class Staff(models.Model):

@@ -19,7 +19,6 @@ from roster.player.page import Place
 from roster.sheets.load import TeamSheets, team_sheets
 from roster.squad.door import SEASON, reads_only, token_here
 from shared.pieces import kept
-from shared.speech import language_of
 
 SPEAKS: Final = "speaks"  # the cookie that holds the language a player chose
 OTHER_SIDE: Final = "other"
@@ -41,7 +40,9 @@ class OwnPlace:
     def part(self) -> SheetPart:
         """The part in the player's language. Raises Http404 for a role of others."""
         loaded = _mirrored(self.loaded, self.entry) if self.mirrored else self.loaded
-        sheet = loaded.sheet(self.player.pk, timezone.localdate(), language_of(self.speaks))
+        sheet = loaded.sheet(
+            self.player.pk, timezone.localdate(), self.player.team.speech(self.speaks)
+        )
         parts: dict[Place, SheetPart] = {(part.carried.id, part.role): part for part in sheet.parts}
         if (self.entry, self.role) not in parts:
             raise Http404

@@ -13,6 +13,7 @@ from django.utils import timezone, translation
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_POST, require_safe
 
+from plays.core.glossary.glossary import GLOSSARY
 from plays.play.page import legend_svg
 from roster.models import GotIt, PackagePlay, Player, PlayerLink
 from roster.player.frame import OwnPlace, base, own_place, remembering, speaks_to
@@ -32,7 +33,6 @@ from roster.squad.door import (
 from roster.squad.links import bind, link_behind
 from shared.pages import conditional, page
 from shared.scripts import service_worker
-from shared.speech import language_of
 
 WORKER = "js/player_worker.js"
 
@@ -63,7 +63,7 @@ def my_plays(request: HttpRequest, link: PlayerLink) -> HttpResponse:
     speaks = speaks_to(request, player)
     loaded = team_sheets(player.team)
     with translation.override(speaks):
-        sheet = loaded.sheet(player.pk, timezone.localdate(), language_of(speaks))
+        sheet = loaded.sheet(player.pk, timezone.localdate(), player.team.speech(speaks))
         waiting = _due(loaded, player)
         lines = index_of(sheet, last_said(player), loaded.revisions, waiting)
         context = {
@@ -88,9 +88,10 @@ def my_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Ht
             pk=entry,
         )
         seen = last_said(link.player).get((entry, own.role))
-        speech = language_of(own.speaks)
+        speech = own.player.team.speech(own.speaks)
         context = {
             **base(link, request, own.speaks),
+            "glossary": GLOSSARY,
             "part": mark_safe(shown.decode()),  # noqa: S308 - rendered by our own template
             **own.address(),
             "got": seen == carried.revision_id,
@@ -106,7 +107,7 @@ def my_moving_part(request: HttpRequest, link: PlayerLink, entry: int, role: int
     """The play in motion, on a page of its own: it weighs more than the rest."""
     own = own_place(request, link, entry, role)
     with translation.override(own.speaks):
-        speech = language_of(own.speaks)
+        speech = own.player.team.speech(own.speaks)
         part = own.part()
         context = {
             **base(link, request, own.speaks),
@@ -123,7 +124,7 @@ def my_motion(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> 
     """Where everybody is when, for the page in motion."""
     own = own_place(request, link, entry, role)
     with translation.override(own.speaks):
-        found = motion(own.part(), link.player.team, language_of(own.speaks))
+        found = motion(own.part(), link.player.team, own.player.team.speech(own.speaks))
     return conditional(request, JsonResponse(found))
 
 
@@ -148,7 +149,7 @@ def _due(loaded: TeamSheets, player: Player) -> dict[Place, int]:
 
 def _part(own: OwnPlace) -> bytes:
     """The play below its head, in the player's language."""
-    speech = language_of(own.speaks)
+    speech = own.player.team.speech(own.speaks)
     context = {
         "my": my_play(own.part(), speech, own_eyes=own.own_eyes),
         "legend": legend_svg(speech),

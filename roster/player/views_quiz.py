@@ -24,7 +24,6 @@ from roster.squad.door import own_changes, token_here
 from shared.core.language import Language
 from shared.core.numbers import whole_number
 from shared.pages import page
-from shared.speech import language_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +84,7 @@ def my_quiz(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Ht
 
 
 def _round(own: OwnPlace) -> Round:
-    part, speech = own.part(), language_of(own.speaks)
+    part, speech = own.part(), own.player.team.speech(own.speaks)
     asked = questions(part.carried.play, own.role, part.names, speech)
     said = last_answers(own.player).get((own.entry, own.role), {})
     return Round(own, part, {question.key: question for question in asked}, said, speech)

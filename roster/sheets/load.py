@@ -33,7 +33,7 @@ class TeamSheets:
             (each.id, each.play.key, content, each.revision, each.call, each.signal)
             for each, content in zip(self.package, self.contents, strict=True)
         ]
-        said = str(self.team), self.team.language
+        said = str(self.team), self.team.language, self.team.speaks_plainly
         return (player, said, people, carried, self.cast, sorted(self.out))
 
     def sheet(self, player: PlayerId, made_on: date, language: Language) -> Sheet:

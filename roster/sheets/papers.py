@@ -27,7 +27,6 @@ from roster.sheets.load import TeamSheets, team_sheets
 from shared.core.language import Language
 from shared.models import Club
 from shared.pieces import is_kept, kept
-from shared.speech import language_of
 
 Tell = Callable[[int], object]
 EVERYBODY: Final = 0
@@ -95,7 +94,7 @@ class _Printer:
         self.order, self.today, self.club = order, timezone.localdate(), club_name()
         loaded = team_sheets(team)
         self.loaded = due_only(loaded, next_game(team)) if order.due else loaded
-        self.language: Language = language_of(team.language)
+        self.language: Language = team.speech()
 
     def facts(self) -> tuple[object, ...]:
         order, loaded = self.order, self.loaded

@@ -8,6 +8,7 @@ from django.utils import timezone, translation
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_safe
 
+from plays.core.glossary.glossary import GLOSSARY
 from plays.play.page import legend_svg
 from roster.access import may_coach, player_for, team_for
 from roster.models import Player, PlayerLink
@@ -17,7 +18,7 @@ from roster.squad.links import open_links
 from shared.access import user_of
 from shared.pages import page
 from shared.pieces import kept
-from shared.speech import language_now, language_of
+from shared.speech import language_now
 
 
 @require_safe
@@ -64,6 +65,7 @@ def _sheet_page(request: HttpRequest, player: Player) -> HttpResponse:
             "player": player,
             "sheet_team": str(team),
             "made_on": today,
+            "glossary": GLOSSARY,
             "parts": mark_safe(parts.decode()),  # noqa: S308 - rendered by our own template
             "team": team,
             "section": "sheets",
@@ -73,7 +75,7 @@ def _sheet_page(request: HttpRequest, player: Player) -> HttpResponse:
 
 def _parts(loaded: TeamSheets, player: Player) -> bytes:
     """The sheet below its head, in the team's language: what takes the time to draw."""
-    speech = language_of(loaded.team.language)
+    speech = loaded.team.speech()
     made = loaded.sheet(player.pk, timezone.localdate(), speech)
     views = [sheet_view(part, speech) for part in made.parts]
     context = {"views": views, "legend": legend_svg(speech)}

@@ -20,7 +20,6 @@ from roster.squad.door import own_pages
 from shared.access import user_of
 from shared.pages import conditional
 from shared.pieces import kept
-from shared.speech import language_of
 
 
 @require_safe
@@ -76,7 +75,7 @@ def _one(request: HttpRequest, player: Player) -> HttpResponse:
 
 def _pdf(loaded: TeamSheets, players: tuple[PlayerId, ...], paper: str, club: str) -> bytes:
     """The sheets of these players as one file, as it was written for others before."""
-    today, speech = timezone.localdate(), language_of(loaded.team.language)
+    today, speech = timezone.localdate(), loaded.team.speech()
 
     def write() -> bytes:
         out = io.BytesIO()

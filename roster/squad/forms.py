@@ -42,9 +42,13 @@ RATING_LABELS = {quality.value: _(QUALITIES[quality]) for quality in RATED}
 class TeamForm(ClearModelForm):
     class Meta:
         model = Team
-        fields = ("name", "season", "season_ends", "age_group", "rule_set", "language")
+        fields = (
+            *("name", "season", "season_ends", "age_group", "rule_set"),
+            *("language", "wording"),
+        )
         help_texts: ClassVar[dict[str, Any]] = {
             "season_ends": _("Personal links end with it; without it, after 300 days."),
+            "wording": _("Plain words say “the middle of the free-throw line” for “the nail”."),
         }
 
 

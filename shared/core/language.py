@@ -19,6 +19,7 @@ from functools import cache
 from gettext import GNUTranslations, NullTranslations
 from pathlib import Path
 from string import Formatter
+from types import MappingProxyType
 from typing import Final, Self
 
 DOMAIN: Final = "django"
@@ -85,15 +86,31 @@ class Phrase(str):
 
 
 @dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """Whole sentences that are said ``instead`` of others, whatever the language.
+
+    ``name`` alone tells one vocabulary from another.
+    """
+
+    name: str
+    instead: Mapping[str, str] = field(repr=False, compare=False)
+
+
+AS_WRITTEN: Final = Vocabulary("", MappingProxyType({}))
+
+
+@dataclass(frozen=True, slots=True)
 class Language:
-    """A language by its code, and the catalogue that speaks it."""
+    """A language by its code, the catalogue that speaks it, and its choice of words."""
 
     code: str
     translations: NullTranslations = field(repr=False, compare=False)
+    vocabulary: Vocabulary = field(default=AS_WRITTEN, repr=False)
 
     def say(self, template: str, /, **slots: Slot) -> str:
         """The template in this language, its slots filled. Raises MissingSlotError."""
-        words = self.translations.gettext(template) if template else ""
+        chosen = self.vocabulary.instead.get(template, template)
+        words = self.translations.gettext(chosen) if chosen else ""
         return self._filled(words, slots)
 
     def say_n(self, one: str, many: str, n: int, /, **slots: Slot) -> str:

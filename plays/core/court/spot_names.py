@@ -32,6 +32,9 @@ class SideNames:
         """The phrase for one of the four words."""
         return {"left": self.left, "right": self.right, "near": self.near, "far": self.far}[word]
 
+    def all_four(self) -> tuple[str, str, str, str]:
+        return self.left, self.right, self.near, self.far
+
 
 SIDE_NAMES: Final[Mapping[str, SideNames]] = MappingProxyType(
     {
