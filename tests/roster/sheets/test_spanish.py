@@ -40,7 +40,7 @@ def ours() -> list[str]:
     return sorted(piece for piece in pieces if len(piece) > 12 and " " in piece)
 
 
-def pages(cast: Cast, player: Player) -> tuple[str, str]:
+def pages(cast: Cast, player: Player, speaks: str = "es") -> tuple[str, str]:
     """The player's own pages without tags, and the paper."""
     client = cast.client(None)
     path = opened_by(client, player)
@@ -48,7 +48,7 @@ def pages(cast: Cast, player: Player) -> tuple[str, str]:
     addresses = [path, *re.findall(r'href="(/my/[^"]+/\d+/\d/)"', index)]
     answers = [client.get(each, headers={"accept-language": "en"}) for each in addresses]
     texts = [answer.content.decode() for answer in answers]
-    assert all('<html lang="es">' in text for text in texts)
+    assert all(f'<html lang="{speaks}">' in text for text in texts)
     read = PdfReader(io.BytesIO(client.get(f"{path}sheet.pdf").content))
     said = html.unescape(re.sub(r"<[^>]+>", " ", " ".join(texts)))
     return said, " ".join(leaf.extract_text() for leaf in read.pages)
