@@ -17,8 +17,8 @@ from django.utils.translation import gettext as _
 from practice.bridge import moment
 from practice.core.dates.feed import FeedEvent, write_feed
 from practice.core.dates.repeats import Occurrence, Repeat, occurrences
-from practice.core.instants import minutes_between
 from practice.models import FeedLink, Game, Practice, Series
+from practice.plan.length import USUAL_MINUTES, lasting
 from practice.presence import away_by_practice
 from practice.reps.sums import remake
 from roster.models import Player, Team
@@ -27,7 +27,6 @@ from shared.fields import check_season, season
 from shared.links import new_nonce, nonce_of, token_of
 
 PURPOSE: Final = "calendar"
-USUAL_MINUTES: Final = 90  # of a game, and of a practice without plan and booking
 
 
 def repeat_of(data: dict[str, object]) -> Repeat:
@@ -163,15 +162,10 @@ def feed(link: FeedLink) -> bytes:
 
 
 def _practice_event(practice: Practice) -> FeedEvent:
-    starts = moment(practice.date, practice.start)
-    planned = getattr(practice, "planned", None)
-    minutes: float = max(planned or 0, USUAL_MINUTES)  # a plan half written ends no practice early
-    if practice.hall_until is not None:
-        minutes = max(1.0, minutes_between(starts, moment(practice.date, practice.hall_until)))
     return FeedEvent(
         uid=_uid("practice", practice.pk),
-        starts=starts,
-        minutes=minutes,
+        starts=moment(practice.date, practice.start),
+        minutes=lasting(practice, getattr(practice, "planned", None)),
         title=_("Practice"),
         changed=practice.changed_at,
         sequence=practice.sequence,

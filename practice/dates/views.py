@@ -23,6 +23,7 @@ from practice.dates import feeds
 from practice.dates.forms import AbsenceForm, SeriesForm
 from practice.install.plan import plan_around
 from practice.models import Absence, Game, Practice
+from practice.plan.length import USUAL_MINUTES
 from practice.presence import absences_of
 from roster.access import coached_team_for, may_coach, team_for
 from roster.models import Team
@@ -164,7 +165,7 @@ def _month_page(request: HttpRequest, team: Team, form: AbsenceForm) -> HttpResp
 
 def _session(row: Practice | Game) -> Session:
     starts = moment(row.date, row.start)
-    minutes: float = feeds.USUAL_MINUTES
+    minutes: float = USUAL_MINUTES
     if isinstance(row, Practice):
         minutes = getattr(row, "planned", None) or minutes
     return Session(starts, minutes, is_game=isinstance(row, Game))

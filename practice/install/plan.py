@@ -8,12 +8,11 @@ from dataclasses import dataclass
 from datetime import datetime, time
 
 from django.db import transaction
-from django.db.models import F, Max
+from django.db.models import F
 from django.utils import timezone
 
 from plays.core.play import ROLES
 from practice.bridge import moment
-from practice.core.install.blocks import install_blocks, install_times
 from practice.core.install.question import (
     FIRSTS,
     SECONDS,
@@ -26,16 +25,14 @@ from practice.core.install.question import (
 )
 from practice.core.install.rework import instant
 from practice.core.reps.rep import Id, Mode
-from practice.models import Block, Game, InstallPlan, Practice
+from practice.models import Game, InstallPlan, Practice
 from practice.parameters import in_force, settings_row
-from practice.plan.changes import block_row, fault_of
 from practice.presence import away_by_practice
 from practice.reps.sums import touches_of
 from roster.bridge import names_of
 from roster.cast.changes import package_with_cast
 from roster.core.cast import IMPORTANCE
 from roster.models import Availability, Lesson, PackagePlay, Team
-from shared.core.language import Language
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,33 +210,3 @@ def take_over(plan: InstallPlan, of_version: int, made: Schedule, **told: float 
             **told,
         )
     )
-
-
-@transaction.atomic
-def put_into_plans(asked: Question, plan: InstallPlan, language: Language) -> list[Practice]:
-    """Write the proposal into the practice plans as install blocks.
-
-    Blocks of an earlier acceptance make room first. Returns the practices whose hall booking
-    is too short for the blocks: these are left as they were.
-    """
-    schedule = Schedule(entries_of(plan), plan.worth)
-    units = {unit.id for unit in asked.ask.units if isinstance(unit.id, int)}
-    short = []
-    for practice in asked.practices:
-        point = transaction.savepoint()
-        practice.blocks.filter(proposed=True).delete()
-        times = install_times(asked.ask, schedule, practice.pk)
-        blocks = install_blocks(times, range(10_000))
-        last = practice.blocks.aggregate(last=Max("order"))["last"] or 0
-        rows = [block_row(practice, last + n, b, proposed=True) for n, b in enumerate(blocks, 1)]
-        for row in rows:
-            row.unit_id = row.unit_id if row.unit_id in units else None
-        Block.objects.bulk_create(rows)
-        if rows and fault_of(practice, language):
-            transaction.savepoint_rollback(point)
-            short.append(practice)
-        else:
-            transaction.savepoint_commit(point)
-    plan.accepted_at = timezone.now()
-    plan.save(update_fields=["accepted_at"])
-    return short

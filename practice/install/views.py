@@ -20,6 +20,7 @@ from practice.core.readiness.cell import hundredths, in_hundred
 from practice.core.reps.rep import Mode
 from practice.install import improving
 from practice.install import plan as service
+from practice.install.accept import put_into_plans
 from practice.models import InstallPlan, ModeChoice, Practice
 from roster.access import may_coach
 from shared.access import user_of
@@ -103,7 +104,7 @@ def accept(request: HttpRequest, pk: int) -> HttpResponse:
     plan = service.plan_of(game)
     if plan.pk:
         asked = service.question(game, timezone.now())
-        short = service.put_into_plans(asked, plan, language_now())
+        short = put_into_plans(asked, plan, language_now())
         for practice in short:
             said = _("%(practice)s: the hall booking is too short; its plan is as it was.")
             messages.warning(request, said % {"practice": practice})

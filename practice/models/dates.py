@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
-from typing import Self, TypeVar
+from typing import Any, Self, TypeVar
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
@@ -124,6 +125,12 @@ class Block(models.Model):
     unit = models.ForeignKey(Unit, null=True, blank=True, on_delete=models.SET_NULL)
     # Made from the install plan and not edited since: accepting it again replaces these.
     proposed = models.BooleanField(default=False)
+    # The reps that an install plan meant it for: [{"mode", "reps", "unit"}], in their order.
+    runs = models.JSONField(default=list, blank=True)
+    # The open block whose minutes a proposed one has taken, so that they can be given back.
+    slot = models.JSONField(null=True, blank=True)
+    # Its runs as a page tells them, set by who reads the plan for a page.
+    told: Sequence[Any] = ()
 
     class Meta:
         ordering = ("order", "pk")

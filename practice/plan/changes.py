@@ -14,6 +14,7 @@ from practice.core.plan.rules import check_plan
 from practice.core.reps.rep import Mode
 from practice.models import Block as BlockRow
 from practice.models import PlanPattern, Practice
+from practice.plan.length import length_followed
 from roster.models import Team
 from shared.core.finding import Severity
 from shared.core.language import Language
@@ -54,6 +55,13 @@ def fault_of(practice: Practice, language: Language, block: BlockRow | None = No
     return ""
 
 
+def stop_at_fault(practice: Practice, language: Language, block: BlockRow | None = None) -> None:
+    """Raise PlanFaultError where the plan would not hold: inside the transaction that saves it."""
+    fault = fault_of(practice, language, block)
+    if fault:
+        raise PlanFaultError(fault)
+
+
 def sources(practice: Practice) -> list[tuple[str, list[tuple[str, str]]]]:
     """What a plan can begin from, in groups: our templates, the team's patterns, earlier plans."""
     others = practice.team.practices.exclude(pk=practice.pk).filter(blocks__isnull=False)
@@ -83,15 +91,14 @@ def begin_from(practice: Practice, source: str, *, fit: bool, language: Language
         except ValueError as error:
             raise PlanFaultError(_("The booking leaves no room for these blocks.")) from error
     last = max((block.order for block in practice.blocks.all()), default=0)
-    BlockRow.objects.bulk_create(
-        block_row(practice, last + step, block) for step, block in enumerate(blocks, start=1)
-    )
-    fault = fault_of(practice, language)
-    if fault:
-        raise PlanFaultError(fault)
+    with length_followed(practice):
+        BlockRow.objects.bulk_create(
+            block_row(practice, last + step, block) for step, block in enumerate(blocks, start=1)
+        )
+    stop_at_fault(practice, language)
 
 
-def block_row(practice: Practice, order: int, block: Block, *, proposed: bool = False) -> BlockRow:
+def block_row(practice: Practice, order: int, block: Block) -> BlockRow:
     """A new row for a block of a plan."""
     return BlockRow(
         practice=practice,
@@ -104,8 +111,8 @@ def block_row(practice: Practice, order: int, block: Block, *, proposed: bool = 
         mode=block.mode.value if block.mode else "",
         contact=block.contact,
         equipment=block.equipment,
-        unit_id=block.unit,
-        proposed=proposed,
+        unit_id=block.unit if isinstance(block.unit, int) else None,
+        runs=[{"mode": run.mode.value, "reps": run.reps, "unit": run.unit} for run in block.runs],
     )
 
 

@@ -2,22 +2,50 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
+
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
-from practice.bridge import plan_value, squad_value
+from practice.bridge import plan_value, runs_of, squad_value
+from practice.core.install.question import FIRSTS, SECONDS
 from practice.core.plan import cautions
 from practice.core.plan.pdf import BOOKED, TOTAL, PlanLine, PlanSheet
-from practice.core.plan.plan import PracticePlan, running_clock
+from practice.core.plan.plan import PracticePlan, Run, running_clock
 from practice.core.plan.rules import check_plan
-from practice.models import Block, Practice
+from practice.core.reps.rep import Id
+from practice.models import Block, ModeChoice, Practice
 from shared.core.language import Language
+
+
+@dataclass(frozen=True, slots=True)
+class RunTold:
+    """Reps that a block is meant for: how they are run, how many, and by whom."""
+
+    mode: str
+    mode_name: str
+    reps: int
+    unit: str
+    unit_name: str
 
 
 def rows_of(found: Practice) -> dict[int, Block]:
     """The blocks by key, with all that a line says of them."""
     blocks = found.blocks.select_related("entry", "unit")
-    return {block.pk: block for block in blocks.prefetch_related("entry__castings__player")}
+    rows = {block.pk: block for block in blocks.prefetch_related("entry__castings__player")}
+    if any(block.runs for block in rows.values()):
+        units: dict[Id, str] = {unit.pk: unit.name for unit in found.team.units.all()}
+        units |= {FIRSTS.id: _("First five"), SECONDS.id: _("Second five")}
+        for block in rows.values():
+            block.told = [_told(run, units) for run in runs_of(block)]
+    return rows
+
+
+def _told(run: Run, units: Mapping[Id, str]) -> RunTold:
+    unit = "" if run.unit is None else run.unit
+    mode = str(ModeChoice(run.mode.value).label)
+    return RunTold(run.mode.value, mode, run.reps, str(unit), units.get(unit, ""))
 
 
 def equipment_of(plan: PracticePlan) -> tuple[str, ...]:
@@ -56,8 +84,7 @@ def _plan_line(block: Block, at: str) -> PlanLine:
     parts = [
         str(block.get_kind_display()) if block.title else "",
         block.entry.spoken() if block.entry else "",
-        str(block.get_mode_display()) if block.mode else "",
-        block.unit.name if block.unit else "",
+        *_how(block),
     ]
     return PlanLine(
         at=at,
@@ -66,3 +93,11 @@ def _plan_line(block: Block, at: str) -> PlanLine:
         detail=" · ".join(part for part in parts if part),
         notes=" ".join(part for part in (block.notes, brought) if part),
     )
+
+
+def _how(block: Block) -> list[str]:
+    """How a block is run, in a few words: each run, or its mode and unit."""
+    if block.told:
+        return [f"{run.reps} × {run.mode_name} {run.unit_name}".strip() for run in block.told]
+    mode = str(block.get_mode_display()) if block.mode else ""
+    return [mode, block.unit.name if block.unit else ""]

@@ -5,7 +5,6 @@ from __future__ import annotations
 from io import BytesIO
 
 from django.contrib import messages
-from django.db import transaction
 from django.db.models import Max
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
@@ -20,8 +19,15 @@ from practice.core.plan.pdf import PAPERS, write_plan
 from practice.core.plan.plan import at_moment, running_clock
 from practice.core.plan.rules import check_plan, left_out
 from practice.models import Block, KindChoice, Practice
-from practice.plan.changes import PlanFaultError, begin_from, fault_of, reorder, save_pattern
+from practice.plan.changes import (
+    PlanFaultError,
+    begin_from,
+    reorder,
+    save_pattern,
+    stop_at_fault,
+)
 from practice.plan.forms import BeginFromForm, BlockForm, PatternForm
+from practice.plan.length import length_followed
 from practice.plan.page import equipment_of, plan_sheet, rows_of
 from practice.reps.after import happened
 from roster.access import may_coach
@@ -66,7 +72,8 @@ def edit_block(request: HttpRequest, pk: int, block: int) -> HttpResponse:
         _move(found, row, -1 if request.POST["move"] == "up" else 1)
         return redirect("practice", pk)
     if "remove" in request.POST:
-        row.delete()
+        with length_followed(found):
+            row.delete()
         return redirect("practice", pk)
     form = BlockForm(request.POST or None, instance=row, team=found.team)
     if request.method == "POST":
@@ -152,16 +159,20 @@ def _save_block(request: HttpRequest, user: User, found: Practice, form: BlockFo
     if not form.is_valid():
         return _plan_page(request, user, found, form)
     block = form.save(commit=False)
-    block.practice, block.proposed = found, False
+    block.practice, block.proposed, block.slot = found, False, None
+    if {"entry", "mode", "unit"} & set(form.changed_data):
+        block.runs = []  # what an install plan meant no longer holds
     if block.order is None:
         block.order = (found.blocks.aggregate(last=Max("order"))["last"] or 0) + 1
-    with transaction.atomic():
-        block.save()
-        fault = fault_of(found, speech_now(), block)
-        if fault:
-            transaction.set_rollback(True)
-    if fault:
-        form.add_error("minutes", fault)
+    is_new = block.pk is None
+    try:
+        with length_followed(found):
+            block.save()
+            stop_at_fault(found, speech_now(), block)
+    except PlanFaultError as error:
+        form.add_error("minutes", str(error))
+        if is_new:
+            block.pk = None  # it was not saved after all: the form still adds one
         return _plan_page(request, user, practice_for(user, found.pk), form)
     note_change(user, "planned", found, team=found.team_id, after=str(block))
     return redirect("practice", found.pk)

@@ -106,16 +106,13 @@ def _play(
 
 
 def _blocks(practice: Practice, carried: Collection[int]) -> list[dict[str, Any]]:
-    """The blocks that name a play, in their order."""
+    """What is to be run, in its order: each run of a block made from an install plan by itself."""
     return [
-        {
-            "play": block.entry_id,
-            "mode": block.mode,
-            "unit": block.unit_id,
-            "minutes": block.minutes,
-        }
+        {"play": block.entry_id, "mode": mode, "unit": unit}
         for block in practice.blocks.all()
         if block.entry_id in carried
+        for mode, unit in [(run["mode"], run["unit"]) for run in block.runs]
+        or [(block.mode, block.unit_id)]
     ]
 
 

@@ -37,6 +37,7 @@ export const recall = () => {
   const named = data.plays.find((each) => String(each.id) === wanted.get("play"));
   if (named && named.id !== state.play) Object.assign(state, { play: named.id, call: null, since: Date.now() });
   state.mode = data.modes.find(([value]) => value === wanted.get("mode"))?.[0] ?? state.mode;
+  state.unit = wanted.get("unit") ?? state.unit;
   if (!play().fives[state.unit]) state.unit = "";
   state.play = play().id;
   if (!play().calls.some(([value]) => value === state.call)) state.call = null;

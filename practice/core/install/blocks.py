@@ -1,8 +1,8 @@
 """From a schedule to the blocks of a practice plan.
 
-Reps become whole minutes; units and modes of one play follow each other in the order of the
-steps, and plays that are begun come first, while everybody is fresh. Alternating plays is
-for variety only (see ``schedule.VARIETY``), so nothing is split up for it.
+Reps become whole minutes; a play has one block, whose units and modes follow each other in the
+order of the steps, and plays that are begun come first, while everybody is fresh. Alternating
+plays is for variety only (see ``question.VARIETY``), so nothing is split up for it.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from practice.core.install.question import Ask, Schedule, ScheduleEntry
-from practice.core.plan.plan import Block, BlockKind, whole_minutes
+from practice.core.plan.plan import Block, BlockKind, Run
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 
 
@@ -57,38 +57,32 @@ def install_times(ask: Ask, schedule: Schedule, practice: Id) -> tuple[InstallTi
 
 
 def install_blocks(times: Iterable[InstallTime], ids: Iterable[Id]) -> tuple[Block, ...]:
-    """One block for each play, mode and unit, in whole minutes with the set-up shared out.
+    """One block for each play, in whole minutes with its set-up, that tells all its runs.
 
     Raises ValueError when there are fewer ids than blocks.
     """
     fresh = iter(ids)
     blocks = []
     for time in times:
-        shares = _minutes(time)
-        for entry, minutes in zip(time.entries, shares, strict=True):
-            key = next(fresh, None)
-            if key is None:
-                raise ValueError("there are more blocks than ids")
-            blocks.append(_block(key, entry, minutes))
+        key = next(fresh, None)
+        if key is None:
+            raise ValueError("there are more blocks than ids")
+        blocks.append(_block(key, time))
     return tuple(blocks)
 
 
-def _block(key: Id, entry: ScheduleEntry, minutes: int) -> Block:
+def _block(key: Id, time: InstallTime) -> Block:
+    first = time.entries[0]
     return Block(
         key,
         BlockKind.INSTALL,
-        minutes,
-        play=entry.play,
-        mode=entry.mode,
-        unit=entry.unit,
-        contact=entry.mode is Mode.LIVE,
+        max(1, math.ceil(time.minutes - 1e-9)),
+        play=time.play,
+        mode=first.mode,
+        unit=first.unit,
+        contact=any(entry.mode is Mode.LIVE for entry in time.entries),
+        runs=tuple(Run(entry.mode, entry.reps, entry.unit) for entry in time.entries),
     )
-
-
-def _minutes(time: InstallTime) -> list[int]:
-    """Whole minutes that add up to the play's time rounded up, at least one for each entry."""
-    total = max(len(time.entries), math.ceil(time.minutes - 1e-9))
-    return whole_minutes([total * entry.reps / time.reps for entry in time.entries], total)
 
 
 def _earlier(ask: Ask, schedule: Schedule, practice: Id) -> set[Id]:

@@ -6,11 +6,19 @@ from dataclasses import dataclass
 from typing import Any, Final
 from xml.sax.saxutils import escape
 
-from reportlab.lib.colors import black
+from reportlab.lib.colors import black, grey
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
-from reportlab.platypus import BaseDocTemplate, Frame, KeepInFrame, PageTemplate, Paragraph, Table
+from reportlab.platypus import (
+    BaseDocTemplate,
+    Flowable,
+    Frame,
+    KeepInFrame,
+    PageTemplate,
+    Paragraph,
+    Table,
+)
 
 from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
 from shared.core.drawing.picture import Sink
@@ -23,6 +31,9 @@ TOTAL: Final = N_("{minutes} minutes planned")
 BOOKED: Final = N_("{minutes} minutes planned, hall until {closes}")
 EQUIPMENT: Final = N_("Bring: {items}")
 END: Final = N_("End")
+NOTES: Final = N_("Notes")
+LINE_APART: Final = 9 * mm  # room for handwriting
+FEWEST_LINES, MOST_LINES = 3, 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +79,10 @@ def write_plan(sheet: PlanSheet, out: Sink, *, paper: str, language: Language) -
         invariant=1,
         initialFontName=REGULAR,
     )
-    document.build([KeepInFrame(*room, _story(sheet, room[0], language), mode="shrink")])
+    story = _story(sheet, room[0], language)
+    left = room[1] - sum(each.wrap(*room)[1] + _around(each) for each in story)
+    story.append(_ruled(left, room[0], language))
+    document.build([KeepInFrame(*room, story, mode="shrink")])
 
 
 def _story(sheet: PlanSheet, width: float, language: Language) -> list[Any]:
@@ -107,6 +121,25 @@ def _table(sheet: PlanSheet, width: float, language: Language) -> Table:
             ("LEFTPADDING", (0, 0), (-1, -1), 0),
             ("TOPPADDING", (0, 0), (-1, -1), 4),
             ("BOTTOMPADDING", (0, 0), (-1, -1), 5),
+        ]
+    )
+    return table
+
+
+def _around(each: Flowable) -> float:
+    return float(each.getSpaceBefore() + each.getSpaceAfter())
+
+
+def _ruled(left: float, width: float, language: Language) -> Table:
+    """Lines to write on: as many as the page has room for, and a few on a full one."""
+    count = min(max(int(left / LINE_APART) - 1, FEWEST_LINES), MOST_LINES)
+    rows: list[list[Any]] = [[_said(language.say(NOTES), 10, bold=True)], *[[""]] * count]
+    table = Table(rows, colWidths=[width], rowHeights=LINE_APART)
+    table.setStyle(
+        [
+            ("LINEBELOW", (0, 1), (-1, -1), 0.4, grey),
+            ("LEFTPADDING", (0, 0), (-1, -1), 0),
+            ("VALIGN", (0, 0), (-1, -1), "BOTTOM"),
         ]
     )
     return table

@@ -26,9 +26,25 @@ class BlockKind(StrEnum):
     FREE = "free"
 
 
+INSTALLING: Final = (BlockKind.INSTALL, BlockKind.WALK_THROUGH)
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Reps that a block is meant for: how they are run, and by which five."""
+
+    mode: Mode
+    reps: int
+    unit: Id | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Block:
-    """One block of a plan. ``play``, ``mode`` and ``unit`` are for install blocks."""
+    """One block of a plan. ``play``, ``mode``, ``unit`` and ``runs`` are for install blocks.
+
+    ``mode`` and ``unit`` are those that the block begins with; ``runs`` tells all of them, where
+    the block was made from an install plan.
+    """
 
     id: Id
     kind: BlockKind
@@ -40,11 +56,18 @@ class Block:
     contact: bool = False
     equipment: str = ""
     notes: str = ""
+    runs: tuple[Run, ...] = ()
 
     @property
     def is_live(self) -> bool:
         """With contact or live defence: limited players stay out of it."""
-        return self.contact or self.kind is BlockKind.LIVE or self.mode is Mode.LIVE
+        modes = {self.mode, *(run.mode for run in self.runs)}
+        return self.contact or self.kind is BlockKind.LIVE or Mode.LIVE in modes
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it only keeps time for plays: a slot of a pattern, still without one."""
+        return self.kind in INSTALLING and self.play is None and not self.title
 
 
 @dataclass(frozen=True, slots=True)

@@ -128,6 +128,90 @@ def test_accepting_writes_blocks_once_and_spares_edited_ones(cast: Cast, game: G
     assert practice.blocks.filter(pk=edited.pk, minutes=3).exists()
 
 
+def test_accepting_fills_the_open_blocks_of_a_pattern_and_again_says_the_same(
+    cast: Cast, game: Game
+) -> None:
+    practice = service.practices_before(game, timezone.now())[0]
+    for order, (kind, minutes) in enumerate(
+        [("warm_up", 10), ("install", 25), ("live", 10), ("cool_down", 5)], start=1
+    ):
+        factories.BlockFactory.create(
+            practice=practice, order=order, kind=kind, minutes=minutes, notes=kind
+        )
+    send(cast, game, "propose")
+    send(cast, game, "accept-install")
+
+    def plan_now() -> list[tuple[object, ...]]:
+        return [(b.kind, b.entry_id, b.minutes, b.notes, b.runs) for b in practice.blocks.all()]
+
+    first = plan_now()
+    assert [kind for kind, *_ in first][:2] == ["warm_up", "install"]
+    assert [kind for kind, *_ in first][-2:] == ["live", "cool_down"]
+    plays = [entry for _, entry, *_ in first if entry]
+    assert len(plays) == len(set(plays)) > 0  # one block a play
+    assert sum(b.minutes for b in practice.blocks.all()) == 50
+    assert first[1][3] == "install"  # the slot's note sits on what fills it
+    send(cast, game, "accept-install")
+    assert plan_now() == first
+
+
+def test_a_slot_that_was_used_up_comes_back_when_the_proposal_goes(cast: Cast, game: Game) -> None:
+    practice = service.practices_before(game, timezone.now())[0]
+    send(cast, game, "propose")
+    needed = [entry for entry in service.entries_of(plan(game)) if entry.practice == practice.pk]
+    assert needed
+    factories.BlockFactory.create(practice=practice, order=1, kind="warm_up", minutes=5)
+    send(cast, game, "accept-install")
+    whole = sum(b.minutes for b in practice.blocks.filter(proposed=True))
+    practice.blocks.filter(proposed=True).delete()
+    slot = factories.BlockFactory.create(
+        practice=practice, order=2, kind="install", minutes=whole, equipment="cones"
+    )
+    send(cast, game, "accept-install")
+    assert not practice.blocks.filter(pk=slot.pk).exists()
+    InstallPlan.objects.filter(game=game).update(entries=[])
+    send(cast, game, "accept-install")
+    back = practice.blocks.get(kind="install")
+    assert (back.minutes, back.order, back.equipment, back.entry_id) == (whole, 2, "cones", None)
+
+
+def test_what_is_planned_is_told_on_the_practice_and_opens_the_log_at_it(
+    cast: Cast, game: Game
+) -> None:
+    send(cast, game, "propose")
+    send(cast, game, "accept-install")
+    practice = service.practices_before(game, timezone.now())[0]
+    block = practice.blocks.first()
+    assert block is not None
+    block.runs = [{"mode": "live", "reps": 3, "unit": "seconds"}]
+    block.save()
+    client = cast.client(cast.assistant)
+    text = client.get(reverse("practice", args=[practice.pk])).content.decode()
+    assert "3 × Live</a> · Second five" in text
+    log = reverse("log", args=[practice.pk])
+    assert f"{log}?play={block.entry_id}&amp;mode=live&amp;unit=seconds" in text
+    pdf = client.get(reverse("plan-pdf", args=[practice.pk]))
+    assert pdf.status_code == 200
+
+
+def test_a_block_that_the_coach_runs_otherwise_tells_the_plan_no_more(
+    cast: Cast, game: Game
+) -> None:
+    send(cast, game, "propose")
+    send(cast, game, "accept-install")
+    practice = service.practices_before(game, timezone.now())[0]
+    block = practice.blocks.first()
+    assert block is not None
+    sent = {"kind": "install", "minutes": block.minutes, "entry": block.entry_id}
+    address = reverse("edit-block", args=[practice.pk, block.pk])
+    cast.client(cast.head).post(address, {**sent, "mode": block.mode, "unit": block.unit_id or ""})
+    block.refresh_from_db()
+    assert block.runs
+    cast.client(cast.head).post(address, {**sent, "mode": "live"})
+    block.refresh_from_db()
+    assert block.runs == []
+
+
 def test_a_hall_that_is_too_short_keeps_its_plan(cast: Cast, game: Game) -> None:
     send(cast, game, "propose")
     practice = service.practices_before(game, timezone.now())[0]

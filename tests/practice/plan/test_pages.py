@@ -11,7 +11,7 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from coachbook.demo import factories
-from practice.models import Block, PlanPattern
+from practice.models import Block, PlanPattern, Practice
 from tests.cast import Cast
 
 
@@ -129,3 +129,34 @@ def test_a_block_that_outruns_the_hall_is_not_saved(cast: Cast) -> None:
     answer = cast.client(cast.head).post(path("add-block", cast), sent)
     assert answer.status_code == 422
     assert cast.practice.blocks.count() == 1
+    assert f'action="{path("add-block", cast)}"' in answer.content.decode()  # to be mended and sent
+
+
+def test_a_plan_that_ends_later_is_told_to_calendars_and_one_that_does_not_is_not(
+    cast: Cast,
+) -> None:
+    """RFC 5545, 3.8.7.4: SEQUENCE grows with a change of DTEND."""
+    practice = cast.practice
+    practice.blocks.all().delete()
+    Practice.objects.filter(pk=practice.pk).update(hall_from=None, hall_until=None)
+    client = cast.client(cast.head)
+
+    def sequence() -> int:
+        practice.refresh_from_db()
+        return practice.sequence
+
+    def add(minutes: int) -> None:
+        address = reverse("add-block", args=[practice.pk])
+        assert client.post(address, {"kind": "skill", "minutes": minutes}).status_code == 302
+
+    add(60)
+    assert sequence() == 0  # 90 minutes are usual: the end has not moved
+    add(60)
+    assert sequence() == 1
+    block = practice.blocks.last()
+    assert block is not None
+    client.post(reverse("edit-block", args=[practice.pk, block.pk]), {"remove": ""})
+    assert sequence() == 2
+    Practice.objects.filter(pk=practice.pk).update(hall_until=time(20, 0))
+    add(30)
+    assert sequence() == 2  # the booking says when it ends

@@ -306,13 +306,14 @@ def test_a_practice_of_the_schedule_becomes_blocks_in_the_order_of_the_steps() -
         assert [play.is_new for play in plays] == sorted((p.is_new for p in plays), reverse=True)
         assert sum(play.is_new for play in plays) <= ask.rules.most_new
         blocks = install_blocks(plays, range(100))
-        assert len(blocks) == sum(entry.practice == one.practice for entry in plan.entries)
-        assert all(block.minutes >= 1 for block in blocks)
-        for play in plays:
-            modes = [block.mode for block in blocks if block.play == play.play]
-            assert modes == sorted(modes, key=lambda mode: SPEED.index(mode or Mode.LIVE))
-            minutes = sum(block.minutes for block in blocks if block.play == play.play)
-            assert play.minutes <= minutes < max(play.minutes + 1, len(modes) + 1)
+        assert [block.play for block in blocks] == [play.play for play in plays]
+        for block, play in zip(blocks, plays, strict=True):
+            modes = [run.mode for run in block.runs]
+            assert modes == sorted(modes, key=SPEED.index)
+            assert [run.reps for run in block.runs] == [entry.reps for entry in play.entries]
+            assert (block.mode, block.unit) == (block.runs[0].mode, block.runs[0].unit)
+            assert play.minutes <= block.minutes < play.minutes + 1
+            assert block.is_live == (Mode.LIVE in modes)
     assert [play.is_new for play in install_times(ask, plan, "t0")] == [True, True]
     with pytest.raises(ValueError, match="more blocks than ids"):
         install_blocks(install_times(ask, plan, "t0"), [1])

@@ -1,0 +1,62 @@
+"""Where the blocks of an install plan go in a practice that is planned already.
+
+A pattern keeps time for plays in open blocks ("install, 10 minutes", no play yet). What is to
+be installed goes there, in order; what finds no room stands behind it, or else right after the
+warm-up, while everybody is fresh and before anything live (common practice).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from practice.core.plan.plan import Block, BlockKind
+from practice.core.reps.rep import Id
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A block in its new place. ``slot`` is the open block whose minutes it takes, if any.
+
+    A block that was there before keeps its id; an open one that is used in part, less minutes.
+    """
+
+    block: Block
+    slot: Id | None = None
+    is_new: bool = False
+
+
+def with_installs(blocks: Sequence[Block], installs: Sequence[Block]) -> tuple[Placed, ...]:
+    """The whole plan with these blocks in it. Minutes given to slots are taken from them.
+
+    An open block with no minute left is not in the answer.
+    """
+    left = {block.id: int(block.minutes) for block in blocks if block.is_open}
+    inside: dict[Id, list[Block]] = {key: [] for key in left}
+    outside: list[Block] = []
+    for block in installs:
+        slot = next((key for key, minutes in left.items() if minutes >= block.minutes), None)
+        if slot is None:
+            outside.append(block)
+        else:
+            inside[slot].append(block)
+            left[slot] -= int(block.minutes)
+    placed: list[Placed] = []
+    for block in blocks:
+        placed += [Placed(each, block.id, is_new=True) for each in inside.get(block.id, ())]
+        rest = left.get(block.id, block.minutes)
+        if rest >= 1:
+            placed.append(Placed(replace(block, minutes=rest)))
+    at = _place(placed)
+    return (*placed[:at], *(Placed(block, is_new=True) for block in outside), *placed[at:])
+
+
+def _place(placed: Sequence[Placed]) -> int:
+    """Where that goes for which no slot has room, as an index."""
+    kinds = [each.block.kind for each in placed]
+    filled = [index for index, each in enumerate(placed) if each.is_new]
+    if filled:
+        return filled[-1] + 1
+    if BlockKind.WARM_UP in kinds:
+        return len(kinds) - kinds[::-1].index(BlockKind.WARM_UP)
+    return kinds.index(BlockKind.COOL_DOWN) if BlockKind.COOL_DOWN in kinds else len(kinds)
