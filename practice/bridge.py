@@ -7,7 +7,7 @@ from datetime import date, datetime, time
 from django.utils import timezone
 
 from plays.core.play import AgeGroup
-from practice.core.plan.plan import Block, BlockKind, Booking, PracticePlan, Run
+from practice.core.plan.plan import Block, BlockKind, Booking, PlannedRun, PracticePlan
 from practice.core.plan.rules import PlanSquad
 from practice.core.reps.rep import Mode
 from practice.models import Block as BlockRow
@@ -50,9 +50,9 @@ def block_value(block: BlockRow) -> Block:
     )
 
 
-def runs_of(block: BlockRow) -> tuple[Run, ...]:
+def runs_of(block: BlockRow) -> tuple[PlannedRun, ...]:
     """The reps that an install plan meant a block for."""
-    return tuple(Run(Mode(run["mode"]), run["reps"], run["unit"]) for run in block.runs)
+    return tuple(PlannedRun(Mode(run["mode"]), run["reps"], run["unit"]) for run in block.runs)
 
 
 def squad_value(team: Team, players: list[Player]) -> PlanSquad:

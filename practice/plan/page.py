@@ -12,7 +12,7 @@ from practice.bridge import plan_value, runs_of, squad_value
 from practice.core.install.question import FIRSTS, SECONDS
 from practice.core.plan import cautions
 from practice.core.plan.pdf import BOOKED, TOTAL, PlanLine, PlanSheet
-from practice.core.plan.plan import PracticePlan, Run, running_clock
+from practice.core.plan.plan import PlannedRun, PracticePlan, running_clock
 from practice.core.plan.rules import check_plan
 from practice.core.reps.rep import Id
 from practice.models import Block, ModeChoice, Practice
@@ -42,7 +42,7 @@ def rows_of(found: Practice) -> dict[int, Block]:
     return rows
 
 
-def _told(run: Run, units: Mapping[Id, str]) -> RunTold:
+def _told(run: PlannedRun, units: Mapping[Id, str]) -> RunTold:
     unit = "" if run.unit is None else run.unit
     mode = str(ModeChoice(run.mode.value).label)
     return RunTold(run.mode.value, mode, run.reps, str(unit), units.get(unit, ""))

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from practice.core.install.question import Ask, Schedule, ScheduleEntry
-from practice.core.plan.plan import Block, BlockKind, Run
+from practice.core.plan.plan import Block, BlockKind, PlannedRun
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 
 
@@ -81,7 +81,7 @@ def _block(key: Id, time: InstallTime) -> Block:
         mode=first.mode,
         unit=first.unit,
         contact=any(entry.mode is Mode.LIVE for entry in time.entries),
-        runs=tuple(Run(entry.mode, entry.reps, entry.unit) for entry in time.entries),
+        runs=tuple(PlannedRun(entry.mode, entry.reps, entry.unit) for entry in time.entries),
     )
 
 

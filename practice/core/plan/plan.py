@@ -30,7 +30,7 @@ INSTALLING: Final = (BlockKind.INSTALL, BlockKind.WALK_THROUGH)
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class PlannedRun:
     """Reps that a block is meant for: how they are run, and by which five."""
 
     mode: Mode
@@ -56,7 +56,7 @@ class Block:
     contact: bool = False
     equipment: str = ""
     notes: str = ""
-    runs: tuple[Run, ...] = ()
+    runs: tuple[PlannedRun, ...] = ()
 
     @property
     def is_live(self) -> bool:

@@ -15,7 +15,7 @@ from practice.core.reps.rep import Id
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedBlock:
     """A block in its new place. ``slot`` is the open block whose minutes it takes, if any.
 
     A block that was there before keeps its id; an open one that is used in part, less minutes.
@@ -26,7 +26,7 @@ class Placed:
     is_new: bool = False
 
 
-def with_installs(blocks: Sequence[Block], installs: Sequence[Block]) -> tuple[Placed, ...]:
+def with_installs(blocks: Sequence[Block], installs: Sequence[Block]) -> tuple[PlacedBlock, ...]:
     """The whole plan with these blocks in it. Minutes given to slots are taken from them.
 
     An open block with no minute left is not in the answer.
@@ -41,17 +41,17 @@ def with_installs(blocks: Sequence[Block], installs: Sequence[Block]) -> tuple[P
         else:
             inside[slot].append(block)
             left[slot] -= int(block.minutes)
-    placed: list[Placed] = []
+    placed: list[PlacedBlock] = []
     for block in blocks:
-        placed += [Placed(each, block.id, is_new=True) for each in inside.get(block.id, ())]
+        placed += [PlacedBlock(each, block.id, is_new=True) for each in inside.get(block.id, ())]
         rest = left.get(block.id, block.minutes)
         if rest >= 1:
-            placed.append(Placed(replace(block, minutes=rest)))
+            placed.append(PlacedBlock(replace(block, minutes=rest)))
     at = _place(placed)
-    return (*placed[:at], *(Placed(block, is_new=True) for block in outside), *placed[at:])
+    return (*placed[:at], *(PlacedBlock(block, is_new=True) for block in outside), *placed[at:])
 
 
-def _place(placed: Sequence[Placed]) -> int:
+def _place(placed: Sequence[PlacedBlock]) -> int:
     """Where that goes for which no slot has room, as an index."""
     kinds = [each.block.kind for each in placed]
     filled = [index for index, each in enumerate(placed) if each.is_new]

@@ -11,14 +11,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from practice.core.plan.plan import INSTALLING, TEMPLATES, Block, BlockKind
-from practice.core.plan.slots import Placed, with_installs
+from practice.core.plan.slots import PlacedBlock, with_installs
 
 
 def install(key: str, minutes: int) -> Block:
     return Block(key, BlockKind.INSTALL, minutes, play=key)
 
 
-def told(placed: Sequence[Placed]) -> list[tuple[object, float]]:
+def told(placed: Sequence[PlacedBlock]) -> list[tuple[object, float]]:
     return [(each.block.id, each.block.minutes) for each in placed]
 
 
