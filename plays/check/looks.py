@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString
 
 from plays.check.form import Asked, run_of
 from plays.core.check.bands import Band
-from plays.core.check.setting import banded, checked
+from plays.core.check.setting import Setting, banded, checked
 from plays.core.defence.parts import parts_of
 from plays.core.defence.verdict import Verdict, Word, index
 from plays.core.defence.words import WORDS
@@ -91,16 +91,16 @@ def banded_looks(play: Play, asked: Asked, language: Language) -> tuple[LookRow,
     names = asked.carrier.names if asked.carrier else {}
     run = run_of(play, asked.counter)
     report = checked(run, asked.setting, language=language, names=names)
-    known = {band.look: band for band in _kept_bands(run, asked)}
+    place = asked.carrier.team if asked.carrier else pieces.LIBRARY
+    known = {band.look: band for band in kept_bands(run, asked.setting, place)}
     return tuple(look_row(v, known.get(v.look), names, language) for v in report.verdicts)
 
 
-def _kept_bands(run: Play, asked: Asked) -> tuple[Band, ...]:
-    setting = asked.setting
+def kept_bands(run: Play, setting: Setting, place: int = pieces.LIBRARY) -> tuple[Band, ...]:
+    """The bands of a run, computed where nobody has asked for them yet; ``place`` is a team."""
     people = sorted(setting.pace.paces(setting.age, setting.effort).items())
     base = setting.pace.base(setting.age, setting.effort)
     facts = ("bands", run, setting.defence, setting.whose, setting.rule_set, base, people)
-    place = asked.carrier.team if asked.carrier else pieces.LIBRARY
 
     def make() -> bytes:
         return json.dumps([band.to_json() for band in banded(run, setting)]).encode()

@@ -1,18 +1,26 @@
-"""What the check says of a play while it is drawn, each remedy as a gesture."""
+"""What the check says of a play while it is drawn: at once from one run, then with its bands."""
 
 from __future__ import annotations
 
 import json
 from dataclasses import dataclass
+from typing import Final
 
+from plays.check.looks import LookRow, kept_bands, look_row
 from plays.check.page import FindingRow, finding_row
+from plays.core.check.bands import Band
+from plays.core.check.check import Report
 from plays.core.check.remedy import Fix, apply_remedy
-from plays.core.check.setting import Setting, checked, usual_defence
+from plays.core.check.setting import Setting, checked, defence_words, usual_defence
 from plays.core.document.file import to_json
 from plays.core.document.form import problems
-from plays.core.play import Play
+from plays.core.editing.stand import is_undrawn
+from plays.core.play import Counter, Play
 from plays.core.sequence.course import with_counter
 from shared.core.language import Language
+
+UNFINISHED: Final = frozenset({"empty_text", "idle_role", "no_actions", "counter_empty"})
+"""Problems of form that the clock does not mind: the play is not drawn to its end yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,23 +31,69 @@ class Advice:
     command: str
 
 
-def judged(play: Play, counter_id: str, language: Language) -> tuple[Advice, ...] | None:
-    """The findings at the play's own level; None for a play whose form is still faulty.
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """The looks and the findings; ``banded`` once it is known how sure the looks are."""
 
-    In a counter they are those of its run, and nothing is mended there with a tap.
+    looks: tuple[LookRow, ...]
+    findings: tuple[Advice, ...]
+    against: str
+    banded: bool
+
+
+def report_of(run: Play, counter: Counter | None, language: Language) -> Report | None:
+    """The check at the play's own level; None where the clock cannot run, or nothing is drawn.
+
+    A counter is judged against what it answers.
     """
-    if problems(play, language):
+    found = {each.code for each in problems(run, language)}
+    if found - UNFINISHED or is_undrawn(run):
         return None
+    return checked(run, _setting(run, counter), language=language)
+
+
+def judged(
+    play: Play,
+    counter: Counter | None,
+    report: Report,
+    language: Language,
+    bands: tuple[Band, ...] | None = None,
+) -> Judged:
+    """The report as it stands beside the court; in a counter nothing is mended with a tap.
+
+    Who has nothing to do yet is told as missing, and not a second time as a finding.
+    """
+    known = {band.look: band for band in bands or ()}
+    setting = _setting(play, counter)
+    return Judged(
+        looks=tuple(look_row(v, known.get(v.look), {}, language) for v in report.verdicts),
+        findings=tuple(
+            Advice(
+                finding_row(found, report.play, {}, language),
+                "" if counter or found.counter or found.fix is None else _mending(play, found.fix),
+            )
+            for found in report.findings
+            if found.code != "idle"
+        ),
+        against=defence_words(setting.defence, language, setting.whose),
+        banded=bands is not None,
+    )
+
+
+def banded(play: Play, counter_id: str, language: Language) -> Judged | None:
+    """The same with the bands, which take half a second; None as for ``report_of``."""
     counter = {each.id: each for each in play.counters}.get(counter_id)
     run = with_counter(play, counter) if counter else play
-    report = checked(run, Setting(play.level, defence=usual_defence(play)), language=language)
-    return tuple(
-        Advice(
-            finding_row(found, run, {}, language),
-            "" if counter or found.counter or found.fix is None else _mending(play, found.fix),
-        )
-        for found in report.findings
-    )
+    report = report_of(run, counter, language)
+    if report is None:
+        return None
+    return judged(play, counter, report, language, kept_bands(run, _setting(play, counter)))
+
+
+def _setting(play: Play, counter: Counter | None) -> Setting:
+    if counter:
+        return Setting(play.level, defence=counter.defence.value, whose=counter.whose)
+    return Setting(play.level, defence=usual_defence(play))
 
 
 def _mending(play: Play, fix: Fix) -> str:
@@ -48,6 +102,6 @@ def _mending(play: Play, fix: Fix) -> str:
         mended = apply_remedy(play, fix)
     except ValueError:
         return ""
-    if mended == play or problems(mended):
+    if mended == play or {each.code for each in problems(mended)} - UNFINISHED:
         return ""
     return json.dumps({"do": "restore", "play": to_json(mended)}, ensure_ascii=False)

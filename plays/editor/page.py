@@ -1,6 +1,7 @@
 """What the court shows while a play is drawn: one phase, its people, lines and what follows.
 
-No defence is computed here, so the answer comes at once.
+What is judged here is one run of the check, so the answer comes at once; the bands follow when
+the hand rests.
 """
 
 from __future__ import annotations
@@ -20,20 +21,21 @@ from plays.core.drawing.frame import Frame, frame, places_of
 from plays.core.drawing.options import PLAIN, WIDTH, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.editing.join import partner_of
-from plays.core.editing.looks import receiving
 from plays.core.editing.stand import is_undrawn
 from plays.core.motion.busy import asked_while_busy
-from plays.core.play import ROLES, Action, ActionKind, Counter, Defence, Phase, Play, Point, Role
+from plays.core.play import ROLES, Action, ActionKind, Counter, Phase, Play, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Scene, lanes, scenes, with_counter
 from plays.core.sequence.cues import CueGraph
 from plays.core.words.part import part_of
-from plays.core.words.terms import answered, they
+from plays.core.words.terms import answered
+from plays.editor.branches import answers, look_choices, whose
 from plays.editor.cues import Choice, cue_choices, sent
 from plays.editor.doing import cuts, joints, throws
 from plays.editor.formations import formation_choices
+from plays.editor.judged import Judged, judged, report_of
 from plays.editor.told import busy
 from plays.play.page import UNDRAWABLE, svg_of
-from plays.play.strip import StripView, plain_line, strip_view
+from plays.play.strip import StripView, strip_view
 from shared.core.finding import Finding
 from shared.core.language import Language
 
@@ -86,6 +88,7 @@ class Drawn:
     counter: Counter | None
     problems: tuple[Finding, ...]
     strip: StripView | None
+    judged: Judged | None
     document: str
     busy: tuple[Role, ...]
     formations: tuple[Choice, ...]
@@ -99,8 +102,9 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
     floor = scenes(run)
     scene = floor[number - 1]
     window = frame(court(run.court), places_of(run, floor, lanes(run, floor)), "half", WIDTH)
-    line = None if problems(run, language) else plain_line(run)
-    shown = _Shown(run, scene, window, language, asked_while_busy(line) if line else frozenset())
+    report = report_of(run, counter, language)
+    late = asked_while_busy(report.line) if report else frozenset()
+    shown = _Shown(run, scene, window, language, late)
     picture = diagram(play, scene.phase.id, on_page(PLAIN, language), counter=counter)
     return Drawn(
         svg=svg_of(picture, f"{play.key}-drawn"),
@@ -111,13 +115,14 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
         starts=tuple(shown.starts()) if number == 1 and counter is None else (),
         ways=tuple(shown.ways()),
         lines=tuple(shown.lines()),
-        looks=_look_choices(run, language),
+        looks=look_choices(run, language),
         counters=tuple((each.id, answered(each, language)) for each in play.counters),
-        answers=_answers(scene.phase, language),
-        whose=_whose(counter) if counter else (),
+        answers=answers(scene.phase, language),
+        whose=whose(counter) if counter else (),
         counter=counter,
         problems=tuple(_plainly(each) for each in problems(play, language)),
-        strip=strip_view(run, line, {}, language) if line else None,
+        strip=strip_view(run, report.line, {}, language, report) if report else None,
+        judged=judged(play, counter, report, language) if report else None,
         document=json.dumps(to_json(play), ensure_ascii=False),
         busy=tuple(leg.action.role for leg in scene.legs),
         formations=formation_choices(play) if is_undrawn(play) else (),
@@ -252,40 +257,3 @@ def _joins(phase: Phase, action: Action) -> Iterator[Choice]:
     now = action.joint.shape.value if action.joint else None
     for shape, label in (None, _("each alone")), *joints():
         yield Choice(label, sent("join", action=action.id, shape=shape), shape == now)
-
-
-def _look_choices(run: Play, language: Language) -> tuple[Choice, ...]:
-    """A tap puts a receiver last in the order, or out of it."""
-    order = list(dict.fromkeys(look.action for look in run.looks))
-    found = []
-    known = {each.id: each for each in run.actions()}
-    taken = [known[id_] for id_ in order if id_ in known and known[id_].path]
-    for action in [*taken, *(each for each in receiving(run) if each.id not in order)]:
-        on = action.id in order
-        after = [each for each in order if each != action.id] + ([] if on else [action.id])
-        where = describe(court(run.court), action.path[-1], language)
-        said = _("%(role)s at %(place)s") % {"role": action.role, "place": where}
-        label = f"{order.index(action.id) + 1}. {said}" if on else said
-        found.append(Choice(label, sent("looks", actions=after), on))
-    return tuple(found)
-
-
-def _whose(counter: Counter) -> tuple[Choice, ...]:
-    """A tap names a role whose defender does it, or takes it back; a trap names nobody."""
-    if counter.defence is Defence.TRAP:
-        return ()
-    found = []
-    for role in ROLES:
-        on = role in counter.whose
-        now = [each for each in ROLES if (each in counter.whose) is not (each == role)]
-        found.append(Choice(role, sent("whose", counter=counter.id, whose=now), on))
-    return tuple(found)
-
-
-def _answers(phase: Phase, language: Language) -> tuple[Choice, ...]:
-    found = []
-    for defence in Defence:
-        title = they(defence, language)
-        command = sent("counter", defence=defence.value, phase=phase.id, says=title)
-        found.append(Choice(title, command, False))
-    return tuple(found)

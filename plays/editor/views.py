@@ -19,7 +19,7 @@ from plays.core.editing.refused import RefusedError
 from plays.core.play import ROLES
 from plays.core.play import Play as PlayValue
 from plays.editor.doing import cuts, doings
-from plays.editor.judged import judged
+from plays.editor.judged import banded
 from plays.editor.page import drawn, places, under_court
 from plays.editor.reading import UnreadableError, command_of
 from plays.editor.told import then, told
@@ -64,11 +64,12 @@ def drawn_play(request: HttpRequest, key: str) -> HttpResponse:
 
 @require_safe
 def judged_play(request: HttpRequest, key: str) -> HttpResponse:
-    """What the check finds in what is drawn: asked for once the hand rests."""
+    """What the check says of what is drawn, and how sure it is: asked for once the hand rests."""
     found = kept_play_for(user_of(request), key)
-    value = play_value(newest_of(found))
-    findings = judged(value, request.GET.get("counter", ""), language_now())
-    return page(request, "plays/parts/drawn_judged.html", {"findings": findings})
+    newest = newest_of(found)
+    judged = banded(play_value(newest), request.GET.get("counter", ""), language_now())
+    context = {"judged": judged, "play": found, "newest": newest}
+    return page(request, "plays/parts/drawn_judged_part.html", context)
 
 
 def _context(request: HttpRequest, found: Play, newest: Revision) -> dict[str, object]:

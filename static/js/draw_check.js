@@ -1,6 +1,7 @@
-// What the check says of a drawing, asked for once the hand rests: it costs more than a picture.
+// How sure the check is of each look, asked for once the hand rests: it costs more than a picture.
 // @ts-check
 import { need } from "./dom.js";
+import { replace } from "./draw_part.js";
 
 const REST = 600; // ms without a change before the check is asked
 
@@ -19,10 +20,10 @@ export function judge(address, door) {
     const now = door.drawn().dataset;
     if (!text || !door.idle() || now.seen !== seen || (now.counter ?? "") !== counter) return;
     const part = new DOMParser().parseFromString(text, "text/html").getElementById("judged");
-    if (part) need(door.drawn(), "#judged").replaceWith(document.adoptNode(part));
+    if (part) replace(need(door.drawn(), "#judged"), part);
   };
   return () => {
     clearTimeout(timer);
-    timer = window.setTimeout(() => { void ask(); }, REST);
+    if (!("banded" in need(door.drawn(), "#judged").dataset)) timer = window.setTimeout(() => { void ask(); }, REST);
   };
 }

@@ -8,6 +8,29 @@ export const drawn = () => need(document, "#drawn");
 export const partOf = (text) => new DOMParser().parseFromString(text, "text/html").getElementById("drawn");
 
 /**
+ * What the check has said of the same state already stays: turning a phase asks for nothing.
+ * @param {HTMLElement} before @param {HTMLElement} after
+ */
+function keepJudged(before, after) {
+  const same = before.dataset.seen === after.dataset.seen && before.dataset.counter === after.dataset.counter;
+  const judged = same && before.querySelector("#judged[data-banded]");
+  if (judged) after.querySelector("#judged")?.replaceWith(judged);
+}
+
+/**
+ * Puts another element in the place of one; the focus stays at what has the same key.
+ * @param {HTMLElement} before @param {HTMLElement} after
+ */
+export function replace(before, after) {
+  const writing = document.activeElement instanceof HTMLInputElement ? document.activeElement.value : null;
+  const focused = document.activeElement?.getAttribute("data-key") ?? "";
+  before.replaceWith(document.adoptNode(after));
+  const there = focused && document.querySelector(`[data-key="${CSS.escape(focused)}"]`);
+  if (writing !== null && there instanceof HTMLInputElement) there.value = writing;
+  if (there) /** @type {HTMLElement} */ (there).focus({ preventScroll: true });
+}
+
+/**
  * Puts the part in its place. What is open stays open, what is being typed stays typed, and the
  * focus stays where it was.
  * @param {string} text
@@ -16,15 +39,11 @@ export const partOf = (text) => new DOMParser().parseFromString(text, "text/html
 export function exchange(text) {
   const part = partOf(text);
   if (!part) return false;
-  const writing = document.activeElement instanceof HTMLInputElement ? document.activeElement.value : null;
-  const focused = document.activeElement?.getAttribute("data-key") ?? "";
   const open = all(document, "#drawn details[open] > summary").map((each) => each.dataset.key);
-  drawn().replaceWith(document.adoptNode(part));
-  for (const each of all(document, "#drawn details > summary")) {
+  keepJudged(drawn(), part);
+  for (const each of all(part, "details > summary")) {
     if (open.includes(each.dataset.key)) /** @type {HTMLDetailsElement} */ (each.parentElement).open = true;
   }
-  const there = focused && document.querySelector(`[data-key="${CSS.escape(focused)}"]`);
-  if (writing !== null && there instanceof HTMLInputElement) there.value = writing;
-  if (there) /** @type {HTMLElement} */ (there).focus({ preventScroll: true });
+  replace(drawn(), part);
   return true;
 }

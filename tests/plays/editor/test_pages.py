@@ -14,10 +14,12 @@ from django.urls import reverse
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
+from plays.core.check.setting import defence_words
 from plays.core.document.file import to_json
 from plays.core.document.form import problems
 from plays.core.play import Cue, Moment
 from plays.models import Play, Revision
+from shared.core.language import ENGLISH
 from tests.cast import Cast
 from tests.plays.core.samples import with_cues
 
@@ -200,16 +202,59 @@ def test_a_remedy_is_one_gesture_and_the_finding_is_gone(keeper: Client) -> None
     late = with_cues(play, play.looks[0].action, Cue(Moment.SIGNAL, wait=4.5))
     found = factories.published(replace(late, key="late", name="Late"))
     path = reverse("judged-play", args=[found.key])
-    commands = [each.command for each in keeper.get(path).context["findings"] if each.command]
+    commands = [
+        each.command for each in keeper.get(path).context["judged"].findings if each.command
+    ]
     assert gesture(keeper, found, _text=commands[0]).status_code == 302
     assert newest(found).value() != found.published().value()
-    after = keeper.get(path).context["findings"]
+    after = keeper.get(path).context["judged"].findings
     assert commands[0] not in {each.command for each in after}
 
 
-def test_a_play_with_faults_of_form_is_not_judged_yet(keeper: Client, begun: Play) -> None:
+def test_the_check_follows_the_first_gesture_at_once_and_its_bands_when_the_hand_rests(
+    keeper: Client, begun: Play
+) -> None:
+    path = reverse("judged-play", args=[begun.key])
+    assert keeper.get(path).context["judged"] is None  # nothing is drawn yet
+    cut = {"role": "2", "kind": "cut", "at": [0, 8.5]}
+    answer = gesture(keeper, begun, do="act", phase="entry", **cut)
+    shown = keeper.get(answer.headers["Location"])
+    drawn = shown.context["drawn"]
+    assert drawn.problems  # three do nothing yet: the strip and the looks follow all the same
+    assert drawn.strip is not None
+    assert [(row.number, row.band) for row in drawn.judged.looks] == [(1, None)]
+    assert "data-banded" not in shown.content.decode()
+    later = keeper.get(path)
+    row = later.context["judged"].looks[0]
+    assert row.band.low <= row.band.median <= row.band.high
+    assert f"open in {row.open} of 100 draws" in " ".join(later.content.decode().split())
+    assert "idle" not in {each.row.finding.code for each in later.context["judged"].findings}
+
+
+def test_a_counter_is_judged_against_what_it_answers(keeper: Client) -> None:
+    key, value = "steps", demo_play("gangway")
+    factories.published(replace(value, key=key, name="Steps"))
+    counter = value.counters[0]
+    found = {}
+    for shown in ("", counter.id):
+        judged = keeper.get(reverse("judged-play", args=[key]), {"counter": shown}).context[
+            "judged"
+        ]
+        found[shown] = judged.against
+    assert found[counter.id] == defence_words(counter.defence.value, ENGLISH, counter.whose)
+    assert found[""] != found[counter.id]
+
+
+def test_a_play_whose_clock_cannot_run_is_not_judged(keeper: Client, begun: Play) -> None:
+    for more in (
+        {"role": "5", "kind": "screen", "at": [2.45, 2.8], "other": "4"},
+        {"role": "4", "kind": "cut", "at": [-2.45, 2.8], "cut": "straight"},
+    ):
+        gesture(keeper, begun, do="act", phase="entry", **more)
+    cue = {"on": "end", "action": "4-cut"}
+    gesture(keeper, begun, do="cue", action="5-screen", cue=cue)
     answer = keeper.get(reverse("judged-play", args=[begun.key]))
-    assert answer.context["findings"] is None
+    assert answer.context["judged"] is None
     assert "What the check says" not in answer.content.decode()
 
 
