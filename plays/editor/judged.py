@@ -32,7 +32,7 @@ class Advice:
 
 
 @dataclass(frozen=True, slots=True)
-class Judged:
+class JudgedDrawing:
     """The looks and the findings; ``banded`` once it is known how sure the looks are."""
 
     looks: tuple[LookRow, ...]
@@ -58,14 +58,14 @@ def judged(
     report: Report,
     language: Language,
     bands: tuple[Band, ...] | None = None,
-) -> Judged:
+) -> JudgedDrawing:
     """The report as it stands beside the court; in a counter nothing is mended with a tap.
 
     Who has nothing to do yet is told as missing, and not a second time as a finding.
     """
     known = {band.look: band for band in bands or ()}
     setting = _setting(play, counter)
-    return Judged(
+    return JudgedDrawing(
         looks=tuple(look_row(v, known.get(v.look), {}, language) for v in report.verdicts),
         findings=tuple(
             Advice(
@@ -80,7 +80,7 @@ def judged(
     )
 
 
-def banded(play: Play, counter_id: str, language: Language) -> Judged | None:
+def banded(play: Play, counter_id: str, language: Language) -> JudgedDrawing | None:
     """The same with the bands, which take half a second; None as for ``report_of``."""
     counter = {each.id: each for each in play.counters}.get(counter_id)
     run = with_counter(play, counter) if counter else play

@@ -32,7 +32,7 @@ from plays.editor.branches import answers, look_choices, whose
 from plays.editor.cues import Choice, cue_choices, sent
 from plays.editor.doing import cuts, joints, throws
 from plays.editor.formations import formation_choices
-from plays.editor.judged import Judged, judged, report_of
+from plays.editor.judged import JudgedDrawing, judged, report_of
 from plays.editor.told import busy
 from plays.play.page import UNDRAWABLE, svg_of
 from plays.play.strip import StripView, strip_view
@@ -88,7 +88,7 @@ class Drawn:
     counter: Counter | None
     problems: tuple[Finding, ...]
     strip: StripView | None
-    judged: Judged | None
+    judged: JudgedDrawing | None
     document: str
     busy: tuple[Role, ...]
     formations: tuple[Choice, ...]
