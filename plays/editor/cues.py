@@ -41,6 +41,19 @@ def cue_choices(run: Play, scene: Scene, action: Action, language: Language) -> 
         yield Choice(label, sent("cue", action=action.id, cue=said), cue in action.cues)
 
 
+def more_choices(run: Play, scene: Scene, action: Action, language: Language) -> Iterator[Choice]:
+    """What it may wait for beside that; a second tap takes one out again."""
+    if not any(cue.action for cue in action.cues):
+        return
+    voice = speaker(run, action.role, {}, language)
+    for cue, event in _events(run, scene, action):
+        if cue.action and (cue not in action.cues or len(action.cues) > 1):
+            said = {"on": cue.on.value, "action": cue.action}
+            _first, label = wait(voice, Awaits(action.role, (event, event)))
+            command = sent("cue", action=action.id, cue=said, also=True)
+            yield Choice(label, command, cue in action.cues)
+
+
 def _events(run: Play, scene: Scene, action: Action) -> Iterator[tuple[Cue, Event]]:
     yield Cue(Moment.SIGNAL), Event(Moment.SIGNAL)
     floor = scenes(run)

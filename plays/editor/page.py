@@ -29,7 +29,7 @@ from plays.core.sequence.cues import CueGraph
 from plays.core.words.part import part_of
 from plays.core.words.terms import answered
 from plays.editor.branches import answers, look_choices, whose
-from plays.editor.cues import Choice, cue_choices, sent
+from plays.editor.cues import Choice, cue_choices, more_choices, sent
 from plays.editor.doing import cuts, joints, throws
 from plays.editor.formations import formation_choices
 from plays.editor.judged import JudgedDrawing, judged, report_of
@@ -61,6 +61,7 @@ class Line:
     role: Role
     said: tuple[str, ...]
     cues: tuple[Choice, ...]
+    more: tuple[Choice, ...]
     others: tuple[Choice, ...]
     hows: tuple[Choice, ...]
     remove: str
@@ -188,6 +189,7 @@ class _Shown:
                 action.role,
                 said.get(action.id, (action.kind.value,)),
                 tuple(cue_choices(self.run, self.scene, action, self.language)),
+                tuple(more_choices(self.run, self.scene, action, self.language)),
                 tuple(_others(action)),
                 (*_hows(action), *_joins(self.scene.phase, action)),
                 sent("remove", action=action.id),

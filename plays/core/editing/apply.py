@@ -50,7 +50,7 @@ from plays.core.editing.remove import without_action, without_phase
 from plays.core.editing.reroute import bent
 from plays.core.editing.stand import stood
 from plays.core.limits import MAX_NAME
-from plays.core.play import Action, ActionKind, Counter, Phase, Play, Point, Spot
+from plays.core.play import Action, ActionKind, Counter, Cue, Phase, Play, Point, Spot
 from plays.core.shorthand.naming import slug
 
 
@@ -171,8 +171,14 @@ def _set(play: Play, command: SetCue | SetOther | SetHow) -> Play:
         return _done_so(play, command)
     if isinstance(command, SetOther):
         return _given(play, command)
-    cues = () if command.cue is None else (command.cue,)
-    return _changed(play, command.action, lambda each: replace(each, cues=cues))
+    return _changed(play, command.action, lambda each: replace(each, cues=_cued(each, command)))
+
+
+def _cued(action: Action, command: SetCue) -> tuple[Cue, ...]:
+    if command.cue is None or not command.also:
+        return () if command.cue is None else (command.cue,)
+    kept = tuple(cue for cue in action.cues if cue != command.cue)
+    return kept if len(kept) < len(action.cues) else (*kept, command.cue)
 
 
 def _rerouted(play: Play, command: MovePoint | Bend) -> Play:

@@ -84,10 +84,14 @@ class Bend:
 
 @dataclass(frozen=True, slots=True)
 class SetCue:
-    """What an action waits for; None means what follows without a word."""
+    """What an action waits for; None means what follows without a word.
+
+    ``also``: beside what it waits for already; what is there already is taken out.
+    """
 
     action: str
     cue: Cue | None
+    also: bool = False
 
 
 @dataclass(frozen=True, slots=True)

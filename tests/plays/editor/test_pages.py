@@ -282,6 +282,29 @@ def test_looks_stand_in_their_order(keeper: Client, begun: Play) -> None:
     assert [each.label[:4] for each in looks] == ["1. 3", "2. 2"]
 
 
+def test_both_have_left_is_two_taps(keeper: Client, begun: Play) -> None:
+    for more in (
+        {"role": "5", "kind": "cut", "at": [6.9, 1.2]},
+        {"role": "4", "kind": "cut", "at": [-6.9, 1.2]},
+        {"role": "2", "kind": "cut", "at": [2.45, 2.8]},
+    ):
+        answer = gesture(keeper, begun, do="act", phase="entry", **more)
+
+    def tap(group: str, words: str) -> _MonkeyPatchedWSGIResponse:
+        line = keeper.get(answer.headers["Location"]).context["drawn"].lines[2]
+        choices = [each for each in getattr(line, group) if words in each.label]
+        return gesture(keeper, begun, _text=choices[0].command)
+
+    assert not keeper.get(answer.headers["Location"]).context["drawn"].lines[2].more
+    tap("cues", "the 5 has left their place")
+    answer = tap("more", "also until the 4 has left their place")
+    waits = newest(begun).value().actions()[2].cues
+    assert waits == (Cue(Moment.HAS_LEFT, "5-cut"), Cue(Moment.HAS_LEFT, "4-cut"))
+    said = " ".join(keeper.get(answer.headers["Location"]).context["drawn"].lines[2].said)
+    assert "the 5 has left" in said
+    assert "the 4 has left" in said
+
+
 def test_a_second_thing_for_one_person_is_told_at_once_and_at_its_line(
     keeper: Client, begun: Play
 ) -> None:

@@ -174,6 +174,17 @@ def test_looks_follow_the_order_of_the_taps() -> None:
     assert [look.receiver for look in applied(play, OrderLooks(("4-cut",))).looks] == ["4"]
 
 
+def test_a_second_cue_stands_beside_the_first_and_goes_with_a_second_tap() -> None:
+    left = [Cue(Moment.HAS_LEFT, each) for each in ("5-screen", "4-cut")]
+    play = applied(box(), SetCue("2-screen", left[0]))
+    both = applied(play, SetCue("2-screen", left[1], also=True))
+    cues = {each.id: each.cues for each in both.actions()}
+    assert cues["2-screen"] == (left[0], left[1])
+    assert problems(both) == ()
+    assert applied(both, SetCue("2-screen", left[1], also=True)) == play
+    assert applied(both, SetCue("2-screen", left[1])) == applied(play, SetCue("2-screen", left[1]))
+
+
 def test_a_bend_keeps_who_waits_for_a_point_at_the_same_place() -> None:
     play = applied(box(), SetCue("2-screen", Cue(Moment.PASSES, "4-cut", 0)))
     bent = applied(play, Bend("4-cut", 0, at("nail")))
@@ -297,7 +308,7 @@ def commands(draw: Any, play: Play) -> Command:
             ),
             st.builds(MovePoint, st.just(action), st.integers(0, 2), st.just(place)),
             st.builds(Bend, st.just(action), st.integers(0, 2), st.just(place)),
-            st.builds(SetCue, st.just(action), cue),
+            st.builds(SetCue, st.just(action), cue, st.booleans()),
             st.just(SetOther(action, other)),
             st.permutations([each.id for each in play.actions()]).map(
                 lambda all_: OrderLooks(tuple(all_[:3]))
