@@ -19,6 +19,12 @@ export const tolerance = (kind) => (kind === "mouse" ? MOUSE : FINGER);
 /** @param {number} value */
 const millimetres = (value) => Math.round(value * 1000) / 1000 + 0;
 
+/** A place of the court as a point of the picture. @param {Frame} frame @param {At} at @returns {[number, number]} */
+export const toPicture = (frame, at) => [(at.x - frame.left) * frame.scale, (at.y - frame.top) * frame.scale];
+
+/** A point of the picture as a place of the court. @param {Frame} frame @param {[number, number]} point @returns {At} */
+export const toMetres = (frame, [across, down]) => ({ x: frame.left + across / frame.scale, y: frame.top + down / frame.scale });
+
 /**
  * The named place nearby, else the place itself.
  * @param {At} at
@@ -30,7 +36,7 @@ export function snapped(at, spots) {
   let found = { x: millimetres(at.x), y: millimetres(at.y) };
   for (const [, x, y] of spots) {
     const away = Math.hypot(x - at.x, y - at.y);
-    if (away <= best) {
+    if (away < best) {
       best = away;
       found = { x, y };
     }

@@ -1,7 +1,7 @@
 // The court under mouse, finger, pen and keyboard: what is taken hold of, and where it goes.
 // Every gesture ends in one place, and only a finished one becomes a step.
 // @ts-check
-import { nearest, stepped, stretch, tolerance } from "./draw_floor.js";
+import { nearest, stepped, stretch, toMetres, tolerance, toPicture } from "./draw_floor.js";
 
 /** @typedef {import("./draw_floor.js").At} At */
 /** @typedef {{x: number, y: number, role: string, action: string, point: number, idle: boolean, element: SVGGElement}} Hold */
@@ -47,15 +47,14 @@ export function handle(floor, door) {
   /** @param {PointerEvent} event @returns {At} */
   const metres = (event) => {
     const box = hands.getBoundingClientRect();
-    return { x: frame.left + (event.clientX - box.left) * perPixel(), y: frame.top + (event.clientY - box.top) * perPixel() };
+    const zoom = wide / (box.width || wide); // picture points in a CSS pixel
+    return toMetres(frame, [(event.clientX - box.left) * zoom, (event.clientY - box.top) * zoom]);
   };
-  /** @param {At} at @returns {[number, number]} */
-  const shown = (at) => [(at.x - frame.left) * frame.scale, (at.y - frame.top) * frame.scale];
 
   /** @param {At} from @param {At} to */
   const draw = (from, to) => {
-    const [ax, ay] = shown(from);
-    const [bx, by] = shown(to);
+    const [ax, ay] = toPicture(frame, from);
+    const [bx, by] = toPicture(frame, to);
     const line = document.createElementNS(SVG, "line");
     const ring = document.createElementNS(SVG, "circle");
     for (const [name, value] of Object.entries({ x1: ax, y1: ay, x2: bx, y2: by })) line.setAttribute(name, String(value));
