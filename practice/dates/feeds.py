@@ -45,10 +45,19 @@ def repeat_of(data: dict[str, object]) -> Repeat:
 
 @transaction.atomic
 def make_series(team: Team, repeat: Repeat) -> int:
-    """A practice for every day of the rule; a day that has one at that time keeps it."""
+    """A practice for every day of the rule that is not off.
+
+    A day that has one at that time keeps it.
+    """
     taken = set(team.practices.values_list("date", "start"))
+    off = list(team.days_off.values_list("first", "last"))
     series = Series.objects.create(team=team)
-    fresh = [each for each in occurrences(repeat) if (each.day, repeat.start) not in taken]
+    fresh = [
+        each
+        for each in occurrences(repeat)
+        if (each.day, repeat.start) not in taken
+        and not any(first <= each.day <= last for first, last in off)
+    ]
     Practice.objects.bulk_create(_practice(team, series, repeat, each) for each in fresh)
     return len(fresh)
 

@@ -8,7 +8,7 @@ from django import forms
 from django.utils.dates import WEEKDAYS
 from django.utils.translation import gettext_lazy as _
 
-from practice.models import Absence, Game, Practice
+from practice.models import Absence, DaysOff, Game, Practice
 from roster.models import Team
 from roster.squad.forms import TeamRowForm
 from shared.fields import SeasonDateField
@@ -96,3 +96,19 @@ class AbsenceForm(ClearModelForm):
         assert isinstance(field, forms.ModelChoiceField)
         field.queryset = team.players.present()
         field.empty_label = "–"
+
+
+class DaysOffForm(TeamRowForm):
+    """When the team does not practise, and what becomes of practices that stand there already."""
+
+    cancel = forms.BooleanField(
+        required=False,
+        initial=True,
+        label=_("Cancel the practices that are planned for these days"),
+    )
+
+    class Meta:
+        model = DaysOff
+        fields = ("name", "first", "last")
+        widgets: ClassVar[dict[str, Any]] = {"first": day_field(), "last": day_field()}
+        help_texts: ClassVar[dict[str, Any]] = {"name": _("Such as: winter holidays.")}

@@ -20,7 +20,8 @@ from practice.bridge import moment
 from practice.core.dates.repeats import check_repeat
 from practice.core.plan.load import Session, check_weeks
 from practice.dates import feeds
-from practice.dates.forms import AbsenceForm, SeriesForm
+from practice.dates.days_off import begin_days_off, end_days_off
+from practice.dates.forms import AbsenceForm, DaysOffForm, SeriesForm
 from practice.install.plan import plan_around
 from practice.models import Absence, Game, Practice
 from practice.plan.length import USUAL_MINUTES
@@ -34,6 +35,8 @@ from shared.pages import page, status_of
 from shared.phones import phone_address
 from shared.record import note_change
 from shared.speech import language_now
+
+OFF_IDS = "off_%s"  # two forms of the calendar ask for a first and a last day
 
 
 @require_safe
@@ -59,6 +62,33 @@ def add_absence(request: HttpRequest, pk: int) -> HttpResponse:
 def remove_absence(request: HttpRequest, pk: int, absence: int) -> HttpResponse:
     team = team_for(user_of(request), pk)
     get_object_or_404(Absence, pk=absence, player__team=team).delete()
+    return redirect("calendar", pk)
+
+
+@require_POST
+@once
+def add_days_off(request: HttpRequest, pk: int) -> HttpResponse:
+    """The team does not practise for some days."""
+    user = user_of(request)
+    team = coached_team_for(user, pk)
+    form = DaysOffForm(request.POST, team=team, auto_id=OFF_IDS)
+    if not form.is_valid():
+        return _month_page(request, team, AbsenceForm(team=team), off=form)
+    off = form.save(commit=False)
+    gone = begin_days_off(off, user, cancelling=form.cleaned_data["cancel"])
+    for practice in gone:
+        plan_around(practice, timezone.now())
+    if gone:
+        n = len(gone)
+        said = ngettext("%(n)d practice is cancelled.", "%(n)d practices are cancelled.", n)
+        messages.success(request, said % {"n": n})
+    return redirect("calendar", pk)
+
+
+@require_POST
+def remove_days_off(request: HttpRequest, pk: int, off: int) -> HttpResponse:
+    user = user_of(request)
+    end_days_off(coached_team_for(user, pk), off, user)
     return redirect("calendar", pk)
 
 
@@ -137,7 +167,9 @@ def _feeds_context(request: HttpRequest, team: Team) -> dict[str, object]:
     return {"team": team, "section": "practices", "rows": rows}
 
 
-def _month_page(request: HttpRequest, team: Team, form: AbsenceForm) -> HttpResponse:
+def _month_page(
+    request: HttpRequest, team: Team, form: AbsenceForm, *, off: DaysOffForm | None = None
+) -> HttpResponse:
     today = timezone.localdate()
     first = feeds.month_of(request.GET.get("month", ""), today)
     days = feeds.days_of(team, first)
@@ -158,9 +190,12 @@ def _month_page(request: HttpRequest, team: Team, form: AbsenceForm) -> HttpResp
         "findings": found,
         "absences": [each for each in absences_of(team.pk) if each.last >= today],
         "form": form,
+        "off_form": off or DaysOffForm(team=team, auto_id=OFF_IDS),
+        "days_off": [each for each in team.days_off.all() if each.last >= today],
         "may_coach": may_coach(user_of(request), team),
     }
-    return page(request, "practice/calendar.html", context, status=status_of(form))
+    bound = off or form
+    return page(request, "practice/calendar.html", context, status=status_of(bound))
 
 
 def _session(row: Practice | Game) -> Session:

@@ -174,6 +174,29 @@ class Absence(models.Model):
         return f"{self.player} {self.first:%Y-%m-%d} to {self.last:%Y-%m-%d}"
 
 
+class DaysOff(models.Model):
+    """Days on which the team does not practise, both included: holidays, a closed hall."""
+
+    team = models.ForeignKey(Team, on_delete=models.CASCADE, related_name="days_off")
+    name = models.CharField(_("name"), max_length=40)
+    first = DayField(_("first day"))
+    last = DayField(_("last day"))
+
+    class Meta:
+        ordering = ("first", "pk")
+        verbose_name_plural = "days off"
+        constraints = (
+            models.CheckConstraint(
+                condition=models.Q(last__gte=models.F("first")),
+                name="days_off_end_after_they_begin",
+                violation_error_message=_("The last day lies before the first one."),
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.name} {self.first:%Y-%m-%d} to {self.last:%Y-%m-%d}"
+
+
 class PlanPattern(models.Model):
     """A plan kept as a pattern: its blocks without plays, as a list of plain values."""
 

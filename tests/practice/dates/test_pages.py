@@ -12,7 +12,7 @@ from django.urls import reverse
 from icalendar import Calendar
 
 from practice.dates.feeds import feed_link, token
-from practice.models import Absence, Attendance, Practice
+from practice.models import Absence, Attendance, DaysOff, Practice
 from practice.presence import away_from
 from tests.cast import Cast
 
@@ -92,6 +92,54 @@ def test_cancelling_can_follow_through_and_be_taken_back(cast: Cast) -> None:
     assert cast.team.practices.filter(cancelled=True).count() == 3
     client.post(path, {"back": "1"})
     assert cast.team.practices.filter(cancelled=True).count() == 2
+
+
+OFF = {"name": "Autumn holidays", "first": "2026-10-12", "last": "2026-10-18"}
+
+
+def note_days_off(cast: Cast, **more: str) -> int:
+    path = reverse("add-days-off", args=[cast.team.pk])
+    return cast.client(cast.head).post(path, {**OFF, **more}).status_code
+
+
+def test_a_series_leaves_days_off_out_their_first_and_last_day_too(cast: Cast) -> None:
+    note_days_off(cast, first="2026-10-12", last="2026-10-15")  # a Monday to a Thursday
+    made = {p.date for p in make_series(cast)}
+    assert len(made) == 8
+    assert not made & {date(2026, 10, 12), date(2026, 10, 15)}
+    assert {date(2026, 10, 8), date(2026, 10, 19)} <= made
+
+
+def test_practices_in_days_off_are_cancelled_where_wished_and_told_to_calendars(
+    cast: Cast,
+) -> None:
+    make_series(cast)
+    assert note_days_off(cast) == 302
+    assert not cast.team.practices.filter(cancelled=True).exists()
+    assert note_days_off(cast, name="Hall closed", cancel="on") == 302
+    gone = cast.team.practices.filter(cancelled=True)
+    assert [p.date.isoformat() for p in gone] == ["2026-10-12", "2026-10-15"]
+    assert {p.sequence for p in gone} == {1}
+
+
+def test_days_off_that_end_before_they_begin_are_told_and_nothing_is_lost(cast: Cast) -> None:
+    path = reverse("add-days-off", args=[cast.team.pk])
+    answer = cast.client(cast.head).post(path, {**OFF, "last": "2026-10-01"})
+    assert answer.status_code == 422
+    text = answer.content.decode()
+    assert "The last day lies before the first one." in text
+    assert 'value="Autumn holidays"' in text
+    assert not DaysOff.objects.exists()
+
+
+def test_days_off_can_be_taken_out_and_no_other_teams(cast: Cast) -> None:
+    note_days_off(cast)
+    off = DaysOff.objects.get()
+    path = reverse("remove-days-off", args=[cast.other_team.pk, off.pk])
+    cast.client(cast.stranger).post(path)
+    assert DaysOff.objects.exists()
+    cast.client(cast.head).post(reverse("remove-days-off", args=[cast.team.pk, off.pk]))
+    assert not DaysOff.objects.exists()
 
 
 def test_an_announced_absence_counts_until_attendance_says_otherwise(cast: Cast) -> None:
