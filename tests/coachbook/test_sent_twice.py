@@ -44,7 +44,7 @@ def makings(cast: Cast) -> dict[str, Making]:
         "team": (
             reverse("new-team"),
             {"name": "U14", "season": "26", "age_group": "U14", "rule_set": "FIBA"}
-            | {"language": "en"},
+            | {"language": "en", "wording": "age"},
             Team.objects.count,
         ),
         "unit": (
