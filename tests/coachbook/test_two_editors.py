@@ -23,7 +23,13 @@ def edits(cast: Cast) -> dict[str, tuple[str, dict[str, Any], str, str, str]]:
     """By name: page, what both send, the field, what the first writes and the second."""
     soon = f"{timezone.localdate() + timedelta(days=9)}"
     five = [player.pk for player in cast.players[:5]]
-    team = {"season": "26", "age_group": "U16", "rule_set": "FIBA", "language": "en"}
+    team = {
+        "season": "26",
+        "age_group": "U16",
+        "rule_set": "FIBA",
+        "language": "en",
+        "wording": "age",
+    }
     place = "place"
     return {
         "player": (
