@@ -10,6 +10,7 @@ import { sender } from "./draw_send.js";
 import { fetchPart, postStep } from "./draw_server.js";
 import { asked, bent, finished, holding, inPlace, landing, meets, named, toSomebody } from "./draw_step.js";
 import { keeper } from "./draw_store.js";
+import { typing } from "./draw_typing.js";
 
 /** @typedef {import("./draw_hand.js").Hold} Hold */
 /** @typedef {import("./draw_step.js").Meant} Meant */
@@ -27,6 +28,7 @@ function begin(form) {
   const forth = needed(form, "#forth", HTMLButtonElement);
   const stores = { local: localStorage, session: sessionStorage };
   const store = keeper(form.dataset.draw ?? "", stores, () => say(said.dataset.full ?? ""));
+  const typed = typing(store);
   const waiting = store.waiting();
   const left = waiting.steps.length ? null : store.left();
   if (left) Object.assign(waiting, left);
@@ -95,6 +97,7 @@ function begin(form) {
     else chosen = null;
     chosen?.element.setAttribute("aria-pressed", "true");
     told();
+    typed.restore();
     const past = store.past();
     back.disabled = !past.back.length;
     forth.disabled = !past.forth.length;
@@ -165,7 +168,7 @@ function begin(form) {
   buttons({
     step, go, idle: queue.idle,
     turnTo: (phase, counter) => { void turnTo(phase, counter); },
-    waiting: () => say(said.dataset.waiting ?? ""), next: said.dataset.next ?? "",
+    waiting: () => say(said.dataset.waiting ?? ""), next: said.dataset.next ?? "", typing: typed,
   });
 
   listen();

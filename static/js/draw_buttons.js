@@ -11,12 +11,15 @@ import { drawn } from "./draw_part.js";
  *   idle: () => boolean,
  *   waiting: () => void,
  *   next: string,
+ *   typing: {sent: (field: HTMLInputElement) => void},
  * }} door ``waiting`` says that steps are still on their way; ``next`` is the title of a new phase
  */
 export function buttons(door) {
   /** @param {HTMLInputElement} title */
   const rename = (title) => {
-    if (title.value.trim()) door.step({ do: "rename", phase: title.dataset.rename, title: title.value.trim() });
+    if (!title.value.trim()) return;
+    door.typing.sent(title);
+    door.step({ do: "rename", phase: title.dataset.rename, title: title.value.trim() });
   };
   document.addEventListener("click", (event) => {
     const button = /** @type {Element} */ (event.target).closest("#drawn button");

@@ -20,145 +20,24 @@ from plays.core.play import Cue, Moment, Point
 from plays.models import Play, Revision
 from tests.browser.accessibility import assert_no_fault
 from tests.browser.conftest import PHONE, WIDE, Opener
+from tests.browser.hands import (
+    BASKET,
+    LEFT_BLOCK,
+    NAIL,
+    RIGHT_BLOCK,
+    TOP,
+    Finger,
+    Hand,
+    Keys,
+    Mouse,
+    Pen,
+    begun,
+    drafted,
+)
 from tests.cast import Cast
 from tests.plays.core.samples import with_cues
 
-LEFT_BLOCK, RIGHT_BLOCK = Point(-2.45, 2.8), Point(2.45, 2.8)
-NAIL, TOP, BASKET = Point(0, 5.8), Point(0, 8.725), Point(0, 1.575)
 MOST = 60  # actions for the whole play
-
-
-class Hand:
-    """Draws on a page in one way, and counts what a person does."""
-
-    def __init__(self, page: Page) -> None:
-        self.page, self.count = page, 0
-
-    def settled(self) -> None:
-        """Until the server has everything."""
-        self.page.wait_for_function(
-            "() => !Object.keys(localStorage).some((each) => each.startsWith('coachbook-draw-'))"
-        )
-
-    def press(self, name: str, **more: Any) -> None:
-        self.count += 1
-        self.page.get_by_role("button", name=name, **more).first.click()
-        self.settled()
-
-    def does(self, what: str) -> None:
-        self.count += 1
-        self.page.locator(f"input[name=do][value={what}]").check()
-
-    def at(self, place: Point) -> tuple[float, float]:
-        """Where a place of the court is on the screen."""
-        found = self.page.evaluate(
-            """([x, y]) => { const floor = document.querySelector("#floor");
-            const svg = floor.querySelector(".hands"), box = svg.getBoundingClientRect();
-            const per = box.width / svg.viewBox.baseVal.width * Number(floor.dataset.scale);
-            const { left, top } = floor.dataset;
-            return [box.left + (x - left) * per, box.top + (y - top) * per]; }""",
-            list(place),
-        )
-        return found[0], found[1]
-
-    def stands(self, role: str) -> Point:
-        piece = self.page.locator(f"#drawn .piece[data-role='{role}']")
-        x, y = piece.get_attribute("data-x"), piece.get_attribute("data-y")
-        assert x
-        assert y
-        return Point(float(x), float(y))
-
-    def moves(self, role: str, place: Point) -> None:
-        raise NotImplementedError
-
-
-class Mouse(Hand):
-    def moves(self, role: str, place: Point) -> None:
-        self.count += 1
-        self.page.locator("#floor").scroll_into_view_if_needed()
-        mouse = self.page.mouse
-        mouse.move(*self.at(self.stands(role)))
-        mouse.down()
-        mouse.move(*self.at(place), steps=4)
-        mouse.up()
-        self.settled()
-
-
-class Finger(Hand):
-    """Touches as the browser gets them from the screen; every other move by tap and tap."""
-
-    def __init__(self, page: Page) -> None:
-        super().__init__(page)
-        self.screen = page.context.new_cdp_session(page)
-
-    def touch(self, kind: str, *points: tuple[float, float]) -> None:
-        places = [{"x": x, "y": y, "id": n} for n, (x, y) in enumerate(points)]
-        self.screen.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": places})
-
-    def tap(self, place: Point) -> None:
-        self.count += 1
-        self.touch("touchStart", self.at(place))
-        self.touch("touchEnd")
-
-    def moves(self, role: str, place: Point) -> None:
-        self.page.evaluate("document.querySelector('#floor').scrollIntoView({block: 'center'})")
-        start = self.stands(role)
-        if self.count % 2:
-            self.tap(start)
-            self.tap(place)
-        else:
-            self.count += 1
-            (ax, ay), (bx, by) = self.at(start), self.at(place)
-            self.touch("touchStart", (ax, ay))
-            for share in (0.2, 0.6, 1.0):
-                self.touch("touchMove", (ax + share * (bx - ax), ay + share * (by - ay)))
-            self.touch("touchEnd")
-        self.settled()
-
-
-class Keys(Hand):
-    """The keyboard alone: a place by its name, or the arrow keys."""
-
-    def press(self, name: str, **more: Any) -> None:
-        self.count += 1
-        self.page.get_by_role("button", name=name, **more).first.focus()
-        self.page.keyboard.press("Enter")
-        self.settled()
-
-    def does(self, what: str) -> None:
-        self.count += 1
-        choice = self.page.locator(f"input[name=do][value={what}]")
-        choice.focus()
-        self.page.keyboard.press("Space")
-        expect(choice).to_be_checked()
-
-    def moves(self, role: str, place: Point) -> None:
-        keys = self.page.keyboard
-        self.page.locator("#drawn .piece").first.focus()
-        keys.press(role)
-        self.count += 1
-        here = self.stands(role)
-        for away, (less, more) in (
-            (place.x - here.x, ("ArrowLeft", "ArrowRight")),
-            (place.y - here.y, ("ArrowUp", "ArrowDown")),
-        ):
-            presses = round(abs(away) / 0.25)
-            for _ in range(presses):
-                keys.press(less if away < 0 else more)
-            self.count += 1 if presses else 0  # a key held down
-        keys.press("Enter")
-        self.count += 1
-        self.settled()
-
-
-def begun(opened: Opener, cast: Cast, **more: Any) -> Page:
-    page = opened(reverse("new-play"), cast.keeper, **more)
-    page.get_by_label("Name of the play").fill("Box Hill")
-    page.get_by_role("button", name="Begin").click()
-    expect(page.locator("#drawn .piece")).to_have_count(5)
-    # The script listens now; of a fieldset itself the question would always be answered with yes.
-    expect(page.locator("input[name=do]").first).to_be_enabled()
-    return page
 
 
 def box_play(hand: Hand) -> None:
@@ -171,10 +50,6 @@ def box_play(hand: Hand) -> None:
     hand.moves("2", TOP)
     hand.press("They switch")
     hand.moves("5", BASKET)
-
-
-def drafted() -> Revision:
-    return Revision.objects.get(play__key="box-hill")
 
 
 @pytest.mark.parametrize(
@@ -248,63 +123,19 @@ def test_a_gate_is_one_gesture_over_two_people_and_one_undo(
     assert drafted().content_hash == empty
 
 
-def test_undo_takes_back_one_gesture_and_redo_brings_it_again(opened: Opener, cast: Cast) -> None:
-    hand = Mouse(begun(opened, cast))
-    hand.does("cut")
-    hand.moves("2", TOP)
-    drawn = drafted().content_hash
-    hand.moves("3", NAIL)
-    hand.press("Undo")
-    assert drafted().content_hash == drawn
-    hand.page.reload()  # the sitting goes on
-    hand.press("Undo")
-    assert drafted().value().actions() == ()
-    hand.press("Redo")
-    assert drafted().content_hash == drawn
-
-
-def test_steps_wait_on_the_device_through_a_lost_connection_and_a_reload(
-    opened: Opener, cast: Cast, faults: list[str]
-) -> None:
-    page = begun(opened, cast)
-    hand = Mouse(page)
-    hand.does("cut")
-    page.route(
-        "**/draw/",
-        lambda route: route.abort() if route.request.method == "POST" else route.continue_(),
+def test_a_pen_draws_as_a_finger_does(opened: Opener, cast: Cast) -> None:
+    hand = Pen(begun(opened, cast))
+    hand.page.evaluate(
+        """() => { window.kinds = []; document.querySelector("#drawn").addEventListener(
+        "pointerdown", (event) => window.kinds.push(event.pointerType)); }"""
     )
-    mouse = page.mouse
-    mouse.move(*hand.at(hand.stands("2")))
-    mouse.down()
-    mouse.move(*hand.at(TOP), steps=4)
-    mouse.up()
-    expect(page.locator("#said")).to_contain_text("Kept on this device")
-    assert drafted().value().actions() == ()
-    page.unroute("**/draw/")
-    page.reload()
-    hand.settled()
-    assert [each.id for each in drafted().value().actions()] == ["2-cut"]
-    assert all("ERR_FAILED" in fault for fault in faults)
-    faults.clear()
-
-
-def test_a_second_window_is_told_and_chooses(opened: Opener, cast: Cast, faults: list[str]) -> None:
-    page = begun(opened, cast)
-    other = opened(reverse("draw-play", args=["box-hill"]), cast.keeper)
-    first, second = Mouse(page), Mouse(other)
-    for hand in (first, second):
-        hand.does("cut")
-    first.moves("2", TOP)
-    other.mouse.move(*second.at(second.stands("3")))
-    other.mouse.down()
-    other.mouse.move(*second.at(NAIL), steps=4)
-    other.mouse.up()
-    expect(other.locator("#meanwhile")).to_contain_text("Somebody changed this play meanwhile.")
-    assert [each.role for each in drafted().value().actions()] == ["2"]
-    second.press("Do my steps on the newest state")
-    assert [each.role for each in drafted().value().actions()] == ["2", "3"]
-    assert any("409" in fault for fault in faults)
-    faults.clear()
+    hand.does("screen")
+    hand.moves("5", RIGHT_BLOCK)
+    assert hand.page.evaluate("window.kinds") == ["pen"]
+    hand.does("cut")
+    hand.moves("4", LEFT_BLOCK)
+    kinds = [(each.role, each.kind.value) for each in drafted().value().actions()]
+    assert kinds == [("5", "screen"), ("4", "cut")]
 
 
 def test_off_the_court_and_without_the_ball_are_told(

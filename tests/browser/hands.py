@@ -1,0 +1,184 @@
+"""Hands that draw a play: by mouse, finger, pen or keyboard, counting what they do."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+
+from plays.core.play import Point
+from plays.models import Revision
+from tests.browser.conftest import Opener
+from tests.cast import Cast
+
+LEFT_BLOCK, RIGHT_BLOCK = Point(-2.45, 2.8), Point(2.45, 2.8)
+NAIL, TOP, BASKET = Point(0, 5.8), Point(0, 8.725), Point(0, 1.575)
+
+
+class Hand:
+    """Draws on a page in one way, and counts what a person does."""
+
+    def __init__(self, page: Page) -> None:
+        self.page, self.count = page, 0
+
+    def settled(self) -> None:
+        """Until the server has everything."""
+        self.page.wait_for_function(
+            "() => !Object.keys(localStorage).some((each) => each.startsWith('coachbook-draw-'))"
+        )
+
+    def press(self, name: str, **more: Any) -> None:
+        self.count += 1
+        self.page.get_by_role("button", name=name, **more).first.click()
+        self.settled()
+
+    def does(self, what: str) -> None:
+        self.count += 1
+        self.page.locator(f"input[name=do][value={what}]").check()
+
+    def at(self, place: Point) -> tuple[float, float]:
+        """Where a place of the court is on the screen."""
+        found = self.page.evaluate(
+            """([x, y]) => { const floor = document.querySelector("#floor");
+            const svg = floor.querySelector(".hands"), box = svg.getBoundingClientRect();
+            const per = box.width / svg.viewBox.baseVal.width * Number(floor.dataset.scale);
+            const { left, top } = floor.dataset;
+            return [box.left + (x - left) * per, box.top + (y - top) * per]; }""",
+            list(place),
+        )
+        return found[0], found[1]
+
+    def stands(self, role: str) -> Point:
+        piece = self.page.locator(f"#drawn .piece[data-role='{role}']")
+        x, y = piece.get_attribute("data-x"), piece.get_attribute("data-y")
+        assert x
+        assert y
+        return Point(float(x), float(y))
+
+    def moves(self, role: str, place: Point) -> None:
+        raise NotImplementedError
+
+
+class Mouse(Hand):
+    def moves(self, role: str, place: Point) -> None:
+        self.count += 1
+        self.page.locator("#floor").scroll_into_view_if_needed()
+        mouse = self.page.mouse
+        mouse.move(*self.at(self.stands(role)))
+        mouse.down()
+        mouse.move(*self.at(place), steps=4)
+        mouse.up()
+        self.settled()
+
+
+class Finger(Hand):
+    """Touches as the browser gets them from the screen; every other move by tap and tap."""
+
+    def __init__(self, page: Page) -> None:
+        super().__init__(page)
+        self.screen = page.context.new_cdp_session(page)
+
+    def touch(self, kind: str, *points: tuple[float, float]) -> None:
+        places = [{"x": x, "y": y, "id": n} for n, (x, y) in enumerate(points)]
+        self.screen.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": places})
+
+    def tap(self, place: Point) -> None:
+        self.count += 1
+        self.touch("touchStart", self.at(place))
+        self.touch("touchEnd")
+
+    def moves(self, role: str, place: Point) -> None:
+        self.page.evaluate("document.querySelector('#floor').scrollIntoView({block: 'center'})")
+        start = self.stands(role)
+        if self.count % 2:
+            self.tap(start)
+            self.tap(place)
+        else:
+            self.count += 1
+            (ax, ay), (bx, by) = self.at(start), self.at(place)
+            self.touch("touchStart", (ax, ay))
+            for share in (0.2, 0.6, 1.0):
+                self.touch("touchMove", (ax + share * (bx - ax), ay + share * (by - ay)))
+            self.touch("touchEnd")
+        self.settled()
+
+
+class Pen(Hand):
+    """A stylus, as the browser gets it from the screen."""
+
+    def __init__(self, page: Page) -> None:
+        super().__init__(page)
+        self.screen = page.context.new_cdp_session(page)
+
+    def pen(self, kind: str, place: tuple[float, float]) -> None:
+        about = {
+            "pointerType": "pen",
+            "button": "left",
+            "buttons": 1,
+            "clickCount": 1,
+            "force": 0.5,
+        }
+        self.screen.send(
+            "Input.dispatchMouseEvent", {"type": kind, "x": place[0], "y": place[1], **about}
+        )
+
+    def moves(self, role: str, place: Point) -> None:
+        self.count += 1
+        self.page.evaluate("document.querySelector('#floor').scrollIntoView({block: 'center'})")
+        (ax, ay), (bx, by) = self.at(self.stands(role)), self.at(place)
+        ax += 20  # a pen reaches as far as a finger
+        self.pen("mousePressed", (ax, ay))
+        for share in (0.2, 0.6, 1.0):
+            self.pen("mouseMoved", (ax + share * (bx - ax), ay + share * (by - ay)))
+        self.pen("mouseReleased", (bx, by))
+        self.settled()
+
+
+class Keys(Hand):
+    """The keyboard alone: a place by its name, or the arrow keys."""
+
+    def press(self, name: str, **more: Any) -> None:
+        self.count += 1
+        self.page.get_by_role("button", name=name, **more).first.focus()
+        self.page.keyboard.press("Enter")
+        self.settled()
+
+    def does(self, what: str) -> None:
+        self.count += 1
+        choice = self.page.locator(f"input[name=do][value={what}]")
+        choice.focus()
+        self.page.keyboard.press("Space")
+        expect(choice).to_be_checked()
+
+    def moves(self, role: str, place: Point) -> None:
+        keys = self.page.keyboard
+        self.page.locator("#drawn .piece").first.focus()
+        keys.press(role)
+        self.count += 1
+        here = self.stands(role)
+        for away, (less, more) in (
+            (place.x - here.x, ("ArrowLeft", "ArrowRight")),
+            (place.y - here.y, ("ArrowUp", "ArrowDown")),
+        ):
+            presses = round(abs(away) / 0.25)
+            for _ in range(presses):
+                keys.press(less if away < 0 else more)
+            self.count += 1 if presses else 0  # a key held down
+        keys.press("Enter")
+        self.count += 1
+        self.settled()
+
+
+def begun(opened: Opener, cast: Cast, **more: Any) -> Page:
+    page = opened(reverse("new-play"), cast.keeper, **more)
+    page.get_by_label("Name of the play").fill("Box Hill")
+    page.get_by_role("button", name="Begin").click()
+    expect(page.locator("#drawn .piece")).to_have_count(5)
+    # The script listens now; of a fieldset itself the question would always be answered with yes.
+    expect(page.locator("input[name=do]").first).to_be_enabled()
+    return page
+
+
+def drafted() -> Revision:
+    return Revision.objects.get(play__key="box-hill")

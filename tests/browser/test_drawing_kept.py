@@ -1,0 +1,121 @@
+"""Nothing drawn is lost: undo, a lost connection, a reload, a full device, a second window."""
+
+from __future__ import annotations
+
+from django.urls import reverse
+from playwright.sync_api import expect
+
+from tests.browser.conftest import Opener
+from tests.browser.hands import (
+    NAIL,
+    TOP,
+    Mouse,
+    begun,
+    drafted,
+)
+from tests.cast import Cast
+
+
+def test_undo_takes_back_one_gesture_and_redo_brings_it_again(opened: Opener, cast: Cast) -> None:
+    hand = Mouse(begun(opened, cast))
+    hand.does("cut")
+    hand.moves("2", TOP)
+    drawn = drafted().content_hash
+    hand.moves("3", NAIL)
+    hand.press("Undo")
+    assert drafted().content_hash == drawn
+    hand.page.reload()  # the sitting goes on
+    hand.press("Undo")
+    assert drafted().value().actions() == ()
+    hand.press("Redo")
+    assert drafted().content_hash == drawn
+
+
+def test_steps_wait_on_the_device_through_a_lost_connection_and_a_reload(
+    opened: Opener, cast: Cast, faults: list[str]
+) -> None:
+    page = begun(opened, cast)
+    hand = Mouse(page)
+    hand.does("cut")
+    page.route(
+        "**/draw/",
+        lambda route: route.abort() if route.request.method == "POST" else route.continue_(),
+    )
+    mouse = page.mouse
+    mouse.move(*hand.at(hand.stands("2")))
+    mouse.down()
+    mouse.move(*hand.at(TOP), steps=4)
+    mouse.up()
+    expect(page.locator("#said")).to_contain_text("Kept on this device")
+    assert drafted().value().actions() == ()
+    page.unroute("**/draw/")
+    page.reload()
+    hand.settled()
+    assert [each.id for each in drafted().value().actions()] == ["2-cut"]
+    assert all("ERR_FAILED" in fault for fault in faults)
+    faults.clear()
+
+
+def test_a_full_device_is_told_and_the_step_still_gets_to_the_server(
+    opened: Opener, cast: Cast, faults: list[str]
+) -> None:
+    page = begun(opened, cast)
+    page.evaluate(
+        """() => { let part = "x".repeat(1 << 20);
+        for (let n = 0; part; ) {
+          try { localStorage.setItem(`full-${n++}`, part); }
+          catch { part = part.slice(1 + part.length / 2); }
+        } }"""
+    )
+    page.route("**/draw/", lambda route: route.abort())
+    hand = Mouse(page)
+    hand.does("cut")
+    page.mouse.move(*hand.at(hand.stands("2")))
+    page.mouse.down()
+    page.mouse.move(*hand.at(TOP), steps=4)
+    page.evaluate("""() => { window.said = []; const said = document.querySelector("#said");
+        new MutationObserver(() => window.said.push(said.textContent)).observe(
+        said, { childList: true }); }""")
+    page.mouse.up()
+    page.wait_for_function("() => window.said.some((each) => each.includes('This device is full'))")
+    page.unroute("**/draw/")
+    expect(page.locator("#drawn ol.lines")).to_contain_text("Cut to the top", timeout=20_000)
+    assert [each.id for each in drafted().value().actions()] == ["2-cut"]
+    assert all("ERR_FAILED" in fault for fault in faults)
+    faults.clear()
+
+
+def test_what_is_typed_and_not_sent_outlives_a_reload(opened: Opener, cast: Cast) -> None:
+    page = begun(opened, cast)
+    page.locator("summary", has_text="Name of this phase").click()
+    title = page.get_by_role("textbox", name="Name of this phase")
+    title.fill("Over the t")
+    page.wait_for_function(
+        "() => Object.keys(sessionStorage).some((each) => each.startsWith('coachbook-typed-'))"
+    )
+    page.reload()
+    expect(title).to_have_value("Over the t")
+    Mouse(page).press("Rename")
+    expect(page.get_by_role("button", name="1. Over the t")).to_be_visible()
+    page.reload()
+    expect(page.get_by_role("button", name="1. Over the t")).to_be_visible()
+    assert drafted().value().phases[0].title == "Over the t"
+
+
+def test_a_second_window_is_told_and_chooses(opened: Opener, cast: Cast, faults: list[str]) -> None:
+    page = begun(opened, cast)
+    other = opened(reverse("draw-play", args=["box-hill"]), cast.keeper)
+    first, second = Mouse(page), Mouse(other)
+    for hand in (first, second):
+        hand.does("cut")
+    first.moves("2", TOP)
+    other.mouse.move(*second.at(second.stands("3")))
+    other.mouse.down()
+    other.mouse.move(*second.at(NAIL), steps=4)
+    other.mouse.up()
+    expect(other.locator("#meanwhile")).to_contain_text("Somebody changed this play meanwhile.")
+    assert [each.role for each in drafted().value().actions()] == ["2"]
+    second.press("Do my steps on the newest state")
+    assert [each.role for each in drafted().value().actions()] == ["2", "3"]
+    assert any("409" in fault for fault in faults)
+    faults.clear()
