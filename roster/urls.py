@@ -75,6 +75,7 @@ urlpatterns = [
     path("players/<int:pk>/link/withdraw/", links.withdraw_link, name="withdraw-link"),
     path("my/worker.js", player.worker, name="my-worker"),
     path("my/<str:token>/", player.my_plays, name="my-plays"),
+    path("my/<str:token>/reading/", player.my_reading, name="my-reading"),
     path("my/<str:token>/open/", player.open_here, name="my-open"),
     path("my/<str:token>/<int:entry>/<int:role>/", player.my_part, name="my-play"),
     path("my/<str:token>/<int:entry>/<int:role>/moving/", player.my_moving_part, name="my-moving"),

@@ -180,7 +180,7 @@ def look_lines(
 
 
 def legend_svg(
-    language: Language, *, defenders: bool = False, numbered: bool = False
+    language: Language, *, defenders: bool = False, numbered: bool = False, lean: bool = False
 ) -> SafeString:
     picture = legend(
         "page",
@@ -190,9 +190,9 @@ def legend_svg(
         defenders=defenders,
         numbered=numbered,
     )
-    return svg_of(picture, "legend")
+    return svg_of(picture, "legend", lean=lean)
 
 
-def svg_of(picture: Picture, prefix: str) -> SafeString:
+def svg_of(picture: Picture, prefix: str, *, lean: bool = False) -> SafeString:
     """A picture as markup for a page; its writer escapes every text."""
-    return mark_safe(svg_text(picture, prefix=prefix))  # noqa: S308 - see the docstring
+    return mark_safe(svg_text(picture, prefix=prefix, lean=lean))  # noqa: S308 - see the docstring

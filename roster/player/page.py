@@ -158,8 +158,10 @@ def _pictures(
         made.append(
             CounterPicture(
                 phase.title,
-                svg_of(turned(diagram(play, phase.id, drawing), turn), f"{name}-plain"),
-                svg_of(turned(diagram(play, phase.id, drawing, counter=found), turn), name),
+                svg_of(turned(diagram(play, phase.id, drawing), turn), f"{name}-plain", lean=True),
+                svg_of(
+                    turned(diagram(play, phase.id, drawing, counter=found), turn), name, lean=True
+                ),
             )
         )
     return tuple(made)

@@ -103,6 +103,17 @@ def my_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Ht
 
 @require_safe
 @own_pages
+def my_reading(request: HttpRequest, link: PlayerLink) -> HttpResponse:
+    """How to read the lines of the pictures, and what the words mean: once for all plays."""
+    speaks = speaks_to(request, link.player)
+    with translation.override(speaks):
+        legend = legend_svg(language_of(speaks), lean=True)
+        context = {**base(link, request, speaks), "legend": legend}
+        return remembering(page(request, "player/reading.html", context), request, speaks)
+
+
+@require_safe
+@own_pages
 def my_moving_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> HttpResponse:
     """The play in motion, on a page of its own: it weighs more than the rest."""
     own = own_place(request, link, entry, role)
@@ -150,8 +161,5 @@ def _due(loaded: TeamSheets, player: Player) -> dict[Place, int]:
 def _part(own: OwnPlace) -> bytes:
     """The play below its head, in the player's language."""
     speech = own.player.team.speech(own.speaks)
-    context = {
-        "my": my_play(own.part(), speech, own_eyes=own.own_eyes),
-        "legend": legend_svg(speech),
-    }
+    context = {"my": my_play(own.part(), speech, own_eyes=own.own_eyes)}
     return render_to_string("player/part.html", context).encode()

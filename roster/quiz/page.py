@@ -57,7 +57,7 @@ def floor(play: Play, role: Role, question: RoleQuestion, language: Language) ->
         by_class=True,
         lang=language.code,
     )
-    return TapFloor(svg_of(picture, "floor"), round(window.width), round(window.height))
+    return TapFloor(svg_of(picture, "floor", lean=True), round(window.width), round(window.height))
 
 
 def place_tapped(play: Play, across: float, down: float) -> Point:
@@ -71,7 +71,9 @@ def way(part: SheetPart, question: RoleQuestion, language: Language) -> SafeStri
     shown = Drawing(emphasis=part.role, names=part.names, label="number", crop="action")
     drawing = on_page(shown, language)
     play = played(part.carried.play, question)
-    return svg_of(diagram(play, question.phase, drawing, counter=question.counter), "way")
+    return svg_of(
+        diagram(play, question.phase, drawing, counter=question.counter), "way", lean=True
+    )
 
 
 def how_far(play: Play, judged: Judged, language: Language) -> str:

@@ -55,6 +55,7 @@ def sheet_view(part: SheetPart, language: Language, quarters: int = AT_BASKET) -
             svg_of(
                 turned(diagram(play, phase.id, drawing), quarters),
                 f"{play.key}-{part.role}-{phase.id}",
+                lean=True,
             ),
             tuple(step for step in part.part.steps if step.phase == phase.id),
             part.part.reading_in(phase.id),

@@ -5,7 +5,7 @@ const work = async () => {
   if (!("serviceWorker" in navigator)) return; // plain http has none
   await navigator.serviceWorker.register(need(document, "[data-worker]").dataset.worker ?? "");
   const ready = await navigator.serviceWorker.ready;
-  const links = /** @type {HTMLAnchorElement[]} */ (all(document, ".plays a"));
+  const links = /** @type {HTMLAnchorElement[]} */ (all(document, ".plays a, [data-keep]"));
   const files = performance.getEntriesByType("resource").map((entry) => entry.name);
   ready.active?.postMessage({
     keep: {

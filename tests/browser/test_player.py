@@ -1,42 +1,12 @@
-"""A player's pages weigh little: measured in the browser, all assets included, compressed.
-
-The limits are the product's own: 60 kB for the first page and 25 kB for each play, so that a
-phone on 400 kbit/s shows the first page within about two seconds.
-"""
+"""What a player's phone does after a tap, and how a question's court looks."""
 
 from __future__ import annotations
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from tests.browser.conftest import PHONE, Opener
 from tests.cast import Cast
 from tests.phone import path, press_open
-
-FIRST, EACH = 60_000, 25_000
-
-SUM = """() => [
-  ...performance.getEntriesByType("navigation"), ...performance.getEntriesByType("resource"),
-].reduce((sum, each) => sum + each.transferSize, 0)"""
-
-
-def weight(page: Page) -> int:
-    return int(page.evaluate(SUM))
-
-
-def test_the_pages_are_light_and_ask_nobody_else(opened: Opener, cast: Cast) -> None:
-    # Without the worker, which fetches for later: what a first visit weighs.
-    page = press_open(opened(path(cast.players[4]), size=PHONE, service_workers="block"))
-    assert 0 < weight(page) < FIRST
-    page.locator(".plays a").first.click()
-    page.wait_for_selector(".phase svg")
-    assert 0 < weight(page) < EACH
-    assert page.locator("script").count() == 0
-    for more in ("Show it moving", "Questions"):
-        play = page.url
-        page.get_by_role("link", name=more).click()
-        page.wait_for_selector("[data-ready=yes], .floor")
-        assert 0 < weight(page) < EACH
-        page.goto(play)
 
 
 def test_the_court_to_tap_takes_the_colours_of_the_page(opened: Opener, cast: Cast) -> None:

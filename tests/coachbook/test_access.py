@@ -144,6 +144,7 @@ TABLE: dict[str, tuple[int, ...]] = {
     "my-worker": OPEN,
     "my-plays": OPEN,
     "my-play": OPEN,
+    "my-reading": OPEN,
     "my-moving": OPEN,
     "my-motion": OPEN,
     "my-quiz": (200, 200, 200, 403, 200, 403),
@@ -316,6 +317,7 @@ def address(name: str, cast: Cast) -> str:
         path = path_of_player(link_for(cast.players[0], timezone.now()))
         play = f"{path}{cast.entry.pk}/1/"
         opens = {"my-plays": path, "my-open": f"{path}open/"}
+        opens["my-reading"] = f"{path}reading/"
         more = {f"my-{each}": f"{play}{each}/" for each in ("moving", "motion", "quiz")}
         rest = {**opens, **more, "my-play": play, "got-it": f"{play}got/"}
         return rest.get(name, f"{path}sheet.pdf")

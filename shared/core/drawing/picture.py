@@ -168,6 +168,27 @@ def shifted(shape: Shape, dx: float, dy: float, scale: float = 1.0) -> Shape:
             return Group(moved, shape.marks, _moved_clip(shape.clip, to, scale))
 
 
+def rounded(shape: Shape, digits: int) -> Shape:
+    """The shape with its places and lengths to so many decimals; paints stay as they are."""
+
+    def to(point: XY) -> XY:
+        return round(point[0], digits), round(point[1], digits)
+
+    match shape:
+        case Path():
+            return Path(tuple(_moved(step, to) for step in shape.steps), shape.paint)
+        case Circle():
+            return replace(shape, center=to(shape.center), radius=round(shape.radius, digits))
+        case Box():
+            width, height = to((shape.width, shape.height))
+            return replace(shape, at=to(shape.at), width=width, height=height)
+        case Text():
+            return replace(shape, at=to(shape.at))
+        case Group():
+            inside = tuple(rounded(inner, digits) for inner in shape.shapes)
+            return Group(inside, shape.marks, shape.clip)
+
+
 def _flat(shapes: Iterable[Shape]) -> Iterator[Path | Circle | Box | Text]:
     for shape in shapes:
         if isinstance(shape, Group):

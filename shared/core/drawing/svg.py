@@ -7,6 +7,8 @@ to a hundredth of a point; the same picture always gives the same bytes.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
 from itertools import groupby
 from typing import Final
 from xml.sax.saxutils import escape, quoteattr
@@ -25,6 +27,7 @@ from shared.core.drawing.picture import (
     Sink,
     Step,
     Text,
+    rounded,
 )
 
 HEADER: Final = '<?xml version="1.0" encoding="UTF-8"?>\n'
@@ -37,8 +40,14 @@ def write_svg(picture: Picture, out: Sink, *, prefix: str = "picture") -> None:
     out.write((HEADER + svg_text(picture, prefix=prefix) + "\n").encode("utf-8"))
 
 
-def svg_text(picture: Picture, *, prefix: str = "picture") -> str:
-    """The ``svg`` element, to stand inside a page; give each on one page its own ``prefix``."""
+def svg_text(picture: Picture, *, prefix: str = "picture", lean: bool = False) -> str:
+    """The ``svg`` element, to stand inside a page; give each on one page its own ``prefix``.
+
+    ``lean`` leaves out what a page brings along where no script looks: marks, the face, and of
+    inks with a class the colours; its numbers are kept to a tenth of a point.
+    """
+    picture = _bare(picture) if lean else picture
+    face = "" if lean else f' font-family="{FALLBACK}"'
     title, description = f"{prefix}-title", f"{prefix}-description"
     width, height = number(picture.width), number(picture.height)
     by_class = f' class="{CLASS_PREFIX}"' if picture.by_class else ""
@@ -47,12 +56,29 @@ def svg_text(picture: Picture, *, prefix: str = "picture") -> str:
         f'<svg xmlns="http://www.w3.org/2000/svg"{by_class}{marks} '
         f'width="{width}" height="{height}" '
         f'viewBox="0 0 {width} {height}" role="img" lang={quoteattr(picture.lang)} '
-        f'aria-labelledby="{title} {description}" font-family="{FALLBACK}" '
-        f'stroke-linecap="round" stroke-linejoin="round" fill="none">'
+        f'aria-labelledby="{title} {description}"{face} stroke-linecap="round" '
+        f'stroke-linejoin="round" fill="none">'
         f'<title id="{title}">{escape(picture.title)}</title>'
         f'<desc id="{description}">{escape(picture.description)}</desc>'
         f"{_shapes(picture.shapes, picture)}</svg>"
     )
+
+
+def _bare(picture: Picture) -> Picture:
+    inks = {} if picture.by_class else picture.inks
+    shapes = tuple(rounded(shape, 1) for shape in _opened(picture.shapes))
+    return replace(picture, shapes=shapes, inks=inks, marks=())
+
+
+def _opened(shapes: tuple[Shape, ...]) -> Iterator[Shape]:
+    """The same shapes in the same order without groups, but for those that cut off."""
+    for shape in shapes:
+        if not isinstance(shape, Group):
+            yield shape
+        elif shape.clip is None:
+            yield from _opened(shape.shapes)
+        else:
+            yield Group(tuple(_opened(shape.shapes)), (), shape.clip)
 
 
 def number(value: float) -> str:
@@ -148,8 +174,8 @@ def _colours(stroke: Ink | None, fill: Ink | None, picture: Picture) -> str:
         names = [f"{CLASS_PREFIX}-s-{stroke}"] if stroke else []
         names += [f"{CLASS_PREFIX}-f-{fill}"] if fill else []
         parts.append(f' class="{" ".join(names)}"')
-    parts.append(f' stroke="{inks[stroke]}"' if stroke else "")
-    parts.append(f' fill="{inks[fill]}"' if fill else "")
+    parts.append(f' stroke="{inks[stroke]}"' if stroke and inks else "")
+    parts.append(f' fill="{inks[fill]}"' if fill and inks else "")
     return "".join(parts)
 
 

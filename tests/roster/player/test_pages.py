@@ -55,13 +55,16 @@ def test_one_play_stands_alone_with_its_pictures(client: Client, cast: Cast) -> 
     assert text.count("<svg") > len(play.phases)
 
 
-def test_the_terms_are_told_in_plain_words_below_the_play(client: Client, cast: Cast) -> None:
-    text = shown(client, part(client, cast, 4, "5"))
+def test_lines_and_terms_are_told_in_plain_words_on_a_page(client: Client, cast: Cast) -> None:
+    reading = f"{opened_by(client, cast.players[4])}reading/"
+    assert "/reading/" in shown(client, part(client, cast, 4, "5"))
+    text = shown(client, reading)
+    assert "<svg" in text
     told = set(re.findall(r"<dt>([^<]+)</dt>", text))
     assert told >= {"slot", "nail", "hash", "short corner", "dunker spot", "pop", "slip", "gate"}
     assert len(told) == text.count("<dd>")
     assert "What the words mean" in text.split("<dl", 1)[0].rsplit("<details", 1)[1]
-    spanish = shown(client, f"{part(client, cast, 4, '5')}?in=es")
+    spanish = shown(client, f"{reading}?in=es")
     assert "<dt>marca de banda</dt>" in spanish
     assert "Qué significan las palabras" in spanish
     sheet = cast.client(cast.head).get(reverse("sheet", args=[cast.players[4].pk]))

@@ -45,7 +45,7 @@ def pages(cast: Cast, player: Player, speaks: str = "es") -> tuple[str, str]:
     client = cast.client(None)
     path = opened_by(client, player)
     index = client.get(path, headers={"accept-language": "en"}).content.decode()
-    addresses = [path, *re.findall(r'href="(/my/[^"]+/\d+/\d/)"', index)]
+    addresses = [path, f"{path}reading/", *re.findall(r'href="(/my/[^"]+/\d+/\d/)"', index)]
     answers = [client.get(each, headers={"accept-language": "en"}) for each in addresses]
     texts = [answer.content.decode() for answer in answers]
     assert all(f'<html lang="{speaks}">' in text for text in texts)

@@ -82,6 +82,24 @@ def test_classes_come_beside_colours_that_a_style_sheet_overrules() -> None:
     assert text.get("class") == "dg-f-paper"
 
 
+def test_lean_it_shows_the_same_and_leaves_to_the_page_what_the_page_knows() -> None:
+    circle = Circle((10.26, 20), 3, Paint(stroke="ink", fill="paper"))
+    text = Text((5, 6), "5", 10, "ink")
+    kept = Group((circle,), (("role", "5"),), clip=(0, 0, 5, 5))
+    drawn = picture(Group((circle, text), (("role", "5"),)), kept, by_class=True)
+    lean = svg_text(drawn, prefix="p", lean=True)
+    assert "data-" not in lean
+    assert "#" not in lean
+    assert "font-family" not in lean
+    root = ET.fromstring(lean)
+    shapes = [each.tag.removeprefix(NS) for each in root]
+    assert shapes == ["title", "desc", "circle", "text", "svg"]
+    assert (root[2].get("class"), root[2].get("cx")) == ("dg-s-ink dg-f-paper", "10.3")
+    assert len(root[4]) == 1
+    coloured = svg_text(picture(circle), prefix="p", lean=True)
+    assert 'fill="#faf8f3"' in coloured  # without classes nothing else would say it
+
+
 def test_it_stands_under_a_strict_content_security_policy() -> None:
     shapes = (Circle((1, 2), 3, LINE), Text((1, 1), "5", 9, "ink"), Box((0, 0), 1, 1, LINE))
     for element in parsed(picture(*shapes, by_class=True)).iter():
