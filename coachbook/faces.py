@@ -24,7 +24,7 @@ UNITS: Final = 1000
 
 SELDOM: Final = set("#$*<=>@\\^_`{|}~")
 COMMON: Final = frozenset(
-    {chr(code) for code in range(0x20, 0x7F)} - SELDOM | set("áéíóúüñÁÉÍÓÚÜÑ¿¡“”‘’…–·×‹›")
+    {chr(code) for code in range(0x20, 0x7F)} - SELDOM | set("áéíóúüñÁÉÍÓÚÜÑ¿¡ºª“”‘’…–·×‹›")
 )
 NAMES: Final = frozenset(
     "ÀÁÂÃÄÅÆÇÈÉÊËÌÍÎÏÐÑÒÓÔÕÖØÙÚÛÜÝÞßàáâãäåæçèéêëìíîïðñòóôõöøùúûüýþÿĀāĂăĄąĆćĊċČčĎďĐđĒēĖėĘęĚěĞğĠġĢģ"

