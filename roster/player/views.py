@@ -91,7 +91,6 @@ def my_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Ht
         speech = own.player.team.speech(own.speaks)
         context = {
             **base(link, request, own.speaks),
-            "glossary": GLOSSARY,
             "part": mark_safe(shown.decode()),  # noqa: S308 - rendered by our own template
             **own.address(),
             "got": seen == carried.revision_id,
@@ -107,8 +106,8 @@ def my_reading(request: HttpRequest, link: PlayerLink) -> HttpResponse:
     """How to read the lines of the pictures, and what the words mean: once for all plays."""
     speaks = speaks_to(request, link.player)
     with translation.override(speaks):
-        legend = legend_svg(language_of(speaks), lean=True)
-        context = {**base(link, request, speaks), "legend": legend}
+        legend = legend_svg(link.player.team.speech(speaks), lean=True)
+        context = {**base(link, request, speaks), "legend": legend, "glossary": GLOSSARY}
         return remembering(page(request, "player/reading.html", context), request, speaks)
 
 
