@@ -9,6 +9,7 @@ from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.template.loader import render_to_string
+from django.urls import reverse
 from django.utils import timezone, translation
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_POST, require_safe
@@ -141,13 +142,16 @@ def my_motion(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> 
 @require_POST
 @own_changes
 def got_it(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> HttpResponse:
-    """The player says that they have read this part; said again, it stays said once."""
+    """The player says that they have read this part; said again, it stays said once.
+
+    The page comes back at the word that says so, and the focus with it.
+    """
     player = link.player
     row = get_object_or_404(player.castings.select_related("entry"), entry=entry, role=str(role))
     GotIt.objects.get_or_create(
         player=player, entry=row.entry, role=str(role), revision_id=row.entry.revision_id
     )
-    return redirect("my-plays", token_here(request))
+    return redirect(f"{reverse('my-play', args=[token_here(request), entry, role])}#got")
 
 
 def _due(loaded: TeamSheets, player: Player) -> dict[Place, int]:

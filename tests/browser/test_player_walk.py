@@ -87,6 +87,9 @@ def test_from_the_slip_to_what_changed(opened: Opener, cast: Cast, settings: obj
 
     page.goto(f"{path(zoe)}{cast.entry.pk}/5/")
     page.get_by_role("button", name="Got it").click()
+    expect(page.locator("#got")).to_be_focused()
+    expect(page.locator("#got")).to_contain_text("Your coach knows")
+    page.get_by_role("link", name="Back to my plays").click()
     expect(page.locator(".plays")).to_contain_text("got it")
     moved_start(cast)
     page.reload()
@@ -94,6 +97,7 @@ def test_from_the_slip_to_what_changed(opened: Opener, cast: Cast, settings: obj
     page.locator(".plays a").first.click()
     expect(page.get_by_role("heading", name=re.compile("New since you last said"))).to_be_visible()
     page.get_by_role("button", name="Got it").click()
+    page.get_by_role("link", name="Back to my plays").click()
     expect(page.locator(".plays")).to_contain_text("got it")
 
 
