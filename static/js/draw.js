@@ -130,6 +130,7 @@ function begin(form) {
     },
     refused: say,
     changed: (words) => {
+      say("");
       need(meanwhile, "p").textContent = words;
       meanwhile.hidden = false;
     },
