@@ -58,7 +58,7 @@ function begin(form) {
   const shown = /** @type {HTMLElement} */ (form.querySelector("#suggested"));
   const known = JSON.parse(document.getElementById("completions")?.textContent ?? "{}");
   const id = `coachbook-write-${form.dataset.write ?? ""}`;
-  const served = text.value;
+  const served = text.defaultValue; // whoever is quick has typed before this runs
   let waiting = 0;
 
   const refresh = () => text.closest("[hx-post]")?.dispatchEvent(new Event("refresh"));
@@ -119,6 +119,14 @@ function begin(form) {
       notice.hidden = true;
     });
   }
+
+  const catchUp = () => {
+    if (text.value === served) return;
+    keep();
+    refresh();
+  };
+  if (document.readyState === "complete") catchUp();
+  else window.addEventListener("load", catchUp, { once: true });
 }
 
 if (typeof document !== "undefined") {

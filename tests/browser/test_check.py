@@ -127,7 +127,8 @@ def test_the_animation_shows_the_timeline_by_keyboard(opened: Opener, cast: Cast
 def test_it_plays_at_half_speed_and_stops_at_the_end(opened: Opener, cast: Cast) -> None:
     page = opened("/library/gangway/check/", cast.head)
     ready(page)
-    page.clock.install()
+    page.clock.install(time=0)
+    page.clock.pause_at(60_000)
     page.get_by_label("half speed").check()
     page.get_by_role("button", name="Watch it").click()
     page.clock.run_for(2000)
