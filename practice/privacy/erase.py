@@ -1,12 +1,14 @@
 """Taking a person out of the club's data: what was done stays, by a number that names nobody.
 
 Reps, their sums and attendance are the team's history: they keep pointing at the row, which then
-holds nothing but "#17". Every other table that points at the player loses its rows.
+holds nothing but "#4817": a number by chance, never the key of the row, under which pages and
+older copies know the person. Every other table that points at the player loses its rows.
 """
 
 from __future__ import annotations
 
 import logging
+import secrets
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -49,13 +51,8 @@ class Mention:
         return length
 
 
-def anonymous(player: Player) -> str:
-    """What stands in place of the name."""
-    return f"#{player.pk}"
-
-
 def is_erased(player: Player) -> bool:
-    return player.name == anonymous(player)
+    return player.anonymous_number is not None
 
 
 def mentions(player: Player) -> list[Mention]:
@@ -63,13 +60,18 @@ def mentions(player: Player) -> list[Mention]:
     return list(_mentions(player, swap_of(player, player.call_name, "")))
 
 
-def erase(player: Player, user: User | None, *, typed: bool) -> None:
-    """Take a person out; with ``typed`` also out of texts that coaches wrote."""
+def erase(player: Player, user: User | None, *, typed: bool) -> str:
+    """Take a person out; with ``typed`` also out of texts that coaches wrote.
+
+    Returns what stands in place of the name from now on.
+    """
     with transaction.atomic():
         player = Player.objects.select_for_update().get(pk=player.pk)
         if is_erased(player):
-            return
-        swap = swap_of(player, player.call_name, anonymous(player))
+            return player.name
+        number = _new_number(player.team_id)
+        said = f"#{number}"
+        swap = swap_of(player, player.call_name, said)
         clear_player(player, user)
         for model, field in tables_about_players():
             if model not in HISTORY:
@@ -77,9 +79,19 @@ def erase(player: Player, user: User | None, *, typed: bool) -> None:
         if typed:
             _replace_typed(player, swap)
         swap_in_records(player.team_id, swap)
-        _empty(player)
-        note_change(user, "erased a player", anonymous(player), team=player.team_id)
+        _empty(player, number, said)
+        note_change(user, "erased a player", said, team=player.team_id)
     transaction.on_commit(scrub)
+    return said
+
+
+def _new_number(team: int) -> int:
+    """A number of four digits, or of more where a team has erased that many, by chance."""
+    rows = Player.objects.filter(team=team, anonymous_number__isnull=False)
+    taken = set(rows.values_list("anonymous_number", flat=True))
+    while (number := FIRST_NUMBER + secrets.randbelow(FIRST_NUMBER * 9 + 9 * len(taken))) in taken:
+        pass
+    return number
 
 
 def scrub() -> None:
@@ -112,15 +124,16 @@ def _replace_typed(player: Player, swap: Swap) -> None:
         )
 
 
+FIRST_NUMBER: Final = 1000
 NO_NUMBER: Final = "0"  # PostgreSQL cannot order by an empty one; a club's shirts may repeat it
 
 
-def _empty(player: Player) -> None:
+def _empty(player: Player, number: int, said: str) -> None:
     """Nothing of the row says who it was, or how they play."""
     for field in Player._meta.concrete_fields:
         if field.name not in {"id", "team", "name", "left_on"}:
             setattr(player, field.attname, field.get_default())
-    player.name = anonymous(player)
+    player.name, player.anonymous_number = said, number
     player.number = NO_NUMBER
     player.left_on = player.left_on or timezone.localdate()
     player.save()

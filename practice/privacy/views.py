@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
-from practice.privacy.erase import anonymous, erase, is_erased, mentions
+from practice.privacy.erase import erase, is_erased, mentions
 from practice.privacy.held import held_about, write_csv, write_json
 from practice.privacy.retention import KEPT_FOR, expire, expiry_of
 from roster.access import led_player_for, led_team_for
@@ -32,9 +32,9 @@ def player_data(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     player = led_player_for(user, pk)
     if request.method == "POST":
-        erase(player, user, typed="typed" in request.POST)
+        number = erase(player, user, typed="typed" in request.POST)
         said = _("The data is erased. What was done stays under %(number)s.")
-        messages.success(request, said % {"number": anonymous(player)})
+        messages.success(request, said % {"number": number})
         return redirect("roster", player.team_id)
     held = held_about(player)
     context = {
@@ -42,7 +42,6 @@ def player_data(request: HttpRequest, pk: int) -> HttpResponse:
         "team": player.team,
         "section": "roster",
         "erased": is_erased(player),
-        "number": anonymous(player),
         "counts": [(word, len(held.get(table, ()))) for table, word in COUNTED],
         "rows": sum(map(len, held.values())),
         "mentions": [] if is_erased(player) else mentions(player),

@@ -20,6 +20,7 @@ from roster.models.players import (
 )
 from roster.models.quiz import QuizAnswer
 from roster.models.team import Duty, RuleSet, Staff, Team
+from roster.models.wrong_links import WrongLinks
 
 __all__ = [
     "ONE_TO_FIVE",
@@ -45,4 +46,5 @@ __all__ = [
     "Staff",
     "Team",
     "Unit",
+    "WrongLinks",
 ]

@@ -75,6 +75,8 @@ class Player(models.Model):
         _("expected minutes"), null=True, blank=True, validators=[MaxValueValidator(60)]
     )
     left_on = DayField(null=True, blank=True)
+    # What stands in place of the name once the person is erased; chance, so that it leads nowhere.
+    anonymous_number = models.PositiveIntegerField(null=True, editable=False)
 
     objects: ClassVar[PlayerQuerySet] = PlayerQuerySet.as_manager()  # type: ignore[assignment]
 

@@ -12,21 +12,19 @@ from typing import Any, Final
 
 from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
-from django.core.cache import cache
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
 from roster.access import may_coach
 from roster.models import PlayerLink
+from roster.squad.guesses import count_guess, guessed_too_often
 from roster.squad.links import is_of, link_behind, new_phone
 from shared.models import User
 from shared.pages import page
 
 PHONE: Final = "phone"  # the cookie by which a phone is known
 SEASON: Final = 400 * 24 * 3600  # seconds; browsers keep no cookie for longer
-GUESSES: Final = 20  # wrong links from one address, after which new phones wait there
-PAUSE: Final = 15 * 60  # seconds
 
 View = Callable[..., HttpResponse]
 
@@ -39,10 +37,11 @@ def own_pages(view: View) -> View:
         link = link_behind(token, timezone.now())
         if link is not None and _may_enter(link, request):
             return view(request, link, *args, **kwargs)
-        if _guessed_too_often(request):
+        address = request.META.get("REMOTE_ADDR", "")
+        if guessed_too_often(address, timezone.now()):
             return page(request, "player/wait.html", {}, status=429)
         if link is None:
-            _count_guess(request)
+            count_guess(address, timezone.now())
             return closed(request)
         if link.phone or request.method not in ("GET", "HEAD"):
             return closed(request)
@@ -110,21 +109,3 @@ def closed(request: HttpRequest) -> HttpResponse:
 def _ask(request: HttpRequest, token: str) -> HttpResponse:
     """Whether this is the phone that the link shall belong to; no name before that."""
     return page(request, "player/door.html", {"token": token}, secret=True)
-
-
-def _guess_key(request: HttpRequest) -> str:
-    return f"wrong-links-{request.META.get('REMOTE_ADDR', '')}"
-
-
-def _guessed_too_often(request: HttpRequest) -> bool:
-    """A hall shares one address: phones that have opened their link never come to this."""
-    return int(cache.get(_guess_key(request), 0)) >= GUESSES
-
-
-def _count_guess(request: HttpRequest) -> None:
-    key = _guess_key(request)
-    cache.add(key, 0, PAUSE)
-    try:
-        cache.incr(key)
-    except ValueError:  # its time was up in between
-        cache.set(key, 1, PAUSE)

@@ -7,6 +7,7 @@ import io
 import json
 import re
 from datetime import UTC, timedelta
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -147,7 +148,7 @@ def test_history_stays_under_a_number(cast: Cast, known: Player) -> None:
     erase(known, cast.head, typed=True)
     known.refresh_from_db()
     assert (known.name, known.number, known.height_cm, known.passing) == (
-        f"#{known.pk}",
+        f"#{known.anonymous_number}",
         "0",
         None,
         None,
@@ -160,9 +161,38 @@ def test_history_stays_under_a_number(cast: Cast, known: Player) -> None:
         found = table._default_manager.filter(**{field: known}).exists()
         assert found is (table in (RepRole, RepSum, Attendance)), table
     said = Change.objects.filter(verb="erased a player").get()
-    assert (said.subject, said.user) == (f"#{known.pk}", cast.head)
-    erase(known, cast.head, typed=True)  # pressed twice
+    assert (said.subject, said.user) == (known.name, cast.head)
+    assert erase(known, cast.head, typed=True) == known.name  # pressed twice
     assert Change.objects.filter(verb="erased a player").count() == 1
+
+
+def test_the_number_of_an_erased_player_is_not_the_key_of_the_row(
+    cast: Cast, known: Player, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By chance, and drawn again where a team has it already: none leads back, no two are one."""
+    drawn = iter([41, 41, 42])
+    monkeypatch.setattr("practice.privacy.erase.secrets.randbelow", lambda _: next(drawn))
+    mate = cast.team.players.exclude(pk=known.pk)[0]
+    assert [erase(each, cast.head, typed=True) for each in (known, mate)] == ["#1041", "#1042"]
+    known.refresh_from_db()
+    assert known.call_name.name == "#1041"
+    copy = write_csv(held_about(known)).decode("utf-8-sig")
+    assert "#1041" in copy
+    assert not re.search(rf"#{known.pk}\b", copy)
+
+
+def test_who_was_erased_under_the_key_of_the_row_gets_a_number_by_chance(
+    cast: Cast, known: Player
+) -> None:
+    before = f"#{known.pk}"
+    Player.objects.filter(pk=known.pk).update(name=before)
+    note_change(cast.head, "erased a player", before, team=cast.team.pk)
+    draw = import_module("roster.migrations.0010_erased_by_chance").draw_numbers
+    draw(apps, None)
+    known.refresh_from_db()
+    assert known.name == f"#{known.anonymous_number}" != before
+    assert Change.objects.get(verb="erased a player").subject == known.name
+    assert not Player.objects.exclude(pk=known.pk).filter(anonymous_number__isnull=False).exists()
 
 
 def test_every_table_that_points_at_players_is_emptied_but_for_history(

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import io
+import os
 import re
+import subprocess
+import sys
 from datetime import timedelta
 from hashlib import sha256
+from pathlib import Path
 
 import cairosvg
 import pytest
@@ -16,8 +20,8 @@ from django.utils import timezone
 from PIL import Image
 from pytest_django.fixtures import Settings
 
-from roster.models import GotIt, PlayerLink
-from roster.squad import door
+from roster.models import GotIt, PlayerLink, WrongLinks
+from roster.squad import door, guesses
 from roster.squad.links import link_for, path_of_player, qr_code, renew_link
 from tests.cast import Cast
 from tests.phone import opened_by, path
@@ -160,13 +164,54 @@ def test_links_end_with_the_season(client: Client, cast: Cast) -> None:
 def test_guesses_wait_and_phones_that_are_open_go_on(client: Client, cast: Cast) -> None:
     address = opened_by(client, cast.players[4])
     guesser = Client()
-    wrong = [guesser.get(f"/my/guess{n}.{n}/").status_code for n in range(door.GUESSES + 1)]
-    assert wrong == [404] * door.GUESSES + [429]
+    wrong = [guesser.get(f"/my/guess{n}.{n}/").status_code for n in range(guesses.GUESSES + 1)]
+    assert wrong == [404] * guesses.GUESSES + [429]
     late = path(cast.players[3])
     assert guesser.get(late).status_code == 429  # not even whether this one is right
     assert "quarter of an hour" in guesser.get(late).content.decode()
     assert client.get(address).status_code == 200
     assert Client().get(late, REMOTE_ADDR="10.0.0.9").status_code == 200
+
+
+def test_guesses_count_together_over_processes(tmp_path: Path) -> None:
+    """Two processes of the site share its database and no memory: neither starts anew."""
+    ours = ("COACHBOOK_", "DJANGO_")  # what the tests' own settings say
+    plain = {name: said for name, said in os.environ.items() if not name.startswith(ours)}
+    data = {**plain, "COACHBOOK_DATA": str(tmp_path)}
+    manage = [sys.executable, "manage.py"]
+    subprocess.run([*manage, "migrate", "-v0"], env=data, check=True)
+    half = guesses.GUESSES // 2
+    code = (
+        "from django.test import Client\n"
+        "from django.conf import settings\n"
+        "settings.DEBUG = True  # no collected files\n"
+        "client = Client(headers={'host': 'localhost'})\n"
+        f"print([client.get(f'/my/guess.{{n}}/').status_code for n in range({half})])"
+    )
+    said = [
+        subprocess.run(
+            [*manage, "shell", "-v0", "-c", code],
+            env=data,
+            check=True,
+            capture_output=True,
+            text=True,
+        ).stdout.strip()
+        for _ in range(3)
+    ]
+    assert said == [str([404] * half), str([404] * half), str([429] * half)]
+
+
+def test_a_guess_is_forgotten_after_the_pause_and_keeps_no_address(cast: Cast) -> None:
+    now = timezone.now()
+    for _ in range(guesses.GUESSES):
+        guesses.count_guess("10.0.0.7", now)
+    assert guesses.guessed_too_often("10.0.0.7", now)
+    assert not guesses.guessed_too_often("10.0.0.8", now)
+    assert "10.0.0.7" not in WrongLinks.objects.get().address
+    later = now + guesses.PAUSE
+    assert not guesses.guessed_too_often("10.0.0.7", later)
+    guesses.count_guess("10.0.0.8", later)
+    assert WrongLinks.objects.get().tries == 1
 
 
 def test_a_slip_says_whose_it_is_what_for_and_until_when(cast: Cast) -> None:
