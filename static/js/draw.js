@@ -3,6 +3,7 @@
 import { all, need, needed } from "./dom.js";
 import { buttons } from "./draw_buttons.js";
 import { judge } from "./draw_check.js";
+import { jumped } from "./draw_floor.js";
 import { handle } from "./draw_hand.js";
 import { drawn, exchange, partOf } from "./draw_part.js";
 import { pastAfter } from "./draw_past.js";
@@ -90,6 +91,7 @@ function begin(form) {
         if (text) show(text);
       },
       say: (at) => say(named(at, spots)),
+      jump: (at, key) => jumped(at, key, spots),
     });
     const name = CSS.escape(chosen?.element.dataset.key ?? "");
     const again = chosen && /** @type {SVGGElement | null} */ (document.querySelector(`#drawn [data-key="${name}"]`));

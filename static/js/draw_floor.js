@@ -61,6 +61,29 @@ export function stepped(at, key, fine) {
 }
 
 /**
+ * With Ctrl: the next named place that way, within half a right angle of it; null where there is none.
+ * @param {At} at
+ * @param {string} key
+ * @param {Spot[]} spots
+ * @returns {At | null}
+ */
+export function jumped(at, key, spots) {
+  const towards = stepped({ x: 0, y: 0 }, key, false);
+  if (!towards) return null;
+  let best = Infinity;
+  let found = null;
+  for (const [, x, y] of spots) {
+    const along = ((x - at.x) * towards.x + (y - at.y) * towards.y) / STEP;
+    const away = Math.hypot(x - at.x, y - at.y);
+    if (along >= away * Math.SQRT1_2 && along > FINE && away < best) {
+      best = away;
+      found = { x, y };
+    }
+  }
+  return found;
+}
+
+/**
  * Where a screener stands for somebody who stands there: short of them, on the way.
  * @param {At} from
  * @param {At} them

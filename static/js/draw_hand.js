@@ -22,6 +22,7 @@ const SVG = "http://www.w3.org/2000/svg";
  *   drops: () => boolean,
  *   meets: () => boolean,
  *   say: (at: At) => void,
+ *   jump: (at: At, key: string) => At | null,
  *   ended: () => void,
  * }} door
  * @returns {{stop: () => void, busy: () => boolean}} ends whatever is under way; whether anything is
@@ -132,7 +133,9 @@ export function handle(floor, door) {
   const arrow = (event, here) => {
     const from = door.chosen() ?? here;
     if (!door.chosen()) door.choose(here);
-    target = stepped(target ?? from, event.key, event.shiftKey);
+    const at = target ?? { x: from.x, y: from.y };
+    const far = event.ctrlKey || event.metaKey;
+    target = far ? door.jump(at, event.key) ?? at : stepped(at, event.key, event.shiftKey);
     if (!target) return;
     draw(from, target);
     door.say(target);
@@ -152,7 +155,8 @@ export function handle(floor, door) {
     door.choose(null);
   };
   floor.addEventListener("keydown", (event) => {
-    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const far = (event.ctrlKey || event.metaKey) && event.key.startsWith("Arrow");
+    if (event.altKey || ((event.ctrlKey || event.metaKey) && !far)) return;
     const element = /** @type {Element} */ (event.target).closest("[data-key]");
     if (event.key === "Escape") leave();
     else if (/^[1-5]$/.test(event.key)) digit(event.key);

@@ -13,6 +13,7 @@ from tests.browser.conftest import Opener
 from tests.cast import Cast
 
 LEFT_BLOCK, RIGHT_BLOCK = Point(-2.45, 2.8), Point(2.45, 2.8)
+STEP = 0.25  # metres of an arrow key
 NAIL, TOP, BASKET = Point(0, 5.8), Point(0, 8.725), Point(0, 1.575)
 
 
@@ -139,35 +140,52 @@ class Keys(Hand):
     """The keyboard alone: a place by its name, or the arrow keys."""
 
     def press(self, name: str, **more: Any) -> None:
-        self.count += 1
+        self.count += 2  # to get there, and the key
         self.page.get_by_role("button", name=name, **more).first.focus()
         self.page.keyboard.press("Enter")
         self.settled()
 
     def does(self, what: str) -> None:
-        self.count += 1
+        self.count += 2
         choice = self.page.locator(f"input[name=do][value={what}]")
         choice.focus()
         self.page.keyboard.press("Space")
         expect(choice).to_be_checked()
 
     def moves(self, role: str, place: Point) -> None:
-        keys = self.page.keyboard
+        """Every press counts: to the person, over named places and in steps, and Enter."""
         self.page.locator("#drawn .piece").first.focus()
-        keys.press(role)
         self.count += 1
-        here = self.stands(role)
-        for away, (less, more) in (
-            (place.x - here.x, ("ArrowLeft", "ArrowRight")),
-            (place.y - here.y, ("ArrowUp", "ArrowDown")),
-        ):
-            presses = round(abs(away) / 0.25)
-            for _ in range(presses):
-                keys.press(less if away < 0 else more)
-            self.count += 1 if presses else 0  # a key held down
-        keys.press("Enter")
-        self.count += 1
+        self.key(role)
+        here, turned = self.stands(role), {"x": False, "y": False}
+        while max(abs(place.x - here.x), abs(place.y - here.y)) > STEP / 2:
+            axis = "x" if abs(place.x - here.x) >= abs(place.y - here.y) else "y"
+            away = getattr(place, axis) - getattr(here, axis)
+            arrow = {"x": ("ArrowLeft", "ArrowRight"), "y": ("ArrowUp", "ArrowDown")}[axis][
+                away > 0
+            ]
+            far = abs(away) > 4 * STEP and not turned[axis]
+            self.key(f"Control+{arrow}" if far else arrow)
+            now = self.ring()
+            left = getattr(place, axis) - getattr(now, axis)
+            turned[axis] |= left * away < 0 or now == here
+            here = now
+        self.key("Enter")
         self.settled()
+
+    def key(self, name: str) -> None:
+        self.count += 1
+        self.page.keyboard.press(name)
+
+    def ring(self) -> Point:
+        """Where the ring is, in metres."""
+        x, y = self.page.evaluate(
+            """() => { const ring = document.querySelector(".ghost circle");
+            const { left, top, scale } = document.querySelector("#floor").dataset;
+            return ["cx", "cy"].map((name, n) => Number(ring.getAttribute(name)) / Number(scale)
+            + Number(n ? top : left)); }"""
+        )
+        return Point(round(x, 2), round(y, 2))
 
 
 def begun(opened: Opener, cast: Cast, **more: Any) -> Page:

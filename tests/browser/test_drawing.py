@@ -93,6 +93,9 @@ def on_sheet_and_pdf(cast: Cast) -> None:
     assert "Hill" in text
     assert "far block" in sheet
     assert "far block" in text.replace("\n", " ")
+    checked = cast.client(cast.keeper).get(reverse("check-revision", args=["box-hill", 1]))
+    assert checked.context["view"].findings
+    assert len(checked.context["view"].looks) == 2
 
 
 @pytest.mark.parametrize(
@@ -154,6 +157,30 @@ def test_off_the_court_and_without_the_ball_are_told(
     assert drafted().content_hash == kept
     assert all("422" in fault for fault in faults)
     faults.clear()
+
+
+def test_a_circle_and_two_things_at_once_are_told_at_their_lines(
+    opened: Opener, cast: Cast
+) -> None:
+    hand = Mouse(begun(opened, cast))
+    lines = hand.page.locator("ol.lines > li")
+    hand.does("screen")
+    hand.moves("5", RIGHT_BLOCK)
+    hand.does("cut")
+    hand.moves("4", LEFT_BLOCK)
+    lines.nth(0).locator("summary").first.click()
+    hand.press("Wait until the 4 gets to the far block.")
+    expect(lines.nth(0).locator(".error")).to_contain_text("wait for one another in a circle")
+    expect(lines.nth(1).locator(".error")).to_contain_text("wait for one another in a circle")
+    assert len(drafted().value().actions()) == 2
+    hand.press("Undo")
+    expect(hand.page.locator("ol.lines .error")).to_have_count(0)
+    hand.moves("5", TOP)
+    expect(hand.page.locator("#said")).to_contain_text("The 5 does this next")
+    lines.nth(2).locator("summary").first.click()
+    lines.nth(2).get_by_role("button", name="Wait for the signal.").click()
+    expect(lines.nth(2).locator(".line-note")).to_contain_text("The 5 is still busy then")
+    assert len(drafted().value().actions()) == 3
 
 
 def test_a_cancelled_drag_and_a_second_finger_change_nothing(opened: Opener, cast: Cast) -> None:

@@ -1,7 +1,7 @@
 // Drawing: what is near, where a drop lands, and steps that wait for the server.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { nearest, shortOf, snapped, stepped, stretch, tolerance } from "../../static/js/draw_floor.js";
+import { jumped, nearest, shortOf, snapped, stepped, stretch, tolerance } from "../../static/js/draw_floor.js";
 import { sender } from "../../static/js/draw_send.js";
 
 test("a place near a named spot becomes the spot, any other stays", () => {
@@ -20,6 +20,13 @@ test("arrow keys go a quarter of a metre, with Shift a twentieth", () => {
   assert.deepEqual(stepped({ x: 0, y: 1 }, "ArrowUp", false), { x: 0, y: 0.75 });
   assert.deepEqual(stepped({ x: 0, y: 1 }, "ArrowRight", true), { x: 0.05, y: 1 });
   assert.equal(stepped({ x: 0, y: 1 }, "Home", false), null);
+});
+
+test("with Ctrl an arrow goes to the next named place that way, and stays where there is none", () => {
+  const spots = [["nail", 0, 5.8], ["elbow", 2.45, 5.8], ["corner", 6.9, 0.5]];
+  assert.deepEqual(jumped({ x: -2.45, y: 5.8 }, "ArrowRight", spots), { x: 0, y: 5.8 });
+  assert.deepEqual(jumped({ x: 0, y: 5.8 }, "ArrowRight", spots), { x: 2.45, y: 5.8 });
+  assert.equal(jumped({ x: 0, y: 5.8 }, "ArrowDown", spots), null);
 });
 
 test("a press on a line finds its stretch; a finger reaches farther than a mouse", () => {
