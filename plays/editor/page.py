@@ -93,6 +93,7 @@ class Drawn:
     document: str
     busy: tuple[Role, ...]
     formations: tuple[Choice, ...]
+    resting: tuple[Choice, ...]
 
 
 def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn:
@@ -126,6 +127,7 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
         judged=judged(play, counter, report, language) if report else None,
         document=json.dumps(to_json(play), ensure_ascii=False),
         busy=tuple(leg.action.role for leg in scene.legs),
+        resting=_resting(play, scene.phase) if counter is None else (),
         formations=formation_choices(play) if is_undrawn(play) else (),
     )
 
@@ -259,3 +261,17 @@ def _joins(phase: Phase, action: Action) -> Iterator[Choice]:
     now = action.joint.shape.value if action.joint else None
     for shape, label in (None, _("each alone")), *joints():
         yield Choice(label, sent("join", action=action.id, shape=shape), shape == now)
+
+
+def _resting(play: Play, phase: Phase) -> tuple[Choice, ...]:
+    """For each who does nothing in the whole play: a tap lets them hold where they are."""
+    busy = {each.role for each in play.actions()}
+    return tuple(
+        Choice(
+            _("%(role)s holds") % {"role": role},
+            sent("act", phase=phase.id, role=role, kind="hold"),
+            on=False,
+        )
+        for role in ROLES
+        if busy and role not in busy
+    )

@@ -18,7 +18,7 @@ from plays.core.play import Play as PlayValue
 from plays.core.play import Point
 from plays.core.shorthand.read import read
 from plays.core.shorthand.skeleton import PLACES
-from plays.models import Formation, Play
+from plays.models import AgeGroup, Formation, Play, Situation
 from plays.values import play_value
 from plays.writing.form import BeginForm
 from shared.core.language import Language
@@ -36,6 +36,7 @@ WAYS: Final = (
     (PHOTO, _("From a photo")),
     (FILE, _("From a file")),
 )
+ASKED: Final = ("name", "situation", "level", "formation", "edge", "side")
 AS_IT_IS: Final = "as-it-is"
 MIRRORED: Final = "mirrored"
 
@@ -50,6 +51,12 @@ class StartForm(BeginForm):
         label=_("How do you want to begin?"), choices=WAYS, widget=forms.RadioSelect
     )
     name = forms.CharField(label=_("Name of the play"), required=False, max_length=MAX_NAME)
+    situation = forms.ChoiceField(
+        label=_("Situation"),
+        required=False,
+        choices=[("", _("as the throw-in says")), *Situation.choices],
+    )
+    level = forms.ChoiceField(label=_("Suits"), required=False, choices=AgeGroup.choices)
     play = forms.ChoiceField(label=_("Which play"), required=False)
     side_up = forms.ChoiceField(
         label=_("Taken over"),
@@ -106,8 +113,7 @@ class StartForm(BeginForm):
 
     def words_query(self) -> str:
         """What the page of words is asked for."""
-        asked = self.cleaned_data
-        said = {name: asked.get(name, "") for name in ("name", "formation", "edge", "side")}
+        said = {name: self.cleaned_data.get(name, "") for name in ASKED}
         return urlencode({name: value for name, value in said.items() if value})
 
 

@@ -35,6 +35,7 @@ FIRST = {
     "edge": "sideline",
     "side": "right",
     "side_up": AS_IT_IS,
+    "level": "U14",
 }
 
 

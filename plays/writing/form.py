@@ -8,11 +8,12 @@ from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from plays.core import play as core
 from plays.core.limits import MAX_NAME
 from plays.core.play import Formation as FormationValue
 from plays.core.shorthand.read import ReadText, read
 from plays.core.shorthand.skeleton import Edge, Side, skeleton
-from plays.models import Formation
+from plays.models import AgeGroup, Formation, Situation
 from shared.core.language import Language
 from shared.forms import ClearForm
 
@@ -65,6 +66,8 @@ class BeginForm(ClearForm):
     """What a new text begins with. Bound to the address; every field may be left out."""
 
     name = forms.CharField(required=False, max_length=MAX_NAME)
+    situation = forms.ChoiceField(required=False, choices=Situation.choices)
+    level = forms.ChoiceField(required=False, choices=AgeGroup.choices)
 
     formation = forms.ChoiceField(
         label=_("Formation"),
@@ -97,4 +100,6 @@ class BeginForm(ClearForm):
             cast("Edge", asked.get("edge") or "sideline"),
             cast("Side", asked.get("side") or "right"),
             name=asked.get("name") or "",
+            situation=core.Situation(asked["situation"]) if asked.get("situation") else None,
+            level=core.AgeGroup(asked.get("level") or core.AgeGroup.U14),
         )

@@ -17,7 +17,7 @@ const BESIDE = 1.2; // metres from a person that a pass may be dropped
 const MET = 0.5; // metres from a person that a screen is meant for them
 const NAMED = 0.13; // metres: half a step of the arrow keys
 const TO_SOMEBODY = ["pass", "handoff", "gate"];
-const WITHOUT_PLACE = ["hold"];
+const WITHOUT_PLACE = ["hold", "shot"]; // from where they are: whoever goes there first dribbles
 
 /** Whether it ends at a person, not at a place. @param {Doing} doing */
 export const toSomebody = (doing) => TO_SOMEBODY.includes(doing.kind);
@@ -79,7 +79,8 @@ export function asked(doing, role, to) {
   const { kind, phase } = doing;
   if (kind === "gate") return gate(doing, role);
   const cut = kind === "cut" ? doing.cut : null;
-  return { command: { do: "act", phase, role, kind, at: toSomebody(doing) ? null : at, other: doing.other || null, cut } };
+  const there = toSomebody(doing) || inPlace(doing) ? null : at;
+  return { command: { do: "act", phase, role, kind, at: there, other: doing.other || null, cut } };
 }
 
 /**

@@ -37,6 +37,11 @@ test("a start is moved in the first phase alone, and a waypoint is no person", (
     ["start", "piece", "way"]);
 });
 
+test("a shot is taken from where the person is, wherever the hand lets go", () => {
+  const { command } = finished(doing("shot"), two, { x: 0, y: 1.5 }, others);
+  assert.deepEqual([command.kind, command.at], ["shot", null]);
+});
+
 test("a dot of a line moves, and a press on the line makes a new one", () => {
   const dot = { role: "2", action: "2-cut", point: 1, x: 0, y: 0 };
   assert.deepEqual(finished(doing("way"), dot, { x: 1, y: 1 }, others).command, { do: "move", action: "2-cut", point: 1, at: [1, 1] });

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Final, Literal
 
 from plays.core.court.courts import court
-from plays.core.play import Formation, RuleSet, Situation
+from plays.core.play import AgeGroup, Formation, RuleSet, Situation
 from plays.core.shorthand.places import number
 
 Side = Literal["left", "right"]
@@ -32,7 +32,14 @@ _SITUATIONS: Final = {
 
 
 def skeleton(
-    formation: Formation, edge: Edge, side: Side, rule_set: RuleSet = RuleSet.FIBA, name: str = ""
+    formation: Formation,
+    edge: Edge,
+    side: Side,
+    rule_set: RuleSet = RuleSet.FIBA,
+    *,
+    name: str = "",
+    situation: Situation | None = None,
+    level: AgeGroup = AgeGroup.U14,
 ) -> str:
     """A text with five starts and an empty first phase; no formation leaves places to fill in."""
     other = "left" if side == "right" else "right"
@@ -42,10 +49,10 @@ def skeleton(
     along = floor.throw_in_y if edge == "sideline" else floor.baseline_spot_x
     begin = [
         f"play: {name}",
-        f"situation: {_SITUATIONS[edge].value.replace('_', ' ')}",
+        f"situation: {(situation or _SITUATIONS[edge]).value.replace('_', ' ')}",
         f"formation: {formation.value.replace('_', ' ')}",
         f"court: {rule_set.value.replace('_', ' ')}",
-        "level: U14",
+        f"level: {level.value}",
         "ball: 1" if edge == "none" else f"throw-in: 1, {side} {edge} at {number(along)}",
     ]
     starts = ["starts:"]

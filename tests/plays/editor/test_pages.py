@@ -337,3 +337,14 @@ def test_a_gate_is_one_gesture_over_http(keeper: Client, begun: Play) -> None:
         assert gesture(keeper, begun, do="gate", phase="entry", posts=posts).status_code == 422
     assert gesture(keeper, begun, do="gate", phase="entry", posts=["2"]).status_code == 400
     assert newest(begun).content_hash == before
+
+
+def test_who_does_nothing_holds_with_a_tap(keeper: Client, begun: Play) -> None:
+    answer = gesture(keeper, begun, do="act", phase="entry", role="2", kind="cut", at=[0, 8.5])
+    drawn = keeper.get(answer.headers["Location"]).context["drawn"]
+    assert [each.label for each in drawn.resting] == ["1 holds", "3 holds", "4 holds", "5 holds"]
+    for _ in range(4):
+        answer = gesture(keeper, begun, _text=drawn.resting[0].command)
+        drawn = keeper.get(answer.headers["Location"]).context["drawn"]
+    assert drawn.resting == ()
+    assert problems(newest(begun).value()) == ()

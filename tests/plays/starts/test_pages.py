@@ -146,3 +146,16 @@ def test_a_play_leads_to_its_copy(keeper: Client, cast: Cast) -> None:
     assert link.replace("&", "&amp;") in page
     chosen = keeper.get(link).content.decode()
     assert re.search(rf'value="{cast.play.key}"\s+checked', chosen)
+
+
+def test_situation_and_age_are_said_at_the_start(keeper: Client) -> None:
+    assert sent(keeper, "court").status_code == 302
+    assert begun().situation.value == "sideline"
+    more = {"name": "Late", "edge": "none", "situation": "last_shot", "level": "U16"}
+    assert sent(keeper, "court", **more).status_code == 302
+    late = begun("late")
+    assert (late.situation.value, late.level.value) == ("last_shot", "U16")
+    there = sent(keeper, "words", situation="press_break", level="U12").headers["Location"]
+    text = str(keeper.get(there).context["form"]["text"].value())
+    assert "situation: press break" in text
+    assert "level: U12" in text
