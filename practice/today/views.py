@@ -10,6 +10,7 @@ from practice.reps.store import open_held
 from practice.today.page import today_of
 from practice.today.steps import first_steps
 from roster.access import may_coach, team_for
+from roster.sheets.unread import unread
 from roster.squad.views_team import team_facts
 from shared.access import user_of
 from shared.pages import page
@@ -32,5 +33,6 @@ def today(request: HttpRequest, pk: int) -> HttpResponse:
         "now": now,
         "today": today_of(team, facts["squad"], now, language_now()),
         "held": open_held(team),
+        "unread": unread(team, facts["squad"], language_now()),
     }
     return page(request, "practice/today.html", context)

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 import io
 import re
-from dataclasses import replace
 
 import zxingcpp
 from django.urls import reverse
 from PIL import Image
 from playwright.sync_api import Page, expect
 
-from plays.core.play import Point
-from plays.library.changes import publish, save_draft
 from roster.core.quiz.making import questions
 from roster.models import QuizAnswer
 from roster.squad.links import link_for
@@ -20,7 +17,7 @@ from shared.core.language import ENGLISH
 from tests.browser.conftest import PHONE, WIDE, Opener
 from tests.browser.test_courtside import KEPT, forget_failed_sends, wait_for
 from tests.cast import Cast
-from tests.phone import path, press_open
+from tests.phone import moved_start, path, press_open
 
 PLAYER_PAGES = "(async () => (await (await caches.open('player-pages-1')).keys()).length)()"
 
@@ -30,17 +27,6 @@ def scanned(page: Page) -> str:
     shot = page.locator(".qr").first.screenshot()
     (found,) = zxingcpp.read_barcodes(Image.open(io.BytesIO(shot)))
     return str(found.text)
-
-
-def moved_start(cast: Cast) -> None:
-    """The keeper publishes a revision in which the 5 starts elsewhere, and the team takes it."""
-    value = cast.play.published().value()
-    starts = tuple(
-        replace(each, at=Point(each.at.x, each.at.y + 1.5)) if each.role == "5" else each
-        for each in value.starts
-    )
-    cast.entry.revision = publish(save_draft(cast.play, replace(value, starts=starts), None), None)
-    cast.entry.save()
 
 
 def test_from_the_slip_to_what_changed(opened: Opener, cast: Cast, settings: object) -> None:

@@ -11,8 +11,10 @@ from django.utils import timezone
 from coachbook.demo import factories
 from practice.bridge import moment
 from practice.models import Absence, Attendance, Practice
-from roster.models import Player, Team
+from roster.models import GotIt, Player, Team
+from roster.squad.links import link_for
 from tests.cast import Cast
+from tests.phone import moved_start
 
 
 def today_page(cast: Cast, at: datetime | None = None, team: Team | None = None) -> str:
@@ -37,6 +39,22 @@ def before(cast: Cast, days: int = 2) -> Practice:
     return factories.PracticeFactory.create(
         team=cast.team, date=cast.practice.date - timedelta(days=days)
     )
+
+
+def test_who_has_not_confirmed_the_carried_revision_stands_by_name(cast: Cast) -> None:
+    """Only who has a page to say so on, and only for the revision that is carried now."""
+    zoe = cast.players[4]
+    assert "Not confirmed yet" not in today_page(cast)  # all read on paper
+    link_for(zoe, timezone.now())
+    said = " ".join(today_page(cast).partition("Not confirmed yet")[2].split())
+    assert said.startswith(f'</h2> <ul class="plain small"> <li> <strong>{zoe}</strong> Gangway')
+    assert said.partition("</section>")[0].count("<li>") == 1
+    for row in zoe.castings.select_related("entry"):
+        older = row.entry.revision_id
+        GotIt.objects.create(player=zoe, entry=row.entry, role=row.role, revision_id=older)
+    assert "Not confirmed yet" not in today_page(cast)
+    moved_start(cast)
+    assert "Not confirmed yet" in today_page(cast)
 
 
 def test_on_the_day_the_log_is_one_tap_away_until_midnight(cast: Cast) -> None:
