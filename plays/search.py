@@ -20,6 +20,7 @@ _INNER: Final = (
     ("looks", "condition"),
     ("counters", "says"),
     ("variants", "call"),
+    ("translations", "said"),
 )
 
 

@@ -15,6 +15,7 @@ from plays.files import views as files
 from plays.library import views as library
 from plays.play import views as play
 from plays.play import views_drafts as drafts
+from plays.play import views_translations as translations
 from plays.starts import views as starts
 from plays.tuning import views as tuning
 from plays.writing import views as writing
@@ -42,6 +43,7 @@ urlpatterns = [
         name="draw-photo-file",
     ),
     path("<slug:key>/words/", drafts.edit_texts, name="edit-texts"),
+    path("<slug:key>/words/<str:code>/", translations.translate_texts, name="translate-texts"),
     path("<slug:key>/tune/", tuning.tune, name="tune"),
     path("<slug:key>/tune/progress/", tuning.progress, name="tune-progress"),
     path("<slug:key>/tune/stop/", tuning.stop, name="stop-tuning"),

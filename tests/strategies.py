@@ -49,8 +49,10 @@ from plays.core.play import (
     Stance,
     Start,
     Swap,
+    Translation,
     Variant,
 )
+from plays.core.words.translated import own_texts
 
 Draw = Callable[[st.SearchStrategy[Any]], Any]
 
@@ -394,7 +396,16 @@ class _Author:
             variants=self._variants(play),
             conditions=draw(st.none() | _conditions()),
             origin=draw(st.none() | st.just(Origin("0" * 64, "mirror"))),
+            translations=self._translations(play),
         )
+
+    def _translations(self, play: Play) -> tuple[Translation, ...]:
+        """Some texts of the play, and some that it no longer has, in up to two languages."""
+        known = st.sampled_from(own_texts(play)) | WORDS
+        keys = self.draw(
+            st.lists(st.tuples(st.sampled_from(["ca", "es"]), known), unique=True, max_size=4)
+        )
+        return tuple(Translation(code, text, self.draw(WORDS)) for code, text in keys)
 
     def _variants(self, play: Play) -> tuple[Variant, ...]:
         """Mirrored ones, for jobs that are swapped may put a cutter at another place."""

@@ -377,6 +377,18 @@ class Variant:
 
 
 @dataclass(frozen=True, slots=True)
+class Translation:
+    """What ``text``, one of the play's own texts as it was entered, is in another ``language``.
+
+    It is found by the text itself: where that is entered anew, nobody reads what it once said.
+    """
+
+    language: Annotated[str, Words(3, needed=True)]  # ISO 639, in small letters
+    text: Annotated[str, Words(needed=True)]
+    said: Annotated[str, Words(needed=True)]
+
+
+@dataclass(frozen=True, slots=True)
 class Origin:
     """How a computed play came about: from which content, by which move."""
 
@@ -418,6 +430,7 @@ class Play:
     cautions: tuple[str, ...] = ()
     conditions: Conditions | None = None
     origin: Origin | None = None
+    translations: tuple[Translation, ...] = ()
 
     def start_of(self, role: Role) -> Point:
         """Where a role starts. Raises KeyError for a role without a start."""

@@ -12,6 +12,7 @@ from plays.access import play_for, revision_for
 from plays.core.document.file import write_readable
 from plays.core.document.form import problems
 from plays.core.moves.origins import step_words, steps
+from plays.core.words.translated import told_in
 from plays.models import Situation
 from plays.play.page import UNDRAWABLE, call_lines, view_if_drawable
 from plays.play.pictures import CARD_SECONDS, TYPES, PictureForm, card_svg, picture_of, written
@@ -31,10 +32,10 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
     user = user_of(request)
     found = play_for(user, key)
     revision = revision_for(user, found, number)
-    value = play_value(revision)
+    entered, speech = play_value(revision), language_now()
+    value = told_in(entered, speech.code)
     teams = carriers(user, found)
     form = ViewForm(request.GET, play=value, teams=teams)
-    speech = language_now()
     moved, drawing = form.moved(speech), form.drawing()
     is_draft = revision.published_at is None
     strip = plain_strip(moved.play, drawing.names, speech)
@@ -51,7 +52,7 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
         "value": moved.play,
         "situation": Situation(moved.play.situation).label,
         "origin": [step_words(step, speech) for step in steps(value)],
-        "problems": problems(value, speech) if is_draft else (),
+        "problems": problems(entered, speech) if is_draft else (),
         "form": form,
         "moved": moved,
         "calls": call_lines(value, drawing.names, speech),
@@ -84,8 +85,8 @@ def play_picture(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """One diagram, or all of them, as a file; as seen on the page whose address this carries."""
     user = user_of(request)
     found = play_for(user, key)
-    value = play_value(revision_for(user, found, number))
     speech = language_now()
+    value = told_in(play_value(revision_for(user, found, number)), speech.code)
     view = ViewForm(request.GET, play=value, teams=carriers(user, found))
     seen = view.moved(speech).play
     try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
@@ -65,6 +66,7 @@ def edit_texts(request: HttpRequest, key: str) -> HttpResponse:
             messages.success(request, _("Saved in the draft. Publish it when it is right."))
             return redirect("revision", found.key, draft.number)
     context = {"section": "library", "play": found, "newest": newest, "form": form}
+    context["languages"] = settings.LANGUAGES
     return page(request, "plays/edit_texts.html", context, status=status_of(form))
 
 

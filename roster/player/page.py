@@ -14,6 +14,7 @@ from plays.core.drawing.phase import diagram
 from plays.core.play import Play, Role
 from plays.core.words.difference import difference
 from plays.core.words.role_part import CounterPart
+from plays.core.words.translated import told_in
 from plays.core.words.variants import OtherCall
 from plays.play.page import changed_phases, svg_of
 from plays.values import play_value
@@ -125,7 +126,8 @@ def changes_since(entry: PackagePlay, role: Role, seen: int, language: Language)
     old = entry.play.revisions.defer("document").filter(pk=seen).first()
     if old is None or old.pk == entry.revision_id:
         return []
-    found = difference(play_value(old), play_value(entry.revision), language)
+    before, now = (told_in(play_value(each), language.code) for each in (old, entry.revision))
+    found = difference(before, now, language)
     return [change.sentence for change in found if change.role in (None, role)]
 
 

@@ -50,7 +50,7 @@ def results(loaded: TeamSheets, language: Language) -> list[RoleResult]:
         for role in ROLES:
             said = last.get((carried.id, role))
             if said:
-                asked = questions(carried.play, role, {}, language)
+                asked = questions(carried.told_in(language).play, role, {}, language)
                 call = call_for(carried.call or carried.play.name, {}, language)
                 found.append(_result(call, role, asked, said))
     kept = [each for each in found if each.asked]

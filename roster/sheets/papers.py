@@ -139,11 +139,12 @@ class _Printer:
 
     def handouts(self, out: io.BytesIO, _: Tell) -> None:
         edge = Edge(str(self.loaded.team), self.today, self.club)
-        made = [self._handout(carried) for carried in self.loaded.package]
+        made = [self._handout(each.told_in(self.language)) for each in self.loaded.package]
         write_handouts(made, out, edge, paper=self.order.paper, language=self.language)
 
     def calls(self, out: io.BytesIO, _: Tell) -> None:
-        lines = [line for carried in self.loaded.package for line in self._call_lines(carried)]
+        told = (carried.told_in(self.language) for carried in self.loaded.package)
+        lines = [line for carried in told for line in self._call_lines(carried)]
         write_call_card(
             lines,
             out,

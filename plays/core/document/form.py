@@ -16,6 +16,7 @@ from plays.core.document.counters import counters, reads
 from plays.core.document.floor import places
 from plays.core.document.problem import problem
 from plays.core.document.runs import as_run
+from plays.core.document.translations import translations
 from plays.core.document.values import single_values
 from plays.core.document.variants import swaps_sound, variants
 from plays.core.document.walk import Fault, Run, counter_run, plain_run
@@ -33,7 +34,7 @@ IN_VARIANT: Final = N_("When “{call}” is called: {sentence}")
 def problems(play: Play, language: Language = ENGLISH) -> tuple[Finding, ...]:
     """Every problem of form, in the order of the document; none for a sound play."""
     found = _faults_said(play, language)
-    found += [_said(fault, language) for fault in variants(play)]
+    found += [_said(fault, language) for fault in (*variants(play), *translations(play))]
     found += _in_variants(play, {each.code for each in found}, language)
     return tuple(sorted(dict.fromkeys(found), key=_document_order))
 

@@ -34,6 +34,7 @@ _ITEMS: Final = {
     "teach": N_("teaching cue {n}"),
     "errors": N_("common error {n}"),
     "cautions": N_("caution {n}"),
+    "translations": N_("translation {n}"),
     "plays": N_("play {n}"),
 }
 _PARTS: Final = {

@@ -32,7 +32,10 @@ def with_places(play: Play, place: Place) -> Play:
 
 
 def with_texts(play: Play, text: Text) -> Play:
-    """The play with its free texts put through ``text``; names, calls and ids are kept."""
+    """The play with its free texts put through ``text``; names, calls and ids are kept.
+
+    What a text is in another language goes along, and is still found by it.
+    """
     return replace(
         play,
         phases=tuple(_phase_texts(phase, text) for phase in play.phases),
@@ -51,19 +54,23 @@ def with_texts(play: Play, text: Text) -> Play:
         teach=_each(play.teach, text),
         errors=_each(play.errors, text),
         cautions=_each(play.cautions, text),
+        translations=tuple(
+            replace(each, text=text(each.text), said=text(each.said)) for each in play.translations
+        ),
     )
 
 
 def texts(play: Play) -> tuple[str, ...]:
-    """The free texts that ``with_texts`` would touch, in the order of the document."""
+    """The free texts that ``with_texts`` would touch: as entered, in the order of the document,
+    then in other languages."""
     found: list[str] = []
 
     def note(text: str) -> str:
         found.append(text)
         return text
 
-    with_texts(play, note)
-    return tuple(found)
+    with_texts(replace(play, translations=()), note)
+    return (*found, *(each.said for each in play.translations))
 
 
 def _actions(actions: tuple[Action, ...], place: Place) -> tuple[Action, ...]:

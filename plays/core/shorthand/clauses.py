@@ -13,7 +13,17 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal, cast
 
 from plays.core.court.courts import Court
-from plays.core.play import CueRule, Defence, DefenceRead, Joint, Moment, PassKind, Point, Role
+from plays.core.play import (
+    CueRule,
+    Defence,
+    DefenceRead,
+    Joint,
+    Moment,
+    PassKind,
+    Point,
+    Role,
+    Translation,
+)
 from plays.core.shorthand.places import UnknownPlaceError, place_of
 from plays.core.shorthand.vocabulary import BALL_IN, EVENTS, SHAPES, SIGNAL, VERBS, Verb
 from shared.core.language import N_, Slot
@@ -31,6 +41,7 @@ NO_CUE: Final = N_(
 MIXED_CUES: Final = N_("Say “and” or “or” between what an action waits for, not both.")
 NO_LOOK: Final = N_("“{text}” is no look. Write it as in “1 to 5 on 5's cut, lob”.")
 NO_DEFENCE: Final = N_("“{found}” is nothing that a defence does here. Known are: {known}.")
+NO_TRANSLATION: Final = N_("Write the text as it stands above, a bar, and what is said for it.")
 NO_TEXT: Final = N_("The quotation mark of this text has no partner.")
 
 _VERB_ALTERNATIVES: Final = "|".join(sorted(VERBS, key=len, reverse=True))
@@ -144,6 +155,21 @@ def text_of(text: str) -> str:
     except ValueError:
         raise LineError(NO_TEXT) from None
     return str(said)
+
+
+def translation_of(text: str, language: str) -> Translation:
+    """One text and what it is in a language; a text in quotation marks may hold the bar itself."""
+    entered, bar, said = text.partition(" | ")
+    entered = entered.strip()
+    if text.startswith('"'):
+        try:
+            entered, end = json.JSONDecoder().raw_decode(text)
+        except ValueError:
+            raise LineError(NO_TEXT) from None
+        bar, said = text[end : end + 3], text[end + 3 :]
+    if bar != " | " or not said.strip():
+        raise LineError(NO_TRANSLATION)
+    return Translation(language, entered, text_of(said))
 
 
 def split(line: str) -> list[str]:

@@ -28,11 +28,12 @@ from plays.core.play import (
     Stance,
     Start,
     Swap,
+    Translation,
     Variant,
 )
-from plays.core.shorthand.clauses import LineError, place, split, text_of
+from plays.core.shorthand.clauses import LineError, place, split, text_of, translation_of
 from plays.core.shorthand.naming import slug
-from plays.core.shorthand.sheet import TextLine, TextSheet
+from plays.core.shorthand.sheet import IN_LANGUAGE, TextLine, TextSheet
 from plays.core.shorthand.vocabulary import OTHER_SIDE, STAYING
 from shared.core.language import N_
 
@@ -115,6 +116,7 @@ def play_of(
         cautions=reader.rows("cautions", text_of),
         conditions=reader.value("conditions", _conditions),
         origin=reader.value("origin", _origin),
+        translations=reader.translations(),
     )
 
 
@@ -141,6 +143,20 @@ class _Head:
         if heading == "throw-in":
             self.lines["thrower",] = line.number
         return self.trying(line, reader)
+
+    def translations(self) -> tuple[Translation, ...]:
+        """What stands under the headings of languages, language by language."""
+        made: list[Translation] = []
+        for section in sorted(self.sheet.sections):
+            if not section.startswith(IN_LANGUAGE):
+                continue
+            reader = partial(translation_of, language=section.removeprefix(IN_LANGUAGE))
+            for line in self.sheet.section(section):
+                each = self.trying(line, reader)
+                if each is not None:
+                    self.lines["translations", len(made)] = line.number
+                    made.append(each)
+        return tuple(made)
 
     def rows(self, section: str, reader: Callable[[str], T]) -> tuple[T, ...]:
         made: list[T] = []

@@ -117,7 +117,10 @@ def look_ids(looks: Iterable[Look], base: Iterable[Look] = (), counter: str = ""
 
 
 def canonical(play: Play) -> Play:
-    """The play with the ids that its shorthand reads as, and without rules that rule nothing."""
+    """The play with the ids that its shorthand reads as, and without rules that rule nothing.
+
+    What it says in other languages stands language by language.
+    """
     ids = {old: action_id(found) for old, found in references(play.actions()).items()}
     phases = phase_ids(phase.title for phase in play.phases)
     titled = dict(zip((phase.id for phase in play.phases), phases, strict=True))
@@ -132,6 +135,7 @@ def canonical(play: Play) -> Play:
         phases=tuple(renamed_phase(phase, titled, ids) for phase in play.phases),
         looks=looks,
         counters=tuple(renamed),
+        translations=tuple(sorted(play.translations, key=lambda each: each.language)),
     )
 
 

@@ -16,7 +16,7 @@ NO_INSTEAD: Final = N_(
     "Write what is done instead as “instead of 4's screen: 4 slips to the basket”."
 )
 NO_TEACHING: Final = N_(
-    "A line with a dash belongs under an action, or under teach, errors or cautions."
+    "A line with a dash belongs under an action, or under teach, errors, cautions or a language."
 )
 TOO_LONG: Final = N_("The text has {count} lines; {most} is the most.")
 MOST_LINES: Final = 1000
@@ -27,13 +27,14 @@ _VALUES: Final = (
 )
 _HEAD: Final = re.compile(rf"({'|'.join(_VALUES)}):(.*)")
 _SECTION: Final = re.compile(
-    r"(starts|spacing|looks|variants|needs|defenders|teach|errors|cautions):"
+    r"(starts|spacing|looks|variants|needs|defenders|teach|errors|cautions|in [a-z]{2,3}):"
 )
 _PHASE: Final = re.compile(r"(phase|rotation):(.*)")
 _COUNTER: Final = re.compile(
     r"counter ([a-z]+)((?: (?:on|and) [1-5])*)(?: from phase (\d{1,3}))?:(.*)"
 )
 _LISTS: Final = frozenset({"teach", "errors", "cautions"})
+IN_LANGUAGE: Final = "in "  # begins the heading of what is said in another language
 
 
 class TextLine(NamedTuple):
@@ -161,7 +162,7 @@ class _Sorter:
         self.section, self.entries = "counter", self.counter.entries
 
     def _dash(self, line: TextLine) -> None:
-        if self.section in _LISTS:
+        if self._is_list():
             self.sheet.sections.setdefault(self.section, []).append(line)
         elif self.entries:
             self.entries[-1].teach.append(line)
@@ -173,10 +174,13 @@ class _Sorter:
             self._entry(line, self.entries)
         elif self.section == "looks" and self.counter is not None:
             self.counter.looks.append(line)
-        elif self.section in _LISTS or not self.section:
+        elif self._is_list() or not self.section:
             self.fault(line.number, NO_HEADING, text=line.text)
         else:
             self.sheet.sections.setdefault(self.section, []).append(line)
+
+    def _is_list(self) -> bool:
+        return self.section in _LISTS or self.section.startswith(IN_LANGUAGE)
 
     def _entry(self, line: TextLine, entries: list[Entry]) -> None:
         if self.counter is not None and line.text.startswith("without "):

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import groupby
 
 from plays.core.court.courts import Court, court
 from plays.core.play import (
@@ -29,6 +30,7 @@ from plays.core.play import (
     Spacing,
     Spot,
     Swap,
+    Translation,
     Variant,
 )
 from plays.core.shorthand.naming import Reference, mover_text, reference_text, scope
@@ -252,6 +254,14 @@ def _tail(play: Play, floor: Court) -> Iterator[list[str]]:
         ("cautions", play.cautions),
     ):
         yield _section(heading, (f"- {_text(text)}" for text in texts))
+    told = sorted(play.translations, key=lambda each: each.language)
+    for language, lines in groupby(told, key=lambda each: each.language):
+        yield _section(f"in {language}", map(_translation, lines))
+
+
+def _translation(each: Translation) -> str:
+    text = _quoted(each.text) if "|" in each.text else _text(each.text)
+    return f"- {text} | {_text(each.said)}"
 
 
 def _defender(defender: Defender, floor: Court) -> str:

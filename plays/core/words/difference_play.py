@@ -38,6 +38,7 @@ OTHERS: Final[tuple[tuple[tuple[str, ...], str], ...]] = (
     (("ball", "thrower"), N_("Somebody else begins with the ball.")),
     (("spacing",), N_("How far apart they start has changed.")),
     (("defenders",), N_("The defenders are drawn otherwise.")),
+    (("translations",), N_("The texts in another language have changed.")),
     (("conditions",), N_("The conditions of time and score have changed.")),
 )
 REORDERED: Final = N_("The lines of the teaching, the errors or the cautions have a new order.")

@@ -6,7 +6,7 @@ The sheet is a value: the phone page and the printed page are two ways to show i
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
@@ -14,6 +14,7 @@ from plays.core.calls import CallName, call_for, told_apart
 from plays.core.play import Play, Role
 from plays.core.words.part import part_of
 from plays.core.words.role_part import RolePart
+from plays.core.words.translated import told_in
 from plays.core.words.variants import OtherCall, other_calls
 from roster.core.cast import Assignment, Cast, PlayerId
 from roster.core.coverage.stand_in import five_of
@@ -35,6 +36,10 @@ class CarriedPlay:
     revision: int
     call: str
     signal: str = ""
+
+    def told_in(self, language: Language) -> CarriedPlay:
+        """The same with the club's own texts in this language, where it has entered them."""
+        return replace(self, play=told_in(self.play, language.code))
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +92,8 @@ def sheet_of(
     """
     away = frozenset(out) - {player}
     maker = _Maker(player, people, told_apart(people, language), cast, language, away)
-    parts = tuple(maker.part(carried, role) for carried in package for role in maker.roles(carried))
+    told = (carried.told_in(language) for carried in package)
+    parts = tuple(maker.part(carried, role) for carried in told for role in maker.roles(carried))
     return Sheet(people[player], team, made_on, parts)
 
 
