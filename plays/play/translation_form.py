@@ -32,7 +32,7 @@ class TranslationForm(ClearForm):
         self.initial = dict(self.initial)  # not the caller's own
         self.texts: Mapping[str, str] = {_name(text): text for text in own_texts(play)}
         for name, text in self.texts.items():
-            rows = 1 if len(text) <= ONE_LINE else 3
+            rows = 1 + (len(text) > ONE_LINE) + (len(text) > 3 * ONE_LINE)
             self.fields[name] = Paragraphs(
                 rows=rows, label=text, label_suffix="", required=False, max_length=MAX_TEXT
             )

@@ -25,7 +25,7 @@ def form_data(cast: Cast) -> dict[str, Any]:
 
 def named(cast: Cast, text: str) -> str:
     form = cast.client(cast.keeper).get(SPANISH).context["form"]
-    return next(name for name, each in form.texts.items() if each == text)
+    return next(str(name) for name, each in form.texts.items() if each == text)
 
 
 def test_what_is_said_goes_into_the_draft_and_nothing_else_changes(cast: Cast) -> None:
