@@ -15,6 +15,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from plays.core.court.courts import Court, court
+from plays.core.moves.translated import own_texts
 from plays.core.play import (
     ROLES,
     Action,
@@ -52,7 +53,6 @@ from plays.core.play import (
     Translation,
     Variant,
 )
-from plays.core.words.translated import own_texts
 
 Draw = Callable[[st.SearchStrategy[Any]], Any]
 

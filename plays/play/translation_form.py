@@ -11,8 +11,8 @@ from django import forms
 from plays.core.document.file import to_json
 from plays.core.document.review import review
 from plays.core.limits import MAX_TEXT
+from plays.core.moves.translated import own_texts, said_in, with_language
 from plays.core.play import Play
-from plays.core.words.translated import own_texts, said_in, with_language
 from plays.play.text_form import Paragraphs
 from shared.core.language import Language
 from shared.forms import ClearForm

@@ -12,7 +12,7 @@ from plays.access import play_for, revision_for
 from plays.core.document.file import write_readable
 from plays.core.document.form import problems
 from plays.core.moves.origins import step_words, steps
-from plays.core.words.translated import told_in
+from plays.core.moves.translated import told_in
 from plays.models import Situation
 from plays.play.page import UNDRAWABLE, call_lines, view_if_drawable
 from plays.play.pictures import CARD_SECONDS, TYPES, PictureForm, card_svg, picture_of, written

@@ -11,10 +11,10 @@ from django.utils.safestring import SafeString
 from plays.core.drawing.facing import AT_BASKET, quarters
 from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.phase import diagram
+from plays.core.moves.translated import told_in
 from plays.core.play import Play, Role
 from plays.core.words.difference import difference
 from plays.core.words.role_part import CounterPart
-from plays.core.words.translated import told_in
 from plays.core.words.variants import OtherCall
 from plays.play.page import changed_phases, svg_of
 from plays.values import play_value

@@ -11,10 +11,10 @@ from datetime import date
 from typing import Final
 
 from plays.core.calls import CallName, call_for, told_apart
+from plays.core.moves.translated import told_in
 from plays.core.play import Play, Role
 from plays.core.words.part import part_of
 from plays.core.words.role_part import RolePart
-from plays.core.words.translated import told_in
 from plays.core.words.variants import OtherCall, other_calls
 from roster.core.cast import Assignment, Cast, PlayerId
 from roster.core.coverage.stand_in import five_of

@@ -8,7 +8,7 @@ import pytest
 from django.urls import reverse
 
 from coachbook.demo.files import demo_play
-from plays.core.words.translated import own_texts, told_in, with_language
+from plays.core.moves.translated import own_texts, told_in, with_language
 from plays.library.changes import publish, save_draft
 from plays.models import Revision
 from tests.cast import Cast

@@ -12,12 +12,12 @@ from plays.core.document.file import content_hash, from_json, to_json
 from plays.core.document.form import problems
 from plays.core.moves.moves import mirror
 from plays.core.moves.rewrite import texts
+from plays.core.moves.translated import own_texts, told_in, with_language
 from plays.core.moves.variants import all_calls
 from plays.core.play import Play, Translation
 from plays.core.shorthand.read import read
 from plays.core.shorthand.write import shorthand
 from plays.core.words.part import part_of
-from plays.core.words.translated import own_texts, told_in, with_language
 from tests.languages import language
 from tests.strategies import sound_plays
 
