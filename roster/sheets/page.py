@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
@@ -10,13 +11,22 @@ from plays.core.calls import call_for
 from plays.core.drawing.facing import AT_BASKET
 from plays.core.drawing.options import Drawing, LabelKind, on_page
 from plays.core.drawing.phase import diagram
-from plays.core.words.role_part import CounterPart, Reading, Step
+from plays.core.words.role_part import CounterPart, Reading, RolePart, Step
 from plays.play.page import svg_of
 from roster.core.paper.sheet import SheetPart
 from roster.models import GotIt
 from roster.sheets.load import TeamSheets
 from shared.core.drawing.turning import turned
 from shared.core.language import Language
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseLook:
+    """A look beside the diagram that shows it; ``picture`` is the number of a later one, or 0."""
+
+    number: int
+    text: str
+    picture: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +37,7 @@ class SheetPhase:
     svg: SafeString
     steps: tuple[Step, ...]
     reading: Reading | None
+    looks: tuple[PhaseLook, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,11 +70,19 @@ def sheet_view(part: SheetPart, language: Language, quarters: int = AT_BASKET) -
             ),
             tuple(step for step in part.part.steps if step.phase == phase.id),
             part.part.reading_in(phase.id),
+            tuple(_looks(part.part, number, [each.id for each in play.phases])),
         )
-        for phase in play.phases
+        for number, phase in enumerate(play.phases)
     )
     stands_in = language.all_of(part.stands_in_for)
     return SheetView(part, stands_in, phases, part.part.counters)
+
+
+def _looks(part: RolePart, at: int, phases: list[str]) -> Iterator[PhaseLook]:
+    """The looks of the phase at an index, in order; what comes later is named with its picture."""
+    for line in part.looks_in(phases[at], phases[at + 1 :]):
+        here = line.phase == phases[at]
+        yield PhaseLook(line.number, line.text, 0 if here else phases.index(line.phase) + 1)
 
 
 @dataclass(frozen=True, slots=True)

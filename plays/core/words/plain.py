@@ -69,13 +69,27 @@ def _readings(play: Play, looks: tuple[Looks, ...], voice: Speaker) -> Iterator[
 
 
 def _step(voice: Speaker, step: StepFacts) -> Step:
-    said = tuple(s for fact in step.facts for s in _said(voice, fact))
-    return Step(step.number, step.phase, step.action.id, said, step.action.teach)
+    said: dict[str, list[str]] = {"wait": [], "act": [], "then": []}
+    for fact in step.facts:
+        said[_beat(fact)] += _said(voice, fact)
+    wait_for, act, then = map(tuple, said.values())
+    return Step(step.number, step.phase, step.action.id, wait_for, act, then, step.action.teach)
+
+
+def _beat(fact: Fact) -> str:
+    """Which of the three lines of a step tells a fact."""
+    match fact:
+        case GoesOn() | Awaits() | Pauses():
+            return "wait"
+        case Catches() | Ends():
+            return "then"
+        case _:
+            return "act"
 
 
 def _line(voice: Speaker, fact: Looks) -> LookLine:
     sentences, comes = look_line(voice, fact)
-    return LookLine(fact.number, fact.look.id, fact.reads, sentences, comes)
+    return LookLine(fact.number, fact.look.id, fact.reads, sentences, comes, fact.phase)
 
 
 def _said(voice: Speaker, fact: Fact) -> tuple[str, ...]:

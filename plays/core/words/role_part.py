@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -10,13 +11,27 @@ from plays.core.play import Defence, Role
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One action of the role: ``number`` as in the diagram, ``phase`` and ``action`` by id."""
+    """One action of the role: ``number`` as in the diagram, ``phase`` and ``action`` by id.
+
+    What it waits for, what is done, and what comes then: sentences of each, in this order.
+    """
 
     number: int
     phase: str
     action: str
-    sentences: tuple[str, ...]
+    wait: tuple[str, ...]
+    act: tuple[str, ...]
+    then: tuple[str, ...]
     teach: tuple[str, ...] = ()  # as the coach typed them
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        return (*self.wait, *self.act, *self.then)
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """Wait, do, then: a line of each that has something to say."""
+        return tuple(" ".join(said) for said in (self.wait, self.act, self.then) if said)
 
     @property
     def text(self) -> str:
@@ -25,13 +40,17 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class LookLine:
-    """A look that the role reads as the passer, or may be; ``comes`` says after which step."""
+    """A look that the role reads as the passer, or may be; ``comes`` says after which step.
+
+    ``phase`` is the one in whose diagram the look is drawn, by id.
+    """
 
     number: int
     look: str
     reads: bool
     sentences: tuple[str, ...]
     comes: str = ""
+    phase: str = ""
 
     @property
     def text(self) -> str:
@@ -65,6 +84,18 @@ class RolePart:
     def reading_in(self, phase: str) -> Reading | None:
         """What the role reads in a phase; None where it reads no look there."""
         return next((each for each in self.readings if each.phase == phase), None)
+
+    def looks_in(self, phase: str, later: Collection[str]) -> tuple[LookLine, ...]:
+        """The looks of a phase in their order, and those before them that come ``later``.
+
+        A passer who reads 2 and 3 while 1 is still to come learns there where 1 is.
+        """
+        here = [each.number for each in self.looks if each.phase == phase]
+        return tuple(
+            each
+            for each in self.looks
+            if each.phase == phase or (each.phase in later and here and each.number < here[-1])
+        )
 
     def sentences(self) -> tuple[str, ...]:
         """The plain part from start to looks, in the order in which it is read."""

@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from coachbook.demo import factories
+from plays.core.words.part import part_of
 from plays.library.changes import publish, save_draft
 from roster.models import GotIt
 from roster.squad.links import renew_link
@@ -69,6 +70,37 @@ def test_lines_and_terms_are_told_in_plain_words_on_a_page(client: Client, cast:
     assert "Qué significan las palabras" in spanish
     sheet = cast.client(cast.head).get(reverse("sheet", args=[cast.players[4].pk]))
     assert "<dt>dunker spot</dt>" in sheet.content.decode()
+
+
+def test_looks_stand_under_their_diagram_and_a_later_one_is_named(
+    client: Client, cast: Cast
+) -> None:
+    """In Gangway the 1 reads looks 2 and 3 in the first picture, and look 1 in the second."""
+    text = shown(client, part(client, cast, 0, "1"))
+    first, second = re.findall(r'<section class="phase">(.*?)</section>', text, re.DOTALL)[:2]
+    looks = [re.findall(r"<li[^>]*>\s*(Look \d[^<]*)", each) for each in (first, second)]
+    assert looks[0][0].strip() == "Look 1 comes with picture 2."
+    assert [each[:7] for each in looks[0]] == ["Look 1 ", "Look 2.", "Look 3."]
+    assert [each[:7] for each in looks[1]] == ["Look 1."]
+
+
+def test_the_coachs_cue_heads_its_step(client: Client, cast: Cast) -> None:
+    value = cast.play.published().value()
+    step = part_of(value, "5").steps[0]
+    taught = tuple(
+        replace(
+            phase,
+            actions=tuple(
+                replace(a, teach=("Low and wide",)) if a.id == step.action else a
+                for a in phase.actions
+            ),
+        )
+        for phase in value.phases
+    )
+    cast.entry.revision = publish(save_draft(cast.play, replace(value, phases=taught), None), None)
+    cast.entry.save()
+    text = " ".join(shown(client, part(client, cast, 4, "5")).split())
+    assert '<div> <p class="cue">Low and wide</p> <p>' in text
 
 
 def test_a_role_of_somebody_else_is_not_shown(client: Client, cast: Cast) -> None:

@@ -63,7 +63,7 @@ def test_the_count_notices_each_sentence_that_is_lost_or_doubled(play: Play) -> 
 
 def with_step(part: RolePart, index: int, sentences: tuple[str, ...]) -> RolePart:
     steps = list(part.steps)
-    steps[index] = replace(steps[index], sentences=sentences)
+    steps[index] = replace(steps[index], wait=(), act=sentences, then=())
     return replace(part, steps=tuple(steps))
 
 

@@ -6,7 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from coachbook.demo.files import demo_plays
 from plays.core.play import (
+    ROLES,
     Action,
     ActionKind,
     Cue,
@@ -290,3 +292,44 @@ def test_spanish_reads_like_spanish() -> None:
         "puerta entre Ida (4) e Inés (5). Se cierra detrás de ti: Ida (4) e Inés (5). Corre "
         "primero hacia la cabecera. Corta hasta el aro."
     )
+
+
+def test_a_step_in_three_lines_what_to_wait_for_what_to_do_and_what_comes_then() -> None:
+    """The same sentences as in the running text; no line says what another has to say."""
+    waits = ("Wait ", "Hold ", "Keep the gate ", "When the ball is in")
+    for role in ROLES:
+        for step in part_of(everything(), role, NAMES).steps:
+            assert " ".join(step.lines) == step.text
+            assert all(each.startswith(waits) for each in step.wait[:1])
+            assert not any(each.startswith(waits) for each in step.act)
+            assert all(each.startswith(("Catch ", "Take ")) for each in step.then)
+            assert step.act
+    cut = part_of(everything(), "3", NAMES).steps[0]
+    assert cut.lines[1].startswith("Run through the gate")
+
+
+def test_every_look_stands_beside_its_own_diagram_and_in_order() -> None:
+    """Each once where it is drawn; a passer meets the numbers from 1 up, whenever they come."""
+    out_of_order = 0
+    for play in demo_plays():
+        phases = [phase.id for phase in play.phases]
+        for role in ROLES:
+            part = part_of(play, role, NAMES)
+            met: list[int] = []
+            drawn: list[int] = []
+            for at, phase in enumerate(phases):
+                here = part.looks_in(phase, phases[at + 1 :])
+                numbers = [each.number for each in here]
+                assert numbers == sorted(numbers)
+                own = [each.number for each in here if each.phase == phase]
+                drawn += own
+                assert [n for n in numbers if n not in own] == [
+                    each.number
+                    for each in part.looks
+                    if own and each.number < own[-1] and each.phase in phases[at + 1 :]
+                ]
+                met += [n for n in numbers if n not in met]
+            assert sorted(drawn) == [each.number for each in part.looks]
+            assert met == sorted(met), (play.name, role)
+            out_of_order += drawn != sorted(drawn)
+    assert out_of_order > 0  # else this test would hold nothing
