@@ -22,7 +22,7 @@ from plays.core.play import (
     ScreenStyle,
 )
 from plays.core.sequence.course import Scene
-from plays.core.sequence.cues import STANDING, CueGraph
+from plays.core.sequence.cues import BALL_USERS, STANDING, CueGraph
 
 MOVERS: Final = (ActionKind.CUT, ActionKind.DRIBBLE)
 
@@ -31,9 +31,11 @@ def cue_for(play: Play, phase: int, action: Action) -> tuple[Cue, ...]:
     """What a new action waits for; none where the signal or its own last action says it.
 
     A cutter waits for the screen that frees it, or for both that open together, a pass for the
-    receiver's run, and whoever is new in a later phase for the end of the phase before.
+    receiver's run, who was thrown the ball for the catch, and whoever is new in a later phase for
+    the end of the phase before.
     """
     here = play.phases[phase].actions
+    caught = _caught(play, action)
     if action.kind in MOVERS:
         used = {
             cue.action for each in play.actions() for cue in each.cues if each.role == action.role
@@ -44,7 +46,9 @@ def cue_for(play: Play, phase: int, action: Action) -> tuple[Cue, ...]:
     if action.kind is ActionKind.PASS:
         runs = [each for each in here if each.role == action.to and each.kind in MOVERS]
         if runs:
-            return (Cue(Moment.END, runs[-1].id),)
+            return (*caught, Cue(Moment.END, runs[-1].id))
+    if caught:
+        return caught
     if phase and not any(each.role == action.role for each in play.actions()):
         before = [
             each
@@ -55,6 +59,14 @@ def cue_for(play: Play, phase: int, action: Action) -> tuple[Cue, ...]:
         if before:
             return (Cue(Moment.END, before[-1].id),)
     return ()
+
+
+def _caught(play: Play, action: Action) -> tuple[Cue, ...]:
+    """The throw that brings the ball to who uses it, if that is the last that concerns them."""
+    if action.kind not in BALL_USERS:
+        return ()
+    last = [each for each in play.actions() if action.role in (each.role, each.to)][-1:]
+    return tuple(Cue(Moment.END, each.id) for each in last if each.to == action.role)
 
 
 def closes(action: Action) -> bool:

@@ -168,6 +168,21 @@ def test_what_points_at_a_removed_screen_goes_with_it() -> None:
     assert [look.receiver for look in gone.looks] == ["3"]
 
 
+def test_who_is_thrown_the_ball_goes_on_when_they_have_it() -> None:
+    play = drawn(
+        begun(),
+        Act("entry", "1", ActionKind.PASS, other="2"),
+        Act("entry", "2", ActionKind.DRIBBLE, at("top")),
+        Act("entry", "2", ActionKind.HANDOFF, other="3"),
+        Act("entry", "3", ActionKind.SHOT),
+    )
+    thrown, dribbled, handed, shot = play.actions()
+    assert thrown.cues == ()
+    assert dribbled.cues == (Cue(Moment.END, thrown.id),)
+    assert handed.cues == ()  # after their own dribble
+    assert shot.cues == (Cue(Moment.END, handed.id),)
+
+
 def test_looks_follow_the_order_of_the_taps() -> None:
     play = applied(box(), OrderLooks(("3-cut", "4-cut")))
     assert [look.receiver for look in play.looks] == ["3", "4"]
