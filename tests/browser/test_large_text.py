@@ -42,7 +42,7 @@ CUT = """() => {
   return found;
 }"""
 
-OWN = ("my-plays", "my-play", "my-quiz")
+OWN = ("my-plays", "my-play", "my-moving", "my-reading", "my-quiz")
 STAFF = ("team", "log", "the-five", "understood", "print", "player-data")
 
 
@@ -52,7 +52,11 @@ def shown(name: str, opened: Opener, cast: Cast, **more: object) -> Page:
         first = path(cast.players[4])
         page = press_open(opened(first, size=PHONE, **more))
         part = f"{first}{cast.entry.pk}/5/"
-        page.goto({"my-plays": first, "my-play": part, "my-quiz": f"{part}quiz/"}[name])
+        ways = {"my-moving": f"{part}moving/", "my-quiz": f"{part}quiz/"}
+        ways |= {"my-plays": first, "my-play": part, "my-reading": f"{first}reading/"}
+        page.goto(ways[name])
+        if name == "my-moving":
+            page.get_by_role("button", name="Watch it").wait_for()
         return page
     subject = {"log": cast.practice.pk, "player-data": cast.players[4].pk}.get(name, cast.team.pk)
     page = opened(reverse(name, args=[subject]), cast.head, PHONE, **more)
