@@ -154,10 +154,12 @@ const logRep = (clean) => {
 /** @param {Rep} tap */
 const ask = (tap) => {
   open = tap;
+  const focused = part("result").contains(document.activeElement);
   part("result").hidden = true;
   part("slip").hidden = false;
   showErred(tap);
   showSlips((slip) => finish({ slip }));
+  if (focused) part("erred").querySelector("button")?.focus();
 };
 
 /** @param {Rep} tap */
@@ -173,8 +175,10 @@ const finish = (more = {}) => {
   if (!open) return undefined;
   const tap = { ...open, ...more };
   open = null;
+  const focused = part("slip").contains(document.activeElement);
   part("slip").hidden = true;
   part("result").hidden = false;
+  if (focused) part("error").focus();
   return inTurn(() => store.put(record(tap, "waiting")));
 };
 

@@ -70,6 +70,17 @@ export const button = (text, classes, pressed, act) => {
  */
 const option = (value, text) => made("option", text, { value: String(value) });
 
+/**
+ * Draws a row of buttons anew. The focus stays at its place in the row, where it was in it.
+ * @param {string} name
+ * @param {HTMLElement[]} buttons
+ */
+const fill = (name, buttons) => {
+  const at = [...part(name).children].findIndex((each) => each === document.activeElement);
+  part(name).replaceChildren(...buttons);
+  buttons[at]?.focus();
+};
+
 export const fillChoices = () => {
   part("play").replaceChildren(...data.plays.map((play) => option(play.id, play.call)));
 };
@@ -79,7 +90,7 @@ export const fillChoices = () => {
  * @param {(mode: string) => void} act
  */
 export const showModes = (mode, act) =>
-  part("modes").replaceChildren(...data.modes.map(([value, label]) => button(label, "log-mode", value === mode, () => act(value))));
+  fill("modes", data.modes.map(([value, label]) => button(label, "log-mode", value === mode, () => act(value))));
 
 /**
  * First five, second five and the units, each one tap away.
@@ -87,8 +98,9 @@ export const showModes = (mode, act) =>
  * @param {(unit: string) => void} act
  */
 export const showUnits = (unit, act) =>
-  part("unit").replaceChildren(
-    ...[["", said("firsts")], ["seconds", said("seconds")], ...data.units.map(({ id, name }) => [String(id), name])].map(
+  fill(
+    "unit",
+    [["", said("firsts")], ["seconds", said("seconds")], ...data.units.map(({ id, name }) => [String(id), name])].map(
       ([value = "", label = ""]) => button(label, "log-unit", value === unit, () => act(value)),
     ),
   );
@@ -101,9 +113,7 @@ export const showUnits = (unit, act) =>
  */
 export const showCalls = (calls, call, act) => {
   part("calls").hidden = !calls.length;
-  part("calls").replaceChildren(
-    ...calls.map(([value, heard]) => button(heard, "log-unit", value === call, () => act(value === call ? null : value))),
-  );
+  fill("calls", calls.map(([value, heard]) => button(heard, "log-unit", value === call, () => act(value === call ? null : value))));
 };
 
 /**
@@ -113,8 +123,9 @@ export const showCalls = (calls, call, act) => {
  * @param {string | null} chosen
  */
 export const showFive = (where, five, act, chosen = null) =>
-  part(where).replaceChildren(
-    ...five.map((id, index) => {
+  fill(
+    where,
+    five.map((id, index) => {
       const role = String(index + 1);
       const element = button("", `log-role${id ? "" : " is-empty"}`, chosen === null ? null : chosen === role, () => act(role));
       element.append(made("span", role, { class: "role-disc" }), made("span", nameOf(id), { class: "log-name" }));
