@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coachbook.demo.files import demo_plays
+from plays.core.moves.variants import all_calls
 from plays.core.play import ROLES, Cut, Phase, Play, Point, Start
 from plays.core.sequence.course import final_places
 from plays.core.words.part import part_of
@@ -18,7 +19,7 @@ from tests.plays.core.samples import cut, thrown_in
 from tests.plays.core.words.spoken_plays import everything
 from tests.strategies import sound_plays
 
-PLAYS = [*demo_plays(), everything()]
+PLAYS = [*(call for play in demo_plays() for call in all_calls(play)), everything()]
 places = st.builds(Point, st.floats(-7, 7), st.floats(0.5, 13.5))
 
 

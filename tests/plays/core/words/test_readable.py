@@ -8,13 +8,14 @@ from statistics import median
 import pytest
 
 from coachbook.demo.files import demo_plays
+from plays.core.moves.variants import all_calls
 from plays.core.play import ROLES, Play, Role
 from plays.core.words.part import part_of
 from tests.languages import language
 from tests.plays.core.words.readable import grade, grade_of, sentences_of, syllables
 from tests.plays.core.words.spoken_plays import everything
 
-PLAYS = demo_plays()
+PLAYS = [call for play in demo_plays() for call in all_calls(play)]
 HARDEST = 8.0
 EASY = 5.0
 TYPICAL = 3.0
