@@ -26,6 +26,15 @@ from plays.core.play import Formation as FormationValue
 from plays.core.words.reads import when
 from plays.core.words.terms import LOOKS, answered
 from plays.models import AgeGroup, Formation
+from plays.play.call_fields import (
+    CallRow,
+    call_faults,
+    call_field,
+    call_fields,
+    call_rows,
+    call_values,
+    called,
+)
 from shared.core.finding import Finding
 from shared.core.language import Language
 from shared.forms import ClearForm
@@ -116,6 +125,11 @@ class TextsForm(ClearForm):
             self.fields[f"says-{number}"] = Paragraphs(rows=2, label=label, max_length=MAX_TEXT)
             self.initial[f"says-{number}"] = counter.says
             self._add_looks(f"counter-{number}-", counter.looks)
+        self.fields.update(call_fields(play))
+        self.initial = {**call_values(play), **self.initial}
+
+    def call_rows(self) -> Iterator[CallRow]:
+        return call_rows(self, self.play, self.language)
 
     def _add_looks(self, prefix: str, looks: Sequence[Look]) -> None:
         for number, look in enumerate(looks):
@@ -161,6 +175,8 @@ class TextsForm(ClearForm):
     def clean(self) -> dict[str, Any]:
         """Judge the edited play as if it had come as a file."""
         cleaned = super().clean() or self.cleaned_data
+        for name, sentence in call_faults(cleaned, self.play):
+            self.add_error(name, sentence)
         if not self.errors:
             for problem in review(to_json(self.edited()), self.language).problems:
                 name = self._field_of(problem)
@@ -187,6 +203,7 @@ class TextsForm(ClearForm):
                 for number, phase in enumerate(self.play.phases)
             ),
             looks=self._looks("", self.play.looks),
+            variants=called(said, self.play),
             counters=tuple(
                 replace(
                     counter,
@@ -227,6 +244,8 @@ class TextsForm(ClearForm):
                 name = f"phase-{number}"
             case ("looks", int(number), key):
                 name = self._look_field("", self.play.looks, number, key)
+            case ("variants", int(number), *rest):
+                name = call_field(self.cleaned_data, self.play, number, rest)
             case ("counters", int(number), "says"):
                 name = f"says-{number}"
             case ("counters", int(number), "looks", int(look), key):
