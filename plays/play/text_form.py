@@ -179,9 +179,9 @@ class TextsForm(ClearForm):
             self.add_error(name, sentence)
         if not self.errors:
             for problem in review(to_json(self.edited()), self.language).problems:
-                name = self._field_of(problem)
-                if name is not None:
-                    self.add_error(name, problem.sentence)
+                place = self._field_of(problem)
+                if place is not None:
+                    self.add_error(place, problem.sentence)
         return cleaned
 
     def edited(self) -> Play:
