@@ -9,14 +9,14 @@ from __future__ import annotations
 
 import logging
 import secrets
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
 from django.db import OperationalError, connection, models, transaction
 from django.utils import timezone
 
-from practice.models import Attendance, Block, PlanPattern, Practice, RepRole, RepSum
+from practice.models import Attendance, Block, Game, PlanPattern, Practice, RepRole, RepSum
 from practice.privacy.held import tables_about_players
 from roster.cast.changes import clear_player
 from roster.models import PackagePlay, Player, Unit
@@ -28,7 +28,8 @@ LOG = logging.getLogger(__name__)
 HISTORY: Final = (RepRole, RepSum, Attendance)
 # Fields in which a coach may have typed a name, by the way from the row to its team.
 TYPED: Final[tuple[tuple[type[models.Model], tuple[str, ...], str], ...]] = (
-    (Practice, ("notes",), "team"),
+    (Practice, ("notes", "place"), "team"),
+    (Game, ("opponent", "place"), "team"),
     (Block, ("title", "notes", "equipment"), "practice__team"),
     (PackagePlay, ("call", "signal"), "team"),
     (Unit, ("name",), "team"),
@@ -60,28 +61,33 @@ def mentions(player: Player) -> list[Mention]:
     return list(_mentions(player, swap_of(player, player.call_name, "")))
 
 
-def erase(player: Player, user: User | None, *, typed: bool) -> str:
-    """Take a person out; with ``typed`` also out of texts that coaches wrote.
+def erase(players: Iterable[Player], user: User | None, *, typed: bool) -> list[str]:
+    """Take people out, all or none; with ``typed`` also out of texts that coaches wrote.
 
-    Returns what stands in place of the name from now on.
+    Returns what stands in place of each name from now on. The file is cleaned once for all.
     """
     with transaction.atomic():
-        player = Player.objects.select_for_update().get(pk=player.pk)
-        if is_erased(player):
-            return player.name
-        number = _new_number(player.team_id)
-        said = f"#{number}"
-        swap = swap_of(player, player.call_name, said)
-        clear_player(player, user)
-        for model, field in tables_about_players():
-            if model not in HISTORY:
-                model._default_manager.filter(**{field: player}).delete()
-        if typed:
-            _replace_typed(player, swap)
-        swap_in_records(player.team_id, swap)
-        _empty(player, number, said)
-        note_change(user, "erased a player", said, team=player.team_id)
+        said = [_erase(player, user, typed=typed) for player in players]
     transaction.on_commit(scrub)
+    return said
+
+
+def _erase(player: Player, user: User | None, *, typed: bool) -> str:
+    player = Player.objects.select_for_update().get(pk=player.pk)
+    if is_erased(player):
+        return player.name
+    number = _new_number(player.team_id)
+    said = f"#{number}"
+    swap = swap_of(player, player.call_name, said)
+    clear_player(player, user)
+    for model, field in tables_about_players():
+        if model not in HISTORY:
+            model._default_manager.filter(**{field: player}).delete()
+    if typed:
+        _replace_typed(player, swap)
+    swap_in_records(player.team_id, swap)
+    _empty(player, number, said)
+    note_change(user, "erased a player", said, team=player.team_id)
     return said
 
 

@@ -38,11 +38,10 @@ def expiry_of(team: Team, kept_for: timedelta = KEPT_FOR) -> Expiry | None:
 
 
 def expire(expiry: Expiry, user: User | None) -> int:
-    """Erase everybody of a team that is due, one by one; how many there were."""
+    """Erase everybody of a team that is due; how many there were."""
     if not expiry.is_due(timezone.localdate()):
         return 0
-    for player in expiry.players:
-        erase(player, user, typed=True)
+    erase(expiry.players, user, typed=True)
     open_feeds = FeedLink.objects.filter(team=expiry.team, withdrawn_at=None)
     open_feeds.update(withdrawn_at=timezone.now())
     return len(expiry.players)

@@ -32,7 +32,7 @@ def player_data(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     player = led_player_for(user, pk)
     if request.method == "POST":
-        number = erase(player, user, typed="typed" in request.POST)
+        (number,) = erase([player], user, typed="typed" in request.POST)
         said = _("The data is erased. What was done stays under %(number)s.")
         messages.success(request, said % {"number": number})
         return redirect("roster", player.team_id)

@@ -55,6 +55,7 @@ SIGNAL: Final = N_("Signal: {signal}")
 STANDS_IN: Final = N_("You stand in for {who}.")
 NOTHING_HERE: Final = N_("Nothing new for you here: keep your spot.")
 LOOKS: Final = N_("The looks")
+AS_BEFORE: Final = N_("As before.")
 GOES_ON: Final = N_("{call} goes on")
 
 
@@ -196,11 +197,11 @@ class _PartMaker:
             yield _point("", self._anew(look), self.cell, 8)
 
     def _anew(self, look: LookLine) -> str:
-        """A look of a counter; its condition is not said twice where it is the same as before."""
+        """A look of a counter; where it is the same as against a plain defence, just that."""
         before = {each.look: each for each in self.part.part.looks}.get(look.look)
         if before is None or before.sentences[1:] != look.sentences[1:]:
             return look.text
-        return f"{look.sentences[0]} {look.comes}".strip()
+        return f"{look.sentences[0]} {self.say(AS_BEFORE)} {look.comes}".strip()
 
 
 @dataclass(frozen=True, slots=True)

@@ -145,7 +145,7 @@ def test_no_byte_of_the_file_tells_who_it_was(cast: Cast, known: Player, data: P
 
 
 def test_history_stays_under_a_number(cast: Cast, known: Player) -> None:
-    erase(known, cast.head, typed=True)
+    erase([known], cast.head, typed=True)
     known.refresh_from_db()
     assert (known.name, known.number, known.height_cm, known.passing) == (
         f"#{known.anonymous_number}",
@@ -162,7 +162,7 @@ def test_history_stays_under_a_number(cast: Cast, known: Player) -> None:
         assert found is (table in (RepRole, RepSum, Attendance)), table
     said = Change.objects.filter(verb="erased a player").get()
     assert (said.subject, said.user) == (known.name, cast.head)
-    assert erase(known, cast.head, typed=True) == known.name  # pressed twice
+    assert erase([known], cast.head, typed=True) == [known.name]  # pressed twice
     assert Change.objects.filter(verb="erased a player").count() == 1
 
 
@@ -173,7 +173,7 @@ def test_the_number_of_an_erased_player_is_not_the_key_of_the_row(
     drawn = iter([41, 41, 42])
     monkeypatch.setattr("practice.privacy.erase.secrets.randbelow", lambda _: next(drawn))
     mate = cast.team.players.exclude(pk=known.pk)[0]
-    assert [erase(each, cast.head, typed=True) for each in (known, mate)] == ["#1041", "#1042"]
+    assert erase([known, mate], cast.head, typed=True) == ["#1041", "#1042"]
     known.refresh_from_db()
     assert known.call_name.name == "#1041"
     copy = write_csv(held_about(known)).decode("utf-8-sig")
@@ -199,7 +199,7 @@ def test_every_table_that_points_at_players_is_emptied_but_for_history(
     cast: Cast, known: Player
 ) -> None:
     """By Django's own list of fields, so that a table that is added later is held to it."""
-    erase(known, cast.head, typed=True)
+    erase([known], cast.head, typed=True)
     kept = {"RepRole", "RepSum", "Attendance"}
     for model in apps.get_models(include_auto_created=True):
         for field in model._meta.concrete_fields:
@@ -211,7 +211,7 @@ def test_every_table_that_points_at_players_is_emptied_but_for_history(
 def test_a_name_that_two_share_stays_with_the_other(cast: Cast, known: Player) -> None:
     other = factories.PlayerFactory.create(team=cast.team, name=NAME, number="77")
     note_change(cast.head, "saved player", other, team=cast.team.pk)
-    erase(known, cast.head, typed=True)
+    erase([known], cast.head, typed=True)
     subjects = list(Change.objects.values_list("subject", flat=True))
     assert f"{NAME} (77)" in subjects
     assert f"{NAME} ({known.number})" not in subjects
@@ -252,9 +252,37 @@ def shown(client: Client, path: str) -> str:
 
 def test_what_coaches_typed_stays_where_they_want_it(cast: Cast, known: Player) -> None:
     assert [each.text for each in mentions(known)] == [f"{NAME} brings the balls"]
-    erase(known, cast.head, typed=False)
+    erase([known], cast.head, typed=False)
     cast.practice.refresh_from_db()
     assert cast.practice.notes == f"{NAME} brings the balls"
+
+
+@pytest.mark.parametrize("field", ["practice place", "game opponent", "game place"])
+def test_a_name_typed_in_a_place_or_an_opponent_is_told_and_replaced(
+    cast: Cast, known: Player, field: str
+) -> None:
+    kind, name = field.split()
+    row = {"practice": cast.practice, "game": cast.game}[kind]
+    setattr(row, name, f"at {NAME}'s")
+    row.save()
+    assert f"at {NAME}'s" in [each.text for each in mentions(known)]
+    (number,) = erase([known], cast.head, typed=True)
+    row.refresh_from_db()
+    assert getattr(row, name) == f"at {number}'s"
+
+
+def test_a_squad_is_erased_at_once_and_the_file_cleaned_once(
+    cast: Cast,
+    known: Player,
+    monkeypatch: pytest.MonkeyPatch,
+    django_capture_on_commit_callbacks: Any,
+) -> None:
+    cleaned: list[str] = []
+    monkeypatch.setattr("practice.privacy.erase.scrub", lambda: cleaned.append("once"))
+    with django_capture_on_commit_callbacks(execute=True):
+        said = erase(list(cast.team.players.all()), cast.head, typed=True)
+    assert len(said) == len(set(said)) == cast.team.players.count()
+    assert cleaned == ["once"]
 
 
 def test_after_the_season_the_data_goes(cast: Cast, known: Player) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import date
 from io import BytesIO
@@ -130,3 +131,13 @@ def test_there_is_air_after_a_part_and_none_within_it() -> None:
             assert last == [False] * (len(rows) - 1) + [True]
             counts.add(len(rows))
     assert counts >= {1, 2}
+
+
+@pytest.mark.parametrize("player", range(1, 11))
+def test_no_look_is_a_bare_number(player: int) -> None:
+    """A look that a counter leaves as it was says so: a number alone tells the passer nothing."""
+    text = "\n".join(page.extract_text() for page in read(write_sheets, player).pages)
+    alone = re.findall(r"^Look \d\.$(?!\n+As before)", text, re.MULTILINE)
+    assert not alone
+    if player == 1:  # who passes the ball in reads all looks in every counter
+        assert "As before." in text
