@@ -61,6 +61,7 @@ WORDS = st.text(
     min_size=1,
     max_size=24,
 ).filter(lambda text: bool(text.strip()))
+PAST_SCREENS = (Defence.OVER, Defence.UNDER)
 TEXTS = st.lists(WORDS, max_size=2).map(tuple)
 CALLS = st.lists(
     st.one_of(st.sampled_from(["{1}", "{2}", "{5}"]), st.text("Lamp ö", min_size=1, max_size=6)),
@@ -333,7 +334,7 @@ class _Author:
         looks: tuple[Look, ...] = ()
         if not play.phases[-1].rotation and self.draw(st.booleans()):
             looks = (Look(f"k{index}", play.ball, role, added.id),)
-        defence = self.draw(st.sampled_from(Defence))
+        defence = self.draw(st.sampled_from(self._defences()))
         return Counter(
             id=f"counter{index}",
             defence=defence,
@@ -347,14 +348,22 @@ class _Author:
         )
 
     def _read(self) -> DefenceRead | None:
-        defence = self.draw(st.none() | st.sampled_from(Defence))
+        defence = self.draw(st.none() | st.sampled_from(self._defences()))
         return None if defence is None else DefenceRead(defence, self._whose(defence))
+
+    def _screened(self) -> list[Role]:
+        return sorted({action.cutter for action in self.written if action.cutter is not None})
+
+    def _defences(self) -> list[Defence]:
+        """Nobody goes over or under a screen where there is none."""
+        return [d for d in Defence if self._screened() or d not in PAST_SCREENS]
 
     def _whose(self, defence: Defence) -> tuple[Role, ...]:
         if defence is Defence.TRAP or self.draw(st.booleans()):
             return ()
         least = 2 if defence is Defence.SWITCH else 1
-        return tuple(self.draw(st.lists(st.sampled_from(ROLES), min_size=least, unique=True)))
+        roles = self._screened() if defence in PAST_SCREENS else ROLES
+        return tuple(self.draw(st.lists(st.sampled_from(roles), min_size=least, unique=True)))
 
     def _removed(self, play: Play, later: list[Action]) -> tuple[str, ...]:
         """At most one action that nothing else hangs on."""

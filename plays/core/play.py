@@ -152,6 +152,8 @@ class Defence(StrEnum):
     SAG = "sag"
     CHASE = "chase"
     DENY = "deny"
+    OVER = "over"  # over the screen, on the cutter's trail
+    UNDER = "under"  # behind the screener's back
 
 
 class Stance(StrEnum):

@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 
 from plays.core.court.courts import court
 from plays.core.court.spots import describe
+from plays.core.document.counters import screened_for
 from plays.core.editing.looks import receiving
 from plays.core.play import ROLES, Counter, Defence, Phase, Play
 from plays.core.words.terms import they
@@ -41,10 +42,13 @@ def whose(counter: Counter) -> tuple[Choice, ...]:
     return tuple(found)
 
 
-def answers(phase: Phase, language: Language) -> tuple[Choice, ...]:
+def answers(play: Play, phase: Phase, language: Language) -> tuple[Choice, ...]:
     """What the defence may do from a phase on: a tap begins a counter."""
     found = []
+    screened = screened_for(play)
     for defence in Defence:
+        if defence in (Defence.OVER, Defence.UNDER) and not screened:
+            continue
         title = they(defence, language)
         command = sent("counter", defence=defence.value, phase=phase.id, says=title)
         found.append(Choice(title, command, False))

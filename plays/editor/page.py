@@ -119,7 +119,7 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
         lines=tuple(shown.lines()),
         looks=look_choices(run, language),
         counters=tuple((each.id, answered(each, language)) for each in play.counters),
-        answers=answers(scene.phase, language),
+        answers=answers(play, scene.phase, language),
         whose=whose(counter) if counter else (),
         counter=counter,
         problems=tuple(_plainly(each) for each in problems(play, language)),

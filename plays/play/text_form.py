@@ -16,6 +16,7 @@ from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from plays.core.document.counters import screened_for
 from plays.core.document.file import to_json
 from plays.core.document.problem import tokens
 from plays.core.document.review import review
@@ -134,7 +135,7 @@ class TextsForm(ClearForm):
     def _add_looks(self, prefix: str, looks: Sequence[Look]) -> None:
         for number, look in enumerate(looks):
             start = f"{prefix}look-{number}"
-            self.fields.update(_look_fields(start, len(looks), look))
+            self.fields.update(_look_fields(start, len(looks), _reads(look, self.play)))
             self.initial.update(
                 {
                     f"{start}-place": number + 1,
@@ -267,7 +268,9 @@ class TextsForm(ClearForm):
 
 _LOOK_FIELDS: Final = ("place", "kind", "shot", "read", "condition", "guess")
 # What can be read of the receiver's own defender; a switch is by two, and a trap by the thrower's.
+# Over and under are read of who is screened for.
 _READ: Final = (Defence.FRONT, Defence.BEHIND, Defence.CHASE, Defence.SAG, Defence.DENY)
+_PAST_SCREENS: Final = (Defence.OVER, Defence.UNDER)
 
 
 def _read_key(read: DefenceRead | None) -> str:
@@ -279,9 +282,11 @@ def _read_of(key: str) -> DefenceRead | None:
     return DefenceRead(Defence(defence), cast("tuple[Role, ...]", tuple(whose))) if key else None
 
 
-def _reads(look: Look) -> list[tuple[str, str]]:
+def _reads(look: Look, play: Play) -> list[tuple[str, str]]:
     """What a look can be thrown by, and how it is now."""
-    own = [DefenceRead(each, (look.receiver,)) for each in _READ]
+    screened = look.receiver in screened_for(play)
+    known = (*_READ, *_PAST_SCREENS) if screened else _READ
+    own = [DefenceRead(each, (look.receiver,)) for each in known]
     found = [*own, DefenceRead(Defence.SWITCH), DefenceRead(Defence.TRAP)]
     found += [look.read] if look.read is not None and look.read not in found else []
     speech = language_now()
@@ -291,12 +296,12 @@ def _reads(look: Look) -> list[tuple[str, str]]:
     ]
 
 
-def _look_fields(start: str, count: int, look: Look) -> dict[str, forms.Field]:
+def _look_fields(start: str, count: int, reads: list[tuple[str, str]]) -> dict[str, forms.Field]:
     return {
         f"{start}-place": forms.IntegerField(label=_("Place"), min_value=1, max_value=count),
         f"{start}-kind": forms.ChoiceField(label=_("Pass"), choices=PASSES),
         f"{start}-shot": forms.BooleanField(label=_("Who catches it shoots"), required=False),
-        f"{start}-read": forms.ChoiceField(label=_("Read"), required=False, choices=_reads(look)),
+        f"{start}-read": forms.ChoiceField(label=_("Read"), required=False, choices=reads),
         f"{start}-condition": forms.CharField(label=_("When"), required=False, max_length=MAX_TEXT),
         f"{start}-guess": forms.IntegerField(
             label=_("Guess, %"), required=False, min_value=0, max_value=100

@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plays.core.court.courts import court
+from plays.core.defence.around import around_screens
 from plays.core.defence.guarding import STANDARD, Guarding
 from plays.core.defence.march import STEP, Script
 from plays.core.defence.screens import obstacles, seals
@@ -42,6 +43,8 @@ class Tactic(StrEnum):
     DENY = "deny"  # in the lanes, pressure on the thrower, nobody at the rim
     FRONT = "front"  # in front of whoever posts up
     BEHIND = "behind"  # at the back of whoever posts up
+    OVER = "over"  # over each screen, on the cutter's trail
+    UNDER = "under"  # behind each screener's back, to meet the cutter beyond
     SAG = "sag"  # everybody packed towards the basket
     TRAP = "trap"  # the thrower's defender doubles the first receiver
     ZONE = "zone"  # a 2-3 zone: places by the ball, nobody follows a man
@@ -123,7 +126,12 @@ def script(
     switching = [role for role in ROLES if scheme.tactic is Tactic.SWITCH and scheme.keeps(role)]
     if switching:
         guards = guards_of(line, seen.times, guarding, switching, still_out=still_out)
-    aims = _Floor(line, scheme, guarding).aims(seen.people, seen.balls, guards)
+    floor = _Floor(line, scheme, guarding)
+    aims = floor.aims(seen.people, seen.balls, guards)
+    if scheme.tactic in (Tactic.OVER, Tactic.UNDER):
+        whose = [role for role in ROLES if scheme.keeps(role)]
+        rim = floor.basket if scheme.tactic is Tactic.UNDER else None
+        aims = around_screens(line, guarding, aims, seen.ago, whose, under=rim, still_out=still_out)
     if line.play.thrower is not None:
         over = np.inf if still_out or line.ball_in is None else line.ball_in
         helping = scheme.tactic if scheme.keeps(line.play.thrower) else Tactic.CHASE
@@ -133,6 +141,7 @@ def script(
         each
         for each in obstacles(line, guarding, still_out=still_out)
         if not {each.cutter, each.screener} <= set(switching)
+        and not (scheme.tactic is Tactic.UNDER and scheme.keeps(each.cutter))
     )
     begin = np.where(np.isnan(_drawn(line.play)), aims[0], _drawn(line.play))
     return Script(line.pace, seen.times, aims, begin, guards, held, guarding)

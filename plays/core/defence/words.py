@@ -20,6 +20,8 @@ TACTICS: Final[Mapping[Tactic, str]] = MappingProxyType(
         Tactic.DENY: N_("deny"),
         Tactic.FRONT: N_("front the post"),
         Tactic.BEHIND: N_("behind the post"),
+        Tactic.OVER: N_("over every screen"),
+        Tactic.UNDER: N_("under every screen"),
         Tactic.TRAP: N_("trap the first catch"),
         Tactic.ZONE: N_("2-3 zone"),
     }
@@ -33,6 +35,8 @@ DEFENCES: Final[Mapping[Tactic, str]] = MappingProxyType(
         Tactic.DENY: N_("a denying defence"),
         Tactic.FRONT: N_("a fronting defence"),
         Tactic.BEHIND: N_("a defence behind the post"),
+        Tactic.OVER: N_("a defence that goes over screens"),
+        Tactic.UNDER: N_("a defence that goes under screens"),
         Tactic.SAG: N_("a sagging defence"),
         Tactic.TRAP: N_("a trapping defence"),
         Tactic.ZONE: N_("a 2-3 zone"),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from plays.core.document.walk import Fault, Place, all_looks
-from plays.core.play import Counter, Defence, Play, Role
+from plays.core.document.walk import Fault, Place, all_actions, all_looks
+from plays.core.play import ActionKind, Counter, Defence, Play, Role
 from shared.core.language import N_
 
 NO_PHASE: Final = N_("Counter “{id}” begins with phase “{phase}”, and the play has no such phase.")
@@ -17,6 +17,8 @@ OTHER_ROLE: Final = N_("Counter “{id}” gives “{action}” of the {old} to 
 WHOSE_TWICE: Final = N_("“{id}” names the {role} twice. Once is enough.")
 SWITCH_ALONE: Final = N_("In “{id}” one defender alone switches. Name the other one too.")
 WHO_TRAPS: Final = N_("“{id}”: a trap is by whoever guards the thrower. Name no roles.")
+NO_SCREEN: Final = N_("“{id}”: over or under a screen, and nobody screens for the {role}.")
+NO_SCREENS: Final = N_("“{id}”: over or under a screen, and the play has no screen for anybody.")
 NOTHING: Final = N_("Counter “{id}” changes nothing.")
 
 
@@ -28,6 +30,7 @@ def counters(play: Play) -> Iterator[Fault]:
         if not (counter.remove or counter.replace or counter.add or counter.looks):
             yield Fault(place, "counter_empty", NOTHING, {"id": counter.id})
         yield from _whose(place, counter.id, counter.defence, counter.whose)
+        yield from _screened(play, place, counter.id, counter.defence, counter.whose)
         if counter.from_phase not in phases:
             slots = {"id": counter.id, "phase": counter.from_phase}
             yield Fault((*place, "from_phase"), "counter_no_phase", NO_PHASE, slots)
@@ -39,7 +42,9 @@ def reads(play: Play) -> Iterator[Fault]:
     """What is wrong with what the looks read."""
     for place, look in all_looks(play):
         if look.read is not None:
-            yield from _whose((*place, "read"), look.id, look.read.defence, look.read.whose)
+            named = look.id, look.read.defence, look.read.whose
+            yield from _whose((*place, "read"), *named)
+            yield from _screened(play, (*place, "read"), *named)
 
 
 def _whose(place: Place, id_: str, defence: Defence, whose: tuple[Role, ...]) -> Iterator[Fault]:
@@ -51,6 +56,28 @@ def _whose(place: Place, id_: str, defence: Defence, whose: tuple[Role, ...]) ->
         yield Fault((*place, "whose"), "switch_alone", SWITCH_ALONE, {"id": id_})
     if defence is Defence.TRAP and whose:
         yield Fault((*place, "whose"), "who_traps", WHO_TRAPS, {"id": id_})
+
+
+def screened_for(play: Play) -> frozenset[Role]:
+    """Whom a screen of the play, or of a counter, is set for."""
+    screens = (a for _, a in all_actions(play) if a.kind is ActionKind.SCREEN)
+    return frozenset(screen.cutter for screen in screens if screen.cutter is not None)
+
+
+def _screened(
+    play: Play, place: Place, id_: str, defence: Defence, whose: tuple[Role, ...]
+) -> Iterator[Fault]:
+    """Who goes over or under has a screen to go over or under."""
+    if defence not in (Defence.OVER, Defence.UNDER):
+        return
+    cutters = screened_for(play)
+    if not cutters:
+        yield Fault((*place, "defence"), "no_screen", NO_SCREENS, {"id": id_})
+        return
+    for n, role in enumerate(whose):
+        if role not in cutters:
+            slots = {"id": id_, "role": role}
+            yield Fault((*place, "whose", n), "no_screen", NO_SCREEN, slots)
 
 
 def _changes(play: Play, counter: Counter, place: Place, first: int) -> Iterator[Fault]:

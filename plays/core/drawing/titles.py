@@ -24,6 +24,8 @@ TITLES: Final[Mapping[Defence, str]] = {
     Defence.SAG: N_("{play}: {phase}, when they sag off"),
     Defence.CHASE: N_("{play}: {phase}, when they chase"),
     Defence.DENY: N_("{play}: {phase}, when they deny the pass"),
+    Defence.OVER: N_("{play}: {phase}, when they go over the screen"),
+    Defence.UNDER: N_("{play}: {phase}, when they go under the screen"),
 }
 OVERVIEW: Final = N_("{play}: all phases")
 

@@ -19,6 +19,8 @@ YOURS: Final[Mapping[Defence, str]] = MappingProxyType(
         Defence.SAG: N_("When your defender sags off"),
         Defence.CHASE: N_("When your defender stays with you"),
         Defence.DENY: N_("When your defender denies the pass"),
+        Defence.OVER: N_("When your defender comes over the screen, on your back"),
+        Defence.UNDER: N_("When your defender goes under the screen"),
     }
 )
 ONE: Final[Mapping[Defence, str]] = MappingProxyType(
@@ -30,6 +32,8 @@ ONE: Final[Mapping[Defence, str]] = MappingProxyType(
         Defence.SAG: N_("When the defender of {who} sags off"),
         Defence.CHASE: N_("When the defender of {who} does not switch"),
         Defence.DENY: N_("When the defender of {who} denies the pass"),
+        Defence.OVER: N_("When the defender of {who} comes over the screen"),
+        Defence.UNDER: N_("When the defender of {who} goes under the screen"),
     }
 )
 SEVERAL: Final[Mapping[Defence, str]] = MappingProxyType(
@@ -41,6 +45,8 @@ SEVERAL: Final[Mapping[Defence, str]] = MappingProxyType(
         Defence.SAG: N_("When the defenders of {who} sag off"),
         Defence.CHASE: N_("When the defenders of {who} do not switch"),
         Defence.DENY: N_("When the defenders of {who} deny the pass"),
+        Defence.OVER: N_("When the defenders of {who} come over the screen"),
+        Defence.UNDER: N_("When the defenders of {who} go under the screen"),
     }
 )
 

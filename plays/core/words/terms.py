@@ -48,6 +48,8 @@ THEY: Final[Mapping[Defence, str]] = MappingProxyType(
         Defence.SAG: N_("They sag off"),
         Defence.CHASE: N_("They chase"),
         Defence.DENY: N_("They deny the pass"),
+        Defence.OVER: N_("They go over the screen"),
+        Defence.UNDER: N_("They go under the screen"),
     }
 )
 ON: Final = N_("{what} (on {who})")
@@ -60,6 +62,8 @@ WHEN_THEY: Final[Mapping[Defence, str]] = MappingProxyType(
         Defence.SAG: N_("When they sag off"),
         Defence.CHASE: N_("When they chase"),
         Defence.DENY: N_("When they deny the pass"),
+        Defence.OVER: N_("When they go over the screen"),
+        Defence.UNDER: N_("When they go under the screen"),
     }
 )
 DEFENDS: Final[Mapping[Defence, str]] = MappingProxyType(
@@ -71,6 +75,8 @@ DEFENDS: Final[Mapping[Defence, str]] = MappingProxyType(
         Defence.SAG: N_("sag"),
         Defence.CHASE: N_("chase"),
         Defence.DENY: N_("deny"),
+        Defence.OVER: N_("go over the screen"),
+        Defence.UNDER: N_("go under the screen"),
     }
 )
 

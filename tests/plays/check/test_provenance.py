@@ -47,6 +47,7 @@ COMPUTES = {
     "check.live.STEP": "step in time",
     "check.samples.DIGITS": "rounding",
     "check.space.STEP": "step in time",
+    "defence.around.LOOKED": "step in time",
     "defence.margin.FEWER": "points of a lane",
     "defence.margin.POINTS": "points of a lane",
     "defence.margin.SAFE": "stands for never",

@@ -88,6 +88,15 @@ def _inside(document: Any) -> None:
     document["starts"][0]["at"] = [-1, 0.5]
 
 
+def _over_nothing(document: Any) -> None:
+    """A counter for who goes under a screen that is set for nobody, or not for this one."""
+    written = [*document["phases"], *document.get("counters", [])]
+    actions = [a for w in written for key in ("actions", "add", "replace") for a in w.get(key, [])]
+    screened = {action.get("cutter") for action in actions} - {None}
+    whose = [role for role in "12345" if role not in screened][:1] if screened else []
+    _counter(remove=[_first(document)["id"]], defence="under", whose=whose)(document)
+
+
 BREAKERS: dict[str, tuple[Callable[[Any], Any], ...]] = {
     "missing": (lambda d: d.pop("name"), lambda d: _first(d).pop("role")),
     "unknown_key": (lambda d: d.update(colour="red"), lambda d: _first(d).update(speed=3)),
@@ -188,6 +197,7 @@ BREAKERS: dict[str, tuple[Callable[[Any], Any], ...]] = {
     ),
     "switch_alone": (_counter(remove=["a0"], defence="switch", whose=["2"]),),
     "who_traps": (_counter(remove=["a0"], defence="trap", whose=["2"]),),
+    "no_screen": (_over_nothing,),
     "counter_empty": (_counter(),),
     "counter_no_action": (_counter(remove=["nothing"]),),
     "counter_both": (lambda d: _counter(remove=[_first(d)["id"]], replace=[_first(d)])(d),),
