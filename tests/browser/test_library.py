@@ -155,10 +155,10 @@ def test_a_keeper_edits_words_and_keeps_a_moved_play(
 ) -> None:
     page = opened(reverse("play", args=["gangway"]), cast.keeper)
     page.get_by_role("link", name="Edit the words").click()
-    page.get_by_label("Call").fill("Gangway {9}")
+    page.get_by_role("textbox", name="Call", exact=True).first.fill("Gangway {9}")
     page.get_by_role("button", name="Save in the draft").click()
     expect(page.locator(".field-wrong")).to_contain_text("the roles are 1 to 5")
-    page.get_by_label("Call").fill("Plank {5}")
+    page.get_by_role("textbox", name="Call", exact=True).first.fill("Plank {5}")
     page.get_by_role("button", name="Save in the draft").click()
     expect(page.get_by_text("Saved in the draft.")).to_be_visible()
     page.get_by_text("Discard", exact=True).click()
