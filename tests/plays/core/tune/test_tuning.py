@@ -3,6 +3,7 @@ put into them on purpose."""
 
 from __future__ import annotations
 
+import json
 import re
 from dataclasses import replace
 from functools import cache
@@ -27,7 +28,7 @@ from plays.core.tune.changes import (
     change_from_json,
     plan_of,
 )
-from plays.core.tune.gain import Effect, Reason
+from plays.core.tune.gain import Compared, Effect, Reason, compared
 from plays.core.tune.limits import FARTHEST, TuningLimits
 from plays.core.tune.options import Options, crowded, line_of_starts, options
 from plays.core.tune.search import NOTHING, Found, Search
@@ -237,6 +238,16 @@ def test_changes_can_be_written_down_and_taken_back_one_by_one() -> None:
     moved = applied(play, (shift,)).start_of("4")
     assert dist(moved, play.start_of("4")) == pytest.approx(shift.metres)
     assert costs((shift, wait)) > costs((shift,)) > 0
+
+
+def test_a_comparison_that_is_written_down_reads_as_it_was() -> None:
+    play = PLAYS["gangway"]
+    found = compared(play, play, judge_of(play), count=16)
+    kept = Compared.from_json(json.loads(json.dumps(found.to_json())))
+    assert kept.to_json() == found.to_json()
+    assert kept.before.keys() == found.before.keys() != set()
+    assert all(len(kept.after[tactic]) == len(found.after[tactic]) > 0 for tactic in found.after)
+    assert kept.gain.median == 0.0  # a play is no better than itself
 
 
 def test_limits_are_written_down_and_bounded() -> None:
