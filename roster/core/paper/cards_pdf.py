@@ -7,7 +7,7 @@ common wristbands (common practice; sleeves differ, so try one first).
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from reportlab.lib.colors import black
@@ -35,6 +35,7 @@ WRIST_HEIGHT: Final = 52 * mm
 POCKET: Final = N_("Pocket cards of {team}")
 WRIST: Final = N_("Wristband cards of {team}")
 SIZES: Final = (13.0, 12.0, 11.0, 10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+POCKET_LEAST: Final = 10.0  # so that a first move, a point smaller, is read in a gym
 STANDS_IN: Final = N_("{role}, stand-in")
 
 Inner = Callable[[Sheet, float, float], PaperBlock]
@@ -47,6 +48,7 @@ class _CardKind:
     title: str
     height: float
     inner: Inner
+    least: float = SIZES[-1]  # letters under which a player gets a second card instead
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,13 +74,16 @@ class CutOut:
 def write_pocket_cards(
     sheets: Iterable[Sheet], out: Sink, *, paper: str, club: str, language: Language
 ) -> None:
-    """Write a card for each player with calls, signals and the first move, four on a sheet."""
+    """Write a card for each player with calls, signals and the first move, four on a sheet.
+
+    Who has too many roles for one card in readable letters gets a second.
+    """
 
     def inner(sheet: Sheet, width: float, size: float) -> PaperBlock:
         return stack([*_name(sheet, width), *_moves(sheet, width, size, language)])
 
     _, high = room_of(paper)
-    kind = _CardKind(POCKET, (high - GAP) / 2, inner)
+    kind = _CardKind(POCKET, (high - GAP) / 2, inner, least=POCKET_LEAST)
     _write(list(sheets), out, kind, paper=paper, club=club, language=language)
 
 
@@ -115,7 +120,11 @@ def _write(
     team = sheets[0].team
     size = room_of(paper)
     width = column_width(size[0], 2, GAP)
-    cards = [CutOut(_fitting(kind, sheet, width), width, kind.height) for sheet in sheets]
+    cards = [
+        CutOut(card, width, kind.height)
+        for sheet in sheets
+        for card in _fitting(kind, sheet, width)
+    ]
     rows = [
         Beside(tuple((n * (width + GAP), card) for n, card in enumerate(cards[at : at + 2])))
         for at in range(0, len(cards), 2)
@@ -133,15 +142,29 @@ def _write(
     write_booklets([Booklet(name, leaves)], out, edge, title=name, paper=paper, language=language)
 
 
-def _fitting(kind: _CardKind, sheet: Sheet, width: float) -> PaperBlock:
-    """The card in the largest letters with which it fits."""
+def _fitting(kind: _CardKind, sheet: Sheet, width: float) -> list[PaperBlock]:
+    """A player's card in the largest letters with which it fits; else as many as it takes."""
     room = width - 2 * INSIDE, kind.height - 2 * INSIDE
-    made = kind.inner(sheet, room[0], SIZES[0])
-    for size in SIZES[1:]:
-        if made.height <= room[1]:
-            break
+    sizes = [size for size in SIZES if size >= kind.least]
+    for size in sizes:
         made = kind.inner(sheet, room[0], size)
-    return made
+        if made.height <= room[1]:
+            return [made]
+    if kind.least == SIZES[-1]:
+        return [made]
+    return [kind.inner(some, room[0], sizes[-1]) for some in _split(kind, sheet, room)]
+
+
+def _split(kind: _CardKind, sheet: Sheet, room: tuple[float, float]) -> Iterator[Sheet]:
+    """The sheet in pieces of which each fits a card in the least letters, as far as it can."""
+    parts: list[SheetPart] = []
+    for part in _ordered(sheet):
+        longer = replace(sheet, parts=(*parts, part))
+        if parts and kind.inner(longer, room[0], kind.least).height > room[1]:
+            yield replace(sheet, parts=tuple(parts))
+            parts = []
+        parts.append(part)
+    yield replace(sheet, parts=tuple(parts))
 
 
 def _name(sheet: Sheet, width: float) -> Iterator[PaperBlock]:

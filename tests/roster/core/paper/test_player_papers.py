@@ -141,3 +141,24 @@ def test_no_look_is_a_bare_number(player: int) -> None:
     assert not alone
     if player == 1:  # who passes the ball in reads all looks in every counter
         assert "As before." in text
+
+
+def test_who_has_many_roles_gets_a_second_pocket_card_in_readable_letters() -> None:
+    """Ten plays in full: nothing but the line of team and date is smaller than 9 pt."""
+    plays = [CarriedPlay(n, play, 3, f"Call{n}", f"sign{n}") for n, play in enumerate(DEMO[:10], 1)]
+    keys = list(range(1, 11))
+    cast = cast_of({slot: int(slot.role) + 5 * (slot.depth - 1) for slot in slots(keys, 2)})
+    sheets = [
+        sheet_of(who, PEOPLE, plays, cast, team="Herons", made_on=DAY, language=ENGLISH)
+        for who in (1, 7)
+    ]
+    out = BytesIO()
+    write_pocket_cards(sheets, out, paper="letter", club="Lindwater", language=ENGLISH)
+    found = [line for page in PdfReader(BytesIO(out.getvalue())).pages for line in lines(page)]
+    words = [said for _, _, said, _ in found]
+    for number in keys:
+        assert sum(said == f"Call{number}" for said in words) == 2, number
+    assert max(words.count(name) for name in ("Player1 1", "Player7 7")) > 1
+    foot = {"Lindwater", "Herons", "Player", *(play.name for play in DEMO)}
+    small = [said for _, _, said, high in found if high < 9.0]
+    assert not [said for said in small if not any(word in said for word in foot)]
