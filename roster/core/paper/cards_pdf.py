@@ -24,7 +24,7 @@ from roster.core.paper.blocks import (
     stack,
     text,
 )
-from roster.core.paper.leaf import Booklet, Edge, Passage, flow, room_of, write_booklets
+from roster.core.paper.leaf import REVISIONS, Booklet, Edge, Passage, flow, room_of, write_booklets
 from roster.core.paper.sheet import Sheet, SheetPart
 from shared.core.drawing.picture import Sink
 from shared.core.language import N_, Language
@@ -134,7 +134,7 @@ def _write(
         for sheet in sheets
         for part in sheet.parts
     )
-    said = " · ".join(revisions)
+    said = language.say(REVISIONS, plays=" · ".join(revisions))
     made = [Passage((stack((row, Gap(GAP - 1))),), revision=said) for row in rows]
     name = language.say(kind.title, team=team)
     leaves = flow(made, size[1] + GAP)

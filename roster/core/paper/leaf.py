@@ -30,6 +30,7 @@ SMALL: Final = 7.5
 
 PAGE_OF: Final = N_("page {page} of {pages}")
 IN_REVISION: Final = N_("{play}: revision {revision}")
+REVISIONS: Final = N_("Revisions: {plays}")
 
 
 NOTHING: Final = Gap(0)
