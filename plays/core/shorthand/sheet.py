@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Final, NamedTuple
 
+from plays.core.shorthand.vocabulary import READS_AS_ACTION
 from shared.core.language import N_, Slot
 
 NO_HEADING: Final = N_("“{text}” belongs to nothing. Begin with a heading, such as “phase: Entry”.")
@@ -34,6 +35,9 @@ _COUNTER: Final = re.compile(
     r"counter ([a-z]+)((?: (?:on|and) [1-5])*)(?: from phase (\d{1,3}))?:(.*)"
 )
 _LISTS: Final = frozenset({"teach", "errors", "cautions"})
+# Signs that a chat or a list puts before a line: none is part of what the line says.
+_BULLET: Final = re.compile(r"^(?:[•*·▪◦]|\d{1,2}\))\s+")
+_LONG_DASH: Final = re.compile(r"^[–—]\s+")
 IN_LANGUAGE: Final = "in "  # begins the heading of what is said in another language
 
 
@@ -100,7 +104,7 @@ def sheet_of(text: str) -> TextSheet:
     if len(lines) > MOST_LINES:
         sorter.fault(MOST_LINES, TOO_LONG, count=len(lines), most=MOST_LINES)
     for number, line in enumerate(lines[:MOST_LINES], start=1):
-        said = line.strip()
+        said = _LONG_DASH.sub("- ", _BULLET.sub("", line.strip()))
         if said and not said.startswith("#"):
             sorter.take(TextLine(number, said))
     return sorter.sheet
@@ -126,9 +130,16 @@ class _Sorter:
         if line.text.startswith("counter "):
             self.fault(line.number, NO_COUNTER)
         elif line.text.startswith("- "):
-            self._dash(TextLine(line.number, line.text.removeprefix("- ")))
+            said = TextLine(line.number, line.text.removeprefix("- "))
+            (self._body if self._is_listed(said.text) else self._dash)(said)
         else:
             self._body(line)
+
+    def _is_listed(self, text: str) -> bool:
+        """A line of a pasted list, whose dash is no part of it: an action, a start, a look."""
+        if self.entries is not None:
+            return READS_AS_ACTION.match(text) is not None
+        return bool(self.section) and not self._is_list()
 
     def _headings(
         self,

@@ -6,6 +6,7 @@ names. Verbs and styles are those of the trade; how a line is put together is ou
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final, NamedTuple
@@ -52,6 +53,10 @@ VERBS: Final[Mapping[str, Verb]] = MappingProxyType(
         "holds": Verb(ActionKind.HOLD),
     }
 )
+READS_AS_ACTION: Final = re.compile(
+    rf"[1-5] (?:{'|'.join(sorted(VERBS, key=len, reverse=True))})\b"
+)
+"""The beginning of a line that tells an action, whatever sign a list puts before it."""
 SAID: Final[Mapping[Verb, str]] = MappingProxyType({verb: said for said, verb in VERBS.items()})
 
 NOUNS: Final[Mapping[ActionKind, str]] = MappingProxyType(

@@ -35,7 +35,16 @@ from plays.core.play import (
 )
 from plays.core.shorthand.naming import Reference, mover_text, reference_text, scope
 from plays.core.shorthand.places import number, place_text
-from plays.core.shorthand.vocabulary import BALL_IN, EVENTS, OTHER_SIDE, SAID, SIGNAL, STAYING, Verb
+from plays.core.shorthand.vocabulary import (
+    BALL_IN,
+    EVENTS,
+    OTHER_SIDE,
+    READS_AS_ACTION,
+    SAID,
+    SIGNAL,
+    STAYING,
+    Verb,
+)
 
 Known = Mapping[str, Reference]
 
@@ -286,7 +295,7 @@ def _exact(value: float) -> str:
 def _text(text: str) -> str:
     """A text as it is, or as a JSON string where a reader of lines would change it."""
     plain = text == " ".join(text.split()) and text[:1] not in ('"', "") and " | " not in text
-    return text if plain else _quoted(text)
+    return text if plain and not READS_AS_ACTION.match(text) else _quoted(text)
 
 
 def _quoted(text: str) -> str:

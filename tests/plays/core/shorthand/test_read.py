@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -314,3 +317,22 @@ def test_problem_pointers_find_their_lines() -> None:
     for line, instead in parts.items():
         text = BOX.replace(line, instead)
         assert line_of(text, read(text))[0][0] == instead
+
+
+@pytest.mark.parametrize("sign", ["- ", "• ", "* ", "– ", "— ", "3) "])
+def test_a_list_pasted_from_a_chat_says_the_same_without_its_signs(sign: str) -> None:
+    """An action in a list is an action, and no cue of the one above it."""
+    lines = BOX.split("\n")
+    listed = [f"{sign}{line}" if re.match(r"[1-5] ", line) else line for line in lines]
+    assert listed != lines
+    assert read("\n".join(listed)).play == read(BOX).play
+
+
+def test_a_cue_that_begins_like_an_action_stays_a_cue_in_quotation_marks() -> None:
+    play = read(BOX).play
+    first, *others = play.phases
+    told = replace(first.actions[0], teach=("2 cuts off your hip",))
+    play = replace(play, phases=(replace(first, actions=(told, *first.actions[1:])), *others))
+    assert '- "2 cuts off your hip"' in shorthand(play)
+    again = read(shorthand(play)).play
+    assert again.phases[0].actions[0].teach == ("2 cuts off your hip",)
