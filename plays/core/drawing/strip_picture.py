@@ -10,7 +10,7 @@ the diagram.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from itertools import pairwise
+from itertools import accumulate
 from typing import Final
 
 from plays.core.defence.verdict import Word
@@ -42,6 +42,7 @@ WIDTH: Final = 760.0
 WIDE: Final = 560.0  # points from which on there is room for names and words
 SIZE: Final = 9.5
 SMALL: Final = 8.5
+APART: Final = 9.0  # points between the middles of two findings
 
 TITLE: Final = N_("{play}: the count strip")
 SAYS: Final = N_(
@@ -261,10 +262,8 @@ class _Drawing:
     def _marks(self, row: Row) -> Iterator[Shape]:
         y = self.scale.tops[row.role] + PAD + 1
         found = [mark for mark in row.marks if mark.kind == "finding"]
-        places = [self.scale.x(mark.at) for mark in found]
-        for k, (before, x) in enumerate(pairwise(places), start=1):
-            if x - before < 9:
-                places[k] = before + 9
+        moments = [self.scale.x(mark.at) for mark in found]
+        places = accumulate(moments, lambda before, x: max(x, before + APART))
         for mark, x in zip(found, places, strict=True):
             yield finding_mark(mark, x, y)
 

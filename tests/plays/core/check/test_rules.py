@@ -175,6 +175,13 @@ def test_team_mates_side_by_side_at_the_line() -> None:
     assert not found(apart, "closed_up", RuleSet.NFHS)
 
 
+@pytest.mark.parametrize(("metres", "close"), [(1.2, True), (1.25, False)])
+def test_an_opponent_fits_between_two_who_stand_further_apart(metres: float, close: bool) -> None:
+    """How near is side by side is ours: the books name no distance along the line."""
+    two = starting(still(), r3=(7.0, 1.2), r4=(7.0, 1.2 + metres))
+    assert bool(found(two, "closed_up", RuleSet.NFHS)) is close
+
+
 def test_from_frontcourt_to_backcourt_by_rule_set() -> None:
     deep = replace(still(13.0), looks=(Look("l1", "1", "2", "c2", PassKind.DIRECT),))
     (finding,) = found(deep, "backcourt", RuleSet.NBA)

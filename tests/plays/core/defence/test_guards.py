@@ -128,6 +128,26 @@ def test_a_drawn_stance_behind_is_kept_unless_the_defence_says_otherwise_of_that
 
 
 @pytest.mark.parametrize(
+    ("tactic", "metres"),
+    [
+        (Tactic.CHASE, STANDARD.help),
+        (Tactic.SAG, STANDARD.at_rim),
+        (Tactic.FRONT, STANDARD.at_rim),  # help behind who fronts
+    ],
+)
+def test_the_throwers_defender_helps_towards_the_ball_and_at_the_rim_where_the_lob_is_open(
+    tactic: Tactic, metres: float
+) -> None:
+    """That who fronts or sags has help at the rim against the lob is common practice; how many
+    metres is ours."""
+    play = still()
+    place = complex(script(timeline(play, U16), Scheme(tactic), still_out=True).aims[0, 0])
+    basket, ball = complex(*court(play.court).basket), complex(*play.start_of("1"))
+    way = (ball - basket) / abs(ball - basket)
+    assert place - basket == pytest.approx(metres * way, abs=1e-6)
+
+
+@pytest.mark.parametrize(
     "tactic", [each for each in Tactic if each not in (Tactic.SWITCH, Tactic.ZONE)]
 )
 def test_nobody_else_swaps(tactic: Tactic) -> None:

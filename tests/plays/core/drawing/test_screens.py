@@ -37,7 +37,7 @@ from shared.core.drawing.picture import Group, Path, Picture, Shape, Text
 from tests.plays.core.demo_plays import DEMO
 from tests.plays.core.drawing.diagram_parts import action, by_key, circle_of, first_path, texts
 from tests.plays.core.drawing.drawn_plays import MILLWHEEL
-from tests.plays.core.samples import cut, on_set, screen, thrown_in
+from tests.plays.core.samples import cut, on_set, screen, still, thrown_in
 from tests.shared.core.drawing.shapes import groups, inked, parts, runs
 
 GUARDED = Drawing(defenders=True)
@@ -261,3 +261,19 @@ def _gate() -> Play:
         ),
         defenders=(Defender("2", stance=Stance.BETWEEN),),
     )
+
+
+@pytest.mark.parametrize(
+    ("stance", "side"), [(Stance.FRONT, "ball"), (Stance.BETWEEN, "ring"), (Stance.BEHIND, "ring")]
+)
+def test_a_defender_is_drawn_on_the_side_that_the_stance_says(stance: Stance, side: str) -> None:
+    """In front on the side of the ball, behind on that of the basket (common practice)."""
+    play = replace(still(), defenders=(Defender("4", stance=stance),))
+    picture = diagram(play, play.phases[0].id, GUARDED)
+    man = circle_of(picture, "4").center
+    away = direction(man, cross_of(picture, "4"))
+    ball = direction(man, circle_of(picture, "1").center)
+    floor = scenes(play)
+    window = frame(court(play.court), places_of(play, floor, lanes(play, floor)), "half", 360)
+    ends = {"ball": ball, "ring": direction(man, window.to(court(play.court).basket))}
+    assert away[0] * ends[side][0] + away[1] * ends[side][1] > 0.8

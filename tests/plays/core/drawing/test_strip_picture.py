@@ -11,7 +11,7 @@ import pytest
 
 from plays.core.check.check import Report
 from plays.core.check.setting import Setting, checked, usual_defence
-from plays.core.drawing.strip import count_strip
+from plays.core.drawing.strip import Mark, count_strip
 from plays.core.drawing.strip_key import GAP, SAMPLE
 from plays.core.drawing.strip_picture import strip_picture
 from plays.core.drawing.strip_scale import NARROWEST, NUMBER_ROOM, lanes_of, scale_of
@@ -200,3 +200,18 @@ def test_each_sign_of_the_key_stands_in_its_room_before_its_words() -> None:
                 assert end - SAMPLE <= min(across) <= max(across) <= end
             elif isinstance(shape, Box):
                 assert end - SAMPLE <= shape.at[0] <= shape.at[0] + shape.width <= end
+
+
+def test_findings_of_one_moment_stand_side_by_side_and_others_at_their_own() -> None:
+    """Nine points from middle to middle: a mark is 9.2 wide at its foot (our layout)."""
+    report = report_of("oar-rack")
+    strip = count_strip(report.line, report)
+    at = (0.5, 0.5, 0.52, 2.5)
+    marks = tuple(Mark("finding", when, f"f{n}", "serious") for n, when in enumerate(at))
+    strip = replace(strip, rows=(replace(strip.rows[0], marks=marks), *strip.rows[1:]))
+    drawn = groups(strip_picture(strip, "Oar rack"), "finding")
+    boxes = [shape for group in drawn for shape in group.shapes if isinstance(shape, Box)]
+    middles = [box.at[0] + box.width / 2 for box in boxes[: len(at)]]
+    x = scale_of(strip, 760.0, 38.0).x
+    begin = x(0.5)
+    assert middles == pytest.approx([begin, begin + 9, begin + 18, x(2.5)])

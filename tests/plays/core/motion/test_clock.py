@@ -326,3 +326,21 @@ def test_a_passer_who_gets_the_ball_back_throws_after_that() -> None:
     swing, far = line.window("swing"), line.window("far")
     assert far.given == "swing"
     assert far.earliest >= swing.catch(swing.in_turn) + U14.handle - 1e-6
+
+
+def test_who_threw_in_and_got_the_ball_back_passes_from_that_look() -> None:
+    """The thrower has the ball from the beginning, but for what waits for the throw-in's catch."""
+    stepped = cut("c1", "1", (5.0, 7.6), cues=(Cue(Moment.BALL_IN),))
+    late = cut("c3", "3", (-4.0, 4.0), cues=(Cue(Moment.BALL_IN),))
+    looks = (
+        Look("in", "1", "2", "c2"),
+        Look("back", "2", "1", "c1"),
+        Look("over", "1", "3", "c3"),
+    )
+    first = still().phases[0]
+    play = replace(
+        still(), phases=(replace(first, actions=(*first.actions, stepped, late)),), looks=looks
+    )
+    line = timeline(play, pace_of(AgeGroup.U16))
+    given = {look.id: line.window(look.id).given for look in looks}
+    assert given == {"in": None, "back": "in", "over": "back"}

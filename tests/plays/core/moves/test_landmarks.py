@@ -16,7 +16,18 @@ import pytest
 from plays.core.court.courts import court
 from plays.core.moves.moves import turn
 from plays.core.moves.off_court import off_court
-from plays.core.play import Cut, Formation, Phase, Play, Point, RuleSet, Situation
+from plays.core.play import (
+    Counter,
+    Cut,
+    Defence,
+    Formation,
+    Look,
+    Phase,
+    Play,
+    Point,
+    RuleSet,
+    Situation,
+)
 from tests.plays.core.demo_plays import DEMO
 from tests.plays.core.samples import cut, thrown_in
 
@@ -115,3 +126,24 @@ def test_a_box_stands_about_the_lane_from_either_line(formation: Formation) -> N
     ]
     assert moved.start_of("1").y < 0.0
     assert turn(moved) == box
+
+
+def test_a_counters_look_is_caught_where_its_runner_ends_after_the_turn() -> None:
+    """A pass to who slips to the rim stays there; one to who steps to the line turns with it."""
+    rim, out = (0.6, 2.0), (5.0, 8.6)
+    counter = Counter(
+        "switch",
+        Defence.SWITCH,
+        "p1",
+        "Slip",
+        add=(cut("slip", "4", rim), cut("step", "3", out)),
+        looks=(
+            Look("at-rim", "1", "4", "slip", at=Point(*rim)),
+            Look("at-line", "1", "3", "step", at=Point(*out)),
+        ),
+    )
+    turned = turn(replace(LINE, counters=(counter,))).counters[0]
+    for look, run in zip(turned.looks, turned.add, strict=True):
+        assert look.at == run.path[-1]
+    assert turned.looks[0].at == Point(*rim)
+    assert turned.looks[1].at != Point(*out)

@@ -154,6 +154,18 @@ def test_every_change_says_which_look_it_helps_or_that_it_helps_with_others() ->
         assert Effect.from_json(effect.to_json()).look == effect.look
 
 
+def test_the_bands_before_and_after_are_kept_as_they_were_drawn() -> None:
+    play, bad, tuned = mended("a screen set too low")
+    found = compared(bad, tuned.play, judge_of(play), count=4)
+    kept = Compared.from_json(json.loads(json.dumps(found.to_json())))
+    for now, then in ((kept.before, found.before), (kept.after, found.after)):
+        assert now.keys() == then.keys()
+        for tactic, bands in then.items():
+            medians = [band.median for band in now[tactic]]
+            assert medians == pytest.approx([band.median for band in bands], abs=0.005)
+            assert [each.look for each in now[tactic]] == [look.id for look in play.looks]
+
+
 @pytest.mark.parametrize("fault", FAULTS)
 def test_no_look_pays_for_another(fault: str) -> None:
     play, bad, tuned = mended(fault)

@@ -177,6 +177,20 @@ def test_the_second_depth_gets_its_share() -> None:
     assert reps["firsts"] > reps["seconds"] >= 4
 
 
+def test_reps_of_the_second_five_are_counted_apart_from_those_of_the_first() -> None:
+    players: tuple[Id, ...] = tuple(f"p{n}" for n in range(10))
+    cast = {role: (players[i], players[i + 5]) for i, role in enumerate(ROLES)}
+    done = tuple(
+        Touch(players[i + 5 * depth], "a", role, "old", GAME - timedelta(days=9), Mode.LIVE, True)
+        for depth, reps in ((0, 4), (1, 3))
+        for i, role in enumerate(ROLES)
+        for _ in range(reps)
+    )
+    ask = Ask(GAME, (slot("t0", 4.0),), (PlayToInstall("a", cast),), players, history=done)
+    assert model(ask).seconds.tolist() == [3]
+    assert model(ask).lives.tolist() == [7]
+
+
 # --- time ---------------------------------------------------------------------------------
 
 

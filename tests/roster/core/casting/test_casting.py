@@ -142,6 +142,13 @@ def test_textbook_assignment() -> None:
         assert {i: ROLES.index(found.of(i)[0].role) for i in range(3)} == wanted
 
 
+def test_a_ban_on_somebody_who_left_or_a_play_that_was_dropped_bans_nobody_else() -> None:
+    stale = (Ban("gone"), Ban("p1", "dropped"), Ban("p2", "dropped", "3"))
+    assert question(0, bans=stale).allowed.all()
+    kept = question(0, bans=(*stale, Ban("p1", "play0", "3"))).allowed
+    assert np.argwhere(~kept).tolist() == [[1, 0, ROLES.index("3")]]
+
+
 @pytest.mark.parametrize("seed", range(5))
 def test_every_promise_holds(seed: int) -> None:
     asked = question(

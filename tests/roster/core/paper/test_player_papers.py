@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from io import BytesIO
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -115,6 +117,23 @@ def test_the_calls_tell_their_pages_and_those_pages_carry_them() -> None:
         (said,) = [words for x, words in pages if 0 < x - at[0] < 260]
         page = lines(reader.pages[int(said.removeprefix("p. ")) - 1])
         assert any(words == f"Call{n}" and high == 14.0 for _, _, words, high in page)
+
+
+def test_the_calls_stand_one_below_the_other_on_even_lines() -> None:
+    """As many calls as fill three lines of both columns; a line is 12.5 points (our layout)."""
+    many = [replace(CARRIED[0], id=n, call=f"Call{n}", signal="") for n in range(1, 7)]
+    cast = cast_of({slot: int(slot.role) for slot in slots(range(1, 7), 1)})
+    out = BytesIO()
+    sheet = sheet_of(1, PEOPLE, many, cast, team="Herons", made_on=DAY, language=ENGLISH)
+    write_sheets([sheet], out, paper="a4", club="Lindwater", language=ENGLISH)
+    read_back = lines(
+        PdfReader(out).pages[0]
+    )  # the calls stand before the parts, which name them too
+    found = {words: (x, y) for x, y, words, _ in reversed(read_back)}
+    column = [found[f"Call{n}"] for n in (1, 2, 3)]
+    assert len({x for x, _ in column}) == 1
+    gaps = [above - below for (_, above), (_, below) in pairwise(column)]
+    assert gaps == pytest.approx([12.5, 12.5], abs=0.1)
 
 
 def test_there_is_air_after_a_part_and_none_within_it() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import hypot
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, box
@@ -41,6 +42,19 @@ def test_a_free_rectangle_touches_nothing(
     if room.free(wanted):
         assert box(0, 0, 200, 150).contains(area(wanted))
         assert all(area(wanted).intersection(each).area < 1e-6 for each in blocked)
+
+
+@pytest.mark.parametrize(("center", "radius"), [((101.0, 74.3), 30.2), ((3.1, 60.0), 17.5)])
+def test_a_disc_takes_the_squares_that_it_touches_and_no_other(
+    center: tuple[float, float], radius: float
+) -> None:
+    room = Room(200, 150)
+    room.block_disc(center, radius)
+    for column in range(int(200 / CELL)):
+        for row in range(int(150 / CELL)):
+            square = Rect(column * CELL, row * CELL, CELL, CELL)
+            touched = area(square).distance(Point(center)) < radius
+            assert room.free(square) is not touched, square
 
 
 @given(rects)
