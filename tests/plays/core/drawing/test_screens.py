@@ -268,10 +268,10 @@ def _gate() -> Play:
 )
 def test_a_defender_is_drawn_on_the_side_that_the_stance_says(stance: Stance, side: str) -> None:
     """In front on the side of the ball, behind on that of the basket (common practice)."""
-    play = replace(still(), defenders=(Defender("4", stance=stance),))
+    play = replace(still(), defenders=(Defender("5", stance=stance),))
     picture = diagram(play, play.phases[0].id, GUARDED)
-    man = circle_of(picture, "4").center
-    away = direction(man, cross_of(picture, "4"))
+    man = circle_of(picture, "5").center
+    away = direction(man, cross_of(picture, "5"))
     ball = direction(man, circle_of(picture, "1").center)
     floor = scenes(play)
     window = frame(court(play.court), places_of(play, floor, lanes(play, floor)), "half", 360)
