@@ -191,6 +191,22 @@ def test_reps_of_the_second_five_are_counted_apart_from_those_of_the_first() -> 
     assert model(ask).lives.tolist() == [7]
 
 
+def test_two_live_reps_are_enough_and_a_third_adds_no_bonus() -> None:
+    """How many are enough is ours: no source says how often a play has to be run live."""
+    ask = small_ask(plays=1)
+
+    def worth(reps: int) -> float:
+        done = tuple(
+            Touch(who, "k0", role, "old", GAME - timedelta(days=9), Mode.LIVE, clean=True)
+            for role, who in zip(ROLES, FIVE.values(), strict=True)
+            for _ in range(reps)
+        )
+        made = model(replace(ask, history=done))
+        return float(bonuses(made, np.zeros(made.shape, dtype=np.int64)).sum())
+
+    assert [worth(n) for n in range(4)] == pytest.approx([0.0, 0.05, 0.1, 0.1])
+
+
 # --- time ---------------------------------------------------------------------------------
 
 
