@@ -25,7 +25,15 @@ from plays.core.play import (
     Translation,
 )
 from plays.core.shorthand.places import UnknownPlaceError, place_of
-from plays.core.shorthand.vocabulary import BALL_IN, EVENTS, SHAPES, SIGNAL, VERBS, Verb
+from plays.core.shorthand.vocabulary import (
+    BALL_IN,
+    EVENTS,
+    READS_AS_ACTION,
+    SHAPES,
+    SIGNAL,
+    VERBS,
+    Verb,
+)
 from shared.core.language import N_, Slot
 
 NO_ACTION: Final = N_(
@@ -155,6 +163,16 @@ def text_of(text: str) -> str:
     except ValueError:
         raise LineError(NO_TEXT) from None
     return str(said)
+
+
+def text_line(text: str) -> str:
+    """A text as it is, or as a JSON string where a reader of lines would change it."""
+    plain = text == " ".join(text.split()) and text[:1] not in ('"', "") and " | " not in text
+    return text if plain and not READS_AS_ACTION.match(text) else quoted(text)
+
+
+def quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)
 
 
 def translation_of(text: str, language: str) -> Translation:

@@ -6,7 +6,6 @@ read(text).play == canonical(play)
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
 
@@ -33,13 +32,13 @@ from plays.core.play import (
     Translation,
     Variant,
 )
+from plays.core.shorthand.clauses import quoted, text_line
 from plays.core.shorthand.naming import Reference, mover_text, reference_text, scope
 from plays.core.shorthand.places import number, place_text
 from plays.core.shorthand.vocabulary import (
     BALL_IN,
     EVENTS,
     OTHER_SIDE,
-    READS_AS_ACTION,
     SAID,
     SIGNAL,
     STAYING,
@@ -57,7 +56,7 @@ def shorthand(play: Play) -> str:
     parts.append(_section("spacing", map(_spacing, play.spacing)))
     for phase in play.phases:
         heading = "rotation" if phase.rotation else "phase"
-        lines = [f"{heading}: {_text(phase.title)}"]
+        lines = [f"{heading}: {text_line(phase.title)}"]
         parts.append([*lines, *_actions(phase.actions, floor, known)])
     parts.append(_section("looks", (look_line(look, floor, known) for look in play.looks)))
     parts += [list(_counter(play, counter, floor)) for counter in play.counters]
@@ -84,7 +83,7 @@ def look_line(look: Look, floor: Court, known: Known) -> str:
     if look.read is not None:
         clauses.append(f"against {_against(look.read.defence, look.read.whose)}")
     if look.condition:
-        clauses.append(f"if {_text(look.condition)}")
+        clauses.append(f"if {text_line(look.condition)}")
     return ", ".join(clauses)
 
 
@@ -94,12 +93,12 @@ def _against(defence: Defence, whose: Iterable[Role]) -> str:
 
 
 def _head(play: Play) -> Iterator[str]:
-    yield f"play: {_text(play.name)}"
-    yield f"key: {_text(play.key)}"
+    yield f"play: {text_line(play.name)}"
+    yield f"key: {text_line(play.key)}"
     if play.series:
-        yield f"series: {_text(play.series)}"
+        yield f"series: {text_line(play.series)}"
     if play.call:
-        yield f"call: {_text(play.call)}"
+        yield f"call: {text_line(play.call)}"
     yield f"situation: {_said(play.situation.value)}"
     if play.formation is not Formation.OTHER:
         yield f"formation: {_said(play.formation.value)}"
@@ -110,11 +109,11 @@ def _head(play: Play) -> Iterator[str]:
     if play.ball != play.thrower:
         yield f"ball: {play.ball}"
     if play.use:
-        yield f"use: {_text(play.use)}"
+        yield f"use: {text_line(play.use)}"
     if play.conditions is not None:
         yield f"conditions: {_conditions(play.conditions)}"
     if play.origin is not None:
-        yield f"origin: {_text(play.origin.move)} | {_text(play.origin.content)}"
+        yield f"origin: {text_line(play.origin.move)} | {text_line(play.origin.content)}"
 
 
 def _throw_in(play: Play) -> str:
@@ -154,7 +153,7 @@ def _actions(actions: Iterable[Action], floor: Court, known: Known) -> Iterator[
 
 
 def _teaching(action: Action) -> Iterator[str]:
-    return (f"    - {_text(each)}" for each in action.teach)
+    return (f"    - {text_line(each)}" for each in action.teach)
 
 
 def _clauses(action: Action, floor: Court, known: Known) -> Iterator[str]:
@@ -163,7 +162,7 @@ def _clauses(action: Action, floor: Court, known: Known) -> Iterator[str]:
         yield f"on to {place_text(floor, point)}"
     if action.joint is not None:
         part = "in" if action.joint.part == "open" else "closing"
-        yield f"{part} {action.joint.shape.value} {_quoted(action.joint.name)}"
+        yield f"{part} {action.joint.shape.value} {quoted(action.joint.name)}"
     if action.cues:
         yield _cues(action, known)
     if action.easy:
@@ -225,7 +224,7 @@ def _counter(play: Play, counter: Counter, floor: Court) -> Iterator[str]:
     base, known = scope(play), scope(play, counter)
     phase = [each.id for each in play.phases].index(counter.from_phase) + 1
     against = _against(counter.defence, counter.whose)
-    yield f"counter {against} from phase {phase}: {_text(counter.says)}"
+    yield f"counter {against} from phase {phase}: {text_line(counter.says)}"
     for id_ in counter.remove:
         yield f"  without {_named(id_, base)}"
     for action in counter.replace:
@@ -236,9 +235,9 @@ def _counter(play: Play, counter: Counter, floor: Court) -> Iterator[str]:
 
 
 def _variant(variant: Variant) -> str:
-    clauses = [f"call {_quoted(variant.call)}"]
+    clauses = [f"call {quoted(variant.call)}"]
     if variant.sign:
-        clauses.append(f"sign {_quoted(variant.sign)}")
+        clauses.append(f"sign {quoted(variant.sign)}")
     clauses += map(_swap, variant.swaps)
     if variant.mirror:
         clauses.append(OTHER_SIDE)
@@ -262,15 +261,15 @@ def _tail(play: Play, floor: Court) -> Iterator[list[str]]:
         ("errors", play.errors),
         ("cautions", play.cautions),
     ):
-        yield _section(heading, (f"- {_text(text)}" for text in texts))
+        yield _section(heading, (f"- {text_line(text)}" for text in texts))
     told = sorted(play.translations, key=lambda each: each.language)
     for language, lines in groupby(told, key=lambda each: each.language):
         yield _section(f"in {language}", map(_translation, lines))
 
 
 def _translation(each: Translation) -> str:
-    text = _quoted(each.text) if "|" in each.text else _text(each.text)
-    return f"- {text} | {_text(each.said)}"
+    text = quoted(each.text) if "|" in each.text else text_line(each.text)
+    return f"- {text} | {text_line(each.said)}"
 
 
 def _defender(defender: Defender, floor: Court) -> str:
@@ -290,13 +289,3 @@ def _said(value: str) -> str:
 
 def _exact(value: float) -> str:
     return repr(value).removesuffix(".0")
-
-
-def _text(text: str) -> str:
-    """A text as it is, or as a JSON string where a reader of lines would change it."""
-    plain = text == " ".join(text.split()) and text[:1] not in ('"', "") and " | " not in text
-    return text if plain and not READS_AS_ACTION.match(text) else _quoted(text)
-
-
-def _quoted(text: str) -> str:
-    return json.dumps(text, ensure_ascii=False)

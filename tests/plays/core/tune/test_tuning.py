@@ -252,16 +252,6 @@ def test_changes_can_be_written_down_and_taken_back_one_by_one() -> None:
     assert costs((shift, wait)) > costs((shift,)) > 0
 
 
-def test_a_comparison_that_is_written_down_reads_as_it_was() -> None:
-    play = PLAYS["gangway"]
-    found = compared(play, play, judge_of(play), count=16)
-    kept = Compared.from_json(json.loads(json.dumps(found.to_json())))
-    assert kept.to_json() == found.to_json()
-    assert kept.before.keys() == found.before.keys() != set()
-    assert all(len(kept.after[tactic]) == len(found.after[tactic]) > 0 for tactic in found.after)
-    assert kept.gain.median == 0.0  # a play is no better than itself
-
-
 def test_limits_are_written_down_and_bounded() -> None:
     limits = TuningLimits(0.25, 1.0, 0.5, reads=False, fixed=frozenset(("2",)))
     assert TuningLimits.from_json(limits.to_json()) == limits

@@ -294,15 +294,6 @@ def test_a_role_that_everybody_is_banned_from_is_a_hole() -> None:
         assert {slot.role for slot in found.cast.holes(asked.play_index, 2)} == {"4"}
 
 
-def test_a_ban_of_who_or_what_is_gone_rules_out_nobody() -> None:
-    """A ban outlives its player and its play: a coach drops a play in mid-season."""
-    gone = (Ban("who left"), Ban("p1", "a dropped play"), Ban("who left", "play1", "4"))
-    asked = question(0, plays=2, bans=gone)
-    assert asked.allowed.all()
-    one = question(0, plays=2, bans=(*gone, Ban("p1", "play1", "4")))
-    assert [tuple(map(int, each)) for each in np.argwhere(~one.allowed)] == [(1, 1, 3)]
-
-
 def test_a_cast_that_breaks_a_limit_is_never_the_answer() -> None:
     """Six players with five places each at most cannot fill 60: play by play they would."""
     asked = question(2, players=6, plays=6, limits=Limits(slots=5))
