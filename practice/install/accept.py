@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any, Final
 
 from django.db import transaction
@@ -31,14 +32,18 @@ def put_into_plans(asked: Question, plan: InstallPlan, language: Language) -> li
     is too short for the blocks: these are left as they were.
     """
     schedule = Schedule(entries_of(plan), plan.worth)
+    units = {unit.id for unit in asked.ask.units}
     short = []
     for practice in asked.practices:
         times = install_times(asked.ask, schedule, practice.pk)
+        made = install_blocks(times, (f"new-{n}" for n in range(len(times))))
+        # A unit may have been dissolved since the proposal was made.
+        installs = [each if each.unit in units else replace(each, unit=None) for each in made]
         point = transaction.savepoint()
         with length_followed(practice):
             _reopen(practice)
-            _write(practice, install_blocks(times, (f"new-{n}" for n in range(len(times)))))
-        if times and fault_of(practice, language):
+            _write(practice, installs)
+        if installs and fault_of(practice, language):
             transaction.savepoint_rollback(point)
             short.append(practice)
         else:

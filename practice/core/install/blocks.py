@@ -25,10 +25,6 @@ class InstallTime:
     entries: tuple[ScheduleEntry, ...]
     minutes: float
 
-    @property
-    def reps(self) -> int:
-        return sum(entry.reps for entry in self.entries)
-
 
 def install_times(ask: Ask, schedule: Schedule, practice: Id) -> tuple[InstallTime, ...]:
     """The plays of one practice: new ones first, then by priority, as the package has them."""

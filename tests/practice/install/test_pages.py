@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 
 import pytest
+from django.db import connection
 from django.urls import reverse
 from django.utils import timezone
 
@@ -173,6 +174,17 @@ def test_a_slot_that_was_used_up_comes_back_when_the_proposal_goes(cast: Cast, g
     send(cast, game, "accept-install")
     back = practice.blocks.get(kind="install")
     assert (back.minutes, back.order, back.equipment, back.entry_id) == (whole, 2, "cones", None)
+
+
+def test_a_unit_dissolved_since_leaves_its_reps_to_whoever_is_there(cast: Cast, game: Game) -> None:
+    send(cast, game, "propose")
+    practice = service.practices_before(game, timezone.now())[0]
+    assert {entry.unit for entry in service.entries_of(plan(game))} == {cast.unit.pk}
+    cast.unit.delete()
+    assert send(cast, game, "accept-install") == 302
+    assert practice.blocks.exists()
+    assert not practice.blocks.exclude(unit=None).exists()
+    connection.check_constraints()
 
 
 def test_what_is_planned_is_told_on_the_practice_and_opens_the_log_at_it(
