@@ -19,8 +19,8 @@ from django.db import transaction
 from roster.bridge import file_row, player_from
 from roster.core.file.cells import COLUMNS, HEIGHT, NUMBER
 from roster.core.file.known import Worn
-from roster.core.file.roster import FileRow, PlayerRow, RosterFile, read_roster
-from roster.core.file.table import Matching
+from roster.core.file.roster import FileRow, PlayerRow, RosterFile, read_roster, roster_in
+from roster.core.file.table import Matching, RosterTable
 from roster.core.file.text import MOST_LINES
 from roster.models import Player, Team
 from roster.squad.records import follow_name
@@ -115,11 +115,11 @@ class RosterPreview:
 
 
 def preview_of_table(
-    data: bytes | str, team: Team, language: Language, matching: Matching | None = None
+    table: RosterTable, team: Team, language: Language, matching: Matching | None = None
 ) -> RosterPreview:
     """What a file or a pasted text holds, line by line."""
     here = _present(team)
-    found = read_roster(data, here, language, matching)
+    found = roster_in(table, here, language, matching)
     return RosterPreview(
         rows=tuple(_row(found, row.line, row.found, row.line, here) for row in found.rows),
         reasons=tuple(p.sentence for p in found.problems if p.line is None or not found.rows),

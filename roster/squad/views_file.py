@@ -16,7 +16,7 @@ from roster.access import coached_team_for, team_for
 from roster.bridge import file_row
 from roster.core.file.roster import write_roster
 from roster.core.file.table import bad_table, table_of
-from roster.core.file.text import BadTableError, decoded
+from roster.core.file.text import BadTableError
 from roster.models import Team
 from roster.squad.bring_in import RosterPreview, bring_in, preview_of_form, preview_of_table
 from roster.squad.columns import WORDS, fault_of, headings_of, matching_from
@@ -67,12 +67,12 @@ def _table(request: HttpRequest, team: Team, context: dict[str, Any]) -> HttpRes
         matching = said or table.guess()
         asked = {
             "headings": headings_of(table, matching),
-            "pasted": text if isinstance(text, str) else decoded(text).text,
+            "pasted": table.text,
             "matching": matching,
             "fault": fault,
         }
         return page(request, TEMPLATE, {**context, **asked}, status=422 if fault else 200)
-    return _preview(request, preview_of_table(text, team, speech, said), context)
+    return _preview(request, preview_of_table(table, team, speech, said), context)
 
 
 def _text_of(request: HttpRequest) -> tuple[str, bytes | str]:

@@ -113,6 +113,16 @@ def read_roster(
         table = table_of(data, language)
     except BadTableError as error:
         return _no_table(error, language)
+    return roster_in(table, present, language, matching)
+
+
+def roster_in(
+    table: RosterTable,
+    present: Iterable[Worn],
+    language: Language,
+    matching: Matching | None = None,
+) -> RosterFile:
+    """The roster in a table that was read already, likewise."""
     matching = matching or Matching(table.guess().columns)
     notes = [*table.notes, *_unused(table, matching, language)]
     first = table.lines[0].number

@@ -42,8 +42,9 @@ class Matching:
 
 @dataclass(frozen=True, slots=True)
 class RosterTable:
-    """Lines of cells with what was taken for granted on the way to them."""
+    """Lines of cells with what was taken for granted on the way to them, and the text itself."""
 
+    text: str
     lines: tuple[FileLine, ...]
     notes: tuple[str, ...]
     encoding: str
@@ -85,10 +86,10 @@ def table_of(data: bytes | str, language: Language = ENGLISH) -> RosterTable:
     if as_list is not None:
         heads = f"{cells.NAME}\t{cells.NUMBER}\n"
         notes.append(language.say(LISTED))
-        return RosterTable(lines(heads + as_list, "\t"), tuple(notes), encoding, "\t")
+        return RosterTable(text, lines(heads + as_list, "\t"), tuple(notes), encoding, "\t")
     separator = separator_of(text, lambda heading: cells.column_of(heading) is not None)
     notes.append(language.say(SEPARATED_BY[separator]))
-    return RosterTable(lines(text, separator), tuple(notes), encoding, separator)
+    return RosterTable(text, lines(text, separator), tuple(notes), encoding, separator)
 
 
 def bad_table(error: BadTableError, language: Language) -> str:
