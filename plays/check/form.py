@@ -19,7 +19,6 @@ from plays.core.defence.words import TACTICS
 from plays.core.motion.pace import EFFORT
 from plays.core.motion.team_pace import TeamPace
 from plays.core.play import AgeGroup, Counter, Play, RuleSet
-from plays.core.sequence.course import with_counter
 from plays.core.words.terms import answered
 from plays.models import AgeGroup as AgeGroups
 from plays.play.view_form import COURTS
@@ -124,8 +123,3 @@ class CheckForm(ClearForm):
             whose=counter.whose if counter and "defence" not in said else (),
         )
         return Asked(setting, counter, carrier)
-
-
-def run_of(play: Play, counter: Counter | None) -> Play:
-    """The play, or the play as it is run with a counter."""
-    return play if counter is None else with_counter(play, counter)

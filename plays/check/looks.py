@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
 
-from plays.check.form import Asked, run_of
+from plays.check.form import Asked
 from plays.core.check.bands import Band
 from plays.core.check.setting import Setting, banded, checked
 from plays.core.defence.parts import parts_of
@@ -16,6 +16,7 @@ from plays.core.defence.verdict import Verdict, Word, index
 from plays.core.defence.words import WORDS
 from plays.core.drawing.margin import margin_picture
 from plays.core.play import Play, Role
+from plays.core.sequence.course import run_of
 from plays.core.words.reads import condition
 from plays.core.words.terms import look_words
 from plays.play.page import svg_of

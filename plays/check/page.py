@@ -9,7 +9,7 @@ from typing import Any
 
 from django.utils.safestring import SafeString
 
-from plays.check.form import Asked, run_of
+from plays.check.form import Asked
 from plays.check.looks import LookRow, look_row
 from plays.core.calls import by_name
 from plays.core.check.check import Report
@@ -25,7 +25,7 @@ from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.drawing.stage import Stage, stage
 from plays.core.play import ROLES, Play, Role
-from plays.core.sequence.course import scenes
+from plays.core.sequence.course import run_of, scenes
 from plays.core.words.speaker import Voice
 from plays.core.words.terms import answered, look_words
 from plays.play.page import Figure, svg_of

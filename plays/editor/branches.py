@@ -9,9 +9,16 @@ from plays.core.court.spots import describe
 from plays.core.document.counters import screened_for
 from plays.core.editing.looks import receiving
 from plays.core.play import ROLES, Counter, Defence, Phase, Play
+from plays.core.sequence.course import run_of
 from plays.core.words.terms import they
 from plays.editor.cues import Choice, sent
 from shared.core.language import Language
+
+
+def drawn_run(play: Play, counter_id: str) -> tuple[Counter | None, Play]:
+    """The counter that is being drawn, None for the play itself, and what is run then."""
+    counter = {each.id: each for each in play.counters}.get(counter_id)
+    return counter, run_of(play, counter)
 
 
 def look_choices(run: Play, language: Language) -> tuple[Choice, ...]:

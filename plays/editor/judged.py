@@ -16,7 +16,7 @@ from plays.core.document.file import to_json
 from plays.core.document.form import problems
 from plays.core.editing.stand import is_undrawn
 from plays.core.play import Counter, Play
-from plays.core.sequence.course import with_counter
+from plays.editor.branches import drawn_run
 from shared.core.language import Language
 
 UNFINISHED: Final = frozenset({"empty_text", "idle_role", "no_actions", "counter_empty"})
@@ -82,8 +82,7 @@ def judged(
 
 def banded(play: Play, counter_id: str, language: Language) -> JudgedDrawing | None:
     """The same with the bands, which take half a second; None as for ``report_of``."""
-    counter = {each.id: each for each in play.counters}.get(counter_id)
-    run = with_counter(play, counter) if counter else play
+    counter, run = drawn_run(play, counter_id)
     report = report_of(run, counter, language)
     if report is None:
         return None

@@ -24,11 +24,11 @@ from plays.core.editing.join import partner_of
 from plays.core.editing.stand import is_undrawn
 from plays.core.motion.busy import asked_while_busy
 from plays.core.play import ROLES, Action, ActionKind, Counter, Phase, Play, Point, Role
-from plays.core.sequence.course import BALL_MOVERS, Scene, lanes, scenes, with_counter
+from plays.core.sequence.course import BALL_MOVERS, Scene, lanes, scenes
 from plays.core.sequence.cues import CueGraph
 from plays.core.words.part import part_of
 from plays.core.words.terms import answered
-from plays.editor.branches import answers, look_choices, whose
+from plays.editor.branches import answers, drawn_run, look_choices, whose
 from plays.editor.cues import Choice, cue_choices, more_choices, sent
 from plays.editor.doing import cuts, joints, throws
 from plays.editor.formations import formation_choices
@@ -98,8 +98,7 @@ class Drawn:
 
 def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn:
     """Everything that is shown of a phase, from 1, in the play or in one of its counters."""
-    counter = {each.id: each for each in play.counters}.get(counter_id)
-    run = with_counter(play, counter) if counter else play
+    counter, run = drawn_run(play, counter_id)
     number = min(max(number, 1), len(run.phases))
     floor = scenes(run)
     scene = floor[number - 1]
@@ -265,7 +264,7 @@ def _joins(phase: Phase, action: Action) -> Iterator[Choice]:
 
 def _resting(play: Play, phase: Phase) -> tuple[Choice, ...]:
     """For each who does nothing in the whole play: a tap lets them hold where they are."""
-    busy = {each.role for each in play.actions()}
+    active = {each.role for each in play.actions()}
     return tuple(
         Choice(
             _("%(role)s holds") % {"role": role},
@@ -273,5 +272,5 @@ def _resting(play: Play, phase: Phase) -> tuple[Choice, ...]:
             on=False,
         )
         for role in ROLES
-        if busy and role not in busy
+        if active and role not in active
     )

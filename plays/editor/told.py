@@ -6,7 +6,7 @@ from django.utils.translation import gettext as _
 
 from plays.core.editing.commands import Act, Command, OpenGate
 from plays.core.play import ROLES, Play
-from plays.core.sequence.course import with_counter
+from plays.editor.branches import drawn_run
 
 GATE = "gate"
 
@@ -17,8 +17,7 @@ def then(before: Play, command: Command, counter_id: str) -> str:
         return "" if counter_id else GATE
     if not isinstance(command, Act):
         return ""
-    counter = {each.id: each for each in before.counters}.get(counter_id)
-    run = with_counter(before, counter) if counter else before
+    counter, run = drawn_run(before, counter_id)
     phase = counter.from_phase if counter else command.phase
     here = [each for each in run.phases if each.id == phase]
     return command.role if any(a.role == command.role for p in here for a in p.actions) else ""

@@ -63,9 +63,5 @@ def plain_strip(play: Play, names: Mapping[Role, str], language: Language) -> St
     """The strip at the play's own level; None for a play whose form is faulty."""
     if problems(play, language):
         return None
-    return strip_view(play, plain_line(play), names, language)
-
-
-def plain_line(play: Play) -> Timeline:
-    """The timeline of a sound play at its own level."""
-    return line_of(play, Setting(play.level, defence=usual_defence(play)))
+    line = line_of(play, Setting(play.level, defence=usual_defence(play)))
+    return strip_view(play, line, names, language)

@@ -19,7 +19,7 @@ from plays.core.drawing.scene import SceneDrawing
 from plays.core.drawing.strokes import held
 from plays.core.drawing.titles import description, title
 from plays.core.play import Counter, Play
-from plays.core.sequence.course import lanes, scenes, with_counter
+from plays.core.sequence.course import lanes, run_of, scenes
 from shared.core.drawing.picture import Picture, resized
 
 DOT_RADIUS: Final = 5.5
@@ -38,7 +38,7 @@ def diagram(
     Raises KeyError for a phase or counter that the play does not have.
     """
     chosen = counter_of(play, counter)
-    run = with_counter(play, chosen) if chosen else play
+    run = run_of(play, chosen)
     floor = scenes(run)
     scene = {scene.phase.id: scene for scene in floor}[phase_id]
     looks = lanes(run, floor)

@@ -18,9 +18,8 @@ def branched(play: Play, counter: str, command: InRun, edit: Edit) -> Play:
     found = {each.id: each for each in play.counters}.get(counter)
     if found is None or found.from_phase not in {phase.id for phase in play.phases}:
         raise RefusedError(GONE)
-    if isinstance(
-        command, Act | OpenGate
-    ):  # what a counter adds joins the phase in which it begins
+    if isinstance(command, Act | OpenGate):
+        # What a counter adds joins the phase in which it begins.
         command = replace(command, phase=found.from_phase)
     before = with_counter(play, found)
     # The other counters stay in sight, so that no id is given twice.

@@ -167,6 +167,11 @@ def with_counter(play: Play, counter: Counter) -> Play:
     return replace(changed, looks=looks_with(play, counter))
 
 
+def run_of(play: Play, counter: Counter | None) -> Play:
+    """The play, or the play as it is run with a counter."""
+    return play if counter is None else with_counter(play, counter)
+
+
 def looks_with(play: Play, counter: Counter) -> tuple[Look, ...]:
     """The looks in the order in which they are read when the counter is run."""
     return looks_before(play, counter) + counter.looks if counter.looks else play.looks

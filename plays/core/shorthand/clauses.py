@@ -26,6 +26,7 @@ from plays.core.play import (
 )
 from plays.core.shorthand.places import UnknownPlaceError, place_of
 from plays.core.shorthand.vocabulary import (
+    ANY_VERB,
     BALL_IN,
     EVENTS,
     READS_AS_ACTION,
@@ -52,9 +53,8 @@ NO_DEFENCE: Final = N_("“{found}” is nothing that a defence does here. Known
 NO_TRANSLATION: Final = N_("Write the text as it stands above, a bar, and what is said for it.")
 NO_TEXT: Final = N_("The quotation mark of this text has no partner.")
 
-_VERB_ALTERNATIVES: Final = "|".join(sorted(VERBS, key=len, reverse=True))
 _HEAD: Final = re.compile(
-    rf"([1-5]) ({_VERB_ALTERNATIVES})(?: (?:for|to) ([1-5])(?= |$))?(?: (?:to|at) (\S.*))?"
+    rf"([1-5]) ({ANY_VERB})(?: (?:for|to) ([1-5])(?= |$))?(?: (?:to|at) (\S.*))?"
 )
 _LOOK: Final = re.compile(r"([1-5]) to ([1-5]) on (\S.*)")
 _WAITED: Final = re.compile(r"(\d{1,4}(?:\.\d{1,3})?) s after (\S.*)")

@@ -53,9 +53,9 @@ VERBS: Final[Mapping[str, Verb]] = MappingProxyType(
         "holds": Verb(ActionKind.HOLD),
     }
 )
-READS_AS_ACTION: Final = re.compile(
-    rf"[1-5] (?:{'|'.join(sorted(VERBS, key=len, reverse=True))})\b"
-)
+ANY_VERB: Final = "|".join(sorted(VERBS, key=len, reverse=True))
+"""Any of them, in a pattern: the longer first, since one may begin another."""
+READS_AS_ACTION: Final = re.compile(rf"[1-5] (?:{ANY_VERB})\b")
 """The beginning of a line that tells an action, whatever sign a list puts before it."""
 SAID: Final[Mapping[Verb, str]] = MappingProxyType({verb: said for said, verb in VERBS.items()})
 
