@@ -18,6 +18,7 @@ from roster.models import Player, PlayerLink
 from roster.player.page import Place
 from roster.sheets.load import TeamSheets, team_sheets
 from roster.squad.door import SEASON, reads_only, token_here
+from shared.core.language import Language
 from shared.pieces import kept
 
 SPEAKS: Final = "speaks"  # the cookie that holds the language a player chose
@@ -37,12 +38,15 @@ class OwnPlace:
     mirrored: bool
     own_eyes: bool
 
+    @property
+    def speech(self) -> Language:
+        """How the player is spoken to: in the language chosen, in the team's choice of words."""
+        return self.player.team.speech(self.speaks)
+
     def part(self) -> SheetPart:
         """The part in the player's language. Raises Http404 for a role of others."""
         loaded = _mirrored(self.loaded, self.entry) if self.mirrored else self.loaded
-        sheet = loaded.sheet(
-            self.player.pk, timezone.localdate(), self.player.team.speech(self.speaks)
-        )
+        sheet = loaded.sheet(self.player.pk, timezone.localdate(), self.speech)
         parts: dict[Place, SheetPart] = {(part.carried.id, part.role): part for part in sheet.parts}
         if (self.entry, self.role) not in parts:
             raise Http404

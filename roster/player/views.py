@@ -89,14 +89,13 @@ def my_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Ht
             pk=entry,
         )
         seen = last_said(link.player).get((entry, own.role))
-        speech = own.player.team.speech(own.speaks)
         context = {
             **base(link, request, own.speaks),
             "part": mark_safe(shown.decode()),  # noqa: S308 - rendered by our own template
             **own.address(),
             "got": seen == carried.revision_id,
             "due": _due(own.loaded, link.player).get((entry, own.role), 0),
-            "news": changes_since(carried, own.role, seen, speech) if seen else [],
+            "news": changes_since(carried, own.role, seen, own.speech) if seen else [],
         }
         return remembering(page(request, "player/play.html", context), request, own.speaks)
 
@@ -118,13 +117,12 @@ def my_moving_part(request: HttpRequest, link: PlayerLink, entry: int, role: int
     """The play in motion, on a page of its own: it weighs more than the rest."""
     own = own_place(request, link, entry, role)
     with translation.override(own.speaks):
-        speech = own.player.team.speech(own.speaks)
         part = own.part()
         context = {
             **base(link, request, own.speaks),
             **own.address(),
             "part": part,
-            "moving": moving(part, link.player.team, speech),
+            "moving": moving(part, link.player.team, own.speech),
         }
         return remembering(page(request, "player/moving.html", context), request, own.speaks)
 
@@ -135,7 +133,7 @@ def my_motion(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> 
     """Where everybody is when, for the page in motion."""
     own = own_place(request, link, entry, role)
     with translation.override(own.speaks):
-        found = motion(own.part(), link.player.team, own.player.team.speech(own.speaks))
+        found = motion(own.part(), link.player.team, own.speech)
     return conditional(request, JsonResponse(found))
 
 
@@ -163,6 +161,5 @@ def _due(loaded: TeamSheets, player: Player) -> dict[Place, int]:
 
 def _part(own: OwnPlace) -> bytes:
     """The play below its head, in the player's language."""
-    speech = own.player.team.speech(own.speaks)
-    context = {"my": my_play(own.part(), speech, own_eyes=own.own_eyes)}
+    context = {"my": my_play(own.part(), own.speech, own_eyes=own.own_eyes)}
     return render_to_string("player/part.html", context).encode()

@@ -84,7 +84,7 @@ def my_quiz(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Ht
 
 
 def _round(own: OwnPlace) -> Round:
-    part, speech = own.part(), own.player.team.speech(own.speaks)
+    part, speech = own.part(), own.speech
     asked = questions(part.carried.play, own.role, part.names, speech)
     said = last_answers(own.player).get((own.entry, own.role), {})
     return Round(own, part, {question.key: question for question in asked}, said, speech)
