@@ -12,7 +12,7 @@ from roster.cast.loaded import TeamCast
 from roster.core.cast import DEPTHS, Slot
 from roster.core.paper.bench_pdf import BenchColumn, BenchPlay
 from roster.core.paper.grid_pdf import GridLine, GridName, GridSheet
-from roster.core.paper.leaf import REVISIONS
+from roster.core.paper.leaf import revisions_said
 from roster.coverage.five import bench, first_choice
 from roster.models import PackagePlay, Unit
 
@@ -39,8 +39,8 @@ def _line(known: TeamCast, entry: PackagePlay) -> GridLine:
 
 def revisions_of(known: TeamCast) -> str:
     """Of which revision each play is, by the plays' own names."""
-    plays = " · ".join(f"{entry.play.name} {entry.revision.number}" for entry in known.entries)
-    return known.language.say(REVISIONS, plays=plays) if plays else ""
+    plays = ((entry.play.name, entry.revision.number) for entry in known.entries)
+    return revisions_said(plays, known.language)
 
 
 def bench_columns(known: TeamCast, on: Sequence[int]) -> list[BenchColumn]:

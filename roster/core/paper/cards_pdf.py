@@ -24,7 +24,15 @@ from roster.core.paper.blocks import (
     stack,
     text,
 )
-from roster.core.paper.leaf import REVISIONS, Booklet, Edge, Passage, flow, room_of, write_booklets
+from roster.core.paper.leaf import (
+    Booklet,
+    Edge,
+    Passage,
+    flow,
+    revisions_said,
+    room_of,
+    write_booklets,
+)
 from roster.core.paper.sheet import Sheet, SheetPart
 from shared.core.drawing.picture import Sink
 from shared.core.language import N_, Language
@@ -48,7 +56,7 @@ class _CardKind:
     title: str
     height: float
     inner: Inner
-    least: float = SIZES[-1]  # letters under which a player gets a second card instead
+    least: float | None = None  # letters under which a second card begins, where one may
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,12 +137,8 @@ def _write(
         Beside(tuple((n * (width + GAP), card) for n, card in enumerate(cards[at : at + 2])))
         for at in range(0, len(cards), 2)
     ]
-    revisions = dict.fromkeys(
-        f"{part.carried.play.name} {part.carried.revision}"
-        for sheet in sheets
-        for part in sheet.parts
-    )
-    said = language.say(REVISIONS, plays=" · ".join(revisions))
+    carried = (part.carried for sheet in sheets for part in sheet.parts)
+    said = revisions_said(((each.play.name, each.revision) for each in carried), language)
     made = [Passage((stack((row, Gap(GAP - 1))),), revision=said) for row in rows]
     name = language.say(kind.title, team=team)
     leaves = flow(made, size[1] + GAP)
@@ -145,26 +149,27 @@ def _write(
 def _fitting(kind: _CardKind, sheet: Sheet, width: float) -> list[PaperBlock]:
     """A player's card in the largest letters with which it fits; else as many as it takes."""
     room = width - 2 * INSIDE, kind.height - 2 * INSIDE
-    sizes = [size for size in SIZES if size >= kind.least]
-    for size in sizes:
+    for size in SIZES:
+        if kind.least is not None and size < kind.least:
+            return list(_split(kind.inner, sheet, room, kind.least))
         made = kind.inner(sheet, room[0], size)
         if made.height <= room[1]:
-            return [made]
-    if kind.least == SIZES[-1]:
-        return [made]
-    return [kind.inner(some, room[0], sizes[-1]) for some in _split(kind, sheet, room)]
+            break
+    return [made]
 
 
-def _split(kind: _CardKind, sheet: Sheet, room: tuple[float, float]) -> Iterator[Sheet]:
-    """The sheet in pieces of which each fits a card in the least letters, as far as it can."""
-    parts: list[SheetPart] = []
+def _split(
+    inner: Inner, sheet: Sheet, room: tuple[float, float], size: float
+) -> Iterator[PaperBlock]:
+    """As many cards in letters of a size as it takes for each to fit, as far as it can."""
+    parts: tuple[SheetPart, ...] = ()
     for part in _ordered(sheet):
         longer = replace(sheet, parts=(*parts, part))
-        if parts and kind.inner(longer, room[0], kind.least).height > room[1]:
-            yield replace(sheet, parts=tuple(parts))
-            parts = []
-        parts.append(part)
-    yield replace(sheet, parts=tuple(parts))
+        if parts and inner(longer, room[0], size).height > room[1]:
+            yield inner(replace(sheet, parts=parts), room[0], size)
+            parts = ()
+        parts = (*parts, part)
+    yield inner(replace(sheet, parts=parts), room[0], size)
 
 
 def _name(sheet: Sheet, width: float) -> Iterator[PaperBlock]:

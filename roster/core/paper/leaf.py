@@ -36,6 +36,12 @@ REVISIONS: Final = N_("Revisions: {plays}")
 NOTHING: Final = Gap(0)
 
 
+def revisions_said(plays: Iterable[tuple[str, int]], language: Language) -> str:
+    """Of which revision each play is, by its name, once each; nothing for none."""
+    named = dict.fromkeys(f"{name} {revision}" for name, revision in plays)
+    return language.say(REVISIONS, plays=" · ".join(named)) if named else ""
+
+
 @dataclass(frozen=True, slots=True)
 class Passage:
     """What stands together on one page where it can, such as a play.
