@@ -46,6 +46,15 @@ class Presence(models.TextChoices):
     ABSENT = "absent", _("Absent")
 
 
+def in_order(name: str) -> models.CheckConstraint:
+    """The rule that a first and a last day stand in this order."""
+    return models.CheckConstraint(
+        condition=models.Q(last__gte=models.F("first")),
+        name=name,
+        violation_error_message=_("The last day lies before the first one."),
+    )
+
+
 class Series(models.Model):
     """Practices that were made from one repeating rule, and are changed together."""
 
@@ -162,13 +171,7 @@ class Absence(models.Model):
 
     class Meta:
         ordering = ("first", "pk")
-        constraints = (
-            models.CheckConstraint(
-                condition=models.Q(last__gte=models.F("first")),
-                name="absence_ends_after_it_begins",
-                violation_error_message=_("The last day lies before the first one."),
-            ),
-        )
+        constraints = (in_order("absence_ends_after_it_begins"),)
 
     def __str__(self) -> str:
         return f"{self.player} {self.first:%Y-%m-%d} to {self.last:%Y-%m-%d}"
@@ -185,13 +188,7 @@ class DaysOff(models.Model):
     class Meta:
         ordering = ("first", "pk")
         verbose_name_plural = "days off"
-        constraints = (
-            models.CheckConstraint(
-                condition=models.Q(last__gte=models.F("first")),
-                name="days_off_end_after_they_begin",
-                violation_error_message=_("The last day lies before the first one."),
-            ),
-        )
+        constraints = (in_order("days_off_end_after_they_begin"),)
 
     def __str__(self) -> str:
         return f"{self.name} {self.first:%Y-%m-%d} to {self.last:%Y-%m-%d}"
