@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.db import transaction
-from django.db.models import Sum
+from django.db.models import QuerySet, Sum
 from django.utils import timezone
 from django.utils.crypto import salted_hmac
 from django.utils.translation import gettext as _
@@ -137,7 +137,17 @@ def feed_link(team: Team, player: Player | None) -> FeedLink:
 
 
 def withdraw(team: Team, player: Player | None) -> None:
-    team.feed_links.filter(player=player, withdrawn_at=None).update(withdrawn_at=timezone.now())
+    """Close the team's own calendar, or a player's."""
+    _close(team.feed_links.filter(player=player))
+
+
+def withdraw_all(team: Team) -> None:
+    """Close the team's calendar and those of all its players."""
+    _close(team.feed_links.all())
+
+
+def _close(links: QuerySet[FeedLink]) -> None:
+    links.filter(withdrawn_at=None).update(withdrawn_at=timezone.now())
 
 
 def token(link: FeedLink) -> str:

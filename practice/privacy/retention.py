@@ -8,7 +8,7 @@ from typing import Final
 
 from django.utils import timezone
 
-from practice.models import FeedLink
+from practice.dates.feeds import withdraw_all
 from practice.privacy.erase import erase, is_erased
 from roster.models import Player, Team
 from shared.models import User
@@ -42,6 +42,5 @@ def expire(expiry: Expiry, user: User | None) -> int:
     if not expiry.is_due(timezone.localdate()):
         return 0
     erase(expiry.players, user, typed=True)
-    open_feeds = FeedLink.objects.filter(team=expiry.team, withdrawn_at=None)
-    open_feeds.update(withdrawn_at=timezone.now())
+    withdraw_all(expiry.team)
     return len(expiry.players)

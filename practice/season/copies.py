@@ -6,7 +6,6 @@ along is copied row by row, in a number of queries that does not grow with the s
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, Final, TypeVar
@@ -82,15 +81,15 @@ def _again(row: Row, **changed: Any) -> Row:
     return made
 
 
-def _copied(rows: Iterable[Row], model: type[Row], **changed: Any) -> dict[int, Row]:
-    """New rows by the keys of those that they were made from."""
-    old = list(rows)
-    made = model._default_manager.bulk_create(_again(row, **changed) for row in old)
-    return {row.pk: new for row, new in zip(old, made, strict=True)}
+def _saved(model: type[Row], made: dict[int, Row]) -> dict[int, Row]:
+    """New rows, saved at once, by the keys of those that they were made from."""
+    model._default_manager.bulk_create(made.values())
+    return made
 
 
 def _players(old: Team, new: Team, keys: frozenset[int]) -> dict[int, Player]:
-    return _copied(old.players.present().filter(pk__in=keys), Player, team=new)
+    rows = old.players.present().filter(pk__in=keys)
+    return _saved(Player, {row.pk: _again(row, team=new) for row in rows})
 
 
 def _units(old: Team, new: Team, players: dict[int, Player]) -> dict[int, Unit]:
@@ -100,7 +99,7 @@ def _units(old: Team, new: Team, players: dict[int, Player]) -> dict[int, Unit]:
         for unit in old.units.prefetch_related("members")
         if sum(member.pk in players for member in unit.members.all()) == FIVE
     ]
-    made = _copied(whole, Unit, team=new)
+    made = _saved(Unit, {unit.pk: _again(unit, team=new) for unit in whole})
     through = Unit.members.through
     through._default_manager.bulk_create(
         through(unit_id=made[unit.pk].pk, player_id=players[member.pk].pk)
@@ -112,12 +111,15 @@ def _units(old: Team, new: Team, players: dict[int, Player]) -> dict[int, Unit]:
 
 def _package(old: Team, new: Team, units: dict[int, Unit]) -> dict[int, PackagePlay]:
     """The plays that are carried now; the days by which they were to be ready are over."""
-    entries = list(old.package.carried())
-    made = PackagePlay.objects.bulk_create(
-        _again(row, team=new, unit=units.get(row.unit_id or 0), ready_by=None, cast_version=0)
-        for row in entries
+    return _saved(
+        PackagePlay,
+        {
+            row.pk: _again(
+                row, team=new, unit=units.get(row.unit_id or 0), ready_by=None, cast_version=0
+            )
+            for row in old.package.carried()
+        },
     )
-    return {row.pk: after for row, after in zip(entries, made, strict=True)}
 
 
 def _cast(

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from django.db import transaction
 from django.utils import timezone
 
-from practice.models import FeedLink, Game, Practice, Rep
+from practice.dates.feeds import withdraw_all
+from practice.models import Game, Practice, Rep
 from practice.privacy.erase import scrub
 from roster.models import PlayerLink, Team
+from roster.squad.links import withdraw_links
 from shared.models import Change, User
 from shared.record import note_change
 
@@ -41,11 +43,10 @@ def put_away(team: Team, user: User) -> None:
     team = Team.objects.select_for_update().get(pk=team.pk)
     if team.archived_on is not None:
         return
-    now = timezone.now()
     team.archived_on = timezone.localdate()
     team.save(update_fields=["archived_on"])
-    PlayerLink.objects.filter(player__team=team, withdrawn_at=None).update(withdrawn_at=now)
-    FeedLink.objects.filter(team=team, withdrawn_at=None).update(withdrawn_at=now)
+    withdraw_links(PlayerLink.objects.filter(player__team=team), timezone.now())
+    withdraw_all(team)
     note_change(user, "put a season away", team, team=team.pk)
 
 

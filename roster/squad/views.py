@@ -14,6 +14,7 @@ from roster.access import coached_player_for, coached_team_for, may_coach, playe
 from roster.cast.changes import clear_player
 from roster.models import Availability, Player, Team
 from roster.squad.forms import RATING_LABELS, PlayerForm, UnitForm
+from roster.squad.links import withdraw_links
 from roster.squad.records import follow_name
 from shared.access import user_of
 from shared.models import User
@@ -103,7 +104,7 @@ def leave_team(request: HttpRequest, pk: int) -> HttpResponse:
             clear_player(player, user)
             player.left_on = timezone.localdate()
             player.save(update_fields=["left_on"])
-            player.links.filter(withdrawn_at=None).update(withdrawn_at=timezone.now())
+            withdraw_links(player.links.all(), timezone.now())
             note_change(user, "left the team", player, team=player.team_id)
         messages.success(request, _("%(name)s has left the team.") % {"name": str(player)})
         return redirect("roster", player.team_id)
