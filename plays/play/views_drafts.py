@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from plays.access import kept_play_for, revision_for
 from plays.core.document.file import content_hash
+from plays.core.play import Play as PlayValue
 from plays.library.changes import (
     ChangedMeanwhileError,
     FaultyPlayError,
@@ -43,28 +44,20 @@ from shared.speech import language_now
 @once
 def edit_texts(request: HttpRequest, key: str) -> HttpResponse:
     """Change a play's words and the order of its looks, into its draft."""
-    user = user_of(request)
-    found = kept_play_for(user, key)
+    found = kept_play_for(user_of(request), key)
     newest = newest_of(found)
-    speech = language_now()
     form = TextsForm(
         request.POST or None,
         play=play_value(newest),
-        language=speech,
+        language=language_now(),
         initial={"seen": newest.content_hash},
     )
     if request.method == "POST" and form.is_valid():
-        value, said = form.edited(), form.cleaned_data
-        if content_hash(value) == newest.content_hash:
-            messages.info(request, _("Nothing was changed, so nothing was saved."))
-            return redirect("revision", found.key, newest.number)
+        note, seen = (str(form.cleaned_data[name]) for name in ("note", "seen"))
         try:
-            draft = save_draft(found, value, user, note=said["note"], seen=said["seen"])
+            return keep_edited(request, newest, form.edited(), note=note, seen=seen)
         except ChangedMeanwhileError:
             form = _shown_again(request, form, newest)
-        else:
-            messages.success(request, _("Saved in the draft. Publish it when it is right."))
-            return redirect("revision", found.key, draft.number)
     context = {"section": "library", "play": found, "newest": newest, "form": form}
     context["languages"] = settings.LANGUAGES
     return page(request, "plays/edit_texts.html", context, status=status_of(form))
@@ -156,6 +149,22 @@ def newest_of(found: Play) -> Revision:
     return get_object_or_404(
         found.revisions.select_related("author").defer("document").order_by("-number")[:1]
     )
+
+
+def keep_edited(
+    request: HttpRequest, newest: Revision, value: PlayValue, *, note: str, seen: str
+) -> HttpResponse:
+    """Keep a play that a form has edited in its draft, if it is another now, and show it.
+
+    Raises ChangedMeanwhileError where ``seen`` is not what stands there any more.
+    """
+    found = newest.play
+    if content_hash(value) == newest.content_hash:
+        messages.info(request, _("Nothing was changed, so nothing was saved."))
+        return redirect("revision", found.key, newest.number)
+    draft = save_draft(found, value, user_of(request), note=note, seen=seen)
+    messages.success(request, _("Saved in the draft. Publish it when it is right."))
+    return redirect("revision", found.key, draft.number)
 
 
 def _shown_again(request: HttpRequest, form: TextsForm, newest: Revision) -> TextsForm:

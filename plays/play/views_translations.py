@@ -5,17 +5,14 @@ from __future__ import annotations
 from typing import Final
 
 from django.conf import settings
-from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from plays.access import kept_play_for
-from plays.core.document.file import content_hash
-from plays.library.changes import ChangedMeanwhileError, save_draft
+from plays.library.changes import ChangedMeanwhileError
 from plays.play.translation_form import TranslationForm
-from plays.play.views_drafts import newest_of
+from plays.play.views_drafts import keep_edited, newest_of
 from plays.values import play_value
 from shared.access import user_of
 from shared.pages import page, status_of
@@ -27,8 +24,7 @@ LANGUAGES: Final = dict(settings.LANGUAGES)
 @require_http_methods(["GET", "POST"])
 def translate_texts(request: HttpRequest, key: str, code: str) -> HttpResponse:
     """Say the texts of a play in the language of this code, into its draft."""
-    user = user_of(request)
-    found = kept_play_for(user, key)
+    found = kept_play_for(user_of(request), key)
     if code not in LANGUAGES:
         raise Http404
     newest = newest_of(found)
@@ -38,20 +34,14 @@ def translate_texts(request: HttpRequest, key: str, code: str) -> HttpResponse:
         request.POST or None, play=value, code=code, language=speech, initial=initial
     )
     if request.method == "POST" and form.is_valid():
-        edited = form.edited()
-        if content_hash(edited) == newest.content_hash:
-            messages.info(request, _("Nothing was changed, so nothing was saved."))
-            return redirect("revision", found.key, newest.number)
         note = newest.note if newest.published_at is None else ""
         try:
-            draft = save_draft(found, edited, user, note=note, seen=form.cleaned_data["seen"])
+            seen = form.cleaned_data["seen"]
+            return keep_edited(request, newest, form.edited(), note=note, seen=seen)
         except ChangedMeanwhileError:
             data = {**request.POST.dict(), **initial}
             form = TranslationForm(data, play=value, code=code, language=speech)
             form.add_error(None, _("Somebody changed this play meanwhile. Read it and save again."))
-        else:
-            messages.success(request, _("Saved in the draft. Publish it when it is right."))
-            return redirect("revision", found.key, draft.number)
     context = {
         "section": "library",
         "play": found,
