@@ -15,7 +15,7 @@ from practice.core.install.question import Schedule
 from practice.core.reps.rep import Mode
 from practice.install import improving
 from practice.install import plan as service
-from practice.models import Game, Improvement, InstallPlan, Practice
+from practice.models import Block, Game, Improvement, InstallPlan, Practice
 from roster.models import Lesson
 from shared.worker import SILENT, perform
 from tests.cast import Cast
@@ -187,14 +187,20 @@ def test_a_unit_dissolved_since_leaves_its_reps_to_whoever_is_there(cast: Cast, 
     connection.check_constraints()
 
 
+def accepted_block(cast: Cast, game: Game) -> Block:
+    """The first block that an accepted plan has put into the first practice."""
+    send(cast, game, "propose")
+    send(cast, game, "accept-install")
+    block = service.practices_before(game, timezone.now())[0].blocks.first()
+    assert block is not None
+    return block
+
+
 def test_what_is_planned_is_told_on_the_practice_and_opens_the_log_at_it(
     cast: Cast, game: Game
 ) -> None:
-    send(cast, game, "propose")
-    send(cast, game, "accept-install")
-    practice = service.practices_before(game, timezone.now())[0]
-    block = practice.blocks.first()
-    assert block is not None
+    block = accepted_block(cast, game)
+    practice = block.practice
     block.runs = [{"mode": "live", "reps": 3, "unit": "seconds"}]
     block.save()
     client = cast.client(cast.assistant)
@@ -209,11 +215,8 @@ def test_what_is_planned_is_told_on_the_practice_and_opens_the_log_at_it(
 def test_a_block_that_the_coach_runs_otherwise_tells_the_plan_no_more(
     cast: Cast, game: Game
 ) -> None:
-    send(cast, game, "propose")
-    send(cast, game, "accept-install")
-    practice = service.practices_before(game, timezone.now())[0]
-    block = practice.blocks.first()
-    assert block is not None
+    block = accepted_block(cast, game)
+    practice = block.practice
     sent = {"kind": "install", "minutes": block.minutes, "entry": block.entry_id}
     address = reverse("edit-block", args=[practice.pk, block.pk])
     cast.client(cast.head).post(address, {**sent, "mode": block.mode, "unit": block.unit_id or ""})
