@@ -54,7 +54,7 @@ class StartForm(BeginForm):
     situation = forms.ChoiceField(
         label=_("Situation"),
         required=False,
-        choices=[("", _("as the throw-in says")), *Situation.choices],
+        choices=[("", _("by the throw-in")), *Situation.choices],
     )
     level = forms.ChoiceField(label=_("Suits"), required=False, choices=AgeGroup.choices)
     play = forms.ChoiceField(label=_("Which play"), required=False)
