@@ -185,10 +185,12 @@ def _expected(
         made = outlook(asked.ask, schedule, asked.names, speech)
     except NothingToPlanError:
         return []
-    return [
-        (one, in_hundred(one.all_right, speech), _percent(one.mean), _percent(one.without))
-        for one in made
-    ]
+    return [(one, _chance(one, speech), _percent(one.mean), _percent(one.without)) for one in made]
+
+
+def _chance(one: PlayOutlook, speech: Language) -> str:
+    """The chance that the five does it right; of fewer than five there is none to speak of."""
+    return "" if one.all_right is None else in_hundred(one.all_right, speech)
 
 
 def _percent(share: float | None) -> int | None:

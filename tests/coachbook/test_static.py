@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 from pathlib import Path
 
@@ -12,11 +13,36 @@ STATIC = Path(__file__).resolve().parents[2] / "static"
 HEX = re.compile(r"#(?:[0-9a-f]{3,4}|[0-9a-f]{6}|[0-9a-f]{8})\b", re.IGNORECASE)
 
 
+# CSS Color 4: functions, and the names that style sheets and drawing libraries know.
+NAMED = re.compile(
+    r"(?:rgb|hsl|hwb|lab|lch|oklab|oklch)a?\(|[:\s\"'](?:black|white|gr[ae]y|silver|red|green|blue|"
+    r"orange|yellow|brown|purple|navy|teal|maroon)(?=[;\"'\s}])(?!\s*:)",
+    re.IGNORECASE,
+)
+
+
 def test_no_colour_stands_outside_the_table() -> None:
     sheets = {path for path in STATIC.rglob("*.css") if path != SHEET}
-    assert {path.name: HEX.findall(path.read_text("utf-8")) for path in sheets} == {
-        path.name: [] for path in sheets
-    }
+    scripts = {path for path in (STATIC / "js").glob("*.js") if "htmx" not in path.name}
+    for path in sheets | scripts:
+        text = re.sub(r"(?s)/\*.*?\*/|//[^\n]*", "", path.read_text("utf-8"))
+        assert HEX.findall(text) + NAMED.findall(text) == [], path.name
+
+
+def test_no_module_has_a_colour_of_its_own() -> None:
+    """Not as a code, not as a word that Pillow takes, not as one of reportlab's constants."""
+    root, table = STATIC.parent, "shared/core/drawing/colours.py"
+    for app in ("shared", "plays", "roster", "practice"):
+        for path in (root / app).rglob("*.py"):
+            if path == root / table or "migrations" in path.parts:
+                continue
+            for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+                if isinstance(node, ast.ImportFrom) and node.module == "reportlab.lib.colors":
+                    assert {each.name for each in node.names} <= {"Color", "HexColor"}, path
+                said = node.value if isinstance(node, ast.Constant) else None
+                if isinstance(said, str):
+                    assert not HEX.fullmatch(said), path
+                    assert said not in {"white", "black", "grey", "gray"}, path
 
 
 def test_pages_speak_of_colours_that_are_in_the_table() -> None:
@@ -32,7 +58,10 @@ def test_pages_speak_of_colours_that_are_in_the_table() -> None:
 
 def test_the_mark_wears_the_accent() -> None:
     mark = (STATIC / "img" / "mark.svg").read_text("utf-8")
-    assert set(HEX.findall(mark)) == {COLOURS["accent"].light, "#fff"}
+    assert set(HEX.findall(mark)) == {
+        COLOURS["accent"].light,
+        COLOURS["on-accent"].light,
+    }
 
 
 def test_every_style_sheet_is_loaded_by_a_template() -> None:

@@ -66,7 +66,8 @@ class PlayOutlook:
     """What to expect of one play. ``first`` are its first-depth players, weakest first.
 
     ``mean`` and ``without`` are over them, None where there is nobody; ``all_right`` is the
-    chance that none of them errs; ``by_deadline`` is the mean on an earlier deadline.
+    chance that none of them errs, None without a full five;
+    ``by_deadline`` is the mean on an earlier deadline.
     ``extra_minutes`` would make it ready; None where no time would, or too much.
     """
 
@@ -75,7 +76,7 @@ class PlayOutlook:
     mean: float | None
     without: float | None
     by_deadline: float | None
-    all_right: float
+    all_right: float | None
     ready: bool
     minutes: float
     reps: Mapping[Mode, int]
@@ -148,7 +149,7 @@ def _play_outlook(case: _PlayCase, names: Mapping[Id, str], language: Language) 
         mean=_mean([e.value for e in first]),
         without=_mean([e.without for e in first]),
         by_deadline=_mean([float(case.values[c, 1]) for c in case.firsts]) if early else None,
-        all_right=all_right(e.value for e in first) if full else 0.0,
+        all_right=all_right(e.value for e in first) if full else None,
         ready=ready,
         minutes=float(minutes_used(model_, case.reps)[k].sum()),
         reps={m: int(case.reps[k, :, i].sum()) for i, m in enumerate(PRACTICE_MODES)},

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import Any, Final
 from xml.sax.saxutils import escape
 
-from reportlab.lib.colors import black, grey
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
@@ -20,7 +19,7 @@ from reportlab.platypus import (
     Table,
 )
 
-from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
+from shared.core.drawing.pdf import BOLD, REGULAR, on_paper, register_fonts
 from shared.core.drawing.picture import Sink
 from shared.core.language import N_, Language
 
@@ -117,7 +116,7 @@ def _table(sheet: PlanSheet, width: float, language: Language) -> Table:
     table.setStyle(
         [
             ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LINEABOVE", (0, 0), (-1, -1), 0.5, black),
+            ("LINEABOVE", (0, 0), (-1, -1), 0.5, on_paper("ink")),
             ("LEFTPADDING", (0, 0), (-1, -1), 0),
             ("TOPPADDING", (0, 0), (-1, -1), 4),
             ("BOTTOMPADDING", (0, 0), (-1, -1), 5),
@@ -137,7 +136,7 @@ def _ruled(left: float, width: float, language: Language) -> Table:
     table = Table(rows, colWidths=[width], rowHeights=LINE_APART)
     table.setStyle(
         [
-            ("LINEBELOW", (0, 1), (-1, -1), 0.4, grey),
+            ("LINEBELOW", (0, 1), (-1, -1), 0.4, on_paper("rule")),
             ("LEFTPADDING", (0, 0), (-1, -1), 0),
             ("VALIGN", (0, 0), (-1, -1), "BOTTOM"),
         ]

@@ -26,7 +26,7 @@ from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import N_, Language
 
 ALL_FIVE: Final = N_("all five right about {n} times in 100")
-SELDOM: Final = N_("all five right less than once in 100")
+SELDOM: Final = N_("all five right less than twice in 100")
 
 Cell = tuple[Id, Id, Role]  # player, play, role
 

@@ -13,11 +13,10 @@ from functools import lru_cache
 from itertools import combinations_with_replacement, groupby
 from typing import Final, Protocol
 
-from reportlab.lib.colors import black, white
 from reportlab.pdfgen.canvas import Canvas
 
 from shared.core.drawing.fonts import text_width
-from shared.core.drawing.pdf import BOLD, REGULAR, draw_on_canvas
+from shared.core.drawing.pdf import BOLD, REGULAR, draw_on_canvas, on_paper
 from shared.core.drawing.picture import Picture
 
 LEADING: Final = 1.27  # of the size
@@ -55,7 +54,7 @@ class Rule:
     height: float
 
     def draw(self, canvas: Canvas, x: float, top: float) -> None:
-        canvas.setStrokeColor(black)
+        canvas.setStrokeColor(on_paper("ink"))
         canvas.setLineWidth(self.thickness)
         canvas.setDash()
         canvas.line(x, top, x + self.width, top)
@@ -73,7 +72,7 @@ class Lettering:
         return LEADING * self.size * len(self.lines)
 
     def draw(self, canvas: Canvas, x: float, top: float) -> None:
-        canvas.setFillColor(black)
+        canvas.setFillColor(on_paper("ink"))
         written = canvas.beginText(x, top - BASELINE * self.size)
         for line in self.lines:
             written.setTextOrigin(x, top - BASELINE * self.size)
@@ -110,9 +109,9 @@ class Numbered:
         return max(NUMBER + 1, self.words.height)
 
     def draw(self, canvas: Canvas, x: float, top: float) -> None:
-        canvas.setFillColor(black)
+        canvas.setFillColor(on_paper("ink"))
         canvas.roundRect(x, top - NUMBER - 0.5, NUMBER, NUMBER, 2.2, stroke=0, fill=1)
-        canvas.setFillColor(white)
+        canvas.setFillColor(on_paper("paper"))
         canvas.setFont(BOLD, 8)
         canvas.drawCentredString(x + NUMBER / 2, top - 8.9, str(self.number))
         self.words.draw(canvas, x + NUMBER + 4, top)

@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
@@ -34,6 +33,7 @@ from roster.core.paper.leaf import (
     write_booklets,
 )
 from roster.core.paper.sheet import Sheet, SheetPart
+from shared.core.drawing.pdf import on_paper
 from shared.core.drawing.picture import Sink
 from shared.core.language import N_, Language
 
@@ -68,7 +68,7 @@ class CutOut:
     height: float
 
     def draw(self, canvas: Canvas, x: float, top: float) -> None:
-        canvas.setStrokeColor(black)
+        canvas.setStrokeColor(on_paper("ink"))
         canvas.setLineWidth(0.4)
         canvas.setDash(3, 2)
         canvas.rect(x, top - self.height, self.width, self.height, stroke=1, fill=0)

@@ -11,14 +11,13 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from reportlab.lib.colors import black
 from reportlab.lib.pagesizes import A4, LETTER, landscape
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from plays.core.play import ROLES
 from shared.core.drawing.fonts import shortened, text_width
-from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
+from shared.core.drawing.pdf import BOLD, REGULAR, on_paper, register_fonts
 from shared.core.drawing.picture import Sink
 from shared.core.language import N_, Language
 
@@ -181,7 +180,7 @@ class _Page:
     ) -> float:
         """Draw one line; returns where it ends."""
         said = text if width is None else shortened(text, size, width, bold=bold)
-        self.canvas.setFillColor(black)
+        self.canvas.setFillColor(on_paper("ink"))
         self.canvas.setFont(BOLD if bold else REGULAR, size)
         self.canvas.drawString(x, y, said)
         return x + text_width(said, size, bold=bold)

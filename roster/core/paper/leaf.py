@@ -11,14 +11,13 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from reportlab.lib.colors import black
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from roster.core.paper.blocks import Gap, PaperBlock, Shrunk, text
 from shared.core.drawing.fonts import shortened, text_width
-from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
+from shared.core.drawing.pdf import BOLD, REGULAR, on_paper, register_fonts
 from shared.core.drawing.picture import Sink
 from shared.core.language import N_, Language
 
@@ -192,7 +191,7 @@ class _Press:
 
     def _frame(self, booklet: Booklet, leaf: Leaf, number: int) -> None:
         canvas, right = self.canvas, self.width - MARGIN
-        canvas.setFillColor(black)
+        canvas.setFillColor(on_paper("ink"))
         said = f"{self.edge.team} · {self.edge.made_on.isoformat()}"
         room = right - MARGIN - text_width(said, 9) - 12
         canvas.setFont(BOLD, 13)

@@ -44,6 +44,9 @@ COLOURS: Final[Mapping[str, Colour]] = MappingProxyType(
         "brick-wash": Colour("#fae5e1", "#3f1d17", "#fae5e1"),
         "green": Colour("#255a30", "#97d6a4", "#000000"),
         "green-wash": Colour("#e3f0e4", "#18331e", "#e3f0e4"),
+        # The same on every medium: a code that cameras read, the veil behind a dialogue.
+        "always-dark": Colour("#000000", "#000000", "#000000"),
+        "always-light": Colour("#ffffff", "#ffffff", "#ffffff"),
         # The court of a diagram: its lines, the tint of its lane, and people who stand back.
         "court": Colour("#b3aa98", "#5f5a50", "#6a6a6a"),
         "lane": Colour("#f1ede3", "#201f1c", "#ffffff"),

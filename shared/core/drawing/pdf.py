@@ -12,10 +12,12 @@ from io import BytesIO
 from typing import Final
 
 from reportlab import rl_config
+from reportlab.lib.colors import Color, HexColor
 from reportlab.pdfbase.pdfmetrics import registerFont, registerFontFamily
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
+from shared.core.drawing.colours import COLOURS
 from shared.core.drawing.fonts import FAMILY, font_file, text_width
 from shared.core.drawing.picture import (
     Box,
@@ -85,6 +87,12 @@ def register_fonts() -> None:
     registerFont(TTFont(REGULAR, str(font_file()), asciiReadable=0))
     registerFont(TTFont(BOLD, str(font_file(bold=True)), asciiReadable=0))
     registerFontFamily(REGULAR, normal=REGULAR, bold=BOLD, italic=REGULAR, boldItalic=BOLD)
+
+
+@cache
+def on_paper(name: str) -> Color:
+    """A colour of the one table as reportlab wants it. Raises KeyError for a name not in it."""
+    return HexColor(COLOURS[name].print)
 
 
 class _PagePen:

@@ -15,6 +15,7 @@ from typing import Final
 
 from PIL import Image, ImageDraw, ImageFont
 
+from shared.core.drawing.colours import COLOURS
 from shared.core.drawing.curves import XY, Cubic, arc
 from shared.core.drawing.fonts import font_file
 from shared.core.drawing.picture import (
@@ -51,7 +52,7 @@ def write_png(picture: Picture, out: Sink, *, scale: float = 2) -> None:
     if width * height > MAX_PIXELS:
         raise ValueError(f"a picture of {width} by {height} pixels is too large")
     over = min(max(2, ceil(FINE / scale)), isqrt(MAX_PIXELS // (width * height)))
-    image = Image.new("RGB", (width * over, height * over), "white")
+    image = Image.new("RGB", (width * over, height * over), COLOURS["paper"].print)
     _Pen(image, picture, scale * over).draw(Group(picture.shapes))
     made = BytesIO()
     image.reduce(over).save(made, "PNG", compress_level=6)

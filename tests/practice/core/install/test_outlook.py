@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -41,6 +42,19 @@ def test_a_play_that_is_not_ready_names_its_weakest_role() -> None:
     bare = tuple(replace(one, minutes=0.0) for one in ask.slots)
     (told,) = outlook(replace(ask, slots=bare), Schedule((), 0.0), {}, ENGLISH)
     assert told.reasons[1] == "Not in the plan: no practice left has the minutes to run it."
+
+
+def test_of_four_players_there_is_no_chance_of_all_five() -> None:
+    """A product over the four there are would be a number about a play that nobody can run."""
+    ask = small_ask(plays=1)
+    (told,) = outlook(ask, instant(ask), {}, ENGLISH)
+    assert told.all_right == pytest.approx(math.prod(one.value for one in told.first))
+    cast = {role: ask.plays[0].cast[role] for role in ROLES[:4]}
+    short = replace(ask, plays=(replace(ask.plays[0], cast=cast),))
+    (told,) = outlook(short, instant(short), {}, ENGLISH)
+    assert len(told.first) == 4
+    assert told.all_right is None
+    assert not told.ready
 
 
 def test_a_starter_whom_no_unit_holds_is_named() -> None:

@@ -27,6 +27,7 @@ from practice.core.readiness.cell import (
     Cell,
     chance,
     curve,
+    in_hundred,
     readiness,
     reps_needed,
     strength_for,
@@ -350,3 +351,15 @@ def test_just_ready_is_ready_and_who_never_trained_is_told_so_below_that() -> No
     value = grid(ledger(history, players, ("lantern",), DEFAULTS), GAME).value[0, 0, four]
     assert marks(float(value)) == ["ready", "never"]
     assert marks(float(value) + 1e-6) == ["learning", "never"]
+
+
+@pytest.mark.parametrize(
+    ("chance_of_all", "said"),
+    [
+        (0.0, "all five right less than twice in 100"),
+        (0.0199, "all five right less than twice in 100"),
+        (0.02, "all five right about 2 times in 100"),
+    ],
+)
+def test_a_small_chance_is_said_as_it_is(chance_of_all: float, said: str) -> None:
+    assert in_hundred(chance_of_all, ENGLISH) == said
