@@ -1,20 +1,86 @@
-"""What the frame of every page needs to know."""
+"""What the frame of every page needs to know: the club, the help page, a team's tabs."""
 
 from __future__ import annotations
 
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, Final
 
 from django.http import HttpRequest
 from django.urls import reverse
-from django.utils.functional import SimpleLazyObject
+from django.utils.functional import Promise, SimpleLazyObject
+from django.utils.translation import gettext_lazy as _
 
 from coachbook.help.pages import topic_of_route
 from shared.models import Club
 
 
+@dataclass(frozen=True, slots=True)
+class TabPage:
+    """A link in the frame; ``section`` is what views call the pages that belong to it."""
+
+    label: Promise
+    route: str
+    section: str
+    coach_only: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Tab:
+    """One of a team's five tabs, with the pages within it, the first of which it opens."""
+
+    label: Promise
+    pages: tuple[TabPage, ...]
+
+    @property
+    def route(self) -> str:
+        """What a tap on the tab opens."""
+        return self.pages[0].route
+
+    @property
+    def sections(self) -> frozenset[str]:
+        """The sections whose pages stand under this tab."""
+        return frozenset(each.section for each in self.pages)
+
+
+TABS: Final = (
+    Tab(_("Today"), (TabPage(_("Today"), "team", "team"),)),
+    Tab(_("Roster"), (TabPage(_("Roster"), "roster", "roster"),)),
+    Tab(
+        _("Plays"),
+        (
+            TabPage(_("Package"), "package", "package"),
+            TabPage(_("Cast"), "cast", "cast"),
+            TabPage(_("The five"), "the-five", "five"),
+            TabPage(_("Coverage"), "coverage", "coverage"),
+        ),
+    ),
+    Tab(
+        _("Practice"),
+        (
+            TabPage(_("Practices"), "practices", "practices"),
+            TabPage(_("Calendar"), "calendar", "calendar"),
+            TabPage(_("Readiness"), "readiness", "readiness"),
+        ),
+    ),
+    Tab(
+        _("Sheets"),
+        (
+            TabPage(_("Sheets"), "sheets", "sheets"),
+            TabPage(_("Print"), "print", "print"),
+            TabPage(_("Personal links"), "link-cards", "links", coach_only=True),
+            TabPage(_("Understood"), "understood", "understood", coach_only=True),
+        ),
+    ),
+)
+
+
 def navigation(request: HttpRequest) -> dict[str, Any]:
-    """The club, read only where a template shows it, and the help page for this page."""
+    """The club, read only where a template shows it, the help page for this page, the tabs."""
     route = request.resolver_match.url_name if request.resolver_match else None
     topic = topic_of_route().get(route or "")
     address = reverse("help-topic", args=[topic]) if topic else reverse("help")
-    return {"club": SimpleLazyObject(Club.objects.first), "help_address": address}
+    return {
+        "club": SimpleLazyObject(Club.objects.first),
+        "help_address": address,
+        "team_tabs": TABS,
+    }

@@ -164,7 +164,7 @@ def _feeds_context(request: HttpRequest, team: Team) -> dict[str, object]:
     }
     people = [(None, team.name), *((p, str(p)) for p in team.players.present())]
     rows = [(who, name, by_player.get(who.pk if who else None)) for who, name in people]
-    return {"team": team, "section": "practices", "rows": rows}
+    return {"team": team, "section": "calendar", "rows": rows}
 
 
 def _month_page(
@@ -181,7 +181,7 @@ def _month_page(
     )
     context = {
         "team": team,
-        "section": "practices",
+        "section": "calendar",
         "first": first,
         "before": first - timedelta(days=1),
         "after": (first + timedelta(days=32)).replace(day=1),

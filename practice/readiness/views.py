@@ -46,7 +46,7 @@ def readiness(request: HttpRequest, pk: int) -> HttpResponse:
     speech = language_now()
     context = {
         "team": team,
-        "section": "practices",
+        "section": "readiness",
         "games": games[:6],
         "game": game,
         "on": on,
@@ -85,7 +85,7 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
     names = Practice.objects.in_bulk([int(c.practice) for c in found.contributions])
     context = {
         "team": team,
-        "section": "practices",
+        "section": "readiness",
         "player": player,
         "play": play,
         "role": role,
@@ -125,7 +125,7 @@ def assumptions(request: HttpRequest) -> HttpResponse:
             messages.success(request, _("The parameters are saved."))
             return redirect("assumptions")
     context = {
-        "section": "practices",
+        "section": "readiness",
         "form": form,
         "lines": [(form[name], origin) for name, origin in ORIGINS.items()],
         "may_edit": user.runs_club,

@@ -36,7 +36,7 @@ def coverage(request: HttpRequest, pk: int) -> HttpResponse:
     only_ready = ports.is_known() and request.GET.get("ready") == "on"
     context = {
         "team": team,
-        "section": "cast",
+        "section": "coverage",
         "known": known,
         "coverage": CoveragePage(known, out, only_ready, wishes),
         "wishes": wishes,

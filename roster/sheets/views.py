@@ -69,6 +69,7 @@ def _sheet_page(request: HttpRequest, player: Player) -> HttpResponse:
             "parts": mark_safe(parts.decode()),  # noqa: S308 - rendered by our own template
             "team": team,
             "section": "sheets",
+            "may_coach": may_coach(user_of(request), team),
         }
         return page(request, "roster/sheet.html", context)
 

@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from roster.access import team_for
+from roster.access import may_coach, team_for
 from roster.models import Casting, Printing, Team
 from roster.sheets.papers import next_game, order_of
 from roster.sheets.printing import NOTHING, begin, latest_of
@@ -23,11 +23,13 @@ from shared.pages import page
 @require_safe
 def print_page(request: HttpRequest, pk: int) -> HttpResponse:
     """The papers of a team, and how far the booklets are."""
-    team = team_for(user_of(request), pk)
+    user = user_of(request)
+    team = team_for(user, pk)
     latest = latest_of(team)
     context = {
         "team": team,
-        "section": "sheets",
+        "section": "print",
+        "may_coach": may_coach(user, team),
         "printing": latest,
         "address": _address(latest) if latest else "",
         "order": order_of("booklets", request.GET.dict()),

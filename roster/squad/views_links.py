@@ -54,7 +54,8 @@ def link_cards(request: HttpRequest, pk: int) -> HttpResponse:
     ]
     context = {
         "team": team,
-        "section": "sheets",
+        "section": "links",
+        "may_coach": True,
         "handouts": handouts,
         "any": bool(slips),
         "missing": sum(1 for each in handouts if each.own is None),

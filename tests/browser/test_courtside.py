@@ -329,7 +329,7 @@ def test_the_page_opens_without_signal_and_goes_with_the_sign_out(
     home = page.goto("/")
     assert home is not None
     assert home.ok
-    page.get_by_text(cast.assistant.name).first.tap()
+    page.locator(".menu > summary").tap()
     page.get_by_role("button", name="Sign out").tap()
     expect(page).to_have_url(re.compile("/sign-in/"))
     wait_for(lambda: not page.evaluate("caches.has('court-pages-1')"))

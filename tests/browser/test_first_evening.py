@@ -51,7 +51,7 @@ def test_a_coach_goes_from_an_empty_club_to_sheets(opened: Opener, tmp_path: Pat
     page.get_by_role("button", name="Bring in 6 players").click()
     expect(page.get_by_role("row", name=re.compile("Zoë"))).to_be_visible()
 
-    page.get_by_role("link", name="Package", exact=True).click()
+    page.get_by_role("link", name="Plays", exact=True).click()
     page.get_by_role("link", name="Take up Gangway").click()
     page.get_by_label("Call").fill("Gangway {5}")
     page.get_by_role("button", name="Save").click()
