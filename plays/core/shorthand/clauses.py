@@ -6,14 +6,15 @@ References stay text here: what "4's second screen" is can be said only once all
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
 from typing import Any, Final, Literal, cast
 
 from plays.core.court.courts import Court
 from plays.core.play import (
+    ROLES,
     CueRule,
     Defence,
     DefenceRead,
@@ -22,25 +23,29 @@ from plays.core.play import (
     PassKind,
     Point,
     Role,
-    Translation,
 )
 from plays.core.shorthand.places import UnknownPlaceError, place_of
+from plays.core.shorthand.texts import LineError, text_of
+from plays.core.shorthand.typed import typed
 from plays.core.shorthand.vocabulary import (
+    ALSO_SAID,
     ANY_VERB,
     BALL_IN,
     EVENTS,
-    READS_AS_ACTION,
     SHAPES,
     SIGNAL,
     VERBS,
     Verb,
 )
-from shared.core.language import N_, Slot
+from shared.core.language import N_
 
 NO_ACTION: Final = N_(
     "“{text}” is no action. Begin with a role and what it does, as in "
     "“4 screens for 5 at the left elbow”."
 )
+NO_VERB_BUT: Final = N_("Nobody “{found}” here. Did you mean “{nearby}”?")
+NO_FOR_OR_TO: Final = N_("Say for whom or to whom: “{example}”.")
+NO_ROLE: Final = N_("“{found}” is no role. The roles are 1 to 5.")
 NO_PLACE: Final = N_("No place is called “{name}”.")
 NO_PLACE_BUT: Final = N_("No place is called “{name}”. Did you mean “{nearby}”?")
 NO_CLAUSE: Final = N_("“{text}” says nothing that an action can have.")
@@ -50,12 +55,16 @@ NO_CUE: Final = N_(
 MIXED_CUES: Final = N_("Say “and” or “or” between what an action waits for, not both.")
 NO_LOOK: Final = N_("“{text}” is no look. Write it as in “1 to 5 on 5's cut, lob”.")
 NO_DEFENCE: Final = N_("“{found}” is nothing that a defence does here. Known are: {known}.")
-NO_TRANSLATION: Final = N_("Write the text as it stands above, a bar, and what is said for it.")
-NO_TEXT: Final = N_("The quotation mark of this text has no partner.")
 
 _HEAD: Final = re.compile(
     rf"([1-5]) ({ANY_VERB})(?: (?:for|to) ([1-5])(?= |$))?(?: (?:to|at) (\S.*))?"
 )
+_VERB: Final = re.compile(rf"(?:{ANY_VERB})\b")
+_BARE_OTHER: Final = re.compile(
+    rf"([1-5] (?:{'|'.join(verb for verb in VERBS if 'screen' in verb or 'pass' in verb)}"
+    r"|throws|lobs|hands off)) ([1-5])(?: .*)?"
+)
+_IF: Final = re.compile(", if ", re.IGNORECASE)
 _LOOK: Final = re.compile(r"([1-5]) to ([1-5]) on (\S.*)")
 _WAITED: Final = re.compile(r"(\d{1,4}(?:\.\d{1,3})?) s after (\S.*)")
 _PASSES: Final = re.compile(r"(\S.*) passes point (\d{1,3})")
@@ -66,15 +75,6 @@ _JOINT: Final = re.compile(r'(in|closing) ([a-z]+) ("(?:[^"\\]|\\.)*")')
 _PASS_KINDS: Final = frozenset(kind.value for kind in PassKind)
 _READ: Final = re.compile(r"against ([a-z]+)((?: (?:on|and) [1-5])*)")
 _GUESS: Final = re.compile(r"guess (\d(?:\.\d{1,20})?(?:e-\d{1,3})?)")
-
-
-class LineError(ValueError):
-    """A line that cannot be read: the template of the sentence, and what fills it."""
-
-    def __init__(self, template: str, **slots: Slot) -> None:
-        super().__init__(template)
-        self.template = template
-        self.slots = slots
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,25 +119,41 @@ class LookDraft:
 
 def action_of(line: str, floor: Court) -> ActionDraft:
     """An action line without its teaching cues."""
-    head, *rest = split(line)
+    head, *rest = split(typed(line))
     found = _HEAD.fullmatch(head)
     if found is None:
-        raise LineError(NO_ACTION, text=head)
+        raise _no_action(head)
     path = () if found[4] is None else (place(found[4], floor),)
     draft: dict[str, Any] = {"path": path}
     for clause in rest:
         _take_clause(draft, clause, floor)
-    return ActionDraft(cast("Role", found[1]), VERBS[found[2]], _role(found[3]), **draft)
+    return ActionDraft(
+        cast("Role", found[1]), VERBS[ALSO_SAID.get(found[2], found[2])], _role(found[3]), **draft
+    )
+
+
+def _no_action(head: str) -> LineError:
+    """What keeps a line from being an action: who, what they do, or all of it."""
+    who, _, does = head.partition(" ")
+    if _VERB.match(does) and who not in ROLES:
+        return LineError(NO_ROLE, found=who)
+    if bare := _BARE_OTHER.fullmatch(head):
+        said = f"{bare[1]} {'for' if 'screen' in bare[1] else 'to'} {bare[2]}"
+        return LineError(NO_FOR_OR_TO, example=said)
+    near = get_close_matches(" ".join(does.split()[:1]), VERBS, n=1, cutoff=0.7)
+    if who in ROLES and near and not _VERB.match(does):
+        return LineError(NO_VERB_BUT, found=does.split()[0], nearby=near[0])
+    return LineError(NO_ACTION, text=head)
 
 
 def look_of(line: str, floor: Court) -> LookDraft:
     """A look line; the condition, if there is one, is the rest of the line after "if"."""
-    said, _, condition = line.partition(", if ")
-    head, *rest = split(said)
+    said, *conditions = _IF.split(line, maxsplit=1)
+    head, *rest = split(typed(said))
     found = _LOOK.fullmatch(head)
     if found is None:
         raise LineError(NO_LOOK, text=head)
-    draft: dict[str, Any] = {"condition": text_of(condition)}
+    draft: dict[str, Any] = {"condition": text_of("".join(conditions))}
     for clause in rest:
         draft |= _look_clause(clause, floor)
     return LookDraft(cast("Role", found[1]), cast("Role", found[2]), found[3].strip(), **draft)
@@ -151,43 +167,6 @@ def place(text: str, floor: Court) -> Point:
         if unknown.nearby:
             raise LineError(NO_PLACE_BUT, name=unknown.name, nearby=unknown.nearby[0]) from None
         raise LineError(NO_PLACE, name=unknown.name) from None
-
-
-def text_of(text: str) -> str:
-    """A text as written, or what a JSON string in its place says."""
-    text = text.strip()
-    if not text.startswith('"'):
-        return text
-    try:
-        said = json.loads(text)
-    except ValueError:
-        raise LineError(NO_TEXT) from None
-    return str(said)
-
-
-def text_line(text: str) -> str:
-    """A text as it is, or as a JSON string where a reader of lines would change it."""
-    plain = text == " ".join(text.split()) and text[:1] not in ('"', "") and " | " not in text
-    return text if plain and not READS_AS_ACTION.match(text) else quoted(text)
-
-
-def quoted(text: str) -> str:
-    return json.dumps(text, ensure_ascii=False)
-
-
-def translation_of(text: str, language: str) -> Translation:
-    """One text and what it is in a language; a text in quotation marks may hold the bar itself."""
-    entered, bar, said = text.partition(" | ")
-    entered = entered.strip()
-    if text.startswith('"'):
-        try:
-            entered, end = json.JSONDecoder().raw_decode(text)
-        except ValueError:
-            raise LineError(NO_TEXT) from None
-        bar, said = text[end : end + 3], text[end + 3 :]
-    if bar != " | " or not said.strip():
-        raise LineError(NO_TRANSLATION)
-    return Translation(language, entered, text_of(said))
 
 
 def split(line: str) -> list[str]:

@@ -31,9 +31,11 @@ from plays.core.play import (
     Translation,
     Variant,
 )
-from plays.core.shorthand.clauses import LineError, place, split, text_of, translation_of
+from plays.core.shorthand.clauses import NO_ROLE, place, split
 from plays.core.shorthand.naming import slug
 from plays.core.shorthand.sheet import IN_LANGUAGE, TextLine, TextSheet
+from plays.core.shorthand.texts import LineError, text_of, translation_of
+from plays.core.shorthand.typed import typed
 from plays.core.shorthand.vocabulary import OTHER_SIDE, STAYING
 from shared.core.language import N_
 
@@ -41,7 +43,6 @@ E = TypeVar("E", bound=StrEnum)
 T = TypeVar("T")
 
 ONE_OF: Final = N_("“{found}” is not known here. Known are: {known}.")
-NO_ROLE: Final = N_("“{found}” is no role. The roles are 1 to 5.")
 NO_THROW_IN: Final = N_(
     "Write the throw-in as “1, right sideline at 8.3” or “1, left baseline at 1.2”."
 )
@@ -185,7 +186,7 @@ def _thrower_start(
 
 
 def _throw_in(text: str) -> tuple[Role | None, Spot | None]:
-    who, *rest = split(text)
+    who, *rest = split(typed(text))
     role = None if who == "nobody" else _role(who)
     if not rest:
         return role, None
@@ -198,21 +199,21 @@ def _throw_in(text: str) -> tuple[Role | None, Spot | None]:
 
 
 def _start(text: str, floor: Court) -> Start:
-    found = _START.fullmatch(text)
+    found = _START.fullmatch(typed(text))
     if found is None:
         raise LineError(NO_START)
     return Start(_role(found[1]), place(found[2], floor))
 
 
 def _need(text: str) -> Need:
-    found = _NEED.fullmatch(text)
+    found = _NEED.fullmatch(typed(text))
     if found is None:
         raise LineError(NO_NEED)
     return Need(_role(found[1]), _one_of(Quality, found[2]), int(found[3]), int(found[4] or 1))
 
 
 def _spacing(text: str) -> Spacing:
-    found = _SPACING.fullmatch(text)
+    found = _SPACING.fullmatch(typed(text))
     if found is None:
         raise LineError(NO_SPACING)
     return Spacing(_role(found[1]), _role(found[2]), float(found[3]), float(found[4]))
@@ -220,7 +221,7 @@ def _spacing(text: str) -> Spacing:
 
 def _variant(text: str) -> Variant:
     call, sign, swaps, mirror = "", "", [], False
-    for clause in split(text):
+    for clause in split(typed(text)):
         if clause.startswith("call "):
             call = text_of(clause.removeprefix("call "))
         elif clause.startswith("sign "):
@@ -235,7 +236,7 @@ def _variant(text: str) -> Variant:
 
 
 def _defender(text: str, floor: Court) -> Defender:
-    found = _DEFENDER.fullmatch(text)
+    found = _DEFENDER.fullmatch(typed(text))
     if found is None:
         raise LineError(NO_DEFENDER)
     at = None if found[3] is None else place(found[3], floor)
@@ -244,7 +245,7 @@ def _defender(text: str, floor: Court) -> Defender:
 
 def _conditions(text: str) -> Conditions:
     limits: dict[str, float | int] = {}
-    for clause in () if text == "none" else split(text):
+    for clause in () if text == "none" else split(typed(text)):
         if found := _LEFT.fullmatch(clause):
             limits[f"seconds_left_{_end(found[1])}"] = float(found[2])
         elif found := _MARGIN.fullmatch(clause):

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from difflib import get_close_matches
+from types import MappingProxyType
 from typing import Final
 
 from plays.core.court.courts import Court
@@ -48,6 +49,23 @@ def place_text(court: Court, point: Point) -> str:
     return f"near {name} ({number(point.x)} {number(point.y)})"
 
 
+# Other names that the trade has for a place (common practice, no source).
+_ALSO: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "rim": "basket",
+        "hoop": "basket",
+        "ring": "basket",
+        "foul line": "nail",
+        "free throw line": "nail",
+        "free-throw line": "nail",
+        "top of key": "top",
+        "point": "top",
+        "half court": "centre",
+        "center": "centre",
+    }
+)
+
+
 def place_of(court: Court, text: str) -> Point:
     """The point that a text names. Raises UnknownPlaceError."""
     text = text.strip().lower().replace("the ", "")
@@ -70,9 +88,11 @@ def number(value: float) -> str:
 
 def _named(court: Court, name: str) -> Point:
     known = names(court)
-    found = known.get(name.strip())
+    found = known.get(_ALSO.get(name.strip(), name.strip()))
     if found is None:
-        raise UnknownPlaceError(name.strip(), tuple(get_close_matches(name.strip(), known, n=2)))
+        raise UnknownPlaceError(
+            name.strip(), tuple(get_close_matches(name.strip(), [*known, *_ALSO], n=2))
+        )
     return found
 
 

@@ -29,16 +29,16 @@ from plays.core.shorthand import head
 from plays.core.shorthand.clauses import (
     ActionDraft,
     CueDraft,
-    LineError,
     action_of,
     defence_of,
     look_of,
     roles_of,
-    text_of,
 )
 from plays.core.shorthand.naming import Reference, action_id, counter_ids, look_ids, phase_ids
 from plays.core.shorthand.referring import referred, referred_mover
 from plays.core.shorthand.sheet import CounterLines, Entry, LineFault, TextLine, TextSheet, sheet_of
+from plays.core.shorthand.texts import LineError, text_of
+from plays.core.shorthand.typed import typed
 from shared.core.language import ENGLISH, N_, Language, sentence
 
 T = TypeVar("T")
@@ -258,7 +258,7 @@ class _TextReader:
         return found
 
     def _by_name(self, text: str) -> str:
-        return referred(text, self.known)
+        return referred(typed(text), self.known)
 
     def _try(self, line: TextLine, reader: Callable[[str], T]) -> T | None:
         """What a line says; None, and a fault at the line, where it says nothing."""

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from plays.core.play import ROLES, ActionKind
-from plays.core.shorthand.clauses import LineError
 from plays.core.shorthand.naming import LEAVERS, Reference
+from plays.core.shorthand.texts import LineError
 from plays.core.shorthand.vocabulary import KINDS, NOUNS, ordinal_number
 from shared.core.language import N_
 

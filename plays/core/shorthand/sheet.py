@@ -26,18 +26,22 @@ _VALUES: Final = (
     *("play", "key", "series", "call", "situation", "formation", "court", "level"),
     *("throw-in", "ball", "use", "conditions", "origin"),
 )
-_HEAD: Final = re.compile(rf"({'|'.join(_VALUES)}):(.*)")
+_HEAD: Final = re.compile(rf"({'|'.join(_VALUES)}):(.*)", re.IGNORECASE)
 _SECTION: Final = re.compile(
-    r"(starts|spacing|looks|variants|needs|defenders|teach|errors|cautions|in [a-z]{2,3}):"
+    r"(starts|spacing|looks|variants|needs|defenders|teach|errors|cautions|in [a-z]{2,3}):",
+    re.IGNORECASE,
 )
-_PHASE: Final = re.compile(r"(phase|rotation):(.*)")
+# A phase may be numbered by who types it: the order counts.
+_PHASE: Final = re.compile(r"(phase|rotation)(?: \d{1,2})?:(.*)", re.IGNORECASE)
 _COUNTER: Final = re.compile(
-    r"counter ([a-z]+)((?: (?:on|and) [1-5])*)(?: from phase (\d{1,3}))?:(.*)"
+    r"counter ([a-z]+)((?: (?:on|and) [1-5])*)(?: from phase (\d{1,3}))?:(.*)",
+    re.IGNORECASE,
 )
 _LISTS: Final = frozenset({"teach", "errors", "cautions"})
 # Signs that a chat or a list puts before a line: none is part of what the line says.
 _BULLET: Final = re.compile(r"^(?:[•*·▪◦]|\d{1,2}\))\s+")
 _LONG_DASH: Final = re.compile(r"^[–—]\s+")
+INSTEAD: Final = "instead of "
 IN_LANGUAGE: Final = "in "  # begins the heading of what is said in another language
 
 
@@ -152,23 +156,24 @@ class _Sorter:
         )
 
     def _value(self, line: TextLine, found: re.Match[str]) -> None:
-        if found[1] in self.sheet.head:
-            self.fault(line.number, TWICE, heading=found[1])
-        self.sheet.head.setdefault(found[1], TextLine(line.number, found[2].strip()))
+        heading = found[1].lower()
+        if heading in self.sheet.head:
+            self.fault(line.number, TWICE, heading=heading)
+        self.sheet.head.setdefault(heading, TextLine(line.number, found[2].strip()))
 
     def _phase(self, line: TextLine, found: re.Match[str]) -> None:
-        part = PhasePart(TextLine(line.number, found[2].strip()), found[1] == "rotation")
+        part = PhasePart(TextLine(line.number, found[2].strip()), found[1].lower() == "rotation")
         self.sheet.phases.append(part)
         self.section, self.entries, self.counter = "phase", part.entries, None
 
     def _open(self, _line: TextLine, found: re.Match[str]) -> None:
-        self.section, self.entries = found[1], None
-        if found[1] != "looks":
+        self.section, self.entries = found[1].lower(), None
+        if self.section != "looks":
             self.counter = None
 
     def _counter(self, line: TextLine, found: re.Match[str]) -> None:
         says = TextLine(line.number, found[4].strip())
-        self.counter = CounterLines(says, found[1], int(found[3] or 1), found[2])
+        self.counter = CounterLines(says, found[1].lower(), int(found[3] or 1), found[2].lower())
         self.sheet.counters.append(self.counter)
         self.section, self.entries = "counter", self.counter.entries
 
@@ -194,10 +199,11 @@ class _Sorter:
         return self.section in _LISTS or self.section.startswith(IN_LANGUAGE)
 
     def _entry(self, line: TextLine, entries: list[Entry]) -> None:
-        if self.counter is not None and line.text.startswith("without "):
-            self.counter.without.append(TextLine(line.number, line.text.removeprefix("without ")))
-        elif self.counter is not None and line.text.startswith("instead of "):
-            of, colon, action = line.text.removeprefix("instead of ").partition(":")
+        first, _, rest = line.text.partition(" ")
+        if self.counter is not None and first.lower() == "without":
+            self.counter.without.append(TextLine(line.number, rest))
+        elif self.counter is not None and line.text.lower().startswith(INSTEAD):
+            of, colon, action = line.text[len(INSTEAD) :].partition(":")
             if not colon:
                 self.fault(line.number, NO_INSTEAD)
                 return

@@ -53,7 +53,17 @@ VERBS: Final[Mapping[str, Verb]] = MappingProxyType(
         "holds": Verb(ActionKind.HOLD),
     }
 )
-ANY_VERB: Final = "|".join(sorted(VERBS, key=len, reverse=True))
+# What is also said for some of them (common practice, no source); never written.
+ALSO_SAID: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        **dict.fromkeys(("runs", "sprints", "flashes", "dives", "moves"), "cuts"),
+        "picks": "screens",
+        "dribbles over": "dribbles",
+        "throws it": "throws",
+        "stays": "holds",
+    }
+)
+ANY_VERB: Final = "|".join(sorted((*VERBS, *ALSO_SAID), key=len, reverse=True))
 """Any of them, in a pattern: the longer first, since one may begin another."""
 READS_AS_ACTION: Final = re.compile(rf"[1-5] (?:{ANY_VERB})\b")
 """The beginning of a line that tells an action, whatever sign a list puts before it."""

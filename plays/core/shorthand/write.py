@@ -32,9 +32,9 @@ from plays.core.play import (
     Translation,
     Variant,
 )
-from plays.core.shorthand.clauses import quoted, text_line
 from plays.core.shorthand.naming import Reference, mover_text, reference_text, scope
 from plays.core.shorthand.places import number, place_text
+from plays.core.shorthand.texts import quoted, text_line
 from plays.core.shorthand.vocabulary import (
     BALL_IN,
     EVENTS,

@@ -336,3 +336,79 @@ def test_a_cue_that_begins_like_an_action_stays_a_cue_in_quotation_marks() -> No
     assert '- "2 cuts off your hip"' in shorthand(play)
     again = read(shorthand(play)).play
     assert again.phases[0].actions[0].teach == ("2 cuts off your hip",)
+
+
+PHONE = """\
+Play: Box Nine
+Formation: Box
+Level: u14
+Throw-in: 1, Right baseline at 1.2.
+
+Starts:
+2 at the left elbow
+3 at the Right Elbow.
+4 at the left block
+5 at the right block
+
+Phase 1: Across
+5 Cross screens for 4 at the left block.
+4 Cuts to the Rim, When 5’s screen is set.
+2 clears out to the left wing
+3 holds, in gate “Lock’n key”
+
+Looks:
+1 to 4 on 4’s cut, Lob, If it’s “there”.
+
+Counter Switch from phase 1: They’ve switched.
+Without 2’s cut
+Instead of 4’s cut: 4 Fades to the Hoop
+"""
+
+
+def test_what_a_phone_makes_of_typing_is_read() -> None:
+    """Capitals, curved marks and full stops, as a phone sets them by itself (common practice)."""
+    straight = (
+        PHONE.replace("“Lock’n key”", '"Lock’n key"')
+        .replace("Phase 1:", "phase:")
+        .replace("5’s screen", "5's screen")
+        .replace("4’s cut", "4's cut")
+        .replace("2’s cut", "2's cut")
+    )
+    typed = read(PHONE)
+    assert [fault for fault in typed.faults if fault.unread] == []
+    assert typed == read(straight)
+    (look,), (counter,) = typed.play.looks, typed.play.counters
+    assert look.pass_kind is PassKind.LOB
+    assert look.condition == "it’s “there”."
+    assert counter.says == "They’ve switched."
+    assert counter.remove
+    assert counter.replace[0].cut is Cut.FADE
+    actions = typed.play.phases[0].actions
+    assert actions[1].path == (named_spots(court(RuleSet.FIBA))["basket"],)
+    assert [each.joint.name for each in actions if each.joint] == ["Lock’n key"]
+
+
+@pytest.mark.parametrize(
+    ("said", "place"),
+    [("rim", "basket"), ("hoop", "basket"), ("foul line", "nail"), ("free throw line", "nail")],
+)
+def test_a_place_may_go_by_another_name(said: str, place: str) -> None:
+    line = "phase: A\n4 cuts to the {}"
+    assert read(line.format(said)).play == read(line.format(place)).play
+    assert not any(fault.unread for fault in read(line.format(said)).faults)
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("6 cuts to the nail", "“6” is no role. The roles are 1 to 5."),
+        ("ana cuts to the nail", "“ana” is no role. The roles are 1 to 5."),
+        ("2 cutts to the nail", "Nobody “cutts” here. Did you mean “cuts”?"),
+        ("4 down screens 5 at the nail", "Say for whom or to whom: “4 down screens for 5”."),
+        ("1 passes 5", "Say for whom or to whom: “1 passes to 5”."),
+        ("4 cuts to the hopp", "No place is called “hopp”. Did you mean “hoop”?"),
+    ],
+)
+def test_a_slip_is_told_by_what_is_missing(line: str, told: str) -> None:
+    faults = read(f"phase: A\n{line}").faults
+    assert [(fault.line, fault.sentence) for fault in faults if fault.unread] == [(2, told)]
