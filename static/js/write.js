@@ -2,6 +2,8 @@
 // and places are suggested, and a fault leads to its line. The picture itself comes by htmx.
 // @ts-check
 
+import { markLines } from "./write_marks.js";
+
 const KEPT_AFTER = 300; // ms after the last change
 const MOST_SHOWN = 8;
 
@@ -59,6 +61,8 @@ function begin(form) {
   const known = JSON.parse(document.getElementById("completions")?.textContent ?? "{}");
   const id = `coachbook-write-${form.dataset.write ?? ""}`;
   const served = text.defaultValue; // whoever is quick has typed before this runs
+  const marks = form.querySelector("[data-marks]");
+  const fault = form.querySelector("[data-line-fault]");
   let waiting = 0;
 
   const refresh = () => text.closest("[hx-post]")?.dispatchEvent(new Event("refresh"));
@@ -119,6 +123,8 @@ function begin(form) {
       notice.hidden = true;
     });
   }
+
+  if (marks instanceof HTMLElement && fault instanceof HTMLElement) markLines(text, marks, fault);
 
   const catchUp = () => {
     if (text.value === served) return;

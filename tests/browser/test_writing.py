@@ -55,6 +55,10 @@ def test_a_fault_leads_to_its_line_and_a_place_is_suggested(opened: Opener, cast
     type_at_end(page, "\n  3 dances")
     fault = page.locator("#written [data-line]").first
     expect(page.locator("#written")).to_contain_text("“3 dances” is no action.")
+    expect(page.locator("[data-marks] mark")).to_have_text("  3 dances")
+    expect(page.locator("[data-line-fault]")).to_contain_text("“3 dances” is no action.")
+    page.keyboard.press("ArrowUp")
+    expect(page.locator("[data-line-fault]")).to_be_empty()
     fault.click()
     chosen = page.evaluate(
         "() => { const t = document.activeElement;"

@@ -5,6 +5,7 @@ import { test } from "node:test";
 const document = { querySelectorAll: () => [], querySelector: () => null, addEventListener: () => undefined };
 Object.assign(globalThis, { document, HTMLFormElement: class {} });
 const { lineRange, suggestions } = await import("../../static/js/write.js");
+const { lineAt } = await import("../../static/js/write_marks.js");
 
 const KNOWN = { verbs: ["cuts", "screens"], places: ["corner", "elbow", "far corner"] };
 
@@ -17,4 +18,8 @@ test("after the role the verbs, after a preposition the places", () => {
 test("where a line begins and ends", () => {
   assert.deepEqual(lineRange("ab\ncde\nf", 2), [3, 6]);
   assert.deepEqual(lineRange("ab\ncde\nf", 3), [7, 8]);
+});
+
+test("the line of a caret, also at both ends of it", () => {
+  assert.deepEqual([0, 2, 3, 6, 7].map((at) => lineAt("ab\ncde\nf", at)), [1, 1, 2, 2, 3]);
 });
