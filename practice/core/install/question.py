@@ -14,6 +14,7 @@ from typing import Final
 
 from plays.core.play import Role
 from practice.core.readiness.assumptions import NO_OFFSETS, Assumptions, Offsets
+from practice.core.readiness.due import STEPS
 from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import N_
 
@@ -41,9 +42,9 @@ class Rules:
     setup_minutes: float = 1.5
     longest_on_play: float = 10.0
     most_new: int = 2
-    walk_first: int = 2
-    half_first: int = 2
-    recall_days: float = 14.0
+    walk_first: int = STEPS.walk_first
+    half_first: int = STEPS.half_first
+    recall_days: float = STEPS.recall_days
     least_reps: int = 2
     least_live: int = 2
     least_second: int = 2

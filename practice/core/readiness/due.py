@@ -1,6 +1,7 @@
 """What is due before the next game: players who will not be ready if nothing more is run.
 
 Readiness fades until the game, so that somebody who is ready today can be due all the same.
+What is due follows the steps: a play is walked, then run at half speed, then live.
 """
 
 from __future__ import annotations
@@ -18,14 +19,36 @@ DAY_BEFORE = 1.0  # days: where no practice is known, the reps are counted for t
 
 
 @dataclass(frozen=True, slots=True)
+class Steps:
+    """How many walk-throughs come before the first half-speed rep, and of these before live.
+
+    Reps older than ``recall_days`` do not count: who has not run a play for longer begins with
+    the steps again. All our choice.
+    """
+
+    walk_first: int = 2
+    half_first: int = 2
+    recall_days: float = 14.0
+
+
+STEPS = Steps()
+
+
+@dataclass(frozen=True, slots=True)
 class Due:
-    """One player in one role. ``reps`` clean live ones in the practice named would be enough."""
+    """One player in one role. ``reps`` clean live ones in the practice named would be enough.
+
+    ``walks`` and ``halves`` are the steps that have to come before them: walk-throughs, then
+    reps at half speed.
+    """
 
     cell: Cell
     now: float
     by_game: float
     reps: int
     practice: datetime | None
+    walks: int = 0
+    halves: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +71,8 @@ def due(
     when: DueFor,
     assumptions: Assumptions,
     offsets: Offsets = NO_OFFSETS,
+    *,
+    steps: Steps = STEPS,
 ) -> tuple[Due, ...]:
     """Every cell that will not be ready, the least ready first."""
     by_cell: dict[Cell, list[Touch]] = {}
@@ -64,5 +89,15 @@ def due(
         offset = offsets.of(cell[0], cell[1])
         reps = reps_needed(then, Mode.LIVE, days, assumptions, offset=offset)
         now = readiness(own, cell, when.now, assumptions, offsets).value
-        found.append(Due(cell, now, then.value, reps, practice))
+        walks, halves = _steps_left(own, practice or when.now, steps)
+        found.append(Due(cell, now, then.value, reps, practice, walks, halves))
     return tuple(sorted(found, key=lambda one: one.by_game))
+
+
+def _steps_left(own: Iterable[Touch], at: datetime, steps: Steps) -> tuple[int, int]:
+    """The walk-throughs and half-speed reps that are still to come before a live one."""
+    recent = [touch for touch in own if days_between(touch.at, at) <= steps.recall_days]
+    beyond = [touch for touch in recent if touch.mode is not Mode.WALK_THROUGH]
+    walks = steps.walk_first - sum(touch.count for touch in recent)
+    halves = steps.half_first - sum(touch.count for touch in beyond)
+    return max(walks, 0), max(halves, 0)

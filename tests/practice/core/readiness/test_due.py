@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
+import pytest
+
+from practice.core.install.question import Rules
 from practice.core.readiness.assumptions import Assumptions, Offsets
 from practice.core.readiness.cell import Cell, readiness
-from practice.core.readiness.due import DueFor, due
+from practice.core.readiness.due import DueFor, Steps, due
 from practice.core.reps.rep import Mode, Touch
 
 NOW = datetime(2026, 3, 10, 12, 0, tzinfo=UTC)
@@ -52,3 +55,36 @@ def test_a_practice_that_is_over_is_no_chance_any_more() -> None:
     when = DueFor(NOW, GAME, (NOW - timedelta(days=1), GAME + timedelta(days=1)))
     assert when.last_practice is None
     assert {one.practice for one in due(HISTORY, CELLS, when, PLAIN)} == {None}
+
+
+def run(days: float, mode: Mode) -> Touch:
+    return Touch("ada", "lantern", "4", f"p{days}", NOW - timedelta(days=days), mode, clean=True)
+
+
+@pytest.mark.parametrize(
+    ("history", "walks", "halves"),
+    [
+        ([], 2, 2),
+        ([run(2, Mode.WALK_THROUGH)], 1, 2),
+        ([run(2, Mode.WALK_THROUGH)] * 5, 0, 2),
+        ([run(2, Mode.WALK_THROUGH)] * 2 + [run(1, Mode.HALF_SPEED)], 0, 1),
+        ([run(2, Mode.HALF_SPEED)] * 2, 0, 0),
+        ([run(1, Mode.LIVE)], 1, 1),
+        ([run(13, Mode.HALF_SPEED)] * 2, 0, 0),
+        ([run(15, Mode.HALF_SPEED)] * 2, 2, 2),
+    ],
+)
+def test_a_play_is_walked_then_run_at_half_speed_then_live(
+    history: list[Touch], walks: int, halves: int
+) -> None:
+    """Whole, slow and then live is how plays are installed (common practice, no source)."""
+    (one,) = due(history, [("ada", "lantern", "4")], DueFor(NOW, GAME), PLAIN)
+    assert (one.walks, one.halves) == (walks, halves)
+
+
+def test_the_steps_are_those_of_the_install_plan() -> None:
+    rules = Rules()
+    assert Steps() == Steps(rules.walk_first, rules.half_first, rules.recall_days)
+    hard = Steps(walk_first=4, half_first=3)
+    (one,) = due([], [("ada", "lantern", "4")], DueFor(NOW, GAME), PLAIN, steps=hard)
+    assert (one.walks, one.halves) == (4, 3)
