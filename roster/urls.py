@@ -20,6 +20,7 @@ from roster.squad import views as players
 from roster.squad import views_file as roster_file
 from roster.squad import views_links as links
 from roster.squad import views_pace as pace
+from roster.squad import views_ratings as ratings
 from roster.squad import views_team as teams
 
 urlpatterns = [
@@ -30,6 +31,7 @@ urlpatterns = [
     path("teams/<int:pk>/units/<int:unit>/", players.edit_unit, name="edit-unit"),
     path("teams/<int:pk>/roster/", players.roster, name="roster"),
     path("teams/<int:pk>/roster/new/", players.new_player, name="new-player"),
+    path("teams/<int:pk>/ratings/", ratings.team_ratings, name="team-ratings"),
     path("teams/<int:pk>/roster/import/", roster_file.import_roster, name="import-roster"),
     path("teams/<int:pk>/roster/file/", roster_file.export_roster, name="export-roster"),
     path("players/<int:pk>/", players.edit_player, name="edit-player"),

@@ -87,6 +87,7 @@ TABLE: dict[str, tuple[int, ...]] = {
     "team": TEAM,
     "edit-team": COACHED,
     "team-pace": COACHED,
+    "team-ratings": COACHED,
     "new-unit": COACHED,
     "edit-unit": COACHED,
     "roster": TEAM,
