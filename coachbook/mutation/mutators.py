@@ -35,6 +35,10 @@ SWAPPED: Final[dict[type[ast.AST], tuple[type[ast.AST], ...]]] = {
     ast.And: (ast.Or,),
     ast.Or: (ast.And,),
 }
+# Their first two arguments may stand either way: the change would change nothing.
+EITHER_WAY: Final = frozenset({"max", "min", "dist", "hypot"})
+# Smaller numbers stand against the rounding of floats, and do it as well twice as large.
+GUARD: Final = 1e-5
 UNTOUCHED: Final = frozenset({"annotation", "returns", "decorator_list", "type_params", "bases"})
 
 Step = tuple[str, int | None]  # a field of a node, and the place in its list
@@ -178,6 +182,8 @@ def _constants(node: ast.Constant) -> Iterator[tuple[str, ast.AST]]:
     elif isinstance(value, int):
         instead = value + 1
     elif isinstance(value, float):
+        if 0 < value < GUARD:
+            return
         instead = 2 * value if value else 1.0
     else:
         return
@@ -203,7 +209,8 @@ def _arguments(node: ast.Call) -> Iterator[tuple[str, ast.AST]]:
     if len(node.args) < 2 or any(isinstance(each, ast.Starred) for each in node.args[:2]):
         return
     first, second, *rest = node.args
-    if ast.dump(first) == ast.dump(second):
+    called = node.func.attr if isinstance(node.func, ast.Attribute) else ast.unparse(node.func)
+    if ast.dump(first) == ast.dump(second) or called in EITHER_WAY:
         return
     turned = copy.copy(node)
     turned.args = [second, first, *rest]

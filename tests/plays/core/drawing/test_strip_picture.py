@@ -11,13 +11,14 @@ import pytest
 
 from plays.core.check.check import Report
 from plays.core.check.setting import Setting, checked, usual_defence
+from plays.core.defence.verdict import Word
 from plays.core.drawing.strip import Mark, count_strip
 from plays.core.drawing.strip_key import GAP, SAMPLE
 from plays.core.drawing.strip_picture import strip_picture
 from plays.core.drawing.strip_scale import NARROWEST, NUMBER_ROOM, lanes_of, scale_of
 from plays.core.play import ROLES, AgeGroup
-from shared.core.drawing.fonts import text_width
-from shared.core.drawing.picture import Box, Group, Path, Picture, Text
+from shared.core.drawing.fonts import CAP_HEIGHT, text_width
+from shared.core.drawing.picture import Box, Circle, Group, Path, Picture, Text
 from shared.core.drawing.svg import write_svg
 from shared.core.language import ENGLISH
 from tests.languages import language
@@ -215,3 +216,76 @@ def test_findings_of_one_moment_stand_side_by_side_and_others_at_their_own() -> 
     x = scale_of(strip, 760.0, 38.0).x
     begin = x(0.5)
     assert middles == pytest.approx([begin, begin + 9, begin + 18, x(2.5)])
+
+
+def middle_of(text: Text) -> float:
+    """The height of the middle of its capitals."""
+    return text.at[1] - text.size * CAP_HEIGHT / 2
+
+
+@EVERY
+def test_every_role_has_a_disc_with_its_number_in_the_middle(key: str) -> None:
+    shapes = strip_picture(count_strip(report_of(key).line), key).shapes
+    discs = [shape for shape in shapes if isinstance(shape, Circle)]
+    numbers = [s for s in shapes if isinstance(s, Text) and s.text in ROLES and s.bold]
+    assert [text.text for text in numbers] == list(ROLES)
+    for disc, number in zip(discs, numbers, strict=True):
+        assert (number.at[0], middle_of(number)) == pytest.approx(disc.center)
+        assert disc.paint.fill == "paper"
+
+
+@EVERY
+def test_every_second_has_its_number_but_for_the_count_that_says_its_own(key: str) -> None:
+    strip = count_strip(report_of(key).line)
+    picture = strip_picture(strip, key)
+    scale = scale_of(strip, 760.0, 38.0)
+    said = {
+        int(shape.text): shape.at[0]
+        for shape in picture.shapes
+        if isinstance(shape, Text) and shape.ink == "quiet" and shape.text.isdigit()
+    }
+    assert set(said) == set(range(int(scale.until) + 1)) - {strip.count}
+    assert all(at == pytest.approx(scale.x(second)) for second, at in said.items())
+
+
+@EVERY
+def test_words_stand_in_the_middle_of_their_bar_and_fit_into_it(key: str) -> None:
+    report = report_of(key)
+    drawn = strip_picture(count_strip(report.line, report), key)
+    for group in (*groups(drawn, "bar"), *groups(drawn, "look")):
+        box = next((shape for shape in group.shapes if isinstance(shape, Box)), None)
+        for text in (shape for shape in group.shapes if isinstance(shape, Text)):
+            assert box is not None
+            assert middle_of(text) == pytest.approx(box.at[1] + box.height / 2)
+            if text.anchor == "middle":
+                wide = text_width(text.text, text.size, bold=text.bold)
+                assert box.at[0] <= text.at[0] - wide / 2
+                assert text.at[0] + wide / 2 <= box.at[0] + box.width
+
+
+def test_only_a_contested_look_has_a_line_beneath_its_bar() -> None:
+    report = report_of("tidegate")
+    strip = count_strip(report.line, report)
+    seen = set()
+    for word in (Word.OPEN, Word.CONTESTED, Word.COVERED):
+        rows = tuple(
+            replace(each, looks=tuple(replace(look, word=word) for look in each.looks))
+            for each in strip.rows
+        )
+        for group in groups(strip_picture(replace(strip, rows=rows), "x"), "look"):
+            box = next(shape for shape in group.shapes if isinstance(shape, Box))
+            stripes = [s for s in group.shapes if isinstance(s, Path) and s.paint.width == 3.0]
+            low = box.at[1] + box.height
+            assert all(stripe.steps[0][1][1] == pytest.approx(low) for stripe in stripes)
+            seen.add((word, len(stripes)))
+    assert seen == {(Word.OPEN, 0), (Word.CONTESTED, 1), (Word.COVERED, 0)}
+
+
+@EVERY
+def test_each_pass_is_marked_where_it_leaves_and_where_it_is_caught(key: str) -> None:
+    line = report_of(key).line
+    strip = count_strip(line)
+    marks = [(row.role, mark) for row in strip.rows for mark in row.marks]
+    for flight in line.flights:
+        assert (flight.passer, Mark("release", flight.release, flight.source)) in marks
+        assert (flight.receiver, Mark("catch", flight.catch, flight.source)) in marks
