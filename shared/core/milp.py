@@ -56,10 +56,6 @@ class Milp:
             lower[column] = upper[column] = value
         return replace(self, lower=lower, upper=upper)
 
-    def in_fractions(self) -> Self:
-        """The same, with nothing that has to be whole."""
-        return replace(self, whole=np.zeros_like(self.whole))
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Solved:

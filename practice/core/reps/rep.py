@@ -8,11 +8,10 @@ memory). An undo is a tap of its own that names the rep it takes back, and may a
 
 from __future__ import annotations
 
-import itertools
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from enum import StrEnum
 from typing import Final
 
@@ -149,22 +148,6 @@ def strays(
         if stray.practice_gone or stray.play_gone or gone:
             found.append(stray)
     return tuple(found)
-
-
-def doubles(reps: Iterable[Rep], within: timedelta) -> tuple[tuple[Rep, Rep], ...]:
-    """Pairs that may be one run logged by two people: same play, mode and cast, close in time.
-
-    Only shown, never dropped: two phones may as well have logged two runs.
-    """
-    alike: dict[tuple[object, ...], list[Rep]] = {}
-    for rep in sorted(reps, key=_order):
-        alike.setdefault((rep.practice, rep.play, rep.mode, frozenset(rep.cast)), []).append(rep)
-    return tuple(
-        (one, other)
-        for same in alike.values()
-        for one, other in itertools.pairwise(same)
-        if one.by != other.by and other.at - one.at <= within
-    )
 
 
 @dataclass(frozen=True, slots=True)

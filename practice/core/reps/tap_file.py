@@ -13,12 +13,11 @@ from datetime import datetime
 from typing import Final, TypeGuard
 
 from plays.core.play import ROLES, Role
-from practice.core.reps.rep import Id, Mode, Rep, Slip, Tap, Undo, as_cast, to_json
+from practice.core.reps.rep import Id, Mode, Rep, Slip, Tap, Undo, as_cast
 from shared.core.days import bearable_moment
 from shared.core.finding import Finding, Severity
 from shared.core.language import N_, Language
 
-VERSION: Final = 1
 LONGEST_ID: Final = 64
 
 LONGEST_CALL: Final = 60  # as in a play's document
@@ -41,12 +40,6 @@ BAD_CLEAN: Final = N_("“clean” must be true or false.")
 class TapsRead:
     taps: tuple[Tap, ...]
     findings: tuple[Finding, ...]
-
-
-def write_taps(taps: tuple[Tap, ...]) -> bytes:
-    """The taps as a file."""
-    document = {"version": VERSION, "taps": [to_json(tap) for tap in taps]}
-    return (json.dumps(document, indent=1, ensure_ascii=False) + "\n").encode()
 
 
 def read_taps(data: bytes | str | Mapping[str, object], language: Language) -> TapsRead:

@@ -174,10 +174,6 @@ class CastingQuestion:
                 worth[(*place, assignment.depth - 1)] += wishes.kept
         return worth
 
-    def available(self) -> tuple[Player, ...]:
-        """Those who can play."""
-        return tuple(player for player in self.players if player.can_play)
-
     def fair_shares(self) -> Numbers:
         """(players,): slots that each would have if all were shared; half for the limited."""
         parts = {Availability.AVAILABLE: 1.0, Availability.LIMITED: 0.5, Availability.OUT: 0.0}
