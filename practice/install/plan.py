@@ -6,12 +6,13 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, time
+from typing import cast
 
 from django.db import transaction
 from django.db.models import F
 from django.utils import timezone
 
-from plays.core.play import ROLES
+from plays.core.play import ROLES, Role
 from practice.bridge import moment
 from practice.core.install.question import (
     FIRSTS,
@@ -22,6 +23,7 @@ from practice.core.install.question import (
     Schedule,
     ScheduleEntry,
     Unit,
+    with_learners,
 )
 from practice.core.install.rework import instant
 from practice.core.reps.rep import Id, Mode
@@ -91,32 +93,26 @@ def question(game: Game, now: datetime, fixed: Sequence[ScheduleEntry] = ()) -> 
     return Question(ask, tuple(practices), tuple(entries), names)
 
 
-def _wished(team: Team) -> Mapping[int, list[tuple[str, int]]]:
+def _wished(team: Team) -> Mapping[int, list[tuple[Role, int]]]:
     """The lessons on the team's list, as (role, player) by play of the package."""
-    wished: dict[int, list[tuple[str, int]]] = defaultdict(list)
+    wished: dict[int, list[tuple[Role, int]]] = defaultdict(list)
     lessons = Lesson.objects.filter(team=team, done=False, player__left_on=None)
     for entry, role, player in lessons.values_list("entry_id", "role", "player_id"):
-        wished[entry].append((role, player))
+        wished[entry].append((cast("Role", role), player))
     return wished
 
 
-def _carried(entry: PackagePlay, wished: Iterable[tuple[str, int]]) -> PlayToInstall:
-    """A play with its cast. Who is to learn a role comes right behind the first in it."""
+def _carried(entry: PackagePlay, wished: Iterable[tuple[Role, int]]) -> PlayToInstall:
+    """A play with its cast, and who is to learn a role in it."""
     castings = sorted(entry.castings.all(), key=lambda casting: casting.depth)
-    cast = {
+    filled: dict[Role, tuple[Id, ...]] = {
         role: tuple(c.player_id for c in castings if c.role == role)
         for role in ROLES
         if any(c.role == role for c in castings)
     }
-    for role in ROLES:
-        learners = tuple(who for at, who in wished if at == role)
-        known = cast.get(role, ())
-        if learners:
-            rest = tuple(who for who in known[1:] if who not in learners)
-            cast[role] = (*known[:1], *(who for who in learners if who not in known[:1]), *rest)
     return PlayToInstall(
         entry.pk,
-        cast,
+        with_learners(filled, wished),
         IMPORTANCE[entry.priority],
         deadline=moment(entry.ready_by, time.max) if entry.ready_by else None,
         setup_minutes=entry.setup_minutes,

@@ -13,7 +13,14 @@ from numpy.typing import NDArray
 from plays.core.play import ROLES, Role
 from practice.bridge import moment
 from practice.core.readiness.assumptions import Assumptions, Offsets
-from practice.core.readiness.cell import Readiness, all_right, curve, hundredths, readiness
+from practice.core.readiness.cell import (
+    Readiness,
+    all_right,
+    curve,
+    hundredths,
+    readiness,
+    sampled,
+)
 from practice.core.readiness.due import Due, DueFor, due
 from practice.core.readiness.grid import (
     Grid,
@@ -181,8 +188,7 @@ class TeamReadiness:
         first = min([*held, now - timedelta(days=28)]) - timedelta(days=1)
         starts = [(moment(game.date, game.start), game.opponent) for game in games]
         last = max([now + AHEAD, *(start + timedelta(days=1) for start, _name in starts)])
-        step = (last - first) / STEPS
-        moments = sorted({*(first + n * step for n in range(STEPS + 1)), *_steps_at(held, last)})
+        moments = sampled(first, last, held, STEPS)
         practices = {t.practice: t.at for t in reversed(self.history) if t.at in set(held)}
         return CurvePlot(
             curve(self.history, cell, moments, self.assumptions, self.offsets),
@@ -235,11 +241,6 @@ def coming_games(team: Team, now: datetime) -> list[Game]:
     """Games that are not over yet, the next first."""
     rows = Game.objects.filter(team=team).ahead(now.date())
     return [game for game in rows if moment(game.date, game.start) >= now]
-
-
-def _steps_at(held: Sequence[datetime], last: datetime) -> list[datetime]:
-    """Just before and at each rep, so that the curve rises where the practice was."""
-    return [each for at in held for each in (at - timedelta(seconds=1), at) if each <= last]
 
 
 def _role(text: str) -> Role:

@@ -5,23 +5,17 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import groupby
-from typing import Final
 from urllib.parse import urlencode
 
 from plays.core.play import ROLES, Role
 from plays.core.words.variants import OtherCall
 from roster.cast.loaded import TeamCast
 from roster.core.cast import PlayerId, PlayId
-from roster.core.coverage.floor_five import PlayFilling, RoleMove, moves, the_five
+from roster.core.coverage.floor_five import PlayFilling, moves, moves_in_words, the_five
 from roster.core.coverage.squad import Squad
 from roster.core.coverage.why_not import in_words
 from roster.core.names import Names
 from roster.models import PackagePlay, Player
-from shared.core.language import N_
-
-TAKES: Final = N_("{player} takes role {role} in {plays}.")
-CHANGES: Final = N_("{player} goes from role {before} to role {role} in {plays}.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +153,7 @@ class Bench:
             for move in moves(self.before, self.after)
             if move.play in both or move.player not in self.was
         ]
-        return list(_move_words(found, self._spoken)) if self.before else []
+        return list(moves_in_words(found, self._spoken)) if self.before else []
 
     @cached_property
     def lost(self) -> str:
@@ -227,19 +221,3 @@ def _fillings(
     if len(five) != len(ROLES) or not known.entries:
         return ()
     return the_five(squad, list(five), before)
-
-
-def _move_words(found: Sequence[RoleMove], names: Names) -> Iterable[str]:
-    """One sentence for each player and change of role; plays listed."""
-    say = names.language.say
-
-    def kind(move: RoleMove) -> tuple[str, str, str]:
-        return names.player(move.player), move.after or "", move.before or ""
-
-    staying = [move for move in found if move.after is not None]
-    for (player, after, before), group in groupby(sorted(staying, key=kind), key=kind):
-        plays = names.all_plays(move.play for move in group)
-        if before:
-            yield say(CHANGES, player=player, before=before, role=after, plays=plays)
-        else:
-            yield say(TAKES, player=player, role=after, plays=plays)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
@@ -16,7 +15,7 @@ from roster.cast.loaded import TeamCast
 from roster.core.cast import Lesson, PlayerId, PlayId
 from roster.core.coverage.absence import AbsenceCost, Covered, absences, covered
 from roster.core.coverage.squad import Squad
-from roster.core.coverage.teach import Teaching, reps_to_learn, teach_next
+from roster.core.coverage.teach import Teaching, few_of_each, reps_to_learn, teach_next
 from roster.core.coverage.teach_words import gain_in_words, lesson_in_words, reason_in_words
 from roster.models import Lesson as Wish
 from roster.models import PackagePlay, Player
@@ -24,7 +23,7 @@ from roster.models import PackagePlay, Player
 OFTEN, AT_TIMES = 0.50, 0.15  # of game time: our own choice
 PAIRS_SHOWN = 5
 LESSONS_SHOWN = 8
-LESSONS_OF_A_PLAY = 2  # on the list, so that it is not all about one play
+LESSONS_OF_A_PLAY = 2  # on the list
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,12 +117,12 @@ class CoveragePage:
     @cached_property
     def singles(self) -> list[OutLine]:
         """Every player who could be out next and would be missed, the costliest first."""
-        return self._out_lines([a for a in self._single if _is_felt(a)])
+        return self._out_lines([a for a in self._single if a.is_felt])
 
     @property
     def unfelt(self) -> str:
         """Those who could be out without costing anything to speak of."""
-        return self.known.names.all_players(a.out[0] for a in self._single if not _is_felt(a))
+        return self.known.names.all_players(a.out[0] for a in self._single if not a.is_felt)
 
     @cached_property
     def _single(self) -> list[AbsenceCost]:
@@ -151,7 +150,9 @@ class CoveragePage:
         gone: set[PlayerId] = set(self.known.out) | set(self.also_out)
         ranked = teach_next(self.squad, self._reps_to_learn())
         found = (t for t in ranked if not gone & {lesson.player for lesson in t.lessons})
-        return [self._teach(t) for t in islice(few_of_each(found), LESSONS_SHOWN)]
+        return [
+            self._teach(t) for t in islice(few_of_each(found, LESSONS_OF_A_PLAY), LESSONS_SHOWN)
+        ]
 
     def _reps_to_learn(self) -> dict[Lesson, float]:
         needs: dict[PlayId, Sequence[Need]] = {
@@ -184,19 +185,6 @@ class CoveragePage:
     def left_out(self) -> list[Player]:
         """Players beyond those whose fives can be reckoned with."""
         return [who for pk, who in self.known.players.items() if pk not in self.known.reckoned]
-
-
-def few_of_each(ranked: Iterable[Teaching]) -> Iterator[Teaching]:
-    """The best lessons, no more than a few of one play."""
-    seen: Counter[PlayId] = Counter()
-    for teaching in ranked:
-        seen[teaching.play] += 1
-        if seen[teaching.play] <= LESSONS_OF_A_PLAY:
-            yield teaching
-
-
-def _is_felt(absence: AbsenceCost) -> bool:
-    return absence.lost >= 0.005 or bool(absence.broken)
 
 
 def level_of(share: float, *, nobody: bool) -> tuple[str, str]:

@@ -7,12 +7,12 @@ proposal: it holds numbers of reps, and decides nothing.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Final
 
-from plays.core.play import Role
+from plays.core.play import ROLES, Role
 from practice.core.readiness.assumptions import NO_OFFSETS, Assumptions, Offsets
 from practice.core.readiness.due import STEPS
 from practice.core.reps.rep import Id, Mode, Touch
@@ -80,6 +80,21 @@ class Unit:
 
 FIRSTS: Final = Unit("firsts", depth=1)
 SECONDS: Final = Unit("seconds", depth=2)
+
+
+def with_learners(
+    cast: Mapping[Role, tuple[Id, ...]], learners: Iterable[tuple[Role, Id]]
+) -> dict[Role, tuple[Id, ...]]:
+    """A cast in which who is to learn a role comes right behind the first in it."""
+    wished = list(learners)
+    made = dict(cast)
+    for role in ROLES:
+        first, rest = made.get(role, ())[:1], made.get(role, ())[1:]
+        new = [who for at, who in wished if at == role]
+        if new:
+            behind = [who for who in new if who not in first]
+            made[role] = (*first, *behind, *(who for who in rest if who not in new))
+    return made
 
 
 @dataclass(frozen=True, slots=True)

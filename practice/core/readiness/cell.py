@@ -16,7 +16,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Final
 
 from plays.core.play import Role
@@ -106,6 +106,16 @@ def curve(
     """Readiness of one cell on each moment, for drawing."""
     own = tuple(t for t in history if (t.player, t.play, t.role) == cell)
     return tuple((on, readiness(own, cell, on, assumptions, offsets).value) for on in moments)
+
+
+def sampled(
+    first: datetime, last: datetime, held: Iterable[datetime], steps: int
+) -> tuple[datetime, ...]:
+    """Moments at which a curve is drawn true: even ones, and just before and at each rep."""
+    step = (last - first) / steps
+    even = (first + n * step for n in range(steps + 1))
+    risen = (each for at in held for each in (at - timedelta(seconds=1), at) if each <= last)
+    return tuple(sorted({*even, *risen}))
 
 
 def chance(strength: float, assumptions: Assumptions, offset: float = 0.0) -> float:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import Final
 
 import numpy as np
 
@@ -18,6 +19,8 @@ from roster.core.coverage.fives import membership
 from roster.core.coverage.matching import Known
 from roster.core.coverage.squad import Squad
 from roster.core.coverage.weights import Numbers
+
+FELT: Final = 0.005  # of game time: half of what is shown
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -46,6 +49,11 @@ class AbsenceCost:
     covered: Covered
     lost: float
     broken: tuple[PlayId, ...]
+
+    @property
+    def is_felt(self) -> bool:
+        """Whether it shows in hundredths, or somebody is the only one for a play."""
+        return self.lost >= FELT or bool(self.broken)
 
 
 def covered(squad: Squad, out: Sequence[PlayerId] = ()) -> Covered:

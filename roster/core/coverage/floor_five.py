@@ -6,9 +6,9 @@ the roles, 0 to 1.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import permutations
+from itertools import groupby, permutations
 from typing import Final
 
 import numpy as np
@@ -18,8 +18,14 @@ from roster.core.cast import PlayerId, PlayId
 from roster.core.coverage.matching import Known, Worth
 from roster.core.coverage.squad import Squad
 from roster.core.coverage.why_not import Shortage, shortages
+from roster.core.names import Names
+from shared.core.language import N_
 
 _ORDERS: Final = np.array(list(permutations(range(len(ROLES)))))  # (120, role) -> player
+
+
+TAKES: Final = N_("{player} takes role {role} in {plays}.")
+CHANGES: Final = N_("{player} goes from role {before} to role {role} in {plays}.")
 
 
 class NotAFiveError(ValueError):
@@ -86,6 +92,22 @@ def moves(before: Sequence[PlayFilling], after: Sequence[PlayFilling]) -> tuple[
             if was.get(player) != now.get(player)
         ]
     return tuple(found)
+
+
+def moves_in_words(found: Sequence[RoleMove], names: Names) -> Iterator[str]:
+    """One sentence for each player and change of role, with its plays; who goes off says none."""
+    say = names.language.say
+
+    def kind(move: RoleMove) -> tuple[str, str, str]:
+        return names.player(move.player), move.after or "", move.before or ""
+
+    staying = [move for move in found if move.after is not None]
+    for (player, after, before), group in groupby(sorted(staying, key=kind), key=kind):
+        plays = names.all_plays(move.play for move in group)
+        if before:
+            yield say(CHANGES, player=player, before=before, role=after, plays=plays)
+        else:
+            yield say(TAKES, player=player, role=after, plays=plays)
 
 
 def _rows(squad: Squad, five: Sequence[PlayerId]) -> list[int]:

@@ -8,7 +8,8 @@ alone; and where no pair does, the fewest lessons with which anybody at all can 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
@@ -75,6 +76,15 @@ def teach_next(
         found += single or _together(squad, column)
     weighed = [_weighed(squad, teaching, reps or {}, usual_reps) for teaching in found]
     return tuple(sorted(weighed, key=lambda teaching: -round(teaching.per_rep, 12)))
+
+
+def few_of_each(ranked: Iterable[Teaching], most: int) -> Iterator[Teaching]:
+    """The best lessons, at most so many of one play: a list is not to be about one play alone."""
+    seen: Counter[PlayId] = Counter()
+    for teaching in ranked:
+        seen[teaching.play] += 1
+        if seen[teaching.play] <= most:
+            yield teaching
 
 
 def lesson_gains(squad: Squad) -> Numbers:

@@ -23,6 +23,7 @@ from practice.core.install.question import (
     Schedule,
     ScheduleEntry,
     Unit,
+    with_learners,
 )
 from practice.core.install.rework import instant
 from practice.core.install.rules import check_schedule
@@ -377,3 +378,20 @@ def test_a_last_touch_is_one_of_the_first_five() -> None:
     # One rep of the second depth fills half of its quota of two.
     assert bonuses(model_, by_seconds).tolist() == [rules.second_bonus / 2]
     assert bonuses(model_, by_firsts).tolist() == [rules.touch_bonus]
+
+
+@pytest.mark.parametrize(
+    ("cast", "learners", "made"),
+    [
+        (("ada", "bo"), ["cy"], ("ada", "cy", "bo")),
+        (("ada", "bo", "cy"), ["cy", "di"], ("ada", "cy", "di", "bo")),
+        (("ada", "bo"), ["ada"], ("ada", "bo")),
+        ((), ["cy"], ("cy",)),
+        (("ada", "bo"), [], ("ada", "bo")),
+    ],
+)
+def test_who_is_to_learn_comes_behind_the_first(
+    cast: tuple[str, ...], learners: list[str], made: tuple[str, ...]
+) -> None:
+    found = with_learners({"2": cast, "3": ("eva",)}, [("2", who) for who in learners])
+    assert found == {"2": made, "3": ("eva",)}

@@ -30,6 +30,7 @@ from practice.core.readiness.cell import (
     in_hundred,
     readiness,
     reps_needed,
+    sampled,
     strength_for,
 )
 from practice.core.readiness.grid import ReadinessMark, grid, ledger, over_time, standings
@@ -363,3 +364,17 @@ def test_just_ready_is_ready_and_who_never_trained_is_told_so_below_that() -> No
 )
 def test_a_small_chance_is_said_as_it_is(chance_of_all: float, said: str) -> None:
     assert in_hundred(chance_of_all, ENGLISH) == said
+
+
+def test_a_curve_is_sampled_on_both_sides_of_a_rep() -> None:
+    first = datetime(2026, 3, 1, tzinfo=UTC)
+    last, rep = first + timedelta(hours=4), first + timedelta(minutes=90)
+    later = last + timedelta(days=1)
+    assert sampled(first, last, [rep, later], 4) == (
+        first,
+        first + timedelta(hours=1),
+        rep - timedelta(seconds=1),
+        rep,
+        *(first + timedelta(hours=hour) for hour in (2, 3)),
+        last,
+    )

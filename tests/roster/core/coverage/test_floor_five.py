@@ -13,7 +13,13 @@ from scipy.optimize import linear_sum_assignment
 from plays.core.play import ROLES
 from roster.core.cast import Assignment, Cast, cast_of, slots
 from roster.core.coverage.fives import fives
-from roster.core.coverage.floor_five import NotAFiveError, RoleMove, moves, the_five
+from roster.core.coverage.floor_five import (
+    NotAFiveError,
+    RoleMove,
+    moves,
+    moves_in_words,
+    the_five,
+)
 from roster.core.coverage.matching import coverage
 from roster.core.coverage.squad import squad
 from roster.core.coverage.why_not import Shortage, in_words, shortages
@@ -119,3 +125,17 @@ def test_cast_with_a_hole_tells_which_role() -> None:
     (found,) = the_five(team, team.players)
     assert not found.can_run
     assert found.shortages == (Shortage(("5",), ()),)
+
+
+def test_moves_are_said_once_for_each_player_and_change() -> None:
+    names = Names({"p0": "Ida", "p1": "Noor"}, {"a": "Lantern", "b": "Harbour", "c": "Mill"})
+    found = [
+        RoleMove("p0", "a", None, "2"),
+        RoleMove("p1", "a", "2", "3"),
+        RoleMove("p0", "b", None, "2"),
+        RoleMove("p1", "b", "3", None),  # goes off: another has the role, and that is said
+    ]
+    assert list(moves_in_words(found, names)) == [
+        "Ida takes role 2 in Lantern and Harbour.",
+        "Noor goes from role 2 to role 3 in Lantern.",
+    ]

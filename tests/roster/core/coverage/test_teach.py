@@ -11,7 +11,7 @@ from plays.core.play import ROLES
 from roster.core.cast import Lesson
 from roster.core.coverage.absence import covered
 from roster.core.coverage.squad import Squad
-from roster.core.coverage.teach import lesson_gains, teach_next
+from roster.core.coverage.teach import few_of_each, lesson_gains, teach_next
 from roster.core.coverage.teach_words import gain_in_words, lesson_in_words, reason_in_words
 from roster.core.names import Names
 from tests.roster.core.coverage.squads import some_squad, squad_knowing
@@ -148,3 +148,13 @@ def test_no_lesson_ever_lowers_coverage(seed: int) -> None:
     for teaching in teach_next(squad)[:4]:
         assert teaching.gain == pytest.approx(gain_by_teaching(squad, *teaching.lessons))
         assert teaching.gain > 0
+
+
+def test_a_list_holds_few_of_each_play_in_its_order() -> None:
+    ranked = teach_next(some_squad(3))
+    kept = list(few_of_each(ranked, 2))
+    assert len(kept) < len(ranked)
+    for play in {teaching.play for teaching in ranked}:
+        best = [teaching for teaching in ranked if teaching.play == play][:2]
+        assert [teaching for teaching in kept if teaching.play == play] == best
+    assert kept == [teaching for teaching in ranked if teaching in kept]
