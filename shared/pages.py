@@ -14,6 +14,7 @@ from django.utils.cache import get_conditional_response
 from django_htmx.middleware import HtmxDetails
 
 from shared.headers import KEPT_NOWHERE
+from shared.pieces import KeptPiece
 
 BASE = "base.html"
 PART = "part.html"
@@ -27,11 +28,13 @@ def page(
     *,
     status: int = 200,
     secret: bool = False,
+    piece: KeptPiece | None = None,
 ) -> HttpResponse:
     """Answer with a page whose template says ``{% extends base %}``.
 
     htmx gets the block "content" alone; a boosted link, or a step back, gets the whole page.
-    ``secret``: it shows or asks for what opens something, so no browser keeps it.
+    ``secret``: it shows or asks for what opens something, so no browser keeps it. ``piece``: what
+    the template has only the place of.
     """
     base = PART if _wants_part(request) else BASE
     text = render_to_string(template, {**context, "base": base}, request)
@@ -41,7 +44,10 @@ def page(
     if secret:
         response.headers["Cache-Control"] = KEPT_NOWHERE
         return response
-    return conditional(request, response)
+    answer = conditional(request, response)
+    if piece is not None and answer.status_code != 304:
+        answer.content = piece.put_into(answer.content)
+    return answer
 
 
 def _wants_part(request: HttpRequest) -> bool:

@@ -19,7 +19,7 @@ from roster.player.page import Place
 from roster.sheets.load import TeamSheets, team_sheets
 from roster.squad.door import SEASON, reads_only, token_here
 from shared.core.language import Language
-from shared.pieces import kept
+from shared.pieces import KeptPiece
 
 SPEAKS: Final = "speaks"  # the cookie that holds the language a player chose
 OTHER_SIDE: Final = "other"
@@ -52,10 +52,10 @@ class OwnPlace:
             raise Http404
         return parts[self.entry, self.role]
 
-    def kept(self, what: str, make: Callable[[], bytes]) -> bytes:
+    def piece(self, what: str, make: Callable[[], bytes]) -> KeptPiece:
         """A piece of the page, made once for everything that it depends on."""
         here = what, self.speaks, self.entry, self.role, self.mirrored, self.own_eyes
-        return kept(self.player.team_id, (here, self.loaded.facts(self.player.pk)), make)
+        return KeptPiece(self.player.team_id, (here, self.loaded.facts(self.player.pk)), make)
 
     def address(self) -> dict[str, Any]:
         """What templates need to lead to the pages of this part."""

@@ -11,7 +11,6 @@ from django.shortcuts import get_object_or_404, redirect
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone, translation
-from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_POST, require_safe
 
 from plays.core.glossary.glossary import GLOSSARY
@@ -83,7 +82,7 @@ def my_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Ht
     """One play on a screen of its own."""
     own = own_place(request, link, entry, role)
     with translation.override(own.speaks):
-        shown = own.kept("my play", lambda: _part(own))
+        piece = own.piece("my play", lambda: _part(own))
         carried = get_object_or_404(
             PackagePlay.objects.select_related("play", "revision").defer("revision__document"),
             pk=entry,
@@ -91,13 +90,14 @@ def my_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Ht
         seen = last_said(link.player).get((entry, own.role))
         context = {
             **base(link, request, own.speaks),
-            "part": mark_safe(shown.decode()),  # noqa: S308 - rendered by our own template
+            "part": piece.place,
             **own.address(),
             "got": seen == carried.revision_id,
             "due": _due(own.loaded, link.player).get((entry, own.role), 0),
             "news": changes_since(carried, own.role, seen, own.speech) if seen else [],
         }
-        return remembering(page(request, "player/play.html", context), request, own.speaks)
+        shown = page(request, "player/play.html", context, piece=piece)
+        return remembering(shown, request, own.speaks)
 
 
 @require_safe

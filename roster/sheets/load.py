@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import cast
 
+from django.db.models import QuerySet
+
+from plays.core.play import Role
 from plays.values import play_value, read_ahead
-from roster.cast.changes import cast_value, package_with_cast
-from roster.core.cast import Cast, PlayerId
+from roster.core.cast import Assignment, Cast, PlayerId
 from roster.core.paper.sheet import CarriedPlay, Sheet, sheet_of
-from roster.models import Availability, Player, Team
+from roster.models import Availability, Casting, PackagePlay, Player, Team
 from shared.core.language import Language
 
 
 @dataclass(frozen=True, slots=True)
 class TeamSheets:
-    """What the sheets of a team are made from: four queries for any number of players."""
+    """What the sheets of a team are made from: three queries for any number of players."""
 
     team: Team
     players: Mapping[PlayerId, Player]
@@ -53,7 +56,7 @@ class TeamSheets:
 
 def team_sheets(team: Team) -> TeamSheets:
     """Load what the sheets need. Who is out stays in the cast; the next in depth steps in."""
-    entries = list(package_with_cast(team))
+    entries = list(_carried(team))
     read_ahead(entry.revision for entry in entries)
     package = tuple(
         CarriedPlay(
@@ -65,4 +68,22 @@ def team_sheets(team: Team) -> TeamSheets:
     out = frozenset(pk for pk, who in players.items() if who.availability == Availability.OUT)
     contents = tuple(entry.revision.content_hash for entry in entries)
     revisions: dict[PlayerId, int] = {entry.pk: entry.revision_id for entry in entries}
-    return TeamSheets(team, players, package, cast_value(entries), out, contents, revisions)
+    return TeamSheets(team, players, package, _cast_of(entries), out, contents, revisions)
+
+
+def _carried(team: Team) -> QuerySet[PackagePlay]:
+    """No more than a sheet says of a play: it is asked for with each look at one."""
+    rows = team.package.all().carried().select_related("revision")
+    return rows.only(
+        "team", "call", "signal", "priority", "revision__number", "revision__content_hash"
+    )
+
+
+def _cast_of(entries: Sequence[PackagePlay]) -> Cast:
+    """The cast by primary keys, in the order of the plays; rows alone, they are the most."""
+    rows = Casting.objects.filter(entry__in=[entry.pk for entry in entries])
+    found: dict[int, list[Assignment]] = {entry.pk: [] for entry in entries}
+    slots = rows.order_by("role", "depth").values_list("entry_id", "role", "depth", "player_id")
+    for entry, role, depth, player in slots:
+        found[entry].append(Assignment(entry, cast("Role", role), depth, player))
+    return Cast(tuple(one for many in found.values() for one in many))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from django.http import HttpRequest, HttpResponse
 from django.template.loader import render_to_string
 from django.utils import timezone, translation
-from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_safe
 
 from plays.core.glossary.glossary import GLOSSARY
@@ -17,7 +16,7 @@ from roster.sheets.page import sheet_view, unsaid
 from roster.squad.links import open_links
 from shared.access import user_of
 from shared.pages import page
-from shared.pieces import kept
+from shared.pieces import KeptPiece
 from shared.speech import language_now
 
 
@@ -60,18 +59,17 @@ def _sheet_page(request: HttpRequest, player: Player) -> HttpResponse:
     loaded = team_sheets(team)
     facts = ("page", *loaded.facts(player.pk))
     with translation.override(team.language):
-        parts = kept(team.pk, facts, lambda: _parts(loaded, player))
+        piece = KeptPiece(team.pk, facts, lambda: _parts(loaded, player))
         context = {
             "player": player,
             "sheet_team": str(team),
             "made_on": today,
-            "glossary": GLOSSARY,
-            "parts": mark_safe(parts.decode()),  # noqa: S308 - rendered by our own template
+            "parts": piece.place,
             "team": team,
             "section": "sheets",
             "may_coach": may_coach(user_of(request), team),
         }
-        return page(request, "roster/sheet.html", context)
+        return page(request, "roster/sheet.html", context, piece=piece)
 
 
 def _parts(loaded: TeamSheets, player: Player) -> bytes:
@@ -79,5 +77,5 @@ def _parts(loaded: TeamSheets, player: Player) -> bytes:
     speech = loaded.team.speech()
     made = loaded.sheet(player.pk, timezone.localdate(), speech)
     views = [sheet_view(part, speech) for part in made.parts]
-    context = {"views": views, "legend": legend_svg(speech)}
+    context = {"views": views, "legend": legend_svg(speech), "glossary": GLOSSARY}
     return render_to_string("roster/sheet_parts.html", context).encode()
