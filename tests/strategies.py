@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from functools import cache
 from itertools import combinations
 from typing import Any
 
@@ -69,10 +70,12 @@ CALLS = st.lists(
 ).map("".join)
 
 
+@cache
 def millimetres(low: float, high: float) -> st.SearchStrategy[float]:
     return st.integers(round(low * 1000), round(high * 1000)).map(lambda number: number / 1000)
 
 
+@cache
 def points(floor: Court, depth: float = 14.0) -> st.SearchStrategy[Point]:
     """Places inside the lines, up to ``depth`` metres from the baseline."""
     across = millimetres(0.1 - floor.half_width, floor.half_width - 0.1)

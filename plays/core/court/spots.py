@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from math import hypot, sqrt
 from types import MappingProxyType
 from typing import Final, Literal
@@ -91,6 +91,7 @@ def out_spots(court: Court) -> Mapping[str, Point]:
     return MappingProxyType({key: _millimetres(point) for key, point in spots.items()})
 
 
+@lru_cache(maxsize=2048)
 def nearest(court: Court, point: Point) -> Near:
     """The named place nearest to a point; a point out of bounds is named by its line."""
     if court.contains(point):
@@ -259,6 +260,7 @@ def _in_steps(*ways: tuple[float, str]) -> tuple[Offset, ...]:
     return tuple(sorted(told, key=lambda offset: -offset.steps))
 
 
+@lru_cache(maxsize=2048)
 def _pair(court: Court, point: Point) -> tuple[str, str] | None:
     """Two places that the point lies in the middle of, the nearer first; None without any."""
     spots = named_spots(court)

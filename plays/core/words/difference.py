@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final
 
 from plays.core.play import ROLES, Action, Play, Role
@@ -68,6 +69,12 @@ def _all_moved(old: Play, new: Play) -> bool:
     return all(start.at != before.get(start.role) for start in new.starts)
 
 
+@lru_cache(maxsize=64)
+def _part(play: Play, role: Role, language: Language) -> RolePart:
+    """A role's part without names: one revision is compared with several, and both ways."""
+    return part_of(play, role, None, language)
+
+
 class _RoleDifference:
     """What one role has to do otherwise, in the order of its part."""
 
@@ -76,8 +83,7 @@ class _RoleDifference:
     ) -> None:
         self.plays, self.role, self.language = (old, new), role, language
         self.told, self.shift = told, shift
-        self.old: RolePart = part_of(old, role, None, language)
-        self.new: RolePart = part_of(new, role, None, language)
+        self.old, self.new = _part(old, role, language), _part(new, role, language)
 
     def sentences(self) -> Iterator[str]:
         voice = speaker(self.plays[1], self.role, {}, self.language)
