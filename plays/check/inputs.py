@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from plays.core.check import chain, count, looks, rules, screens, space, throws
 from plays.core.check.setting import Setting
-from plays.core.defence import around, march, margin, parts, stance, switches, verdict, zone
+from plays.core.defence import doubles, march, margin, parts, stance, switches, verdict, zone
 from plays.core.defence.guarding import ABOUT, STANDARD
 from plays.core.defence.uncertain import SHARES, Constants, range_of
 from plays.core.motion import clock, flight, pace, path, throw, timeline, windows
@@ -166,14 +166,6 @@ def fixed() -> tuple[Fixed, ...]:
         Fixed(_("The last centimetres are run in no less than"), march, "SOFT", "s"),
         Fixed(_("A way goes over from free to blocked within"), march, "EDGE", "m"),
         Fixed(_("Who wants to go slower than this is in no one's way"), march, "WALKS", "m/s"),
-        Fixed(_("So long behind the cutter, who goes over a screen"), around, "TRAIL", "s"),
-        Fixed(
-            _("So far behind the screener's back, who goes under a screen"), around, "BEHIND", "m"
-        ),
-        Fixed(_("So near a screen its cutter's defender minds it"), around, "NEAR", "m"),
-        Fixed(_("Minding a screen begins over so many metres"), around, "FADES", "m"),
-        Fixed(_("Minding a screen ends over so many seconds"), around, "PASSED", "s"),
-        Fixed(_("A cutter so fast leaves a trail to follow"), around, "RUNS", "m/s"),
         Fixed(_("Both must run so fast to cross, for a switch"), switches, "CROSS_SPEED", "m/s"),
         Fixed(
             _("A tight defender is never further out than this share of the way to the basket"),
@@ -199,6 +191,12 @@ def fixed() -> tuple[Fixed, ...]:
             stance,
             "HELP_MOST",
             "",
+        ),
+        Fixed(
+            _("A trap at the ball: at the first it has come, from the second it has left"),
+            doubles,
+            "AT_THE_BALL",
+            "m",
         ),
         Fixed(_("In a zone the ball is at a place within"), zone, "NEAR", "m²"),
         Fixed(_("So steeply the nearest place of a zone takes over"), zone, "STEEP", ""),

@@ -38,6 +38,12 @@ class Guarding:
     wide: float = 1.5
     screen_body: float = 0.5
     screen_arm: float = 1.0
+    trail: float = 0.15
+    trail_speed: float = 2.0
+    under: float = 1.2
+    minds: float = 2.5
+    minds_over: float = 1.0
+    passed: float = 0.5
     body: float = 0.35
     hands: float = 0.5
     behind: float = 0.5
@@ -95,6 +101,12 @@ ABOUT: Final[Mapping[str, Meaning]] = MappingProxyType(
         "wide": _ours(N_("So wide the defender goes through")),
         "screen_body": _ours(N_("A way past a screener so narrow is blocked")),
         "screen_arm": _ours(N_("A way past a screener so wide is free")),
+        "trail": _ours(N_("So long behind the cutter, who goes over a screen"), "s"),
+        "trail_speed": _ours(N_("A cutter so fast leaves a trail to follow"), "m/s"),
+        "under": _ours(N_("So far behind the screener's back, who goes under a screen")),
+        "minds": _ours(N_("So near a screen its cutter's defender minds it")),
+        "minds_over": _ours(N_("Minding a screen begins over so many metres")),
+        "passed": _ours(N_("Minding a screen ends over so many seconds"), "s"),
         "body": _ours(N_("A ball passing so near hits the defender")),
         "hands": _ours(N_("The catch lies so far in front of the receiver")),
         "behind": _ours(N_("Share of the side reach behind the receiver's back"), ""),

@@ -1,5 +1,6 @@
 """Which screens stand in whose way, from when to when, and for how long at most.
 
+Who hands the ball off stands between the one who takes it and a follower, as a screener does.
 Who seals is a screen for themselves: a defender in front is on their back, and has to come round.
 
 The law: a set screen costs the cutter's defender up to ``Pace.screened`` seconds and nothing
@@ -47,39 +48,37 @@ class Obstacle:
 
 @dataclass(frozen=True, slots=True)
 class Contact:
-    """A cutter running past a screen: when, how near, and in which action."""
+    """A cutter running past somebody who stands: when, how near, and in which action.
+
+    ``screen`` is the action of who stands ``at`` a place ``since`` then, None if still moving;
+    ``on_ball`` says that the cutter has or takes the ball.
+    """
 
     screen: str
+    screener: Role
     cutter: Role
     action: str
     moment: float
     apart: float
+    at: complex
+    since: float | None
+    on_ball: bool
 
 
 def obstacles(
     line: Timeline, guarding: Guarding, *, still_out: bool = False
 ) -> tuple[Obstacle, ...]:
-    """The screens that can hold up a defender."""
+    """The screens and hand-overs that can hold up a defender."""
     found = []
-    for contact in contacts(line):
-        span = line.spans[contact.screen]
-        move = line.move(contact.screen)
-        if span.set is None or move is None or (still_out and contact.screen in line.after_in):
+    for contact in meetings(line):
+        screen, screener, since = contact.screen, contact.screener, contact.since
+        if since is None or (still_out and screen in line.after_in):
             continue
-        until = _left(line, span.role, span.start, still_out=still_out)
+        until = _left(line, screener, line.spans[screen].start, still_out=still_out)
         seconds = line.pace.screened * used(contact, guarding)
-        if seconds > 0.0 and until > span.set:
-            found.append(
-                Obstacle(
-                    contact.screen,
-                    span.role,
-                    contact.cutter,
-                    move.run.path.end,
-                    span.set,
-                    until,
-                    seconds,
-                )
-            )
+        if seconds > 0.0 and until > since:
+            obstacle = Obstacle(screen, screener, contact.cutter, contact.at, since, until, seconds)
+            found.append(obstacle)
     return tuple(found)
 
 
@@ -110,6 +109,11 @@ def used(contact: Contact, guarding: Guarding) -> float:
     return min(max((guarding.wide - contact.apart) / max(room, 1e-9), 0.0), 1.0)
 
 
+def meetings(line: Timeline) -> tuple[Contact, ...]:
+    """``contacts`` with screens, and with those who hand the ball off."""
+    return contacts(line) + handed(line)
+
+
 def contacts(line: Timeline) -> tuple[Contact, ...]:
     """Where the cutter of each screen that has one runs past it."""
     found, script = [], CueGraph(line.play)
@@ -120,8 +124,47 @@ def contacts(line: Timeline) -> tuple[Contact, ...]:
         if own is None or move is None or used_in is None or action.cutter is None:
             continue
         along, apart = move.run.path.nearest(own.run.path.end)
-        moment = move.start + move.run.when(along)
-        found.append(Contact(action.id, action.cutter, used_in, moment, apart))
+        found.append(
+            Contact(
+                action.id,
+                action.role,
+                action.cutter,
+                used_in,
+                moment=move.start + move.run.when(along),
+                apart=apart,
+                at=own.run.path.end,
+                since=line.spans[action.id].set,
+                on_ball=script.by_id[used_in].kind is ActionKind.DRIBBLE,
+            )
+        )
+    return tuple(found)
+
+
+def handed(line: Timeline) -> tuple[Contact, ...]:
+    """Where somebody takes the ball out of the hands of who stands there."""
+    found = []
+    for action in line.play.actions():
+        if action.kind is not ActionKind.HANDOFF or action.to is None:
+            continue
+        moment = line.spans[action.id].start
+        giver, taker = line.tracks[action.role], line.tracks[action.to]
+        at = giver.at(moment)
+        earlier = [move for move in giver.moves if move.start < moment]
+        came = [move.action for move in taker.moves if move.start < moment]
+        since = max((move.end for move in earlier), default=0.0)
+        found.append(
+            Contact(
+                action.id,
+                action.role,
+                action.to,
+                came[-1] if came else action.id,
+                moment=moment,
+                apart=abs(taker.at(moment) - at),
+                at=at,
+                since=since if since <= moment + 1e-9 else None,
+                on_ball=True,
+            )
+        )
     return tuple(found)
 
 

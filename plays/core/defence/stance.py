@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from plays.core.court.courts import court
 from plays.core.defence.around import around_screens
+from plays.core.defence.doubles import doubled
 from plays.core.defence.guarding import STANDARD, Guarding
 from plays.core.defence.march import STEP, Script
 from plays.core.defence.screens import obstacles, seals
@@ -46,7 +47,7 @@ class Tactic(StrEnum):
     OVER = "over"  # over each screen, on the cutter's trail
     UNDER = "under"  # behind each screener's back, to meet the cutter beyond
     SAG = "sag"  # everybody packed towards the basket
-    TRAP = "trap"  # the thrower's defender doubles the first receiver
+    TRAP = "trap"  # a second defender at the first catch, and at every screen on the ball
     ZONE = "zone"  # a 2-3 zone: places by the ball, nobody follows a man
 
 
@@ -132,6 +133,11 @@ def script(
         whose = [role for role in ROLES if scheme.keeps(role)]
         rim = floor.basket if scheme.tactic is Tactic.UNDER else None
         aims = around_screens(line, guarding, aims, seen.ago, whose, under=rim, still_out=still_out)
+    if scheme.tactic is Tactic.TRAP:
+        whose = [role for role in ROLES if scheme.keeps(role)]
+        what = seen.ago, seen.people, seen.balls
+        rim = floor.basket
+        aims = doubled(line, guarding, aims, what, whose=whose, basket=rim, still_out=still_out)
     if line.play.thrower is not None:
         over = np.inf if still_out or line.ball_in is None else line.ball_in
         helping = scheme.tactic if scheme.keeps(line.play.thrower) else Tactic.CHASE

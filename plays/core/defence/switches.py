@@ -1,4 +1,5 @@
-"""Whom each defender guards when they switch: men are swapped at screens and where cutters cross.
+"""Whom each defender guards when they switch: men are swapped at screens, at hand-offs and where
+cutters cross. Who guards the thrower switches with nobody until the ball is in.
 
 Seconds and metres; places are complex numbers.
 """
@@ -12,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plays.core.defence.guarding import Guarding
-from plays.core.defence.screens import contacts
+from plays.core.defence.screens import meetings
 from plays.core.motion.sprint import Floats
 from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, Role
@@ -55,14 +56,17 @@ def guards_of(
 
 def _at_screens(line: Timeline, guarding: Guarding, *, still_out: bool) -> list[Swap]:
     found = []
-    for contact in contacts(line):
-        span = line.spans[contact.screen]
+    over = np.inf if still_out or line.ball_in is None else line.ball_in
+    for contact in meetings(line):
         late = still_out and contact.screen in line.after_in
-        involved = (span.role, contact.cutter)
-        if late or line.play.thrower in involved or span.set is None:
+        involved = (contact.screener, contact.cutter)
+        out = line.play.thrower in involved and contact.moment < over
+        if late or out or contact.since is None:
             continue
-        if span.set <= contact.moment and contact.apart < guarding.wide:
-            found.append((contact.moment, ROLES.index(contact.cutter), ROLES.index(span.role)))
+        if contact.since <= contact.moment and contact.apart < guarding.wide:
+            found.append(
+                (contact.moment, ROLES.index(contact.cutter), ROLES.index(contact.screener))
+            )
     return found
 
 

@@ -25,6 +25,8 @@ RANGES: Final[Mapping[str, tuple[float, float]]] = MappingProxyType(
         "follow": (0.6, 1.8),  # 0.2 to 0.6 s around 0.33 s: measured
         "choose": (0.7, 1.3),  # choice reactions differ by more than other times; ours
         "screened": (0.5, 1.5),  # nobody has measured what a screen costs; ours
+        "trail": (0.3, 2.0),  # from on the heels to three tenths of a second; nobody has measured
+        "under": (0.7, 1.5),  # from a hand's width behind the screener's body to a long step; ours
         "to_ball": (0.5, 1.5),  # teams differ in how they shift; ours
         "to_basket": (0.7, 1.3),
         "braking": (0.6, 1.1),  # half of professionals brake far softer; measured

@@ -22,7 +22,7 @@ TACTICS: Final[Mapping[Tactic, str]] = MappingProxyType(
         Tactic.BEHIND: N_("behind the post"),
         Tactic.OVER: N_("over every screen"),
         Tactic.UNDER: N_("under every screen"),
-        Tactic.TRAP: N_("trap the first catch"),
+        Tactic.TRAP: N_("trap the ball"),
         Tactic.ZONE: N_("2-3 zone"),
     }
 )

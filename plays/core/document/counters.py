@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from plays.core.document.walk import Fault, Place, all_actions, all_looks
-from plays.core.play import ActionKind, Counter, Defence, Play, Role
+from plays.core.play import ActionKind, Counter, Defence, Play, Role, ScreenStyle
 from shared.core.language import N_
 
 NO_PHASE: Final = N_("Counter “{id}” begins with phase “{phase}”, and the play has no such phase.")
@@ -16,7 +16,10 @@ BOTH: Final = N_("Counter “{id}” takes “{action}” away and replaces it. 
 OTHER_ROLE: Final = N_("Counter “{id}” gives “{action}” of the {old} to the {new}. Add it instead.")
 WHOSE_TWICE: Final = N_("“{id}” names the {role} twice. Once is enough.")
 SWITCH_ALONE: Final = N_("In “{id}” one defender alone switches. Name the other one too.")
-WHO_TRAPS: Final = N_("“{id}”: a trap is by whoever guards the thrower. Name no roles.")
+WHO_TRAPS: Final = N_(
+    "“{id}”: the defender of the {role} cannot trap. A trap is by who guards the thrower, the"
+    " screener on the ball, or the one who hands it off."
+)
 NO_SCREEN: Final = N_("“{id}”: over or under a screen, and nobody screens for the {role}.")
 NO_SCREENS: Final = N_("“{id}”: over or under a screen, and the play has no screen for anybody.")
 NOTHING: Final = N_("Counter “{id}” changes nothing.")
@@ -31,6 +34,7 @@ def counters(play: Play) -> Iterator[Fault]:
             yield Fault(place, "counter_empty", NOTHING, {"id": counter.id})
         yield from _whose(place, counter.id, counter.defence, counter.whose)
         yield from _screened(play, place, counter.id, counter.defence, counter.whose)
+        yield from _traps(play, place, counter.id, counter.defence, counter.whose)
         if counter.from_phase not in phases:
             slots = {"id": counter.id, "phase": counter.from_phase}
             yield Fault((*place, "from_phase"), "counter_no_phase", NO_PHASE, slots)
@@ -45,6 +49,7 @@ def reads(play: Play) -> Iterator[Fault]:
             named = look.id, look.read.defence, look.read.whose
             yield from _whose((*place, "read"), *named)
             yield from _screened(play, (*place, "read"), *named)
+            yield from _traps(play, (*place, "read"), *named)
 
 
 def _whose(place: Place, id_: str, defence: Defence, whose: tuple[Role, ...]) -> Iterator[Fault]:
@@ -54,14 +59,31 @@ def _whose(place: Place, id_: str, defence: Defence, whose: tuple[Role, ...]) ->
             yield Fault((*place, "whose", n), "whose_twice", WHOSE_TWICE, slots)
     if defence is Defence.SWITCH and len(whose) == 1:
         yield Fault((*place, "whose"), "switch_alone", SWITCH_ALONE, {"id": id_})
-    if defence is Defence.TRAP and whose:
-        yield Fault((*place, "whose"), "who_traps", WHO_TRAPS, {"id": id_})
+
+
+def _traps(
+    play: Play, place: Place, id_: str, defence: Defence, whose: tuple[Role, ...]
+) -> Iterator[Fault]:
+    """Who traps guards somebody who brings two defenders to the ball."""
+    if defence is not Defence.TRAP:
+        return
+    able = {play.thrower}
+    for _, action in all_actions(play):
+        on_ball = action.kind is ActionKind.SCREEN and action.screen is ScreenStyle.BALL
+        if on_ball or action.kind is ActionKind.HANDOFF:
+            able.add(action.role)
+    for n, role in enumerate(whose):
+        if role not in able:
+            slots = {"id": id_, "role": role}
+            yield Fault((*place, "whose", n), "who_traps", WHO_TRAPS, slots)
 
 
 def screened_for(play: Play) -> frozenset[Role]:
-    """Whom a screen of the play, or of a counter, is set for."""
-    screens = (a for _, a in all_actions(play) if a.kind is ActionKind.SCREEN)
-    return frozenset(screen.cutter for screen in screens if screen.cutter is not None)
+    """Whom a screen of the play, or of a counter, is set for, or who takes a hand-off."""
+    actions = [action for _, action in all_actions(play)]
+    found = {a.cutter for a in actions if a.kind is ActionKind.SCREEN}
+    found |= {a.to for a in actions if a.kind is ActionKind.HANDOFF}
+    return frozenset(role for role in found if role is not None)
 
 
 def _screened(

@@ -173,9 +173,9 @@ DEFENCE: Final = (
         {
             THEY[Defence.TRAP]: N_("Two of them go to the ball"),
             WHEN_THEY[Defence.TRAP]: N_("When two of them go to the ball"),
-            YOURS[Defence.TRAP]: N_("When two defenders come at you"),
-            ONE[Defence.TRAP]: N_("When two defenders come at {who}"),
-            SEVERAL[Defence.TRAP]: N_("When two defenders come at {who}"),
+            YOURS[Defence.TRAP]: N_("When your defender goes to the ball too"),
+            ONE[Defence.TRAP]: N_("When the defender of {who} goes to the ball too"),
+            SEVERAL[Defence.TRAP]: N_("When the defenders of {who} go to the ball too"),
             titles.TITLES[Defence.TRAP]: N_("{play}: {phase}, when two of them go to the ball"),
         },
     ),

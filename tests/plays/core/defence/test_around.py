@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from plays.core.defence.around import BEHIND
+from plays.core.defence.guarding import STANDARD
 from plays.core.defence.march import march
 from plays.core.defence.stance import script
 from plays.core.defence.verdict import How, Scheme, Tactic, Verdict, against
@@ -73,7 +73,7 @@ def test_who_goes_over_comes_past_on_the_trail_and_who_goes_under_behind_the_scr
         ways[tactic] = held, float(side[passing].max() / abs(basket - screener))
     assert ways[Tactic.OVER][0] > 0.1  # the screen has held this one up
     assert ways[Tactic.UNDER][0] == 0.0
-    assert ways[Tactic.UNDER][1] == pytest.approx(BEHIND, abs=0.4)
+    assert ways[Tactic.UNDER][1] == pytest.approx(STANDARD.under, abs=0.4)
     assert ways[Tactic.OVER][1] < ways[Tactic.UNDER][1] - 0.2
 
 
