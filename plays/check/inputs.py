@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from types import ModuleType
+from typing import Final
 
 from django.utils.translation import gettext as _
 
@@ -14,10 +15,15 @@ from plays.core.defence import doubles, march, margin, parts, stance, switches, 
 from plays.core.defence.guarding import ABOUT, STANDARD
 from plays.core.defence.uncertain import SHARES, Constants, range_of
 from plays.core.motion import clock, flight, pace, path, throw, timeline, windows
-from plays.core.motion.meaning import MEANING, Footing, meaning
+from plays.core.motion.meaning import MEANING, TRACKED, Footing, meaning
 from plays.core.motion.pace import PACES
 from plays.core.motion.windows import COUNT
 from plays.core.play import ROLES, Role
+
+THROWN: Final = (
+    "Logistic fitted to eleven classes of margin: 5,191 passes thrown and caught, 20,583 team-mates"
+    " at the same moments to whom none was thrown; within .03 of each class. " + TRACKED
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +120,30 @@ def fixed() -> tuple[Fixed, ...]:
     return (
         Fixed(_("Margin from which a look is called open"), verdict, "OPEN", "s"),
         Fixed(_("Margin from which it is called contested"), verdict, "CONTESTED", "s"),
-        Fixed(_("Width of the curve from margin to index"), verdict, "WIDTH", "s"),
+        Fixed(
+            _("Most that professionals throw of passes with much room, a share"),
+            verdict,
+            "MOST",
+            "",
+            Footing.MEASURED,
+            THROWN,
+        ),
+        Fixed(
+            _("Margin at which they throw half as often as that"),
+            verdict,
+            "MIDDLE",
+            "s",
+            Footing.MEASURED,
+            THROWN,
+        ),
+        Fixed(
+            _("How gradually that share rises with the margin"),
+            verdict,
+            "STEEP",
+            "s",
+            Footing.MEASURED,
+            THROWN,
+        ),
         Fixed(_("The end of the count in which no throw should be planned"), count, "LAST", "s"),
         Fixed(
             _("A cutter who has arrived on the run is a look for so long"),
@@ -221,7 +250,7 @@ def fixed() -> tuple[Fixed, ...]:
         Fixed(_("Who is slower than this stands"), screens, "STANDING", "m/s"),
         Fixed(_("A step, as a share of the height"), screens, "STEP_PER_HEIGHT", ""),
         Fixed(
-            _("An index above this, of a look that is covered, is mentioned"),
+            _("A guess above this, of a look that is covered, is mentioned"),
             looks,
             "HOPEFUL",
             "",

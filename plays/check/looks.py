@@ -53,7 +53,7 @@ class LookRow:
 
     @property
     def index(self) -> int:
-        """0 to 100; 50 is where ball and hand meet."""
+        """How many of a hundred such passes professionals threw."""
         return round(100 * index(self.band.median if self.band else self.verdict.margin))
 
     @property
@@ -88,7 +88,7 @@ def look_row(
 
 
 def banded_looks(play: Play, asked: Asked, language: Language) -> tuple[LookRow, ...]:
-    """The looks with their bands: half a second, and kept by what they are computed from."""
+    """The looks with their bands: a second or two, and kept by what they are computed from."""
     names = asked.carrier.names if asked.carrier else {}
     run = run_of(play, asked.counter)
     report = checked(run, asked.setting, language=language, names=names)

@@ -81,7 +81,7 @@ def judged(
 
 
 def banded(play: Play, counter_id: str, language: Language) -> JudgedDrawing | None:
-    """The same with the bands, which take half a second; None as for ``report_of``."""
+    """The same with the bands, which take a second or two; None as for ``report_of``."""
     counter, run = drawn_run(play, counter_id)
     report = report_of(run, counter, language)
     if report is None:

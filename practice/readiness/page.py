@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plays.core.play import ROLES, Role
+from plays.values import read_ahead
 from practice.bridge import moment
 from practice.core.readiness.assumptions import Assumptions, Offsets
 from practice.core.readiness.cell import (
@@ -218,9 +219,11 @@ def _cell(
 def team_readiness(team: Team) -> TeamReadiness:
     """Load a team's reps, cast and parameters: a constant number of queries."""
     assumptions, offsets = in_force(settings_row())
+    entries = tuple(package_with_cast(team))
+    read_ahead(entry.revision for entry in entries)
     return TeamReadiness(
         team,
-        tuple(package_with_cast(team)),
+        entries,
         tuple(team.players.present()),
         touches_of(team),
         assumptions,

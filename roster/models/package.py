@@ -97,6 +97,11 @@ class PackagePlay(models.Model):
         names = {role: people[pk].call_name for role, pk in five.items()}  # type: ignore[index]
         return call_for(call or self.call, names, language_now())
 
+    @property
+    def further(self) -> tuple[str, ...]:
+        """The calls beside the first, as this cast hears them; lists read their plays ahead."""
+        return tuple(heard for _, heard in self.calls()[1:])
+
     def calls(self) -> tuple[tuple[str, str], ...]:
         """Every call, as reps keep it and as this cast hears it; empty where there is but one."""
         further = [variant.call for variant in play_value(self.revision).variants]

@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from plays.models import Play
-from plays.values import play_value
+from plays.values import play_value, read_ahead
 from roster.access import coached_entry_for, coached_team_for, may_coach, team_for
 from roster.cast.needs_change import cast_made_for
 from roster.models import PackagePlay
@@ -30,6 +30,7 @@ def package(request: HttpRequest, pk: int) -> HttpResponse:
     kept = team.package.all().carried().with_cast()
     kept = kept.select_related("play__current", "revision")
     entries = list(kept.defer("play__search", "play__current__document", "revision__document"))
+    read_ahead(entry.revision for entry in entries)
     carried = {entry.play_id for entry in entries}
     context = {
         "team": team,

@@ -17,7 +17,7 @@ from plays.core.motion.clock import timeline
 from plays.core.motion.pace import Pace
 from plays.core.play import Play, Role
 
-DRAWS: Final = 128
+DRAWS: Final = 256
 BETWEEN: Final = (5.0, 50.0, 95.0)  # per cent of the draws: nine in ten lie within
 HOW: Final = How(step=0.04, points=16, curves=0)  # coarser: an error far below any range
 

@@ -73,7 +73,7 @@ def line_of(play: Play, setting: Setting) -> Timeline:
 
 
 def banded(play: Play, setting: Setting) -> tuple[Band, ...]:
-    """How sure the check is of each look: takes half a second."""
+    """How sure the check is of each look: takes a second or two."""
     return bands(
         staged(play, setting),
         setting.scheme,

@@ -29,7 +29,11 @@ from plays.core.play import Role
 
 OPEN: Final = 0.3  # seconds of margin from which on a look counts as open; ours
 CONTESTED: Final = 0.1  # from here on a defender bothers the catch; ours
-WIDTH: Final = 0.2  # seconds: standard deviation of the logistic of the index; ours
+# The share of such passes that professionals threw, by the margin: a logistic fitted to eleven
+# classes of 5,191 passes thrown and 20,583 not, at the same moments. Seconds for the last two.
+MOST: Final = 0.71
+MIDDLE: Final = 0.30
+STEEP: Final = 0.17
 ALL: Final = 1_000_000  # lines
 LATER: Final = 0.05  # seconds past its latest release by which a look may come; ours
 
@@ -61,8 +65,8 @@ class Verdict:
 
     ``margin`` is that of a throw at ``turn``, ``parts`` what it is made of and ``held`` who
     held that defender up until then. ``releases`` and ``margins`` are the whole window,
-    ``best`` the release with the greatest margin. ``index`` is a logistic of the margin, 0 to
-    1: an ordering of looks, and no share of successes.
+    ``best`` the release with the greatest margin. ``index`` is the share of such passes that
+    professionals threw, 0 to 1: an ordering of looks, and no share of successes.
     """
 
     look: str
@@ -113,9 +117,12 @@ def word_for(margin: float) -> Word:
 
 
 def index(margin: float) -> float:
-    """A logistic of the margin with standard deviation ``WIDTH``: 0.5 where ball and hand meet."""
-    steep = math.pi / (math.sqrt(3.0) * WIDTH)
-    return 1.0 / (1.0 + math.exp(-max(min(steep * margin, 700.0), -700.0)))
+    """The share of passes with this margin that adult professionals threw: what they dared.
+
+    Measured, 2015-16, in plays mostly that ended in a score; it says nothing on success.
+    """
+    steps = (margin - MIDDLE) / STEEP
+    return MOST / (1.0 + math.exp(-max(min(steps, 700.0), -700.0)))
 
 
 @dataclass(frozen=True, slots=True)

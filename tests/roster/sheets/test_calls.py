@@ -109,3 +109,32 @@ def test_the_tag_of_a_finding_is_filled(gates: Cast) -> None:
     said = gates.client(gates.keeper).get(reverse("check", args=["ebb"])).content.decode()
     assert "call: Tide 4" in said
     assert "{4}" not in said
+
+
+@pytest.mark.parametrize(
+    "place",
+    ["package", "cast", "cast-play", "the-five", "readiness", "team", "log", "sheet"],
+)
+def test_a_place_that_lists_a_play_lists_each_of_its_calls(place: str, gates: Cast) -> None:
+    entry = gates.team.package.get(play__key="tidegate")
+    arguments = {
+        "cast-play": entry.pk,
+        "log": gates.practice.pk,
+        "sheet": gates.players[1].pk,
+    }
+    path = reverse(place, args=[arguments.get(place, gates.team.pk)])
+    five = "&".join(f"five={player.pk}" for player in gates.players[:5])
+    query = f"?{five}" if place == "the-five" else ""
+    said = gates.client(gates.head).get(path + query).content.decode()
+    for call in ("Tide Noor", "Tide Ada", "Far", "Back Ada"):
+        assert call in said, call
+
+
+def test_a_play_is_found_by_each_of_its_calls(cast: Cast) -> None:
+    tide = replace(demo_play("tidegate"), variants=(Variant("Zephyr {3}", mirror=True),))
+    factories.published(tide, cast.keeper)
+    for words_of_it in ("zephyr", "zephyr 3", "Tide 2"):
+        found = cast.client(cast.keeper).get(reverse("library"), {"text": words_of_it})
+        said = found.content.decode()
+        assert "Tidegate" in said
+        assert "Gangway" not in said

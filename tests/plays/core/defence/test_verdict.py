@@ -113,9 +113,33 @@ def test_words_and_the_index_follow_the_margin() -> None:
     assert word_for(0.3) is Word.OPEN
     assert word_for(0.29) is Word.CONTESTED
     assert word_for(0.09) is Word.COVERED
-    assert index(0.0) == pytest.approx(0.5)
-    assert index(0.2) == pytest.approx(0.8598, abs=1e-4)  # 1 / (1 + exp(-pi / sqrt 3))
     assert index(-50.0) < index(-0.1) < index(0.1) < index(50.0) <= 1.0
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "thrown"),
+    [
+        (-0.8, -0.6, 0.001),
+        (-0.6, -0.3, 0.006),
+        (-0.3, -0.1, 0.038),
+        (-0.1, 0.0, 0.084),
+        (0.0, 0.1, 0.129),
+        (0.1, 0.2, 0.194),
+        (0.2, 0.3, 0.332),
+        (0.3, 0.4, 0.411),
+        (0.4, 0.6, 0.536),
+        (0.6, 0.8, 0.641),
+        (0.8, 1.1, 0.702),
+    ],
+)
+def test_the_index_is_the_share_of_passes_that_professionals_threw(
+    low: float, high: float, thrown: float
+) -> None:
+    """Measured on publicly posted tracking of adult professionals, 2015-16 (8,415 plays, posted
+    under the MIT licence): 5,191 passes thrown and caught against 20,583 team-mates at the same
+    moments; the outer bounds of the first and last class are ours."""
+    middle = np.mean([index(margin) for margin in np.linspace(low, high, 21)])
+    assert middle == pytest.approx(thrown, abs=0.03)
 
 
 @pytest.mark.parametrize("tactic", Tactic)
