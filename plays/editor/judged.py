@@ -14,8 +14,10 @@ from plays.core.check.remedy import Fix, apply_remedy
 from plays.core.check.setting import Setting, checked, defence_words, usual_defence
 from plays.core.document.file import to_json
 from plays.core.document.form import problems
+from plays.core.editing.branch import with_run
 from plays.core.editing.stand import is_undrawn
 from plays.core.play import Counter, Play
+from plays.core.sequence.course import run_of
 from plays.editor.branches import drawn_run
 from shared.core.language import Language
 
@@ -59,7 +61,7 @@ def judged(
     language: Language,
     bands: tuple[Band, ...] | None = None,
 ) -> JudgedDrawing:
-    """The report as it stands beside the court; in a counter nothing is mended with a tap.
+    """The report as it stands beside the court; in a counter a remedy changes the counter alone.
 
     Who has nothing to do yet is told as missing, and not a second time as a finding.
     """
@@ -70,7 +72,7 @@ def judged(
         findings=tuple(
             Advice(
                 finding_row(found, report.play, {}, language),
-                "" if counter or found.counter or found.fix is None else _mending(play, found.fix),
+                "" if found.fix is None else _mending(play, counter, found.fix),
             )
             for found in report.findings
             if found.code != "idle"
@@ -95,10 +97,15 @@ def _setting(play: Play, counter: Counter | None) -> Setting:
     return Setting(play.level, defence=usual_defence(play))
 
 
-def _mending(play: Play, fix: Fix) -> str:
-    """The whole play as it would be; empty where the remedy does not fit it."""
+def _mending(play: Play, counter: Counter | None, fix: Fix) -> str:
+    """The whole play as it would be; empty where the remedy does not fit it.
+
+    In a counter that is one which begins too late for the remedy: what is over stays.
+    """
     try:
-        mended = apply_remedy(play, fix)
+        mended = apply_remedy(run_of(play, counter), fix)
+        if counter:
+            mended = with_run(play, counter.id, mended)
     except ValueError:
         return ""
     if mended == play or {each.code for each in problems(mended)} - UNFINISHED:

@@ -15,17 +15,32 @@ Edit = Callable[[Play, InRun], Play]
 
 def branched(play: Play, counter: str, command: InRun, edit: Edit) -> Play:
     """The play whose counter holds what the edit changes in its run. Raises RefusedError."""
-    found = {each.id: each for each in play.counters}.get(counter)
-    if found is None or found.from_phase not in {phase.id for phase in play.phases}:
-        raise RefusedError(GONE)
+    found = _counter(play, counter)
     if isinstance(command, Act | OpenGate):
         # What a counter adds joins the phase in which it begins.
         command = replace(command, phase=found.from_phase)
     before = with_counter(play, found)
     # The other counters stay in sight, so that no id is given twice.
     after = edit(replace(before, counters=play.counters), command)
-    changed = _difference(play, found, before, after)
-    counters = tuple(changed if each.id == counter else each for each in play.counters)
+    return _stored(play, found, before, after)
+
+
+def with_run(play: Play, counter: str, run: Play) -> Play:
+    """The play whose counter is run like this from its phase on. Raises RefusedError."""
+    found = _counter(play, counter)
+    return _stored(play, found, with_counter(play, found), run)
+
+
+def _counter(play: Play, counter: str) -> Counter:
+    found = {each.id: each for each in play.counters}.get(counter)
+    if found is None or found.from_phase not in {phase.id for phase in play.phases}:
+        raise RefusedError(GONE)
+    return found
+
+
+def _stored(play: Play, counter: Counter, before: Play, after: Play) -> Play:
+    changed = _difference(play, counter, before, after)
+    counters = tuple(changed if each.id == counter.id else each for each in play.counters)
     return replace(play, counters=counters)
 
 

@@ -211,6 +211,31 @@ def test_a_remedy_is_one_gesture_and_the_finding_is_gone(keeper: Client) -> None
     assert commands[0] not in {each.command for each in after}
 
 
+def test_a_remedy_in_a_counter_changes_the_counter_alone(keeper: Client, begun: Play) -> None:
+    """When they switch, the cut goes off by the clock, too late for the count of five."""
+    for more in (
+        {"role": "5", "kind": "screen", "at": [2.45, 2.8], "other": "4"},
+        {"role": "4", "kind": "cut", "at": [-2.45, 2.8], "cut": "straight"},
+    ):
+        gesture(keeper, begun, do="act", phase="entry", **more)
+    gesture(keeper, begun, do="counter", defence="switch", phase="entry", says="They switch")
+    within = {"_counter": newest(begun).value().counters[0].id}
+    late = {"on": "signal", "wait": 4.5}
+    answer = gesture(keeper, begun, do="cue", action="4-cut", cue=late, **within)
+    assert answer.status_code == 302
+    before = newest(begun).value()
+    path, query = reverse("judged-play", args=[begun.key]), {"counter": within["_counter"]}
+    commands = [
+        each.command for each in keeper.get(path, query).context["judged"].findings if each.command
+    ]
+    assert gesture(keeper, begun, _text=commands[0], **within).status_code == 302
+    after = newest(begun).value()
+    assert (after.phases, after.looks) == (before.phases, before.looks)
+    assert after.counters != before.counters
+    again = keeper.get(path, query).context["judged"].findings
+    assert commands[0] not in {each.command for each in again}
+
+
 def test_the_check_follows_the_first_gesture_at_once_and_its_bands_when_the_hand_rests(
     keeper: Client, begun: Play
 ) -> None:
