@@ -1,6 +1,7 @@
 // Drawing a play by hand: what is chosen, the steps that follow from it, undo, and the answers.
 // @ts-check
 import { all, need, needed } from "./dom.js";
+import { drawAhead, opens } from "./draw_ahead.js";
 import { buttons } from "./draw_buttons.js";
 import { judge } from "./draw_check.js";
 import { jumped } from "./draw_floor.js";
@@ -25,6 +26,7 @@ function begin(form) {
   const spots = JSON.parse(need(document, "#places").textContent ?? "[]");
   const said = need(form, "#said");
   const meanwhile = need(form, "#meanwhile");
+  const behind = need(form, "#behind");
   const back = needed(form, "#back", HTMLButtonElement);
   const forth = needed(form, "#forth", HTMLButtonElement);
   const stores = { local: localStorage, session: sessionStorage };
@@ -38,9 +40,11 @@ function begin(form) {
   let hand = { stop: () => {}, busy: () => false };
   let newest = "";
   let late = ""; // an answer that came while the hand was at work
+  /** @type {"back" | "forth" | null} */
+  let wish = null; // an undo asked for while a step is on its way
 
   /** @param {string} words */
-  const say = (words) => { said.textContent = words; };
+  const say = (words) => { if (said.textContent !== words) said.textContent = words; };
   /** @param {string} name */
   const field = (name) => /** @type {HTMLSelectElement | RadioNodeList} */ (form.elements.namedItem(name));
   /** @returns {import("./draw_step.js").Doing} */
@@ -57,8 +61,16 @@ function begin(form) {
   /** @param {object} command @param {Step["way"]} [way] */
   const step = (command, way = "step") => {
     const { phase = "1", counter = "", seen = "" } = drawn().dataset;
+    if (!behind.hidden && queue.steps().some(opens)) return say(said.dataset.opening ?? "");
     choose(null);
     queue.add({ once: crypto.randomUUID(), command: JSON.stringify(command), phase, counter, way }, seen);
+    ahead();
+  };
+  /** What the server does not have yet is drawn here, so that nobody waits for it. */
+  const ahead = () => {
+    const { phase = "1", counter = "" } = drawn().dataset;
+    drawAhead(need(document, "#floor"), queue.steps().filter((each) => each.phase === phase && each.counter === counter), spots);
+    back.disabled = !store.past().back.length && queue.idle();
   };
   /** @param {Meant} meant */
   const take = (meant) => {
@@ -100,9 +112,8 @@ function begin(form) {
     chosen?.element.setAttribute("aria-pressed", "true");
     told();
     typed.restore();
-    const past = store.past();
-    back.disabled = !past.back.length;
-    forth.disabled = !past.forth.length;
+    ahead();
+    forth.disabled = !store.past().forth.length;
   };
   /** @param {string} text a part of the page */
   const show = (text) => {
@@ -114,6 +125,7 @@ function begin(form) {
   const turnTo = async (phase, counter) => {
     const text = await fetchPart(form.dataset.part ?? "", phase, counter);
     if (text !== null) show(text);
+    else say(said.dataset.away ?? "");
   };
 
   const queue = sender({
@@ -124,19 +136,29 @@ function begin(form) {
       return answer;
     },
     done: (made) => {
+      behind.hidden = true;
       const after = partOf(newest)?.dataset.document ?? "";
       store.remember(pastAfter(store.past(), made.way, drawn().dataset.document ?? "", after));
       if (hand.busy()) late = newest;
       else show(newest);
       say(partOf(newest)?.dataset.told || said.dataset.saved || "");
+      const way = queue.idle() ? wish : null;
+      if (way) go(way);
     },
-    refused: say,
+    refused: (words) => {
+      behind.hidden = true;
+      ahead();
+      say(words);
+    },
     changed: (words) => {
       say("");
       need(meanwhile, "p").textContent = words;
       meanwhile.hidden = false;
     },
-    away: () => say(said.dataset.waiting ?? ""),
+    away: () => {
+      behind.hidden = false;
+      say(said.dataset.waiting ?? "");
+    },
     later: (again) => { setTimeout(again, AGAIN); },
   }, waiting);
   const rest = judge(form.dataset.judged ?? "", { drawn, idle: queue.idle });
@@ -156,7 +178,10 @@ function begin(form) {
   /** @param {"back" | "forth"} way */
   const go = (way) => {
     const state = store.past()[way].at(-1);
-    if (state && queue.idle()) step({ do: "restore", play: JSON.parse(state) }, way);
+    wish = null;
+    if (way === "back" && queue.drop()) return ahead();
+    if (!queue.idle()) wish = way;
+    else if (state) step({ do: "restore", play: JSON.parse(state) }, way);
   };
   back.addEventListener("click", () => go("back"));
   forth.addEventListener("click", () => go("forth"));

@@ -19,12 +19,15 @@
 export function sender(door, waiting) {
   let busy = false;
   let halted = false;
+  /** @type {Step | null} */
+  let tried = null; // the server may have it, even where its answer got lost
 
   const run = async () => {
     if (busy || halted) return;
     busy = true;
     while (waiting.steps.length && !halted) {
       const step = waiting.steps[0];
+      tried = step;
       const answer = await door.post(step, waiting.base);
       if (answer.kind === "away") {
         door.away();
@@ -65,5 +68,14 @@ export function sender(door, waiting) {
       void run();
     },
     idle: () => waiting.steps.length === 0,
+    /** What the server does not have yet. */
+    steps: () => waiting.steps,
+    /** Drops the newest step, if it never left the device. @returns {boolean} whether it did */
+    drop: () => {
+      if (!waiting.steps.length || waiting.steps.at(-1) === tried) return false;
+      waiting.steps.pop();
+      door.keep(waiting);
+      return true;
+    },
   };
 }

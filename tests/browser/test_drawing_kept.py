@@ -5,9 +5,12 @@ from __future__ import annotations
 from django.urls import reverse
 from playwright.sync_api import expect
 
+from plays.core.play import Point
 from tests.browser.conftest import Opener
 from tests.browser.hands import (
+    LEFT_BLOCK,
     NAIL,
+    RIGHT_BLOCK,
     TOP,
     Mouse,
     begun,
@@ -53,6 +56,45 @@ def test_steps_wait_on_the_device_through_a_lost_connection_and_a_reload(
     hand.settled()
     assert [each.id for each in drafted().value().actions()] == ["2-cut"]
     assert all("ERR_FAILED" in fault for fault in faults)
+    faults.clear()
+
+
+def test_without_a_signal_people_move_on_the_device_and_the_server_catches_up(
+    opened: Opener, cast: Cast, faults: list[str]
+) -> None:
+    page = begun(opened, cast)
+    hand = Mouse(page)
+    behind = page.locator("#behind")
+
+    def drag(role: str, place: Point) -> None:
+        page.mouse.move(*hand.at(hand.stands(role)))
+        page.mouse.down()
+        page.mouse.move(*hand.at(place), steps=4)
+        page.mouse.up()
+
+    hand.does("screen")
+    page.context.set_offline(True)
+    drag("5", RIGHT_BLOCK)
+    expect(behind).to_contain_text("No signal: go on drawing.")
+    screener = hand.stands("5")
+    assert abs(screener.x - (RIGHT_BLOCK.x - 0.8)) < 0.01  # short of the 4, as the ring showed
+    hand.does("cut")
+    drag("4", LEFT_BLOCK)
+    drag("4", TOP)
+    drag("2", TOP)
+    assert hand.stands("4") == TOP
+    assert page.locator(".ahead text").all_text_contents() == ["5", "4", "4", "2"]
+    page.get_by_role("button", name="Undo").click()  # it never left the device
+    assert page.locator(".ahead text").all_text_contents() == ["5", "4", "4"]
+    assert drafted().value().actions() == ()
+    page.context.set_offline(False)
+    hand.settled()
+    kinds = [(each.role, each.kind.value) for each in drafted().value().actions()]
+    assert kinds == [("5", "screen"), ("4", "cut"), ("4", "cut")]
+    expect(behind).to_be_hidden()
+    expect(page.locator(".ahead > *")).to_have_count(0)
+    assert hand.stands("4") == TOP
+    assert all("ERR_INTERNET_DISCONNECTED" in fault for fault in faults)
     faults.clear()
 
 

@@ -75,3 +75,15 @@ test("without a connection a step is kept and sent again; a change by others sto
   assert.deepEqual(told.posted.at(-1), ["1", "y"]);
   assert.ok(queue.idle());
 });
+
+test("without a connection the newest step that never left is dropped, the one that was tried is not", async () => {
+  const { told, door: open } = door([{ kind: "away" }]);
+  const queue = sender(open, { base: "", steps: [] });
+  queue.add({ command: "1" }, "a");
+  queue.add({ command: "2" }, "a");
+  await rest();
+  assert.ok(queue.drop());
+  assert.equal(told.kept, 1);
+  assert.ok(!queue.drop()); // its answer may have been lost on the way
+  assert.deepEqual(queue.steps().map((each) => each.command), ["1"]);
+});
