@@ -75,8 +75,10 @@ function begin(form) {
   /** @param {Meant} meant */
   const take = (meant) => {
     field("other").value = "";
-    if ("command" in meant) step(meant.command);
-    else say(said.dataset[meant.told] ?? "");
+    if ("command" in meant) {
+      step(meant.command);
+      field("cut").value = "straight"; // the kind of a cut is chosen for one
+    } else say(said.dataset[meant.told] ?? "");
   };
   /** @param {Hold | null} hold */
   const choose = (hold) => {

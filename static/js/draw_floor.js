@@ -9,6 +9,7 @@ export const REACH = 0.45; // metres within which a named place takes what is dr
 export const STEP = 0.25;
 export const FINE = 0.05;
 const SHORT = 0.8; // metres between a screener and whom the screen is for
+const BEHIND = 1.7; // the same behind a back: between them stands the defender, who is owed a step
 const BUSY = 0.2; // metres by which somebody who moved already counts as farther away
 const MOUSE = 12; // CSS pixels: how near a press must be
 const FINGER = 26;
@@ -84,14 +85,16 @@ export function jumped(at, key, spots) {
 }
 
 /**
- * Where a screener stands for somebody who stands there: short of them, on the way.
+ * Where a screener stands for somebody who stands there: short of them, on the way. Who comes up from
+ * the baseline comes from behind the defender.
  * @param {At} from
  * @param {At} them
  * @returns {At}
  */
 export function shortOf(from, them) {
   const way = Math.hypot(from.x - them.x, from.y - them.y);
-  const share = way > SHORT ? SHORT / way : 1;
+  const short = them.y - from.y >= Math.abs(them.x - from.x) ? BEHIND : SHORT;
+  const share = way > short ? short / way : 1;
   return { x: millimetres(them.x + share * (from.x - them.x)), y: millimetres(them.y + share * (from.y - them.y)) };
 }
 

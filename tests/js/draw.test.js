@@ -37,6 +37,9 @@ test("a press on a line finds its stretch; a finger reaches farther than a mouse
 
 test("a screener stops short of whom the screen is for", () => {
   assert.deepEqual(shortOf({ x: 4, y: 0 }, { x: 0, y: 0 }), { x: 0.8, y: 0 });
+  assert.deepEqual(shortOf({ x: 2, y: 8 }, { x: 2, y: 2 }), { x: 2, y: 2.8 });
+  // The rule books owe a step to a defender who stands and cannot see it (FIBA 2024, 33.7).
+  assert.deepEqual(shortOf({ x: 2, y: 2 }, { x: 2, y: 6 }), { x: 2, y: 4.3 });
 });
 
 /** A door that answers what it is told to, and writes down what happened. */

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from plays.core.editing.commands import Act, InRun, OpenGate
 from plays.core.editing.refused import EARLIER, GONE, RefusedError
+from plays.core.editing.remove import without_action
 from plays.core.play import Action, Counter, Play
-from plays.core.sequence.course import with_counter
+from plays.core.sequence.course import BALL_MOVERS, with_counter
 
 Edit = Callable[[Play, InRun], Play]
 
@@ -22,7 +23,17 @@ def branched(play: Play, counter: str, command: InRun, edit: Edit) -> Play:
     before = with_counter(play, found)
     # The other counters stay in sight, so that no id is given twice.
     after = edit(replace(before, counters=play.counters), command)
+    after = without_action(after, _planned_later(before, command))
     return _stored(play, found, before, after)
+
+
+def _planned_later(run: Play, command: InRun) -> set[str]:
+    """What somebody who goes elsewhere now was to do in later phases: it is done no more."""
+    if not isinstance(command, Act) or command.kind in BALL_MOVERS:
+        return set()
+    first = [phase.id for phase in run.phases].index(command.phase)
+    later = (each for phase in run.phases[first + 1 :] for each in phase.actions)
+    return {each.id for each in later if each.role == command.role}
 
 
 def with_run(play: Play, counter: str, run: Play) -> Play:

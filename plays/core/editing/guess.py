@@ -31,8 +31,8 @@ def cue_for(play: Play, phase: int, action: Action) -> tuple[Cue, ...]:
     """What a new action waits for; none where the signal or its own last action says it.
 
     A cutter waits for the screen that frees it, or for both that open together, a pass for the
-    receiver's run, who was thrown the ball for the catch, and whoever is new in a later phase for
-    the end of the phase before.
+    receiver's run, who was thrown the ball for the catch, the thrower for the ball to be in, and
+    whoever else is new in a later phase for the end of the phase before.
     """
     here = play.phases[phase].actions
     caught = _caught(play, action)
@@ -50,6 +50,8 @@ def cue_for(play: Play, phase: int, action: Action) -> tuple[Cue, ...]:
     if caught:
         return caught
     if phase and not any(each.role == action.role for each in play.actions()):
+        if action.role == play.thrower and action.kind in MOVERS:
+            return (Cue(Moment.BALL_IN),)
         before = [
             each
             for earlier in play.phases[:phase]

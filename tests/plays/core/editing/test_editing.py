@@ -138,6 +138,32 @@ def test_a_person_who_is_new_in_a_later_phase_waits_for_the_one_before() -> None
     assert play.actions()[-1].cues == (Cue(Moment.END, "4-cut"),)
 
 
+def test_a_thrower_who_steps_in_later_waits_until_the_ball_is_in() -> None:
+    """Whoever throws in stays outside until the ball has left the hands (FIBA 2024, 17.3.1)."""
+    play = drawn(begun(), Act("entry", "4", ActionKind.CUT, at("left block")), AddPhase("Next"))
+    play = applied(play, Act("next", "1", ActionKind.CUT, at("right corner")))
+    assert play.actions()[-1].cues == (Cue(Moment.BALL_IN),)
+
+
+def test_who_goes_elsewhere_in_a_counter_does_not_do_later_what_was_planned() -> None:
+    play = drawn(
+        box(),
+        AddPhase("Next"),
+        Act("next", "5", ActionKind.CUT, at("top")),
+        Act("next", "2", ActionKind.CUT, at("right corner")),
+        AddCounter(Defence.SWITCH, "entry", "They switch"),
+    )
+    play = applied(play, Act("entry", "5", ActionKind.CUT, at("basket"), cut=Cut.SLIP), "switch")
+    (counter,) = play.counters
+    planned = {each.role: each.id for each in play.phases[1].actions}
+    assert counter.remove == (planned["5"],)
+    run = with_counter(play, counter)
+    ends = {each.role: each.path[-1] for each in run.actions() if each.path}
+    assert (ends["5"], ends["2"]) == (at("basket"), at("right corner"))
+    assert planned["5"] not in {look.action for look in counter.looks}
+    assert problems(play) == ()
+
+
 def test_the_thrower_takes_the_spot_along() -> None:
     play = applied(begun(), Place("1", Point(-7.9, 6.0)))
     assert play.spot is not None
