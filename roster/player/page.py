@@ -6,23 +6,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, cast
 
-from django.utils.safestring import SafeString
-
 from plays.core.drawing.facing import AT_BASKET, quarters
-from plays.core.drawing.options import Drawing, on_page
-from plays.core.drawing.phase import diagram
 from plays.core.moves.translated import told_in
-from plays.core.play import Play, Role
+from plays.core.play import Role
 from plays.core.words.difference import difference
-from plays.core.words.role_part import CounterPart
 from plays.core.words.variants import OtherCall
-from plays.play.page import changed_phases, svg_of
 from plays.values import play_value
 from roster.core.cast import PlayerId
 from roster.core.paper.sheet import Sheet, SheetPart
 from roster.models import GotIt, PackagePlay, Player
+from roster.player.counters import MyCounter, my_counters
 from roster.sheets.page import SheetView, sheet_view
-from shared.core.drawing.turning import turned
 from shared.core.language import N_, Language
 
 Place = tuple[PlayerId, Role]  # an entry of the package, and a role of it
@@ -54,21 +48,6 @@ class IndexLine:
     changed: bool
     due: int
     others: tuple[OtherCall, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class CounterPicture:
-    """A diagram of the play as it is, beside the same when the defence answers."""
-
-    title: str
-    plain: SafeString
-    changed: SafeString
-
-
-@dataclass(frozen=True, slots=True)
-class MyCounter:
-    part: CounterPart
-    pictures: tuple[CounterPicture, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,32 +117,5 @@ def my_play(part: SheetPart, language: Language, *, own_eyes: bool = False) -> M
     """
     turn = quarters(part.carried.play, part.role) if own_eyes else AT_BASKET
     view = sheet_view(part, language, turn)
-    pictures = {counter.id: counter for counter in part.carried.play.counters}
-    counters = tuple(
-        MyCounter(each, _pictures(part, each.id, language, turn))
-        for each in view.counters
-        if each.id in pictures
-    )
+    counters = my_counters(part, view.counters, language, turn)
     return MyPlay(view, counters, language.say(TURNED[turn]) if own_eyes else "")
-
-
-def _pictures(
-    part: SheetPart, counter: str, language: Language, turn: int
-) -> tuple[CounterPicture, ...]:
-    play: Play = part.carried.play
-    found = next(each for each in play.counters if each.id == counter)
-    shown = Drawing(emphasis=part.role, names=part.names, label="number", crop="action")
-    drawing = on_page(shown, language)
-    made = []
-    for number in changed_phases(play, found):
-        phase, name = play.phases[number - 1], f"{play.key}-{counter}-{number}"
-        made.append(
-            CounterPicture(
-                phase.title,
-                svg_of(turned(diagram(play, phase.id, drawing), turn), f"{name}-plain", lean=True),
-                svg_of(
-                    turned(diagram(play, phase.id, drawing, counter=found), turn), name, lean=True
-                ),
-            )
-        )
-    return tuple(made)

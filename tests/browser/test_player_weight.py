@@ -17,10 +17,9 @@ from django.test.testcases import LiveServerThread
 from playwright.sync_api import Browser, expect
 
 from coachbook import settings as the_sites
-from coachbook.demo import factories
-from coachbook.demo.files import demo_play
 from tests.browser.conftest import PHONE, watch
 from tests.cast import Cast
+from tests.packages import carried
 from tests.phone import path, press_open
 
 FIRST, EACH = 60_000, 25_000  # bytes
@@ -103,16 +102,6 @@ class OwnPhone:
         painted = page.evaluate(PAINTED)
         context.close()
         return painted, loaded
-
-
-def carried(cast: Cast, play: str, role: int) -> int:
-    """The team carries one more play; its last starter is first in ``role``."""
-    published = factories.published(demo_play(play), cast.keeper)
-    entry = factories.PackagePlayFactory.create(team=cast.team, play=published, call=play)
-    for number in range(1, 6):
-        player = cast.players[(number - 1 - role + 5) % 5]
-        factories.CastingFactory.create(entry=entry, role=str(number), player=player)
-    return int(entry.pk)
 
 
 @pytest.fixture
