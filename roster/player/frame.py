@@ -15,7 +15,7 @@ from plays.core.moves.moves import mirror
 from plays.core.play import Role
 from roster.core.paper.sheet import SheetPart
 from roster.models import Player, PlayerLink
-from roster.player.page import Place
+from roster.player.news import Place
 from roster.sheets.load import TeamSheets, team_sheets
 from roster.squad.door import SEASON, reads_only, token_here
 from shared.core.language import Language

@@ -4,23 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final, cast
+from typing import Final
 
 from plays.core.drawing.facing import AT_BASKET, quarters
-from plays.core.moves.translated import told_in
 from plays.core.play import Role
-from plays.core.words.difference import difference
 from plays.core.words.variants import OtherCall
-from plays.values import play_value
 from roster.core.cast import PlayerId
 from roster.core.paper.sheet import Sheet, SheetPart
-from roster.models import GotIt, PackagePlay, Player
 from roster.player.counters import MyCounter, my_counters
+from roster.player.news import News, Place
 from roster.sheets.page import SheetView, sheet_view
 from shared.core.language import N_, Language
-
-Place = tuple[PlayerId, Role]  # an entry of the package, and a role of it
-
 
 # By quarters clockwise: what the words mean where the picture is turned.
 TURNED: Final = (
@@ -45,7 +39,7 @@ class IndexLine:
     signal: str
     depth: int
     got: bool
-    changed: bool
+    news: tuple[str, ...] | None  # None where the revision carried is the one confirmed, or none is
     due: int
     others: tuple[OtherCall, ...]
 
@@ -64,16 +58,16 @@ def index_of(
     said: Mapping[Place, int],
     current: Mapping[PlayerId, int],
     waiting: Mapping[Place, int],
+    fresh: News,
 ) -> list[IndexLine]:
     """The player's plays in the order of the sheet.
 
     ``said`` holds the revision that the player confirmed last, ``current`` the one carried,
-    ``waiting`` how many questions are due.
+    ``waiting`` how many questions are due, ``fresh`` what is new since the one confirmed.
     """
     lines = []
     for part in sheet.parts:
         place = (part.carried.id, part.role)
-        got = said.get(place) == current[part.carried.id]
         lines.append(
             IndexLine(
                 entry=part.carried.id,
@@ -82,32 +76,13 @@ def index_of(
                 play=part.carried.play.name,
                 signal=part.carried.signal,
                 depth=part.depth,
-                got=got,
-                changed=place in said and not got,
+                got=said.get(place) == current[part.carried.id],
+                news=fresh.get(place),
                 due=waiting.get(place, 0),
                 others=part.others,
             )
         )
     return lines
-
-
-def last_said(player: Player) -> dict[Place, int]:
-    """The revision of each play and role that a player confirmed last, by primary key."""
-    rows = GotIt.objects.filter(player=player).order_by("pk")
-    return {
-        (entry, cast("Role", role)): revision
-        for entry, role, revision in rows.values_list("entry_id", "role", "revision_id")
-    }
-
-
-def changes_since(entry: PackagePlay, role: Role, seen: int, language: Language) -> list[str]:
-    """What is new for a role since the revision that the player confirmed, in sentences."""
-    old = entry.play.revisions.defer("document").filter(pk=seen).first()
-    if old is None or old.pk == entry.revision_id:
-        return []
-    before, now = (told_in(play_value(each), language.code) for each in (old, entry.revision))
-    found = difference(before, now, language)
-    return [change.sentence for change in found if change.role in (None, role)]
 
 
 def my_play(part: SheetPart, language: Language, *, own_eyes: bool = False) -> MyPlay:

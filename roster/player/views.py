@@ -15,10 +15,11 @@ from django.views.decorators.http import require_POST, require_safe
 
 from plays.core.glossary.glossary import GLOSSARY
 from plays.play.page import legend_svg
-from roster.models import GotIt, PackagePlay, Player, PlayerLink
+from roster.models import GotIt, Player, PlayerLink
 from roster.player.frame import OwnPlace, base, own_place, remembering, speaks_to
 from roster.player.moving import motion, moving
-from roster.player.page import Place, changes_since, index_of, last_said, my_play
+from roster.player.news import Place, last_said, news
+from roster.player.page import index_of, my_play
 from roster.ports import coming
 from roster.quiz.store import due, last_answers, question_keys
 from roster.sheets.load import TeamSheets, team_sheets
@@ -63,15 +64,19 @@ def my_plays(request: HttpRequest, link: PlayerLink) -> HttpResponse:
     speaks = speaks_to(request, player)
     loaded = team_sheets(player.team)
     with translation.override(speaks):
-        sheet = loaded.sheet(player.pk, timezone.localdate(), player.team.speech(speaks))
+        speech = player.team.speech(speaks)
+        sheet = loaded.sheet(player.pk, timezone.localdate(), speech)
         waiting = _due(loaded, player)
-        lines = index_of(sheet, last_said(player), loaded.revisions, waiting)
+        said = last_said(player)
+        fresh = news(loaded, waiting, said, speech)
+        lines = index_of(sheet, said, loaded.revisions, waiting, fresh)
         context = {
             **base(link, request, speaks),
             "first": [line for line in lines if line.depth == 1],
             "later": [line for line in lines if line.depth > 1],
             "coming": coming(player.team),
             "due": [line for line in lines if line.due],
+            "changed": [line for line in lines if line.news],
         }
         return remembering(page(request, "player/index.html", context), request, speaks)
 
@@ -83,18 +88,15 @@ def my_part(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> Ht
     own = own_place(request, link, entry, role)
     with translation.override(own.speaks):
         piece = own.piece("my play", lambda: _part(own))
-        carried = get_object_or_404(
-            PackagePlay.objects.select_related("play", "revision").defer("revision__document"),
-            pk=entry,
-        )
-        seen = last_said(link.player).get((entry, own.role))
+        place: Place = (entry, own.role)
+        said = last_said(link.player)
         context = {
             **base(link, request, own.speaks),
             "part": piece.place,
             **own.address(),
-            "got": seen == carried.revision_id,
-            "due": _due(own.loaded, link.player).get((entry, own.role), 0),
-            "news": changes_since(carried, own.role, seen, own.speech) if seen else [],
+            "got": said.get(place) == own.loaded.revisions[entry],
+            "due": _due(own.loaded, link.player).get(place, 0),
+            "news": news(own.loaded, [place], said, own.speech).get(place),
         }
         shown = page(request, "player/play.html", context, piece=piece)
         return remembering(shown, request, own.speaks)

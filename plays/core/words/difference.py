@@ -15,7 +15,7 @@ from typing import Final
 from plays.core.play import ROLES, Action, Play, Role
 from plays.core.words.counters import SAME, part_changes
 from plays.core.words.difference_looks import look_changes
-from plays.core.words.difference_play import play_changes
+from plays.core.words.difference_play import play_changes, variant_changes
 from plays.core.words.part import part_of
 from plays.core.words.role_part import ChangeKind, CounterPart, RolePart, Step
 from plays.core.words.speaker import speaker
@@ -27,6 +27,8 @@ STEP_ELSEWHERE: Final = N_("Step {n} goes a little another way; the words for it
 START_ELSEWHERE: Final = N_("You start a little elsewhere; the words for it stay.")
 IN_COUNTER: Final = N_("{when}: {sentences}")
 EVERYBODY: Final = N_("Everybody's places have changed.")
+NEW_ANSWER: Final = N_("New. {when}: {sentences}")
+ANSWER_GONE: Final = N_("{when}: do as always. The answer to this is gone.")
 UNTOLD: Final = N_("Something changed that neither words nor diagrams show.")
 
 
@@ -57,6 +59,22 @@ def difference(old: Play, new: Play, language: Language = ENGLISH) -> tuple[Play
         own = _RoleDifference(before, after, role, language, told=bool(looks), shift=shift)
         found.extend(PlayChange(role, sentence) for sentence in dict.fromkeys(own.sentences()))
     return tuple(found) or (PlayChange(None, language.say(UNTOLD)),)
+
+
+def role_changes(old: Play, new: Play, role: Role, language: Language = ENGLISH) -> tuple[str, ...]:
+    """What changed in what the reader of one role is told; empty where all of it stayed.
+
+    Calls are everybody's, because all hear them. What only the staff reads (guesses, needs, when
+    to use the play) is no change for a player. Raises KeyError for a role without a start.
+    """
+    before = _bare(old, new)
+    shift = _all_moved(before, new)
+    own = _RoleDifference(before, new, role, language, told=False, shift=shift)
+    said = [language.say(EVERYBODY)] if shift else []
+    said += [*variant_changes(before.variants, new.variants, language), *own.sentences()]
+    if not shift:
+        said += own.answers()
+    return tuple(dict.fromkeys(said))
 
 
 def _bare(old: Play, new: Play) -> Play:
@@ -128,6 +146,18 @@ class _RoleDifference:
             now = self._answer(counter)
             if before.get(counter.id, now) != now:
                 yield self.language.say(IN_COUNTER, when=counter.title, sentences=now)
+
+    def answers(self) -> Iterator[str]:
+        """Counters that are new or gone, where they change anything for the role."""
+        before = {counter.id: counter for counter in self.old.counters}
+        after = {counter.id: counter for counter in self.new.counters}
+        for counter in self.new.counters:
+            if counter.id not in before and counter.changes:
+                answer = self._answer(counter)
+                yield self.language.say(NEW_ANSWER, when=counter.title, sentences=answer)
+        for counter in self.old.counters:
+            if counter.id not in after and counter.changes:
+                yield self.language.say(ANSWER_GONE, when=counter.title)
 
     def _answer(self, counter: CounterPart) -> str:
         kept = [c for c in counter.changes if c.kind is not ChangeKind.LOOKS or not self.told]

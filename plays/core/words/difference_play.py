@@ -82,7 +82,7 @@ def play_changes(old: Play, new: Play, language: Language) -> Iterator[str]:
             yield language.say(template)
     yield from _phases(old, new, language)
     yield from _counters(old, new, language)
-    yield from _variants(old.variants, new.variants, language)
+    yield from variant_changes(old.variants, new.variants, language)
     yield from _needs(old.needs, new.needs, language)
     yield from _lists(old, new, language)
 
@@ -166,7 +166,10 @@ def _runs(counter: Counter) -> tuple[object, ...]:
     return counter.from_phase, counter.remove, counter.replace, counter.add
 
 
-def _variants(old: Sequence[Variant], new: Sequence[Variant], language: Language) -> Iterator[str]:
+def variant_changes(
+    old: Sequence[Variant], new: Sequence[Variant], language: Language
+) -> Iterator[str]:
+    """One sentence for each call that is new, gone, or means something else."""
     before = {variant.call: variant for variant in old}
     after = {variant.call: variant for variant in new}
     for typed, variant in after.items():

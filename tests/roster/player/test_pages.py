@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 from dataclasses import replace
 
@@ -11,12 +12,14 @@ from django.urls import reverse
 from django.utils import timezone
 
 from coachbook.demo import factories
+from plays.core.words.difference import role_changes
 from plays.core.words.part import part_of
 from plays.library.changes import publish, save_draft
 from roster.models import GotIt
 from roster.squad.links import renew_link
+from shared.core.language import ENGLISH
 from tests.cast import Cast
-from tests.phone import opened_by
+from tests.phone import moved_start, opened_by
 
 pytestmark = pytest.mark.django_db
 
@@ -137,6 +140,32 @@ def test_what_changed_is_told_by_role_until_it_is_confirmed(client: Client, cast
     client.post(f"{address}got/")
     assert ">got it</span>" in shown(client, opened_by(client, cast.players[4]))
     assert "New since you last said" not in shown(client, address)
+
+
+def test_a_revision_that_changes_others_only_says_that_nothing_is_new(
+    client: Client, cast: Cast
+) -> None:
+    """The 5 starts elsewhere: that is no news for the 3, who confirms it with one tap."""
+    three, five = (part(client, cast, n, role) for n, role in ((2, "3"), (4, "5")))
+    for address in (three, five):
+        client.post(f"{address}got/")
+    moved_start(cast)
+    index = shown(client, opened_by(client, cast.players[2]))
+    assert ">nothing new</span>" in index
+    assert "New since you last said" not in index
+    assert ">changed</span>" not in index
+    assert "but nothing of it is yours" in shown(client, three)
+    client.post(f"{three}got/")
+    assert ">got it</span>" in shown(client, opened_by(client, cast.players[2]))
+    assert "but nothing of it is yours" not in shown(client, three)
+    theirs = shown(client, opened_by(client, cast.players[4]))
+    head = theirs[: theirs.index("<h2>My plays")]
+    said = re.search(r"<li>(.*?)</li>", head[head.index("New since you last said") :], re.DOTALL)
+    assert said
+    news = role_changes(
+        cast.play.revisions.get(number=1).value(), cast.entry.revision.value(), "5", ENGLISH
+    )
+    assert html.unescape(said[1]).split("): ")[1].strip().startswith(news[0])
 
 
 def test_the_player_chooses_the_language(client: Client, cast: Cast) -> None:
