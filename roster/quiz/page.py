@@ -27,6 +27,7 @@ WIDTH: Final = 280.0
 """Points, and CSS pixels: the narrowest phone has room for it, and a tap tells the place."""
 
 TITLE: Final = N_("The court; the ball is where the dot is.")
+TITLE_ALONE: Final = N_("The court.")
 OFF: Final = N_("You pointed {n} m from there.")
 OFF_AND_NEARER: Final = N_("You pointed {n} m from there, nearer to {place}.")
 
@@ -38,26 +39,29 @@ class TapFloor:
     drawn: SafeString
     width: int
     height: int
+    shows_ball: bool
 
 
 def floor(play: Play, role: Role, question: RoleQuestion, language: Language) -> TapFloor:
     play = played(play, question)
     window = _window(play)
     shapes: list[Shape] = [court_shapes(court(play.court), window)]
-    if not (role == play.ball and question.at == play.start_of(role)):  # it would give it away
+    gives_away = role == play.ball and question.at == play.start_of(role)
+    if not gives_away:
         at = window.to(play.start_of(play.ball))
         shapes.append(Circle(at, 6.0, Paint(stroke="ink", fill="own", width=1.5)))
     picture = Picture(
         window.width,
         window.height,
         tuple(shapes),
-        language.say(TITLE),
+        language.say(TITLE_ALONE if gives_away else TITLE),
         "",
         inks("light"),
         by_class=True,
         lang=language.code,
     )
-    return TapFloor(svg_of(picture, "floor", lean=True), round(window.width), round(window.height))
+    drawn = svg_of(picture, "floor", lean=True)
+    return TapFloor(drawn, round(window.width), round(window.height), not gives_away)
 
 
 def place_tapped(play: Play, across: float, down: float) -> Point:

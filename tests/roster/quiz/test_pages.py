@@ -75,6 +75,20 @@ def test_the_first_question_is_where_to_start_and_works_without_script(
     assert "<script" not in text
 
 
+def test_the_ball_is_drawn_unless_it_would_tell_the_answer(
+    client: Client, cast: Cast, address: str
+) -> None:
+    """Who throws in starts at the ball: neither the court nor the words show it then."""
+    _, _, text = shown(client, address)
+    thrower = f"{opened_by(client, cast.players[0])}{cast.entry.pk}/1/quiz/"
+    _, _, own = shown(client, thrower)
+    assert "Where do you start?" in own
+    for page, drawn in ((text, True), (own, False)):
+        court = page[page.index('<div class="court">') : page.index('type="image"')]
+        assert ("<circle" in court.rsplit("</g>", 1)[1]) == drawn
+        assert ("the dot is the ball" in page) == drawn
+
+
 def test_a_tap_near_enough_is_right_and_one_far_off_shows_the_way(
     client: Client, cast: Cast, address: str
 ) -> None:
