@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Final, cast
 from urllib.parse import urlencode
 
-from django.conf import settings
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest
 from django.utils import timezone
 
 from plays.core.moves.moves import mirror
@@ -17,11 +16,11 @@ from roster.core.paper.sheet import SheetPart
 from roster.models import Player, PlayerLink
 from roster.player.news import Place
 from roster.sheets.load import TeamSheets, team_sheets
-from roster.squad.door import SEASON, reads_only, token_here
+from roster.squad.door import reads_only, token_here
+from roster.squad.spoken import others_than, speaks_here
 from shared.core.language import Language
 from shared.pieces import KeptPiece
 
-SPEAKS: Final = "speaks"  # the cookie that holds the language a player chose
 OTHER_SIDE: Final = "other"
 OWN: Final = "own"
 
@@ -106,19 +105,11 @@ def base(link: PlayerLink, request: HttpRequest, speaks: str) -> dict[str, Any]:
         "player": player,
         "sheet_team": str(player.team),
         "token": token_here(request),
-        "others": [(code, name) for code, name in settings.LANGUAGES if code != speaks],
+        "others": others_than(speaks),
         "reads_only": reads_only(link, request),
     }
 
 
 def speaks_to(request: HttpRequest, player: Player) -> str:
     """The language that the player asks for now, or chose before; else the team's."""
-    asked = request.GET.get("in") or request.COOKIES.get(SPEAKS, "")
-    return asked if asked in dict(settings.LANGUAGES) else player.team.language
-
-
-def remembering(response: HttpResponse, request: HttpRequest, speaks: str) -> HttpResponse:
-    """Keep the language that was asked for just now."""
-    if request.GET.get("in") == speaks:
-        response.set_cookie(SPEAKS, speaks, max_age=SEASON, path="/my/", samesite="Lax")
-    return response
+    return speaks_here(request, player.team.language)

@@ -16,7 +16,7 @@ from django.views.decorators.http import require_POST, require_safe
 from plays.core.glossary.glossary import GLOSSARY
 from plays.play.page import legend_svg
 from roster.models import GotIt, Player, PlayerLink
-from roster.player.frame import OwnPlace, base, own_place, remembering, speaks_to
+from roster.player.frame import OwnPlace, base, own_place, speaks_to
 from roster.player.moving import motion, moving
 from roster.player.news import Place, last_said, news
 from roster.player.page import index_of, my_play
@@ -32,6 +32,7 @@ from roster.squad.door import (
     token_here,
 )
 from roster.squad.links import bind, link_behind
+from roster.squad.spoken import remembering
 from shared.pages import conditional, page
 from shared.scripts import service_worker
 

@@ -17,10 +17,11 @@ from roster.core.quiz import judging
 from roster.core.quiz.making import questions
 from roster.core.quiz.question import Judged, RoleQuestion, played
 from roster.models import PlayerLink
-from roster.player.frame import OwnPlace, base, own_place, remembering
+from roster.player.frame import OwnPlace, base, own_place
 from roster.quiz.page import floor, how_far, place_tapped, way
 from roster.quiz.store import Last, due, keep, last_answers
 from roster.squad.door import own_changes, token_here
+from roster.squad.spoken import remembering
 from shared.core.language import Language
 from shared.core.numbers import whole_number
 from shared.pages import page

@@ -14,17 +14,17 @@ from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
-from django.utils import timezone
+from django.utils import timezone, translation
 
 from roster.access import may_coach
 from roster.models import PlayerLink
 from roster.squad.guesses import count_guess, guessed_too_often
 from roster.squad.links import is_of, link_behind, new_phone
+from roster.squad.spoken import SEASON, others_than, remembering, speaks_here
 from shared.models import User
 from shared.pages import page
 
 PHONE: Final = "phone"  # the cookie by which a phone is known
-SEASON: Final = 400 * 24 * 3600  # seconds; browsers keep no cookie for longer
 
 View = Callable[..., HttpResponse]
 
@@ -39,7 +39,7 @@ def own_pages(view: View) -> View:
             return view(request, link, *args, **kwargs)
         address = request.META.get("REMOTE_ADDR", "")
         if guessed_too_often(address, timezone.now()):
-            return page(request, "player/wait.html", {}, status=429)
+            return _outside(request, "player/wait.html", status=429)
         if link is None:
             count_guess(address, timezone.now())
             return closed(request)
@@ -103,9 +103,25 @@ def remember(response: HttpResponse, phone: str) -> HttpResponse:
 
 def closed(request: HttpRequest) -> HttpResponse:
     """What a link that opens nothing here says: what to do, and nothing about who exists."""
-    return page(request, "player/closed.html", {}, status=404)
+    return _outside(request, "player/closed.html", status=404)
 
 
 def _ask(request: HttpRequest, token: str) -> HttpResponse:
     """Whether this is the phone that the link shall belong to; no name before that."""
-    return page(request, "player/door.html", {"token": token}, secret=True)
+    return _outside(request, "player/door.html", {"token": token}, secret=True)
+
+
+def _outside(
+    request: HttpRequest,
+    template: str,
+    context: dict[str, Any] | None = None,
+    *,
+    status: int = 200,
+    secret: bool = False,
+) -> HttpResponse:
+    """A page before the door: of nobody's team, in the language that this phone asks for."""
+    speaks = speaks_here(request)
+    with translation.override(speaks):
+        told = {"others": others_than(speaks), **(context or {})}
+        answer = page(request, template, told, status=status, secret=secret)
+    return remembering(answer, request, speaks)

@@ -6,7 +6,7 @@ what is true of somebody or something else in the same play.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from hashlib import sha256
 from math import dist
@@ -167,6 +167,7 @@ class _Asker:
             phase=phase,
             mark=",".join(map(str, sorted(numbers))),
             most=len(words) + 1,
+            order=(*words.values(), none),
         )
 
     def _counter(self, counter: Counter) -> Iterator[RoleQuestion]:
@@ -256,11 +257,12 @@ class _Asker:
         phase: str,
         mark: str,
         most: int = CHOICES,
+        order: Sequence[str] = (),
     ) -> RoleQuestion:
-        """``said`` holds the true answers and the wrong ones."""
+        """``said`` holds the true answers and the wrong ones, ``order`` a usual one of them."""
         truth, wrong = said
         key = _key(kind, mark)
-        choices, right = _mixed(key, truth, wrong, most)
+        choices, right = _mixed(key, truth, wrong, most, order)
         return RoleQuestion(
             key, kind, asks, choices, right, self.voice.language.all_of(truth), phase
         )
@@ -286,10 +288,10 @@ def _key(kind: QuestionKind, mark: str) -> str:
 
 
 def _mixed(
-    key: str, truth: list[str], wrong: Iterable[str], most: int
+    key: str, truth: list[str], wrong: Iterable[str], most: int, order: Sequence[str] = ()
 ) -> tuple[tuple[str, ...], frozenset[int]]:
-    """True and wrong answers in an order that says nothing and is the same every time."""
+    """True and wrong answers in ``order``, else in one that says nothing and is always the same."""
     others = [said for said in dict.fromkeys(wrong) if said not in truth]
     told = [*truth, *others[: max(1, most - len(truth))]]
-    told.sort(key=lambda said: sha256(f"{key}|{said}".encode()).digest())
+    told.sort(key=order.index if order else lambda said: sha256(f"{key}|{said}".encode()).digest())
     return tuple(told), frozenset(n for n, said in enumerate(told) if said in truth)

@@ -76,6 +76,21 @@ def test_looking_only_asks_and_the_first_phone_that_opens_it_keeps_it(cast: Cast
     assert first.post(f"{address}open/").status_code == 302  # pressed again: still theirs
 
 
+def test_before_the_door_the_phone_chooses_its_language(client: Client, cast: Cast) -> None:
+    address = path(cast.players[4])
+    for page, spanish in ((address, "¿Es este tu teléfono?"), ("/my/wrong/", "Este enlace")):
+        plain = client.get(page, headers={"accept-language": "en"}).content.decode()
+        assert 'href="?in=es"' in plain
+        assert spanish not in plain
+        asked = Client().get(f"{page}?in=es", headers={"accept-language": "en"})
+        assert spanish in asked.content.decode()
+        assert 'href="?in=en"' in asked.content.decode()
+        assert asked.cookies["speaks"].value == "es"
+    client.get(f"{address}?in=es")
+    client.post(f"{address}open/")
+    assert "Mis jugadas" in client.get(address).content.decode()
+
+
 def test_every_page_of_the_link_asks_for_the_phone(client: Client, cast: Cast) -> None:
     address = opened_by(client, cast.players[4])
     stranger = Client()

@@ -77,6 +77,7 @@ def test_which_look_counts_the_looks_in_their_order() -> None:
         for question in asked(play, role, QuestionKind.LOOK):
             said = {question.choices[n] for n in question.right}
             assert said == (numbers or {"none: the throw-in does not come to me"})
+            assert list(question.choices) == sorted(question.choices)  # as they are counted
     passer = play.looks[0].passer
     assert asked(play, passer, QuestionKind.LOOK) == []
 
