@@ -16,12 +16,15 @@ MOST_PIXELS: Final = 24_000_000  # of a file, as its header says: 72 MB once unp
 LONGEST: Final = 1600  # pixels of the longer side that is kept
 PER_METRE: Final = 60.0  # pixels of the straightened picture
 QUALITY: Final = 80
+# How a phone's HEIC file begins, after four bytes of length: ISO/IEC 14496-12, 4.3, with the
+# brands of ISO/IEC 23008-12, annexes B and E, and of AVIF, which share the box of images.
+HEIC_BRANDS: Final = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"mif1", b"msf1", b"avif")
 
 Corner = tuple[float, float]
 
 
 class PhotoError(ValueError):
-    """What was sent is no photo that can be kept; ``why`` is "size" or "broken"."""
+    """What was sent is no photo that can be kept; ``why`` is "size", "heic" or "broken"."""
 
     def __init__(self, why: str) -> None:
         super().__init__(why)
@@ -33,6 +36,8 @@ def plain_photo(data: bytes) -> bytes:
 
     Only the header is read before the size is known. Raises PhotoError.
     """
+    if data[4:8] == b"ftyp" and data[8:12] in HEIC_BRANDS:
+        raise PhotoError("heic")
     try:
         with Image.open(io.BytesIO(data), formats=FORMATS) as found:
             if found.width * found.height > MOST_PIXELS:

@@ -69,4 +69,9 @@ def sent_photo(request: HttpRequest, name: str = "file") -> tuple[str, bytes]:
 def _why(wrong: PhotoError) -> str:
     if wrong.why == "size":
         return gettext("This photo has more than 24 million pixels. Take it smaller, or cut it.")
+    if wrong.why == "heic":
+        return gettext(
+            "This photo is an HEIC file, as many phones keep them; most browsers cannot show that. "
+            "Send a screenshot of it, or set the phone's camera to JPEG and take it again."
+        )
     return gettext("This is no whole JPEG, PNG or WebP picture. Choose another file.")

@@ -19,6 +19,8 @@ from plays.models import Play, Revision, TracedPhoto
 from tests.cast import Cast
 
 SEEN = ((120.0, 80.0), (520.0, 60.0), (600.0, 420.0), (40.0, 400.0))
+# The first box of a phone's photo: length, "ftyp", brand "heic" (ISO/IEC 23008-12, annex B).
+HEIC = b"\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic" + bytes(400)
 NAMES = ("baseline_left", "baseline_right", "half_right", "half_left")
 SHARES = tuple((x / 640, y / 480) for x, y in SEEN)
 
@@ -84,12 +86,13 @@ def test_the_three_kinds_of_the_web_are_read(kind: str) -> None:
     assert plain_photo(picture(kind=kind))[:3] == b"\xff\xd8\xff"  # JPEG's start (ITU-T T.81)
 
 
-def test_forty_megapixels_a_wrong_ending_and_half_a_file_are_told_apart() -> None:
+def test_forty_megapixels_a_wrong_ending_half_a_file_and_a_phones_own_kind_are_told_apart() -> None:
     for data, why in (
         (picture((8000, 5000), "PNG"), "size"),
         (b"%PDF-1.7 no photo", "broken"),
         (picture()[:2000], "broken"),
         (picture(kind="GIF"), "broken"),
+        (HEIC, "heic"),
     ):
         with pytest.raises(PhotoError) as refused:
             plain_photo(data)
@@ -145,6 +148,10 @@ def test_a_bad_photo_is_told_at_its_field_and_the_good_one_stays(
     assert sent(keeper, begun, picture()) == 302
     for data in (picture((8000, 5000), "PNG"), b"none", picture()[:2000], b"x" * 3_600_000):
         assert sent(keeper, begun, data) == 422
+    file = SimpleUploadedFile("IMG_0001.HEIC", HEIC, "image/heic")
+    phone = keeper.post(reverse("draw-photo", args=[begun.key]), {"file": file})
+    assert phone.status_code == 422
+    assert "Send a screenshot of it" in phone.content.decode()
     crossed = {f"{name}_{way}": "5" for name in NAMES for way in ("x", "y")}
     answer = keeper.post(reverse("draw-photo-corners", args=[begun.key]), crossed)
     assert answer.status_code == 422
