@@ -6,6 +6,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 import factory
+from django.contrib.auth.hashers import make_password
 from factory.django import DjangoModelFactory
 
 from plays.core.play import Play as PlayValue
@@ -29,20 +30,16 @@ class UserFactory(DjangoModelFactory[User]):
 
     class Meta:
         model = User
-        skip_postgeneration_save = True
 
     username = factory.Sequence(lambda n: f"coach{n}")
     name = factory.LazyAttribute(lambda user: user.username.title())
+    password: str | None = None  # as it is typed; hashed as the row is written
 
-    @factory.post_generation
-    def password(self, create: bool, extracted: str | None, **_: Any) -> None:
-        user: User = self  # type: ignore[assignment]
-        if extracted is None:
-            user.set_unusable_password()
-        else:
-            user.set_password(extracted)
-        if create:
-            user.save()
+    @classmethod
+    def _create(cls, model_class: type[User], *args: Any, **fields: Any) -> User:
+        hashed = make_password(fields.pop("password"))
+        made: User = super()._create(model_class, *args, **fields, password=hashed)
+        return made
 
 
 class TeamFactory(DjangoModelFactory[Team]):

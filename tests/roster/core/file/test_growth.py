@@ -64,7 +64,6 @@ def best(read: Callable[[str], object], text: str) -> float:
 
 @pytest.mark.parametrize("name", READERS)
 @pytest.mark.parametrize("unit", UNITS)
-@pytest.mark.alone
 def test_work_grows_no_faster_than_the_text(name: str, unit: str) -> None:
     read = READERS[name]
     short = "5' 6" + unit * (SHORT // len(unit)) + "x"
