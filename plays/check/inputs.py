@@ -158,7 +158,15 @@ def fixed() -> tuple[Fixed, ...]:
         Fixed(_("A place is free once who leaves it has run so far"), clock, "CLEAR", "m"),
         Fixed(_("Hand-over from hand to hand"), clock, "HAND_OVER", "s"),
         Fixed(_("From catch to release of a shot"), timeline, "SHOT", "s"),
-        Fixed(_("Height of a chest pass, share of the body's"), throw, "CHEST", ""),
+        Fixed(
+            _("Height of a chest pass, share of the body's"),
+            throw,
+            "CHEST",
+            "",
+            Footing.OURS,
+            "1.35 m for an adult; professionals' passes leave at 1.40 and are caught at 1.51 m by"
+            " the median (87 passes of one game, 2015-16, whatever their kind).",
+        ),
         Fixed(
             _("Height of an overhead pass or lob at its release, the same"),
             throw,

@@ -29,7 +29,7 @@ RANGES: Final[Mapping[str, tuple[float, float]]] = MappingProxyType(
         "under": (0.7, 1.5),  # from a hand's width behind the screener's body to a long step; ours
         "to_ball": (0.5, 1.5),  # teams differ in how they shift; ours
         "to_basket": (0.7, 1.3),
-        "braking": (0.6, 1.1),  # half of professionals brake far softer; measured
+        "braking": (0.6, 1.2),  # half of professionals brake far softer, measured; harder is ours
     }
 )
 

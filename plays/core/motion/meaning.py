@@ -82,10 +82,16 @@ MEANING: Final[Mapping[str, Meaning]] = MappingProxyType(
             N_("Plant and turn about at top speed"),
             "s",
             Footing.OURS,
-            "0.2 to 0.7 by how the 505 test is timed (Nimphius et al. 2016); use a stop-watch.",
+            "Reckoned by us on the 505 test (Nimphius et al. 2016 define it): 0.25 to 0.45 timed"
+            " by gates, 0.55 to 0.75 from the first push, for deficits of 0.45 to 0.65 s, which"
+            " are from memory. Use a stop-watch.",
         ),
         "dribble": Meaning(
-            N_("Share of the speed that is left with the ball"), "", Footing.OURS, ""
+            N_("Share of the speed that is left with the ball"),
+            "",
+            Footing.OURS,
+            "For a sprint. In games professionals are as fast with the ball as without: the 90th"
+            " percentile of speed is 4.28 and 4.19 m/s. " + TRACKED,
         ),
         "reaction": Meaning(
             N_("From the signal to the first push"),
@@ -119,7 +125,13 @@ MEANING: Final[Mapping[str, Meaning]] = MappingProxyType(
         "release": Meaning(
             N_("From the decision to the ball leaving the hand"), "s", Footing.OURS, _MEMORY
         ),
-        "handle": Meaning(N_("From a catch to the next throw"), "s", Footing.OURS, ""),
+        "handle": Meaning(
+            N_("From a catch to the next throw"),
+            "s",
+            Footing.OURS,
+            "Of 3,418 passes after a catch, 18 in 100 left within 0.5 s, half within 1.56 s. "
+            + TRACKED,
+        ),
         "glance": Meaning(
             N_("To see that a look is not there and turn to the next"), "s", Footing.OURS, ""
         ),
@@ -154,7 +166,7 @@ MEANING: Final[Mapping[str, Meaning]] = MappingProxyType(
             N_("How far to the side a hand with one step reaches"),
             "m",
             Footing.OURS,
-            "0.8 to 1.2",
+            "0.8 to 1.2 m is our guess of an arm and a step.",
         ),
         "screened": Meaning(
             N_("What a set screen in the way costs a defender"), "s", Footing.OURS, ""
@@ -177,7 +189,8 @@ _EXCEPTIONS: Final[Mapping[tuple[AgeGroup, str], tuple[Footing, str]]] = Mapping
         ),
         (AgeGroup.ADULT, "direct_speed"): (
             Footing.MEASURED,
-            "4,840 passes; a longer one is thrown faster, a shorter one softer. " + TRACKED,
+            "4,840 passes; a longer one is thrown faster, a shorter one softer. Seconds in the air"
+            " agree with the median of each class of length within 0.06. " + TRACKED,
         ),
         (AgeGroup.ADULT, "arrive_speed"): (
             Footing.MEASURED,

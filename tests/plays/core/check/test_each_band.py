@@ -25,6 +25,7 @@ CASES = (
     ("beacon", "", usual_defence(BY_KEY["beacon"])),
     ("harbour-light", "", Tactic.SWITCH.value),
     ("last-bell", "trap", Tactic.TIGHT.value),
+    ("sluice", "", usual_defence(BY_KEY["sluice"])),  # with 128 draws its last look held 83 of 100
 )
 
 
