@@ -8,6 +8,7 @@ from functools import cache
 
 from plays.core.court.courts import court
 from plays.core.play import Play, RuleSet
+from plays.core.shorthand import tongue
 from plays.core.shorthand.places import names
 from plays.core.shorthand.read import Told, read
 from plays.core.shorthand.vocabulary import VERBS
@@ -44,7 +45,18 @@ def seen(text: str, language: Language) -> SeenText:
     return SeenText(reading.play, reading.faults, figures, counters, strip)
 
 
+def in_words_of(text: str, language: Language) -> str:
+    """A text of the shorthand in the words of who reads it, where the shorthand has them."""
+    return tongue.spanish(text) if language.code == tongue.CODE else text
+
+
 @cache
-def completions() -> Mapping[str, tuple[str, ...]]:
-    """What the shorthand knows to say: its verbs, and the places of a FIBA court."""
-    return {"verbs": tuple(VERBS), "places": tuple(names(court(RuleSet.FIBA)))}
+def completions(code: str) -> Mapping[str, tuple[str, ...]]:
+    """What the shorthand knows to say in a language: its verbs, and the places of a FIBA court."""
+    verbs, places = tuple(VERBS), tuple(names(court(RuleSet.FIBA)))
+    if code != tongue.CODE:
+        return {"verbs": verbs, "places": places}
+    return {
+        "verbs": tuple(map(tongue.spanish_words, verbs)),
+        "places": tuple(tongue.spanish_words(place).partition(" ")[2] for place in places),
+    }

@@ -19,7 +19,7 @@ from plays.play.keep import keep_as_new
 from plays.play.views_drafts import newest_of
 from plays.values import play_value
 from plays.writing.form import MOST, BeginForm, WriteForm
-from plays.writing.page import completions, seen
+from plays.writing.page import completions, in_words_of, seen
 from shared.access import require, user_of
 from shared.core.language import Language
 from shared.once import once
@@ -37,7 +37,7 @@ def write_play(request: HttpRequest) -> HttpResponse:
     user = user_of(request)
     require(user.may_edit_library)
     speech = language_now()
-    begun = BeginForm(request.GET).begun()
+    begun = in_words_of(BeginForm(request.GET).begun(), speech)
     form = WriteForm(request.POST or None, language=speech, initial={"text": begun})
     if request.method == "POST" and form.is_valid() and form.reading is not None:
         value = form.reading.play
@@ -56,7 +56,8 @@ def rewrite_play(request: HttpRequest, key: str) -> HttpResponse:
     newest = newest_of(found)
     value = play_value(newest)
     speech = language_now()
-    initial = {"text": shorthand(value), "seen": newest.content_hash}
+    text = in_words_of(shorthand(value), speech)
+    initial = {"text": text, "seen": newest.content_hash}
     form = WriteForm(request.POST or None, language=speech, initial=initial)
     if request.method == "POST" and form.is_valid() and form.reading is not None:
         edited = recalled(form.reading.play, value)
@@ -120,6 +121,6 @@ def _answer(
         "form": form,
         "play": found,
         "written": seen(text, speech),
-        "completions": completions(),
+        "completions": completions(speech.code),
     }
     return page(request, TEMPLATE, context, status=status_of(form))

@@ -6,6 +6,9 @@ import { markLines } from "./write_marks.js";
 
 const KEPT_AFTER = 300; // ms after the last change
 const MOST_SHOWN = 8;
+const PLACE = new RegExp("(?:^|[\\s,])(?:"
+  + "(?:at|to|above|below|outside|inside|of|and|between) (?:the )?|(?:en|a|de|y|entre) (?:el |la )?|(?:al|del) "
+  + ")([a-zà-ÿ ]*)$");
 
 /**
  * The words before the caret that a suggestion may complete, and the suggestions.
@@ -15,8 +18,8 @@ const MOST_SHOWN = 8;
  */
 export function suggestions(before, known) {
   const line = before.slice(before.lastIndexOf("\n") + 1);
-  const place = /(?:^|[\s,])(?:at|to|above|below|outside|inside|of|and|between) (?:the )?([a-z ]*)$/.exec(line);
-  const verb = /^\s*(?:instead of [^:]*: )?[1-5] ([a-z ]*)$/.exec(line);
+  const place = PLACE.exec(line);
+  const verb = /^\s*(?:(?:instead of|en vez de)[^:]*: )?[1-5] ([a-zà-ÿ ]*)$/.exec(line);
   const begun = place ? place[1] : verb ? verb[1] : null;
   if (begun === null) return { begun: "", found: [] };
   const all = place ? known.places : known.verbs;

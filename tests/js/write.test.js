@@ -15,6 +15,14 @@ test("after the role the verbs, after a preposition the places", () => {
   assert.deepEqual(suggestions("notes", KNOWN).found, []);
 });
 
+test("Spanish words are suggested after Spanish words", () => {
+  const known = { verbs: ["corta", "continúa"], places: ["esquina izquierda", "codo izquierdo"] };
+  assert.deepEqual(suggestions("2 continú", known).found, ["continúa"]);
+  for (const said of ["a la es", "en la es", "hacia fuera al es"]) {
+    assert.deepEqual(suggestions(`2 corta ${said}`, known).found.slice(0, 1), ["esquina izquierda"]);
+  }
+});
+
 test("where a line begins and ends", () => {
   assert.deepEqual(lineRange("ab\ncde\nf", 2), [3, 6]);
   assert.deepEqual(lineRange("ab\ncde\nf", 3), [7, 8]);

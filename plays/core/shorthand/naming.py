@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import Counter as Tally
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -28,6 +28,7 @@ from plays.core.shorthand.vocabulary import NOUNS, ordinal
 
 # For these a person leaves the place where they stand.
 LEAVERS: Final = (ActionKind.CUT, ActionKind.SCREEN, ActionKind.DRIBBLE, ActionKind.SHOT)
+_QUOTED_ID: Final = re.compile("[“«]([^“”«»]+)[”»]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,20 @@ def reference_text(found: Reference, known: Iterable[Reference]) -> str:
     ]
     which = f"{ordinal(found.number)} " if len(alike) > 1 else ""
     return f"{found.role}'s {which}{'new ' if found.of_counter else ''}{NOUNS[found.kind]}"
+
+
+def named(sentence: str, play: Play, say: Callable[[str], str] = str) -> str:
+    """A sentence about a play with its actions named as the text names them, not by their ids."""
+    known = scope(play)
+    for counter in play.counters:
+        known |= scope(play, counter)
+
+    def one(found: re.Match[str]) -> str:
+        if found[1] not in known:
+            return found[0]
+        return f"“{say(reference_text(known[found[1]], known.values()))}”"
+
+    return _QUOTED_ID.sub(one, sentence)
 
 
 def mover_text(found: Reference, known: Iterable[Reference]) -> str:

@@ -34,12 +34,20 @@ from plays.core.shorthand.clauses import (
     look_of,
     roles_of,
 )
-from plays.core.shorthand.naming import Reference, action_id, counter_ids, look_ids, phase_ids
+from plays.core.shorthand.naming import (
+    Reference,
+    action_id,
+    counter_ids,
+    look_ids,
+    named,
+    phase_ids,
+)
 from plays.core.shorthand.referring import referred, referred_mover
 from plays.core.shorthand.sheet import CounterLines, Entry, LineFault, TextLine, TextSheet, sheet_of
 from plays.core.shorthand.texts import LineError, text_of
+from plays.core.shorthand.tongue import english, is_spanish, spanish_words
 from plays.core.shorthand.typed import typed
-from shared.core.language import ENGLISH, N_, Language, sentence
+from shared.core.language import ENGLISH, N_, Language, Slot, sentence
 
 T = TypeVar("T")
 Place = tuple[str | int, ...]
@@ -69,19 +77,25 @@ class ReadText:
 
 def read(text: str, language: Language = ENGLISH) -> ReadText:
     """The play that a text says, with every fault of a line and every problem of form."""
-    sheet = sheet_of(text)
+    sheet = sheet_of(english(text))
+    say = spanish_words if is_spanish(text) else str
     reader = _TextReader(sheet, court(head.rule_set(sheet)))
     play = reader.play()
     told = [
-        Told(fault.line, sentence(language.say(fault.template, **fault.slots)), unread=True)
+        Told(fault.line, sentence(language.say(fault.template, **_said(fault, say))), unread=True)
         for fault in sheet.faults
     ]
     if not told:
         told = [
-            Told(reader.line_of(tokens(each.place)), each.sentence)
+            Told(reader.line_of(tokens(each.place)), named(each.sentence, play, say))
             for each in problems(play, language)
         ]
     return ReadText(play, tuple(sorted(dict.fromkeys(told), key=lambda each: each.line)))
+
+
+def _said(fault: LineFault, say: Callable[[str], str]) -> dict[str, Slot]:
+    """What fills the sentence of a fault, in the words of the text."""
+    return {name: say(x) if isinstance(x, str) else x for name, x in fault.slots.items()}
 
 
 class _TextReader:
@@ -230,7 +244,7 @@ class _TextReader:
         ids = list(self._numbered((draft for _, draft in added), id_))
         replaced = self._replaced(instead)
         looks = self._looks(part.looks, (*place, "looks"))
-        named = zip(looks, look_ids(looks, play.looks, id_), strict=True)
+        numbered = zip(looks, look_ids(looks, play.looks, id_), strict=True)
         counter = Counter(
             id=id_,
             defence=defence,
@@ -243,7 +257,7 @@ class _TextReader:
                 (*place, "replace"),
             ),
             add=self._actions(added, ids, (*place, "add")),
-            looks=tuple(replace(look, id=look_id) for look, look_id in named),
+            looks=tuple(replace(look, id=look_id) for look, look_id in numbered),
             whose=roles_of(part.whose),
         )
         self.known = base

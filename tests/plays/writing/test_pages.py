@@ -135,3 +135,19 @@ def test_every_beginning_can_be_read(formation: Formation, edge: str, side: str)
     assert reading.play.formation is formation
     assert len({start.role for start in reading.play.starts}) == 5
     assert len({start.at for start in reading.play.starts}) == 5
+
+
+def test_who_reads_spanish_gets_a_play_in_spanish_words_and_it_is_the_same(
+    keeper: Client, cast: Cast
+) -> None:
+    play = cast.play
+    address = reverse("rewrite-play", args=[play.key])
+    keeper.cookies["django_language"] = "es"
+    form = keeper.get(address).context["form"]
+    text = str(form["text"].value())
+    assert text.startswith("jugada: ")
+    assert "fase: " in text
+    keeper.post(address, {"text": text, "seen": form["seen"].value()})
+    assert play.revisions.count() == 1
+    new = str(keeper.get(reverse("write-play")).context["form"]["text"].value())
+    assert new.startswith("jugada: ")

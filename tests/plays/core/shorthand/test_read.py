@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -29,6 +30,8 @@ from plays.core.play import (
 from plays.core.shorthand.naming import canonical
 from plays.core.shorthand.read import ReadText, read
 from plays.core.shorthand.write import shorthand
+
+HELP = Path(__file__).parents[4] / "coachbook" / "docs"
 
 BOX = """\
 # A box from the baseline, as a coach would type it in a chat.
@@ -283,7 +286,7 @@ def test_every_slip_is_told_and_the_rest_is_still_read() -> None:
 def test_a_problem_of_form_is_told_at_the_line_that_makes_it() -> None:
     text = BOX.replace("2 clears out to the left wing", "2 clears out to (-40 3)")
     assert line_of(text, read(text)) == [
-        ("2 clears out to (-40 3)", "In “2-cut” the 2 runs off the court.")
+        ("2 clears out to (-40 3)", "In “2's cut” the 2 runs off the court.")
     ]
     text = BOX.replace("5 at the right block\n", "")
     ((line, sentence), *_) = [(fault.line, fault.sentence) for fault in read(text).faults]
@@ -412,3 +415,19 @@ def test_a_place_may_go_by_another_name(said: str, place: str) -> None:
 def test_a_slip_is_told_by_what_is_missing(line: str, told: str) -> None:
     faults = read(f"phase: A\n{line}").faults
     assert [(fault.line, fault.sentence) for fault in faults if fault.unread] == [(2, told)]
+
+
+def test_the_example_of_the_help_page_is_a_play_without_a_fault() -> None:
+    page = (HELP / "03c-writing.md").read_text("utf-8")
+    examples = page.split("```")[1::2]
+    assert len(examples) == 2
+    assert [read(example).faults for example in examples] == [(), ()]
+
+
+def test_what_is_missing_names_actions_as_the_text_does() -> None:
+    text = BOX.replace(
+        "5 pops to the top, 0.2 s after 3 is set", "5 pops to the top, when 4 is set"
+    )
+    told = read(BOX.replace("when 5 is set", "when 2 is set")).faults + read(text).faults
+    assert told
+    assert not any(re.search("[1-5]-(cut|screen|pass)", fault.sentence) for fault in told)
