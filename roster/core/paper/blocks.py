@@ -7,10 +7,11 @@ is several times as quick as a general layout engine, and nothing depends on whe
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations_with_replacement, groupby
+from itertools import accumulate, dropwhile, groupby
 from typing import Final, Protocol
 
 from reportlab.pdfgen.canvas import Canvas
@@ -21,7 +22,7 @@ from shared.core.drawing.picture import Picture
 
 LEADING: Final = 1.27  # of the size
 BASELINE: Final = 0.98  # of the size, below the top of the line
-NUMBER: Final = 11.0  # the side of the box around a step's number
+NUMBER: Final = 12.0  # the side of the box around a step's number
 
 Word = tuple[str, bool]  # and whether it is bold
 
@@ -112,8 +113,8 @@ class Numbered:
         canvas.setFillColor(on_paper("ink"))
         canvas.roundRect(x, top - NUMBER - 0.5, NUMBER, NUMBER, 2.2, stroke=0, fill=1)
         canvas.setFillColor(on_paper("paper"))
-        canvas.setFont(BOLD, 8)
-        canvas.drawCentredString(x + NUMBER / 2, top - 8.9, str(self.number))
+        canvas.setFont(BOLD, 9)
+        canvas.drawCentredString(x + NUMBER / 2, top - 9.25, str(self.number))
         self.words.draw(canvas, x + NUMBER + 4, top)
 
 
@@ -183,23 +184,42 @@ def columns(
 ) -> Beside:
     """The blocks in order in so many columns, parted where the highest is lowest.
 
-    Each of the ``heads`` stands on top of a column. All are made for ``column_width``.
+    Each of the ``heads`` stands on top of a column. All are made for ``column_width``. Among
+    equals the first columns are the fullest.
     """
     step = column_width(width, count, gap) + gap
     tops = [stack([head]) for head in heads] + [stack([])] * (count - len(heads))
-    total = [0.0]
-    for block in blocks:
-        total.append(total[-1] + block.height)
-    ends = range(len(blocks) + 1)
-    cuts = min(
-        ((0, *inner, len(blocks)) for inner in combinations_with_replacement(ends, count - 1)),
-        key=lambda cut: max(
-            top.height + total[b] - total[a] for top, a, b in zip(tops, cut, cut[1:], strict=False)
-        ),
-    )
+    cuts = _cuts([block.height for block in blocks], [top.height for top in tops])
     parts = zip(tops, cuts, cuts[1:], strict=False)
-    made = (stack([*top.blocks, *blocks[a:b]]) for top, a, b in parts)
+    made = (stack([*top.blocks, *_from_top(blocks[a:b])]) for top, a, b in parts)
     return Beside(tuple((n * step, column) for n, column in enumerate(made)))
+
+
+def _cuts(heights: Sequence[float], tops: Sequence[float]) -> list[int]:
+    """Before which block each column begins, and the end."""
+    total = [0.0, *accumulate(heights)]
+    spans = {b - a for n, a in enumerate(total) for b in total[n:]}
+    highest = max(tops, default=0.0)
+    tries = sorted(
+        {highest} | {top + span for top in tops for span in spans if top + span > highest}
+    )
+    lowest = bisect_left(
+        tries, True, key=lambda most: _filled(total, tops, most)[-1] == len(heights)
+    )
+    return _filled(total, tops, tries[lowest])
+
+
+def _filled(total: Sequence[float], tops: Sequence[float], most: float) -> list[int]:
+    """The same where each column takes what fits into ``most``; perhaps not all."""
+    cuts = [0]
+    for top in tops:
+        cuts.append(bisect_right(total, total[cuts[-1]] + most - top + 1e-6) - 1)
+    return cuts
+
+
+def _from_top(blocks: Sequence[PaperBlock]) -> Iterator[PaperBlock]:
+    """Blocks without the gap that would stand on top of them."""
+    return dropwhile(lambda block: isinstance(block, Gap), blocks)
 
 
 def column_width(width: float, count: int, gap: float) -> float:

@@ -6,7 +6,7 @@ leaf, so an empty back may follow it; its pages are counted by themselves, "page
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -16,15 +16,16 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from roster.core.paper.blocks import Gap, PaperBlock, Shrunk, text
+from roster.core.paper.packing import packed
 from shared.core.drawing.fonts import shortened, text_width
 from shared.core.drawing.pdf import BOLD, REGULAR, on_paper, register_fonts
 from shared.core.drawing.picture import Sink
 from shared.core.language import N_, Language
 
 PAPERS: Final = {"a4": A4, "letter": LETTER}
-MARGIN: Final = 13 * mm
-HEAD: Final = 15.5 * mm
-FOOT: Final = 12.5 * mm
+MARGIN: Final = 11 * mm
+HEAD: Final = 14.5 * mm
+FOOT: Final = 12 * mm
 SMALL: Final = 7.5
 
 PAGE_OF: Final = N_("page {page} of {pages}")
@@ -113,6 +114,13 @@ def flow(entries: Iterable[Passage], height: float) -> tuple[Leaf, ...]:
                     page.put(entry.again, entry)
             page.put(row, entry, begins=not number)
     return tuple(page.leaf() for page in pages)
+
+
+def fewest(entries: Sequence[Passage], height: float) -> tuple[Leaf, ...]:
+    """The entries on as few pages as can be, near their order; the first on the first page."""
+    heights = [sum(row.height for row in entry.rows) for entry in entries]
+    pages = packed(heights, height)
+    return tuple(leaf for page in pages for leaf in flow([entries[n] for n in page], height))
 
 
 class _Filling:

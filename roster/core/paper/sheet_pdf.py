@@ -1,33 +1,46 @@
 """Sheets on paper: a booklet for each player, black on white, good on a copier.
 
-A booklet opens with the calls and the page where each is, what the lines mean, and then the
-plays in which the player is first; where they stand in for somebody comes after.
+A booklet opens with the calls and the page where each is. The plays in which the player is first
+come before those in which they stand in for somebody, as far as that costs no page; what the
+lines mean stands where there is room.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
 from reportlab.pdfgen.canvas import Canvas
 
+from plays.core.drawing.legend import TITLE as TITLE_OF_LEGEND
 from plays.core.drawing.legend import legend
-from roster.core.paper.blocks import Gap, PaperBlock, PictureBox, stack, text
+from roster.core.paper.blocks import (
+    BASELINE,
+    Gap,
+    PaperBlock,
+    PictureBox,
+    Rule,
+    column_width,
+    columns,
+    stack,
+    text,
+)
 from roster.core.paper.leaf import (
     PAPERS,
     Booklet,
     Edge,
     Laid,
     Passage,
+    fewest,
     flow,
     room_of,
     write_booklets,
 )
-from roster.core.paper.part_block import BODY, SMALL, part_passage
+from roster.core.paper.part_block import AIR, BODY, part_passage
 from roster.core.paper.sheet import Sheet, SheetPart
-from shared.core.drawing.fonts import shortened, text_width
-from shared.core.drawing.pdf import BOLD, REGULAR
+from shared.core.drawing.fonts import text_width
+from shared.core.drawing.pdf import REGULAR
 from shared.core.drawing.picture import Sink, resized
 from shared.core.language import N_, Language
 
@@ -44,8 +57,12 @@ CALLS: Final = N_("Your calls")
 FIRST: Final = N_("role {role}")
 SECOND: Final = N_("{role}, stand-in")
 ON_PAGE: Final = N_("p. {page}")
-SMALLER: Final = 0.8  # of the legend, against the diagrams of a page
-LINE: Final = 12.5  # from one call to the next
+SMALLER: Final = (
+    0.8  # of the samples in the legend, against the diagrams of a page; its words are not
+)
+BETWEEN_CALLS: Final = 1.0
+INDEX_GAP: Final = 20.0
+MANY: Final = 88  # the widest page number
 
 
 def write_sheets(
@@ -81,37 +98,48 @@ def booklet(sheet: Sheet, size: tuple[float, float], language: Language) -> Book
     if not sheet.parts:
         return Booklet(name, flow([Passage((text(language.say(NO_PART), width, 11),))], height))
     ordered = sorted(sheet.parts, key=lambda part: bool(part.stands_in_for))
-    opening = Passage(tuple(_opening(sheet, ordered, width, language)))
     plays = [part_passage(part, width, language) for part in ordered]
-    leaves = flow([opening, *plays], height)
+    meaning = Passage((_meaning(width, language),))
+    notes = _notes(sheet, width)
+
+    def opening(pages: Mapping[int, int]) -> PaperBlock:
+        """The calls with the page of each entry, by its id; as high for any pages."""
+        found = zip(ordered, plays, strict=True)
+        lines = [
+            line for part, play in found for line in _lines(part, pages.get(id(play), 0), language)
+        ]
+        lines.append(_CallLine(language.say(TITLE_OF_LEGEND), "", "", pages.get(id(meaning), 0)))
+        return stack((*_index(lines, width, language), *notes, Gap(7)))
+
+    entries = [Passage((Gap(opening({}).height),)), *plays, meaning]
+    # The air under the last entry of a page may go over its edge.
+    leaves = fewest(entries, height + AIR)
     pages = {id(each.begins): page for page, leaf in enumerate(leaves, 1) for each in leaf.placed}
-    lines = tuple(
-        line
-        for part, entry in zip(ordered, plays, strict=True)
-        for line in _lines(part, pages[id(entry)], language)
+    first, *others = leaves
+    placed = (Laid(0.0, opening(pages)), *first.placed[1:])
+    return Booklet(name, (replace(first, placed=placed), *others))
+
+
+def _meaning(width: float, language: Language) -> PaperBlock:
+    """What the lines of the diagrams mean: once in a booklet, where there is room for it."""
+    size = BODY / SMALLER
+    wide = legend(
+        scheme="print", language=language, width=width / SMALLER, size=size, emphasis=True
     )
-    index = _Index(width, lines, language)
-    first = leaves[0]
-    placed = (Laid(0.0, index), *first.placed[1:])
-    return Booklet(name, (replace(first, placed=placed), *leaves[1:]))
+    title = text("", width, BODY, bold=language.say(TITLE_OF_LEGEND))
+    return stack((Rule(width, 1.4, 2), title, PictureBox(resized(wide, width)), Gap(AIR)))
 
 
-def _opening(
-    sheet: Sheet, parts: Sequence[SheetPart], width: float, language: Language
-) -> Iterator[PaperBlock]:
-    """Room for the calls, what the lines mean, and what left and right mean."""
-    lines = tuple(line for part in parts for line in _lines(part, 0, language))
-    yield Gap(_Index(width, lines, language).height)
-    wide = legend(scheme="print", language=language, width=width / SMALLER, emphasis=True)
-    yield PictureBox(resized(wide, width))
+def _notes(sheet: Sheet, width: float) -> list[PaperBlock]:
+    """What near and far, left and right mean, each once."""
     notes = list(dict.fromkeys(part.part.note for part in sheet.parts))
     notes = [note for note in notes if not any(note != other and note in other for other in notes)]
-    yield stack([*(text(note, width, SMALL) for note in notes), Gap(7)])
+    return [text(note, width, BODY) for note in notes]
 
 
 @dataclass(frozen=True, slots=True)
 class _CallLine:
-    """One call of the index."""
+    """One line of the index."""
 
     call: str
     role: str
@@ -128,34 +156,35 @@ def _lines(part: SheetPart, page: int, language: Language) -> Iterator[_CallLine
         yield _CallLine(other.call, said, other.sign, page)
 
 
-@dataclass(frozen=True, slots=True)
-class _Index:
+def _index(lines: Iterable[_CallLine], width: float, language: Language) -> Iterator[PaperBlock]:
     """The calls with their signals in two columns, and the page of each play."""
+    yield text("", width, 10.5, bold=language.say(CALLS))
+    half = column_width(width, 2, INDEX_GAP)
+    widest = text_width(language.say(ON_PAGE, page=MANY), BODY)
+    made = [_IndexRow(line, half, half - widest, language) for line in lines]
+    yield columns(made, 2, width, INDEX_GAP)
+    yield Gap(6)
 
+
+@dataclass(frozen=True, slots=True)
+class _IndexRow:
+    """A call, what goes with it, and its page at the right."""
+
+    line: _CallLine
     width: float
-    lines: tuple[_CallLine, ...]
+    inside: float
     language: Language
 
     @property
     def height(self) -> float:
-        return 14 + LINE * -(-len(self.lines) // 2) + 6
+        return self._words().height + BETWEEN_CALLS
+
+    def _words(self) -> PaperBlock:
+        words = " · ".join(word for word in (self.line.role, self.line.signal) if word)
+        return text(words, self.inside - 8, BODY, bold=self.line.call)
 
     def draw(self, canvas: Canvas, x: float, top: float) -> None:
-        text("", self.width, 10.5, bold=self.language.say(CALLS)).draw(canvas, x, top)
-        rows = -(-len(self.lines) // 2)
-        half = (self.width - 20) / 2
-        for at, line in enumerate(self.lines):
-            left = x + at // rows * (half + 20)
-            self._line(canvas, line, left, top - 14 - LINE * (at % rows + 0.8), half)
-
-    def _line(self, canvas: Canvas, line: _CallLine, x: float, y: float, width: float) -> None:
-        page = self.language.say(ON_PAGE, page=line.page)
-        end = x + width - text_width(page, BODY)
-        call = shortened(line.call, BODY, width * 0.4, bold=True)
-        canvas.setFont(BOLD, BODY)
-        canvas.drawString(x, y, call)
-        x += text_width(f"{call}  ", BODY, bold=True)
-        said = " · ".join(word for word in (line.role, line.signal) if word)
+        self._words().draw(canvas, x, top)
         canvas.setFont(REGULAR, BODY)
-        canvas.drawString(x, y, shortened(said, BODY, end - x - 8))
-        canvas.drawString(end, y, page)
+        page = self.language.say(ON_PAGE, page=self.line.page)
+        canvas.drawRightString(x + self.width, top - BASELINE * BODY, page)

@@ -35,7 +35,7 @@ from roster.core.paper.leaf import (
     room_of,
     write_booklets,
 )
-from roster.core.paper.part_block import BELOW, BETWEEN, BODY, LETTERS, SMALL, STRIP, Heading
+from roster.core.paper.part_block import BETWEEN, BODY, LETTERS, SMALL, STRIP, Heading
 from roster.core.paper.sheet import CarriedPlay
 from shared.core.drawing.picture import Sink, resized
 from shared.core.language import N_, Language
@@ -124,22 +124,22 @@ def _roles(handout: PlayHandout, width: float, language: Language) -> Iterator[P
         part = part_of(handout.carried.play, role, handout.names, language)
         made: list[PaperBlock] = [
             text(handout.places.get(role, ""), width, BODY, bold=role),
-            *(text(said, width, BELOW) for said in part.start),
+            *(text(said, width, BODY) for said in part.start),
         ]
         for step in part.steps:
-            made += [Numbered(step.number, text(step.text, width - 15, BELOW)), Gap(1.5)]
-        made.append(text(part.ending, width, BELOW))
+            made += [Numbered(step.number, text(step.text, width - 15, BODY)), Gap(1.5)]
+        made.append(text(part.ending, width, BODY))
         reads = [look.text for look in part.looks if look.reads]
         if reads:
-            made.append(text("", width, BELOW, bold=language.say(LOOKS)))
-            made += [text(said, width, BELOW) for said in reads]
+            made.append(text("", width, BODY, bold=language.say(LOOKS)))
+            made += [text(said, width, BODY) for said in reads]
         yield stack([*made, Gap(6)])
 
 
 def _counters(handout: PlayHandout, width: float, language: Language) -> Iterator[PaperBlock]:
     for counter in handout.carried.play.counters:
         title = language.say(WHEN_THEY[counter.defence])
-        yield stack([text(counter.says, width, BELOW, bold=f"{title}."), Gap(3)])
+        yield stack([text(counter.says, width, BODY, bold=f"{title}."), Gap(3)])
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
-from roster.core.paper.blocks import Gap, Lettering, columns, text
+from roster.core.paper.blocks import Gap, Lettering, Rule, columns, text
 from roster.core.paper.leaf import Leaf, Passage, flow
 from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
 
@@ -65,7 +65,7 @@ def test_columns_are_as_low_as_any_parting_in_order_makes_them(
     heights: list[float], head: float
 ) -> None:
     """Against every parting in two, tried by hand."""
-    blocks = [Gap(height) for height in heights]
+    blocks = [Rule(10, 1, height) for height in heights]
     made = columns(blocks, 2, 200, 10, [Gap(head)])
     ways = range(len(heights) + 1)
     best = min(max(head + sum(heights[:cut]), sum(heights[cut:])) for cut in ways)

@@ -15,6 +15,7 @@ from pypdf import PageObject, PdfReader
 
 from plays.core.calls import CallName
 from roster.core.cast import PlayerId, cast_of, slots
+from roster.core.paper import part_block
 from roster.core.paper.blocks import Gap, Stack
 from roster.core.paper.cards_pdf import write_pocket_cards, write_wrist_cards
 from roster.core.paper.part_block import part_passage
@@ -99,13 +100,12 @@ def test_wristband_cards_are_52_mm_high() -> None:
     assert 52 / 25.4 * 72 < between < 55 / 25.4 * 72
 
 
-def test_a_sheet_teaches_each_step_in_smaller_words_below_it() -> None:
+def test_a_sheet_teaches_each_step_in_words_set_in_below_it() -> None:
     found = lines(read(write_sheets, 1).pages[0])
     (step,) = [each for each in found if each[2].startswith("When the ball is in, go on")]
     (teach,) = [each for each in found if each[2].startswith("Step in at once and stand")]
-    assert teach[0] == step[0]
+    assert step[0] < teach[0] < step[0] + 15
     assert step[1] - 30 < teach[1] < step[1]
-    assert teach[3] < step[3]
 
 
 def test_the_calls_tell_their_pages_and_those_pages_carry_them() -> None:
@@ -136,8 +136,12 @@ def test_the_calls_stand_one_below_the_other_on_even_lines() -> None:
     assert gaps == pytest.approx([12.5, 12.5], abs=0.1)
 
 
-def test_there_is_air_after_a_part_and_none_within_it() -> None:
-    """Rows of one part follow each other; only after the last is the gap before the next part."""
+def test_there_is_air_after_a_part_and_none_within_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Rows of one part follow each other; only after the last is the gap before the next part.
+
+    In two columns, three diagrams take two rows.
+    """
+    monkeypatch.setattr(part_block, "STRIP", 2)
     counts = set()
     for play in DEMO:
         carried = [CarriedPlay(1, play, 1, "Call")]
@@ -146,7 +150,9 @@ def test_there_is_air_after_a_part_and_none_within_it() -> None:
         ).parts
         for width in (260.0, 523.0):
             rows = part_passage(part, width, ENGLISH).rows
-            last = [isinstance(row, Stack) and row.blocks[-1] == Gap(12) for row in rows]
+            last = [
+                isinstance(row, Stack) and row.blocks[-1] == Gap(part_block.AIR) for row in rows
+            ]
             assert last == [False] * (len(rows) - 1) + [True]
             counts.add(len(rows))
     assert counts >= {1, 2}
