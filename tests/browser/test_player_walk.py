@@ -29,6 +29,36 @@ def scanned(page: Page) -> str:
     return str(found.text)
 
 
+def watch(page: Page) -> None:
+    """The animation, in which the own role moves and stands out."""
+    page.get_by_role("link", name="Show it moving").click()
+    expect(page.locator(".stage")).to_have_attribute("data-ready", "yes")
+    own = page.locator("[data-mover='5']")
+    before = own.get_attribute("transform")
+    page.get_by_role("slider").fill("3")
+    assert own.get_attribute("transform") != before
+    expect(own).to_have_class(re.compile("is-own"))
+    page.go_back()
+
+
+def answer_two(page: Page, cast: Cast) -> None:
+    """A question tapped on the court, wrongly, and one chosen."""
+    page.get_by_role("link", name=re.compile("Questions")).click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Where do you start?")
+    page.locator(".floor").tap(position={"x": 10, "y": 250})
+    expect(page.get_by_role("status")).to_contain_text("Not quite.")
+    expect(page.locator("figure svg")).to_be_visible()
+    assert QuizAnswer.objects.get().metres
+    page.get_by_role("link", name="Next question").click()
+    second = questions(cast.play.published().value(), "5", {}, ENGLISH)[1]
+    expect(page.get_by_role("heading", level=1)).to_have_text(
+        second.asks.replace("the 4", "Mila (4)")
+    )
+    page.get_by_role("radio").nth(min(second.right)).check()
+    page.get_by_role("button", name="Answer").click()
+    expect(page.get_by_role("status")).to_be_visible()
+
+
 def test_from_the_slip_to_what_changed(opened: Opener, cast: Cast, settings: object) -> None:
     settings.HALL_ADDRESS = "http://192.168.1.20:8000"  # type: ignore[attr-defined]
     coach = opened(reverse("link-cards", args=[cast.team.pk]), cast.head, WIDE)
@@ -47,29 +77,9 @@ def test_from_the_slip_to_what_changed(opened: Opener, cast: Cast, settings: obj
 
     page.get_by_role("link", name=re.compile("Gangway Zoë .*yours")).click()
     expect(page.locator(".phase svg").first).to_be_visible()
-    page.get_by_role("link", name="Show it moving").click()
-    expect(page.locator(".stage")).to_have_attribute("data-ready", "yes")
-    own = page.locator("[data-mover='5']")
-    before = own.get_attribute("transform")
-    page.get_by_role("slider").fill("3")
-    assert own.get_attribute("transform") != before
-    expect(own).to_have_class(re.compile("is-own"))
-    page.go_back()
+    watch(page)
 
-    page.get_by_role("link", name=re.compile("Questions")).click()
-    expect(page.get_by_role("heading", level=1)).to_have_text("Where do you start?")
-    page.locator(".floor").tap(position={"x": 10, "y": 250})
-    expect(page.get_by_role("status")).to_contain_text("Not quite.")
-    expect(page.locator("figure svg")).to_be_visible()
-    assert QuizAnswer.objects.get().metres
-    page.get_by_role("link", name="Next question").click()
-    second = questions(cast.play.published().value(), "5", {}, ENGLISH)[1]
-    expect(page.get_by_role("heading", level=1)).to_have_text(
-        second.asks.replace("the 4", "Mila (4)")
-    )
-    page.get_by_role("radio").nth(min(second.right)).check()
-    page.get_by_role("button", name="Answer").click()
-    expect(page.get_by_role("status")).to_be_visible()
+    answer_two(page, cast)
 
     page.goto(f"{path(zoe)}{cast.entry.pk}/5/")
     page.get_by_role("button", name="Got it").click()
