@@ -4,12 +4,14 @@ They lie in files under COACHBOOK_DATA and not in the database: reading a page t
 for a phone that logs, and a back-up does not carry pictures that can be drawn again. A piece is
 known by everything that it depends on, the state of the code too, so that it is never stale;
 one that nobody asks for falls out. Pieces hold names: they lie by team, and ``drop`` removes a
-team's, which whoever erases a person has to call.
+team's, which whoever erases a person has to call. What is being made meanwhile, in any process,
+is not kept: a mark beside the team's folder says that it was dropped.
 """
 
 from __future__ import annotations
 
 import os
+import secrets
 import shutil
 import tempfile
 import time
@@ -73,8 +75,11 @@ def kept(team: int, facts: object, make: Callable[[], bytes]) -> bytes:
         data = path.read_bytes()
         os.utime(path)
     except OSError:
+        mark = _mark(team)
         data = make()
         _write(path, data)
+        if _mark(team) != mark:  # dropped since: it may hold a name that is erased
+            path.unlink(missing_ok=True)
     return data
 
 
@@ -84,7 +89,13 @@ def is_kept(team: int, facts: object) -> bool:
 
 
 def drop(team: int) -> None:
-    """Remove every piece of a team: it is drawn again from what is there then."""
+    """Remove every piece of a team: it is drawn again from what is there then.
+
+    The mark changes first, so that a piece written meanwhile is removed here or by its writer.
+    """
+    root = _root()
+    if root.exists():
+        _place(root / f"{team}.dropped", secrets.token_bytes(8))
     shutil.rmtree(_folder(team), ignore_errors=True)
 
 
@@ -120,14 +131,31 @@ def _folder(team: int) -> Path:
     return _root() / str(team)
 
 
+def _mark(team: int) -> bytes:
+    """What was written when the team's pieces were dropped last; empty before.
+
+    It makes the folder, in which ``drop`` leaves a mark only if there is one.
+    """
+    try:
+        _root().mkdir(parents=True, exist_ok=True)
+        return (_root() / f"{team}.dropped").read_bytes()
+    except OSError:
+        return b""
+
+
 def _write(path: Path, data: bytes) -> None:
-    """Put a whole file in place; a full disk costs nothing but the time to draw it again."""
+    """Keep a piece; a full disk costs nothing but the time to draw it again."""
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.NamedTemporaryFile(dir=path.parent, delete=False) as file:
-            file.write(data)
-        Path(file.name).replace(path)
+        _place(path, data)
         if next(_made) % LOOK_EVERY == 0:
             tidy()
     except OSError:
         return
+
+
+def _place(path: Path, data: bytes) -> None:
+    """Put a whole file in place, or none."""
+    with tempfile.NamedTemporaryFile(dir=path.parent, delete=False) as file:
+        file.write(data)
+    Path(file.name).replace(path)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from django.db import transaction
 
 from roster.models import Printing, Team
@@ -10,6 +12,8 @@ from shared.core.language import N_
 from shared.worker import Facts, Pulse, WorkError, launch, look_after
 
 NOTHING = N_("There is nothing to print: nobody has a role in these plays.")
+
+MOST_MADE: Final = 3  # how often a file is made while the team changes; then it is made when opened
 
 
 class _StoppedError(Exception):
@@ -37,7 +41,10 @@ def latest_of(team: Team) -> Printing | None:
 
 
 def work(row: Printing, pulse: Pulse) -> Facts:
-    """Make the file, which is then kept for whoever opens it."""
+    """Make the file, which is then kept for whoever opens it.
+
+    What changed meanwhile, such as a player who was erased, is not in it: then it is made again.
+    """
     order = Order(row.kind, row.paper, row.due)
     total = max(1, row.team.players.present().count())
 
@@ -46,7 +53,10 @@ def work(row: Printing, pulse: Pulse) -> Facts:
             raise _StoppedError
 
     try:
-        order.file(row.team, tell)
+        for _ in range(MOST_MADE):
+            order.file(row.team, tell)
+            if order.is_ready(row.team):
+                break
     except NothingToPrintError:
         raise WorkError(NOTHING) from None
     except _StoppedError:

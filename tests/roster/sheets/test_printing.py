@@ -16,6 +16,8 @@ from pypdf import PdfReader
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
+from practice.privacy.erase import erase
+from roster.core.paper.sheet_pdf import write_sheets
 from roster.models import Printing
 from roster.sheets.papers import KINDS
 from roster.sheets.printing import latest_of
@@ -155,3 +157,34 @@ def test_a_team_without_roles_is_told_so(cast: Cast, spawned: list[Work]) -> Non
     answer = client.post(reverse("print-booklets", args=[cast.team.pk]), follow=True)
     assert "There is nothing to print" in answer.content.decode()
     assert not spawned
+
+
+def test_a_player_who_is_erased_while_the_booklets_are_made_is_in_no_file(
+    cast: Cast,
+    spawned: list[Work],
+    data: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    django_capture_on_commit_callbacks: Any,
+) -> None:
+    """The sheets are read from the database, then the player goes, then the file is written."""
+    runa = next(player for player in cast.players if player.name == "Runa")
+    write = write_sheets
+    times = []
+
+    def late(*given: Any, **named: Any) -> None:
+        times.append(1)
+        if len(times) == 1:
+            with django_capture_on_commit_callbacks(execute=True):
+                erase([runa], cast.head, typed=True)
+        write(*given, **named)
+
+    monkeypatch.setattr("roster.sheets.papers.write_sheets", late)
+    row = Printing.objects.create(team=cast.team, kind="booklets", paper="a4", starts=1)
+    perform(row)
+    assert row.read_again().state == "done"
+    assert len(times) == 2, "begun anew"
+    files = [path for path in (data / "pieces").glob("*/*") if path.is_file()]
+    assert files
+    said = [text for path in files for text in texts(path.read_bytes())]
+    assert "Ida" in " ".join(said)
+    assert "Runa" not in " ".join(said)
