@@ -7,20 +7,34 @@ older copies know the person. Every other table that points at the player loses 
 
 from __future__ import annotations
 
+import json
 import logging
 import secrets
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
 from django.db import OperationalError, connection, models, transaction
+from django.db.models import Q
+from django.db.models.functions import Cast
 from django.utils import timezone
 
-from practice.models import Attendance, Block, Game, PlanPattern, Practice, RepRole, RepSum
+from plays.models import Revision
+from practice.models import (
+    Attendance,
+    Block,
+    Game,
+    HeldRep,
+    PlanPattern,
+    Practice,
+    Rep,
+    RepRole,
+    RepSum,
+)
 from practice.privacy.held import tables_about_players
 from roster.cast.changes import clear_player
 from roster.models import PackagePlay, Player, Unit
-from roster.squad.records import Swap, swap_in_records, swap_of
+from roster.squad.records import Swap, swap_in_records, swap_of, swapped
 from shared.models import User
 from shared.record import note_change
 
@@ -33,17 +47,20 @@ TYPED: Final[tuple[tuple[type[models.Model], tuple[str, ...], str], ...]] = (
     (Block, ("title", "notes", "equipment"), "practice__team"),
     (PackagePlay, ("call", "signal"), "team"),
     (Unit, ("name",), "team"),
-    (PlanPattern, ("name",), "team"),
+    (PlanPattern, ("name", "blocks"), "team"),
+    (Rep, ("call",), "practice__team"),
+    (HeldRep, ("tap",), "team"),
 )
 
 
 @dataclass(frozen=True, slots=True)
 class Mention:
-    """A text that a coach typed, in which the player's name stands."""
+    """What a coach typed, in which the player's name stands: a text, or a value of JSON."""
 
     row: models.Model
     field: str
-    text: str
+    value: Any
+    text: str  # where the name stands, as people read it
 
     @property
     def longest(self) -> int | None:
@@ -59,6 +76,20 @@ def is_erased(player: Player) -> bool:
 def mentions(player: Player) -> list[Mention]:
     """Where coaches typed the name: a name may be a word, too, so they decide."""
     return list(_mentions(player, swap_of(player, player.call_name, "")))
+
+
+def plays_naming(player: Player) -> list[str]:
+    """Plays that may name the player in a text of their own, a draft or a note of a revision.
+
+    Told and never changed: a published revision stays as it is, and the library is every team's.
+    By letters alone, so that a name within a longer word is told, too.
+    """
+    name = player.name
+    written = json.dumps(name)[1:-1]  # as SQLite keeps it; PostgreSQL keeps the letters
+    rows = Revision.objects.annotate(said=Cast("document", models.TextField()))
+    naming = Q(said__contains=name) | Q(said__contains=written) | Q(note__contains=name)
+    found = rows.filter(naming).order_by("play__name").values_list("play__name", flat=True)
+    return list(dict.fromkeys(found))
 
 
 def erase(players: Iterable[Player], user: User | None, *, typed: bool) -> list[str]:
@@ -118,16 +149,31 @@ def _mentions(player: Player, swap: Swap) -> Iterator[Mention]:
         rows = model._default_manager.filter(**{team: player.team_id})
         for row in rows.only(*fields):
             for field in fields:
-                text = str(getattr(row, field))
-                if swap(text) != text:
-                    yield Mention(row, field, text)
+                value = getattr(row, field)
+                found = [text for text in _texts(value) if swap(text) != text]
+                if found:
+                    yield Mention(row, field, value, " · ".join(found))
+
+
+def _texts(value: Any) -> Iterator[str]:
+    """Every text in a value of JSON."""
+    match value:
+        case str():
+            yield value
+        case list():
+            for each in value:
+                yield from _texts(each)
+        case dict():
+            for each in value.values():
+                yield from _texts(each)
 
 
 def _replace_typed(player: Player, swap: Swap) -> None:
     for each in _mentions(player, swap):
-        type(each.row)._default_manager.filter(pk=each.row.pk).update(
-            **{each.field: swap(each.text)[: each.longest]}
-        )
+        value = swapped(each.value, swap)
+        if isinstance(value, str):
+            value = value[: each.longest]
+        type(each.row)._default_manager.filter(pk=each.row.pk).update(**{each.field: value})
 
 
 FIRST_NUMBER: Final = 1000

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
-from practice.privacy.erase import erase, is_erased, mentions
+from practice.privacy.erase import erase, is_erased, mentions, plays_naming
 from practice.privacy.held import held_about, write_csv, write_json
 from practice.privacy.retention import KEPT_FOR, expire, expiry_of
 from roster.access import led_player_for, led_team_for
@@ -36,15 +36,16 @@ def player_data(request: HttpRequest, pk: int) -> HttpResponse:
         said = _("The data is erased. What was done stays under %(number)s.")
         messages.success(request, said % {"number": number})
         return redirect("roster", player.team_id)
-    held = held_about(player)
+    held, erased = held_about(player), is_erased(player)
     context = {
         "player": player,
         "team": player.team,
         "section": "roster",
-        "erased": is_erased(player),
+        "erased": erased,
         "counts": [(word, len(held.get(table, ()))) for table, word in COUNTED],
         "rows": sum(map(len, held.values())),
-        "mentions": [] if is_erased(player) else mentions(player),
+        "mentions": [] if erased else list(dict.fromkeys(each.text for each in mentions(player))),
+        "plays": [] if erased else plays_naming(player),
     }
     return page(request, "practice/player_data.html", context)
 

@@ -20,7 +20,17 @@ from django.urls import reverse
 from django.utils import timezone
 
 from coachbook.demo import factories
-from practice.models import Absence, Attendance, FeedLink, Rep, RepRole, RepSum
+from plays.models import Revision
+from practice.models import (
+    Absence,
+    Attendance,
+    FeedLink,
+    HeldRep,
+    PlanPattern,
+    Rep,
+    RepRole,
+    RepSum,
+)
 from practice.privacy.erase import erase, mentions
 from practice.privacy.held import held_about, tables_about_players, write_csv
 from practice.privacy.retention import KEPT_FOR
@@ -269,6 +279,43 @@ def test_a_name_typed_in_a_place_or_an_opponent_is_told_and_replaced(
     (number,) = erase([known], cast.head, typed=True)
     row.refresh_from_db()
     assert getattr(row, name) == f"at {number}'s"
+
+
+def test_a_name_in_a_pattern_a_tap_or_a_call_is_told_and_replaced(
+    cast: Cast, known: Player
+) -> None:
+    blocks = [{"title": f"{NAME} shows it", "minutes": 8}]
+    pattern = PlanPattern.objects.create(team=cast.team, name="Usual", blocks=blocks)
+    held = HeldRep.objects.create(team=cast.team, tap={"call": f"Gangway {NAME}", "cast": {}})
+    rep = Rep.objects.filter(practice__team=cast.team).first()
+    assert rep
+    Rep.objects.filter(pk=rep.pk).update(call=f"Oars {NAME}")
+    told = {each.text for each in mentions(known)}
+    assert told >= {f"{NAME} shows it", f"Gangway {NAME}", f"Oars {NAME}"}
+    (number,) = erase([known], cast.head, typed=True)
+    for row in (pattern, held, rep):
+        row.refresh_from_db()
+    assert pattern.blocks == [{"title": f"{number} shows it", "minutes": 8}]
+    assert (held.tap["call"], rep.call) == (f"Gangway {number}", f"Oars {number}")
+
+
+@pytest.mark.parametrize("name", [NAME, "Zoë"])
+@pytest.mark.parametrize("place", ["note", "document"])
+def test_plays_that_name_a_player_are_told_before_erasing(
+    cast: Cast, known: Player, place: str, name: str
+) -> None:
+    known.name = name
+    known.save()
+    address = reverse("player-data", args=[known.pk])
+    said = "in the texts of plays"
+    assert said not in cast.client(cast.head).get(address).content.decode()
+    revision = cast.entry.revision
+    document = {**revision.document, "teach": f"Watch {name}"}
+    changed: dict[str, Any] = {"note": f"for {name}"} if place == "note" else {"document": document}
+    Revision.objects.filter(pk=revision.pk).update(**changed)
+    shown = cast.client(cast.head).get(address).content.decode()
+    assert said in shown
+    assert revision.play.name in shown.partition(said)[2]
 
 
 def test_a_squad_is_erased_at_once_and_the_file_cleaned_once(
