@@ -39,6 +39,7 @@ from shared.core.language import N_, Language
 
 GAP: Final = 8.0
 INSIDE: Final = 7.0
+WRIST_WIDTH: Final = 88 * mm
 WRIST_HEIGHT: Final = 52 * mm
 POCKET: Final = N_("Pocket cards of {team}")
 WRIST: Final = N_("Wristband cards of {team}")
@@ -51,11 +52,15 @@ Inner = Callable[[Sheet, float, float], PaperBlock]
 
 @dataclass(frozen=True, slots=True)
 class _CardKind:
-    """What a card is called, how high it is, and what is on it by width and size of letters."""
+    """What a card is called, its size, and what is on it by width and size of letters.
+
+    Without a ``width`` two of them share that of the sheet.
+    """
 
     title: str
     height: float
     inner: Inner
+    width: float | None = None
     least: float | None = None  # letters under which a second card begins, where one may
 
 
@@ -109,7 +114,7 @@ def write_wrist_cards(
         ]
         return stack([*_name(sheet, width), columns(lines, 2, width, GAP)])
 
-    kind = _CardKind(WRIST, WRIST_HEIGHT, inner)
+    kind = _CardKind(WRIST, WRIST_HEIGHT, inner, WRIST_WIDTH)
     _write(list(sheets), out, kind, paper=paper, club=club, language=language)
 
 
@@ -127,7 +132,7 @@ def _write(
         raise ValueError("there is no card to write")
     team = sheets[0].team
     size = room_of(paper)
-    width = column_width(size[0], 2, GAP)
+    width = kind.width or column_width(size[0], 2, GAP)
     cards = [
         CutOut(card, width, kind.height)
         for sheet in sheets
