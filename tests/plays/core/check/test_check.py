@@ -22,9 +22,11 @@ from plays.core.check.check import (
 )
 from plays.core.check.remedy import rounded_up
 from plays.core.check.samples import sampled
+from plays.core.defence.verdict import Word
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
 from plays.core.play import AgeGroup, Cue, Look, Moment, Phase, Point, RuleSet, Spot
+from tests.plays.core.demo_plays import DEMO
 from tests.plays.core.samples import box, cut, mirrored, on_set, still, with_cues
 
 
@@ -319,3 +321,22 @@ def test_the_seconds_of_the_remedy_are_enough_and_hardly_more_than_needed() -> N
         report = check(with_cues(box(), "c2", Cue(Moment.SIGNAL, wait=wait)), age=AgeGroup.U14)
         mine = [f for f in report.findings if f.code in ("cutter_early", "screen_moving")]
         assert (not mine) == right
+
+
+@pytest.mark.parametrize("tactic", Tactic)
+def test_a_hopeful_guess_and_a_defence_that_takes_everything_are_told(tactic: Tactic) -> None:
+    """By what the table of looks says: covered, and nothing there that is in time."""
+    told = 0
+    for play in DEMO[:12]:
+        sure = replace(play, looks=tuple(replace(look, guess=0.9) for look in play.looks))
+        report = check(sure, age=play.level, defence=tactic)
+        in_time = [each for each in report.verdicts if each.in_time]
+        covered = {each.look for each in in_time if each.word is Word.COVERED}
+        hopeful = [each for each in report.findings if each.code == "guess_high"]
+        assert {each.look for each in hopeful} >= covered
+        nothing = bool(in_time) and not any(each.there for each in in_time)
+        assert bool(found(report, "nothing_open")) >= nothing
+        told += bool(covered)
+        humble = replace(play, looks=tuple(replace(look, guess=0.5) for look in play.looks))
+        assert not found(check(humble, age=play.level, defence=tactic), "guess_high")
+    assert told

@@ -395,3 +395,17 @@ def test_who_is_to_learn_comes_behind_the_first(
 ) -> None:
     found = with_learners({"2": cast, "3": ("eva",)}, [("2", who) for who in learners])
     assert found == {"2": made, "3": ("eva",)}
+
+
+def test_too_much_that_is_new_and_too_few_reps_are_told() -> None:
+    ask = small_ask(plays=3, minutes=30.0, most_new=2, least_reps=2)
+    one_each = tuple(
+        ScheduleEntry("t0", carried.play, "firsts", Mode.WALK_THROUGH, 1) for carried in ask.plays
+    )
+
+    def codes(count: int) -> list[str]:
+        found = check_schedule(ask, Schedule(one_each[:count], 0.0), {}, ENGLISH)
+        return sorted(each.code for each in found if each.code in ("many_new", "few_reps"))
+
+    assert codes(3) == ["few_reps", "few_reps", "few_reps", "many_new"]
+    assert codes(2) == ["few_reps", "few_reps"]

@@ -122,6 +122,7 @@ def test_weeks_are_counted_apart() -> None:
 
 def test_a_long_practice_is_named_with_its_minutes() -> None:
     (found,) = check_practice_length(90, AgeGroup.U12, ENGLISH)
+    assert (found.code, found.place) == ("practice_long", "/minutes")
     assert "90 minutes" in found.sentence
     assert "75" in found.sentence
     assert check_practice_length(75, AgeGroup.U12, ENGLISH) == ()

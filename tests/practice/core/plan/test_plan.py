@@ -165,7 +165,8 @@ def test_live_and_contact_blocks_leave_out_limited_players_and_those_who_are_out
     assert left_out(Block("a", BlockKind.INSTALL, 8, mode=Mode.LIVE), squad) == ("bo", "cy")
     assert left_out(Block("a", BlockKind.INSTALL, 8, mode=Mode.HALF_SPEED), squad) == ()
     found = check_plan(PLAN, squad, ENGLISH)
-    assert [(one.place, one.severity.value) for one in found] == [("/blocks/2/unit", "warning")]
+    assert [(one.place, one.code) for one in found] == [("/blocks/2/unit", "left_out")]
+    assert [one.severity for one in found] == [Severity.WARNING]
     assert "Bo and Cy" in found[0].sentence
 
 

@@ -328,6 +328,12 @@ def test_all_parameters_out_of_range_are_named() -> None:
     assert [one.place for one in found] == ["/decay", "/spread", "/ready", "/walk_through"]
 
 
+def test_walking_that_teaches_more_than_playing_is_noted() -> None:
+    odd = replace(DEFAULTS, walk_through=0.9, live=0.8)
+    assert [one.code for one in check_assumptions(odd, ENGLISH)] == ["modes_order"]
+    assert check_assumptions(replace(odd, walk_through=0.8), ENGLISH) == ()
+
+
 def test_parameters_survive_json() -> None:
     own = Assumptions(decay=0.4, walk_through=0.2)
     assert from_json(to_json(own)) == own

@@ -244,3 +244,10 @@ def test_the_result_must_fit_the_role_that_erred() -> None:
     assert codes(cast=FIVE[:4], clean=False, erred="5") == ["empty_role", "erred_empty"]
     assert codes(mode=Mode.GAME) == ["game_mode"]
     assert codes(cast=(*FIVE[:4], ("5", "zed"))) == ["not_here"]
+
+
+def test_what_is_no_list_and_what_is_no_id_is_told() -> None:
+    assert [each.code for each in read_taps({"taps": "all"}, ENGLISH).findings] == ["no_list"]
+    odd = {**to_json(rep("a")), "play": {"id": 7}}
+    (found,) = read_taps({"taps": [odd]}, ENGLISH).findings
+    assert (found.place, found.code) == ("/taps/0/play", "bad_id")

@@ -239,3 +239,11 @@ def test_written_bytes() -> None:
 def test_availability_asks_for_no_diagnosis() -> None:
     (problem,) = read("name,number,status", "Ida,7,sprained ankle").problems
     assert problem.sentence.endswith("No diagnosis, please.")
+
+
+@pytest.mark.parametrize(
+    ("name", "code"), [("Ida\u202e", "strange_name"), ("I" * 200, "long_name"), (" ", "empty_name")]
+)
+def test_a_name_that_no_person_has_is_told(name: str, code: str) -> None:
+    found = read_roster(f'name,number\n"{name}",7\nNoor,8'.encode())
+    assert code in [each.code for each in found.problems]
