@@ -71,7 +71,6 @@ def test_some_nasty_inputs_and_no_failure(cast: Cast) -> None:
 
 
 @pytest.mark.skipif(connection.vendor != "sqlite", reason="the five hundred are tried here too")
-@pytest.mark.parametrize("seed", [7, 8, 9, 10])
-def test_ten_thousand_nasty_inputs_and_no_failure(cast: Cast, seed: int) -> None:
-    """In quarters, so that every core of a machine has its share."""
-    assert failures(cast, 2_500, seed=seed) == []
+def test_ten_thousand_nasty_inputs_and_no_failure(cast: Cast) -> None:
+    """Beside the other tests: it measures nothing, and keeps one core busy for long."""
+    assert failures(cast, 10_000, seed=7) == []
