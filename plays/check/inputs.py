@@ -1,4 +1,7 @@
-"""The inputs of a check, each with where it comes from: nothing of ours is called published."""
+"""The inputs of a check, each with where it comes from: nothing of ours is called published.
+
+Long since every number stands here once, in one list.
+"""
 
 from __future__ import annotations
 
