@@ -68,9 +68,10 @@ _IF: Final = re.compile(", if ", re.IGNORECASE)
 _LOOK: Final = re.compile(r"([1-5]) to ([1-5]) on (\S.*)")
 _WAITED: Final = re.compile(r"(\d{1,4}(?:\.\d{1,3})?) s after (\S.*)")
 _PASSES: Final = re.compile(r"(\S.*) passes point (\d{1,3})")
-_BOTH_LEFT: Final = re.compile(
-    r"((?:\d{1,4}(?:\.\d{1,3})? s after )?)([1-5]) and ([1-5]) have left"
+_BOTH: Final = re.compile(
+    r"((?:\d{1,4}(?:\.\d{1,3})? s after )?)([1-5]) and ([1-5]) (have left|are set)"
 )
+_EACH: Final = {"have left": "has left", "are set": "is set"}
 _JOINT: Final = re.compile(r'(in|closing) ([a-z]+) ("(?:[^"\\]|\\.)*")')
 _PASS_KINDS: Final = frozenset(kind.value for kind in PassKind)
 _READ: Final = re.compile(r"against ([a-z]+)((?: (?:on|and) [1-5])*)")
@@ -100,6 +101,7 @@ class ActionDraft:
     joint: Joint | None = None
     easy: bool = False
     decoy: bool = False
+    unread: tuple[LineError, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,15 +120,23 @@ class LookDraft:
 
 
 def action_of(line: str, floor: Court) -> ActionDraft:
-    """An action line without its teaching cues."""
+    """An action line without its teaching cues; what it says beyond its beginning may be unread.
+
+    Raises LineError where not even the beginning can be read.
+    """
     head, *rest = split(typed(line))
     found = _HEAD.fullmatch(head)
     if found is None:
         raise _no_action(head)
     path = () if found[4] is None else (place(found[4], floor),)
     draft: dict[str, Any] = {"path": path}
+    unread = []
     for clause in rest:
-        _take_clause(draft, clause, floor)
+        try:
+            _take_clause(draft, clause, floor)
+        except LineError as error:
+            unread.append(error)
+    draft["unread"] = tuple(unread)
     return ActionDraft(
         cast("Role", found[1]), VERBS[ALSO_SAID.get(found[2], found[2])], _role(found[3]), **draft
     )
@@ -187,12 +197,18 @@ def split(line: str) -> list[str]:
 def cues_of(clause: str) -> tuple[tuple[CueDraft, ...], CueRule]:
     """What an action waits for, from "when … and …" or "when … or …"."""
     said = re.sub(r"^(?:when|with) ", "", clause)
-    said = _BOTH_LEFT.sub(r"\1\2 has left and \1\3 has left", said)
+    said = _BOTH.sub(_each_of_both, said)
     both, either = re.split(r" and (?:when )?", said), re.split(r" or (?:when )?", said)
     if len(both) > 1 and len(either) > 1:
         raise LineError(MIXED_CUES)
     events = both if len(either) == 1 else either
     return tuple(_cue(event) for event in events), CueRule.FIRST if len(either) > 1 else CueRule.ALL
+
+
+def _each_of_both(found: re.Match[str]) -> str:
+    """ "3 and 4 are set" as what is said of each."""
+    after, one, other, said = found.groups()
+    return f"{after}{one} {_EACH[said]} and {after}{other} {_EACH[said]}"
 
 
 def _take_clause(draft: dict[str, Any], clause: str, floor: Court) -> None:

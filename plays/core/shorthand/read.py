@@ -131,6 +131,9 @@ class _TextReader:
 
     def _drafts(self, entries: Iterable[Entry]) -> list[tuple[Entry, ActionDraft]]:
         read = [(entry, self._try(entry.line, self._action)) for entry in entries]
+        for entry, draft in read:
+            for error in draft.unread if draft is not None else ():
+                self._note(entry.line, error)
         return [(entry, draft) for entry, draft in read if draft is not None]
 
     def _action(self, text: str) -> ActionDraft:
@@ -279,7 +282,10 @@ class _TextReader:
         try:
             return reader(line.text)
         except LineError as error:
-            fault = LineFault(line.number, error.template, dict(error.slots))
-            if fault not in self.sheet.faults:
-                self.sheet.faults.append(fault)
+            self._note(line, error)
             return None
+
+    def _note(self, line: TextLine, error: LineError) -> None:
+        fault = LineFault(line.number, error.template, dict(error.slots))
+        if fault not in self.sheet.faults:
+            self.sheet.faults.append(fault)

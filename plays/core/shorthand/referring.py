@@ -16,6 +16,7 @@ from shared.core.language import N_
 NO_REFERENCE: Final = N_("“{text}” is no action. Name it as in “4's screen” or “4's second cut”.")
 NOT_DONE: Final = N_("The {role} has no such {noun}.")
 WHICH: Final = N_("The {role} does that {count} times. Say which, as in “{role}'s second {noun}”.")
+ANY_ACTION: Final = "action"  # of whatever kind, as they stand in the text
 _REFERENCE: Final = re.compile(r"([1-5])(?:'s|’s) (?:([a-z0-9]+) )??(new )?([a-z-]+)")
 
 
@@ -30,7 +31,7 @@ class Named:
 
     @property
     def noun(self) -> str:
-        return "action" if self.kind is None else NOUNS[self.kind]
+        return ANY_ACTION if self.kind is None else NOUNS[self.kind]
 
     def fits(self, action: Reference) -> bool:
         kind = self.kind is None or (action.kind is self.kind and action.of_counter is self.new)
@@ -43,9 +44,10 @@ def naming_of(text: str, only: ActionKind | None = None) -> Named:
         return Named(text, only, None, new=False)
     found = _REFERENCE.fullmatch(text)
     number = ordinal_number(found[2]) if found and found[2] else None
-    if found is None or found[4] not in KINDS or (found[2] and number is None):
+    known = found is not None and found[4] in (*KINDS, ANY_ACTION)
+    if found is None or not known or (found[2] and number is None):
         raise LineError(NO_REFERENCE, text=text)
-    return Named(found[1], KINDS[found[4]], number, bool(found[3]))
+    return Named(found[1], KINDS.get(found[4]), number, bool(found[3]))
 
 
 def referred_mover(text: str, known: Mapping[Reference, str]) -> str:

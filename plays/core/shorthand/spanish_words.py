@@ -39,7 +39,7 @@ VERBS: Final[Pairs] = (
 )
 NOUNS: Final[Pairs] = (
     *(("cut", "corte"), ("screen", "bloqueo"), ("pass", "pase"), ("dribble", "bote")),
-    *(("hand-off", "mano a mano"), ("shot", "tiro"), ("hold", "aguante")),
+    *(("hand-off", "mano a mano"), ("shot", "tiro"), ("hold", "aguante"), ("action", "movimiento")),
 )
 ORDINALS: Final[Pairs] = (
     *(("first", "primer"), ("second", "segundo"), ("third", "tercer"), ("fourth", "cuarto")),
@@ -81,7 +81,7 @@ PHRASES: Final[Pairs] = (
     *(("at most", "máximo"), ("s left", "s por jugar"), ("margin", "margen")),
     *(("left sideline", "banda izquierda"), ("right sideline", "banda derecha")),
     *(("left baseline", "fondo izquierdo"), ("right baseline", "fondo derecho")),
-    *(("left own sideline", "banda propia izquierda"), ("action", "acción")),
+    *(("left own sideline", "banda propia izquierda"), ("are set", "están firmes")),
     *(("right own sideline", "banda propia derecha"), ("a step", "un paso")),
     *(("left own baseline", "fondo propio izquierdo"), ("step", "paso")),
     *(("right own baseline", "fondo propio derecho"), ("new", "nuevo")),

@@ -431,3 +431,25 @@ def test_what_is_missing_names_actions_as_the_text_does() -> None:
     told = read(BOX.replace("when 5 is set", "when 2 is set")).faults + read(text).faults
     assert told
     assert not any(re.search("[1-5]-(cut|screen|pass)", fault.sentence) for fault in told)
+
+
+def test_two_who_are_set_are_waited_for_like_each_of_them() -> None:
+    both = BOX.replace("0.2 s after 3 is set", "when 3 and 5 are set")
+    each = BOX.replace("0.2 s after 3 is set", "when 3 is set and 5 is set")
+    assert read(both) == read(each)
+    assert read(each).faults == ()
+
+
+def test_an_action_with_one_unread_clause_is_still_known_to_other_lines() -> None:
+    text = BOX.replace("on to the right short corner, when 5 is set", "when the band plays")
+    assert [fault.sentence.split(" ")[0] for fault in read(text).faults] == ["“the"]
+    assert len(read(text).play.phases[0].actions) == 3
+
+
+def test_the_way_out_of_two_actions_is_itself_understood() -> None:
+    text = BOX.replace(
+        "2 clears out to the left wing", "2 clears out to the left wing, when 5 goes"
+    )
+    (fault,) = read(text).faults
+    assert "5's second action" in fault.sentence
+    assert read(text.replace("when 5 goes", "when 5's first action goes")).faults == ()
