@@ -21,7 +21,7 @@ def bring_in_the_plays(page: Page) -> None:
     page.get_by_role("link", name="Library", exact=True).click()
     page.get_by_role("link", name="See the plays that come with the app").click()
     page.get_by_role("button", name=re.compile("Bring in all")).click()
-    expect(page.get_by_role("status").first).to_contain_text("24 plays")
+    expect(page.get_by_role("status").first).to_contain_text("27 plays")
     page.goto("/")
 
 

@@ -172,7 +172,7 @@ def test_nobody_starts_within_three_feet_of_the_line_under_nfhs() -> None:
 
 def test_the_library_has_every_situation_and_formation() -> None:
     situations = Counter(play.situation for play in PLAYS.values())
-    assert len(PLAYS) == 24
+    assert len(PLAYS) == 27
     assert situations[Situation.SIDELINE] >= 7
     assert situations[Situation.BASELINE] >= 3
     assert situations[Situation.PRESS_BREAK] == 1

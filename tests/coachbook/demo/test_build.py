@@ -23,7 +23,7 @@ def test_the_demo_club_is_whole() -> None:
     build_demo(DAY)
     assert Team.objects.count() == 2
     assert sorted(team.players.count() for team in Team.objects.all()) == [10, 13]
-    assert Play.objects.on_shelf().count() == 24
+    assert Play.objects.on_shelf().count() == 27
     assert 600 <= Rep.objects.count() <= 800
     assert Game.objects.filter(date__gt=DAY).count() == 4
     weeks = {practice.date.isocalendar()[1] for practice in Practice.objects.filter(date__lt=DAY)}
