@@ -11,6 +11,7 @@ import { named } from "./draw_step.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const RADIUS = 11; // picture points
+const DISC = 13;
 const OPENING = ["phase", "counter", "restore", "remove_phase", "remove_counter"];
 const MOVING = ["act", "place"];
 const BETWEEN = ["pass", "handoff", "gate"];
@@ -84,7 +85,9 @@ export function drawAhead(floor, steps, spots) {
   const layer = /** @type {SVGGElement} */ (floor.querySelector(".ahead"));
   layer.replaceChildren();
   for (const { role, from, to } of trails(steps, standing)) {
-    const [[x1, y1], [x2, y2]] = [toPicture(frame, from), toPicture(frame, to)];
+    const [[x0, y0], [x2, y2]] = [toPicture(frame, from), toPicture(frame, to)];
+    const clear = Math.min(1, DISC / (Math.hypot(x2 - x0, y2 - y0) || 1)); // the line begins outside the number
+    const [x1, y1] = [x0 + clear * (x2 - x0), y0 + clear * (y2 - y0)];
     layer.append(shape("line", { x1, y1, x2, y2 }), shape("circle", { cx: x2, cy: y2, r: role ? RADIUS : 4 }));
     if (role) layer.append(shape("text", { x: x2, y: y2 }, role));
     for (const hand of people) if (role && hand.dataset.role === role) put(hand, to, `${role}: ${named(to, spots)}`);
