@@ -14,6 +14,7 @@ from plays.core.play import Counter
 from plays.core.words.role_part import ChangeKind, CounterPart, LookLine, PartChange
 from plays.play.page import changed_phases, svg_of
 from roster.core.paper.sheet import SheetPart
+from shared.core.drawing.picture import Picture, rounded
 from shared.core.drawing.turning import turned
 from shared.core.language import N_, Language
 
@@ -102,14 +103,20 @@ class _Teller:
         phase = play.phases[number - 1]
         shown = Drawing(emphasis=role, names=self.part.names, label="number", crop="action")
         drawing = replace(on_page(shown, self.language), least=SMALL_LEAST)
-        name = f"{play.key}-{counter.id}-{number}"
+        name = f"{counter.id}-{number}"
         plain = diagram(play, phase.id, drawing)
         changed = diagram(play, phase.id, drawing, counter=counter)
         return CounterPicture(
             number,
             phase.title,
-            svg_of(turned(plain, self.turn), f"{name}-plain", lean=True),
-            svg_of(turned(changed, self.turn), name, lean=True),
+            svg_of(turned(_whole(plain), self.turn), f"{name}p", lean=True),
+            svg_of(turned(_whole(changed), self.turn), name, lean=True),
             stays,
             looks,
         )
+
+
+def _whole(picture: Picture) -> Picture:
+    """All but the court to whole points, less than a hair at this size: a lighter page."""
+    court, *rest = picture.shapes
+    return replace(picture, shapes=(court, *(rounded(shape, 0) for shape in rest)))

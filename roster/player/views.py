@@ -163,6 +163,7 @@ def _due(loaded: TeamSheets, player: Player) -> dict[Place, int]:
 
 
 def _part(own: OwnPlace) -> bytes:
-    """The play below its head, in the player's language."""
+    """The play below its head, in the player's language, without the indents of the template."""
     context = {"my": my_play(own.part(), own.speech, own_eyes=own.own_eyes)}
-    return render_to_string("player/part.html", context).encode()
+    lines = render_to_string("player/part.html", context).splitlines()
+    return "\n".join(filter(None, map(str.strip, lines))).encode()
