@@ -7,7 +7,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-SUBJECTS = ("drawing", "motion", "casting", "install", "courtside", "pages")
+SUBJECTS = ("drawing", "motion", "casting", "install", "courtside", "pages", "booklets", "gestures")
 
 
 class Command(BaseCommand):

@@ -244,6 +244,11 @@ def _numbers_only(
     return PictureBox(diagram(play, phase, _drawing(role, width, language)))
 
 
+def forget() -> None:
+    """Keep no diagram from before, as in a process that has just begun."""
+    _numbers_only.cache_clear()
+
+
 def _drawing(role: Role, width: float, language: Language) -> Drawing:
     return Drawing(
         emphasis=role,
