@@ -95,6 +95,11 @@ class FiveLine:
     unlogged: int
     holes: int
 
+    @property
+    def is_ready(self) -> bool:
+        """Whether each of the five has a role and is ready for it."""
+        return not (self.holes or self.unlogged or self.lacking)
+
 
 @dataclass(frozen=True, slots=True)
 class PersonLine:

@@ -44,6 +44,7 @@ def readiness(request: HttpRequest, pk: int) -> HttpResponse:
     loaded = team_readiness(team)
     rows, next_game = loaded.rows(on), game or next(iter(games), None)
     speech = language_now()
+    fives = loaded.fives(before(next_game, now)) if next_game else []
     context = {
         "team": team,
         "section": "readiness",
@@ -55,8 +56,9 @@ def readiness(request: HttpRequest, pk: int) -> HttpResponse:
         "people": [PersonLine(who, tuple(c for c in cells if c)) for who, cells in rows],
         "fives": [
             (line, None if line.chance is None else in_hundred(line.chance, speech))
-            for line in (loaded.fives(before(next_game, now)) if next_game else [])
+            for line in fives
         ],
+        "ready_plays": [line.entry.spoken() for line in fives if line.is_ready],
         "next_game": next_game,
         "ready": hundredths(loaded.assumptions.ready),
         "five_at_the_bar": in_hundred(loaded.assumptions.ready**5, speech),

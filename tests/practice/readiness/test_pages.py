@@ -181,6 +181,17 @@ def test_words_and_counts_come_first_and_nobody_is_judged_without_data(cast: Cas
     assert "Five who are just ready: all five right about 7 times in 100." in text
 
 
+def test_plays_that_are_ready_share_one_line_below_those_that_are_not(cast: Cast) -> None:
+    url = reverse("readiness", args=[cast.team.pk])
+    before = cast.client(cast.head).get(url).context["ready_plays"]
+    log(cast, 1, 60)
+    answer = cast.client(cast.head).get(url)
+    assert before == []
+    assert answer.context["ready_plays"] == [cast.entry.spoken()]
+    due = answer.content.decode().split("Players by plays")[0]
+    assert "needs reps" not in due
+
+
 def test_what_shows_the_bar_has_reached_it() -> None:
     assert hundredths(0.5999) == 59
     assert hundredths(0.6) == 60
