@@ -77,10 +77,16 @@ class OwnPlace:
 
 
 def own_place(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> OwnPlace:
-    """The part that the address names, with what it is made from."""
+    """The part that the address names, with what it is made from. Http404 for a role of others."""
     player = link.player
+    loaded = team_sheets(player.team)
+    asked = player.pk, entry, str(role)
+    if entry not in loaded.revisions or asked not in {
+        (place.player, place.play, place.role) for place in loaded.cast.assignments
+    }:
+        raise Http404
     return OwnPlace(
-        team_sheets(player.team),
+        loaded,
         player,
         entry,
         cast("Role", str(role)),

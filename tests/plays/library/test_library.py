@@ -84,7 +84,7 @@ def test_words_that_are_not_there(words: str, cast: Cast) -> None:
 
 @pytest.mark.parametrize("field", ["situation", "formation", "series"])
 def test_one_filter_keeps_just_its_plays(field: str, cast: Cast, shelf: list[Play]) -> None:
-    for value in {str(getattr(play, field)) for play in shelf}:
+    for value in {str(getattr(play, field)) for play in shelf} - {""}:  # no series filters nothing
         expected = {play.name for play in shelf if str(getattr(play, field)) == value}
         assert names(cast, f"?{field}={value}") == expected
 

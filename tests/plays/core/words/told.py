@@ -443,8 +443,16 @@ def done(doc: Reader, action: Action, place: str) -> str:
 
 
 def thrown_in(doc: Reader, action: Action) -> bool:
-    passes = [a for a in doc.actions.values() if a.kind == "pass" and a.role == doc.play.thrower]
-    return bool(passes) and passes[0].id == action.id
+    """The first thing done with the ball, by the thrower; in a rotation it is in by a look."""
+    for phase in doc.play.phases:
+        if phase.rotation and doc.play.looks:
+            return False
+        for each in phase.actions:
+            if each.kind in {"pass", "handoff"}:
+                return (
+                    each.id == action.id and each.kind == "pass" and each.role == doc.play.thrower
+                )
+    return False
 
 
 def screened(doc: Reader, action: Action, place: str) -> list[str]:
