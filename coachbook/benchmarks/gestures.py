@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 ROOT: Final = Path(__file__).resolve().parents[2]
 PLAY: Final = "gangway"
 GESTURES: Final = 120
+INWARD: Final = 0.004  # metres, so that all of them stay on the court
 WARM: Final = 5  # the first ones load what a running server has loaded long ago
 
 
@@ -61,18 +62,18 @@ def measured() -> None:
     client = Client(HTTP_HOST="localhost", HTTP_HX_REQUEST="true")
     user = factories.UserFactory.create(runs_club=True)
     client.force_login(user, "django.contrib.auth.backends.ModelBackend")
-    found = [gesture(client, play, number) for number in range(GESTURES + WARM)][WARM:]
+    found = [gesture(client, play) for _ in range(GESTURES + WARM)][WARM:]
     cpu, wall = zip(*found, strict=True)
     sys.stdout.write(json.dumps({"cpu": cpu, "wall": wall}) + "\n")
 
 
-def gesture(client: Client, play: Play, number: int) -> tuple[float, float]:
+def gesture(client: Client, play: Play) -> tuple[float, float]:
     """CPU and wall milliseconds of one drag. Raises RuntimeError where it is not taken."""
     from django.urls import reverse  # noqa: PLC0415
 
     newest = play.revisions.order_by("-number")[0]
     action = next(each for each in newest.value().actions() if each.path)
-    to = [round(action.path[0].x - 0.01 * (1 if number % 2 else -2), 3), action.path[0].y]
+    to = [round(action.path[0].x - INWARD, 3), action.path[0].y]
     step = {"do": "move", "action": action.id, "point": 0, "at": to}
     sent = {"seen": newest.content_hash, "once": str(uuid.uuid4()), "phase": "1", "counter": ""}
     begun, worked = perf_counter(), process_time()
