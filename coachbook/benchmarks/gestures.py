@@ -1,7 +1,7 @@
 """How long the server works at a gesture on the court: the step, then picture, strip and findings.
 
-Played in a scratch folder by a process of its own on one of the demo plays, a waypoint dragged to
-and fro, so that no two documents are the same and nothing is kept from before. The browser asks
+Played in a scratch folder by a process of its own on one of the demo plays, a waypoint dragged on
+and on, so that no two documents are the same and nothing is kept from before. The browser asks
 for nothing else until the hand rests. CPU time is what another program cannot spoil; the wall is
 what a coach waits for, and the load of the machine stands beside it.
 """
@@ -10,21 +10,19 @@ from __future__ import annotations
 
 import json
 import os
-import subprocess
 import sys
-import tempfile
 import uuid
-from pathlib import Path
 from statistics import quantiles
 from time import perf_counter, process_time
 from typing import TYPE_CHECKING, Final, TextIO
+
+from coachbook.benchmarks.scratch import measured_by
 
 if TYPE_CHECKING:
     from django.test import Client
 
     from plays.models import Play
 
-ROOT: Final = Path(__file__).resolve().parents[2]
 PLAY: Final = "gangway"
 GESTURES: Final = 120
 INWARD: Final = 0.004  # metres, so that all of them stay on the court
@@ -33,16 +31,7 @@ WARM: Final = 5  # the first ones load what a running server has loaded long ago
 
 def run(out: TextIO) -> None:
     """Measures and writes p50 and p95, in milliseconds."""
-    script = "from coachbook.benchmarks.gestures import measured; measured()"
-    with tempfile.TemporaryDirectory() as data:
-        env = {
-            **os.environ,
-            "COACHBOOK_DATA": data,
-            "DJANGO_SETTINGS_MODULE": "coachbook.settings",
-        }
-        command = [sys.executable, "-m", "django", "shell", "--no-imports", "-c", script]
-        done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, check=True)
-    times: dict[str, list[float]] = json.loads(done.stdout.decode().splitlines()[-1])
+    times: dict[str, list[float]] = measured_by(__name__)
     out.write(f"{GESTURES} gestures on {PLAY}, load {os.getloadavg()[0]:.1f}\n")
     for name, found in times.items():
         cuts = quantiles(found, n=20)

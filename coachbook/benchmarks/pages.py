@@ -8,22 +8,19 @@ browser that has the page already and is told so. Queries are those of a warm an
 from __future__ import annotations
 
 import json
-import os
 import statistics
-import subprocess
 import sys
-import tempfile
 from collections.abc import Iterator
-from pathlib import Path
 from time import perf_counter
 from typing import TYPE_CHECKING, Any, Final, NamedTuple, TextIO
+
+from coachbook.benchmarks.scratch import measured_by
 
 if TYPE_CHECKING:
     from django.test import Client
 
     from roster.models import Team
 
-ROOT: Final = Path(__file__).resolve().parents[2]
 REPEATS: Final = 9
 
 
@@ -39,17 +36,8 @@ class Taken(NamedTuple):
 
 def run(out: TextIO) -> None:
     """Measures and writes a table."""
-    script = "from coachbook.benchmarks.pages import measured; measured()"
-    with tempfile.TemporaryDirectory() as data:
-        env = {
-            **os.environ,
-            "COACHBOOK_DATA": data,
-            "DJANGO_SETTINGS_MODULE": "coachbook.settings",
-        }
-        command = [sys.executable, "-m", "django", "shell", "--no-imports", "-c", script]
-        done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, check=True)
     out.write(f"{'page':18}{'cold ms':>9}{'warm ms':>9}{'304 ms':>9}{'queries':>9}\n")
-    for row in json.loads(done.stdout.decode().splitlines()[-1]):
+    for row in measured_by(__name__):
         took = Taken(*row)
         out.write(
             f"{took.page:18}{took.cold:9.1f}{took.warm:9.1f}{took.unchanged:9.1f}{took.queries:9}\n"
