@@ -46,7 +46,7 @@ class NextGame:
     @property
     def lacking(self) -> tuple[FiveLine, ...]:
         """Plays whose first five is not whole, has no reps, or will need some."""
-        return tuple(each for each in self.fives if each.holes or each.unlogged or each.lacking)
+        return tuple(each for each in self.fives if not each.is_ready)
 
 
 @dataclass(frozen=True, slots=True)

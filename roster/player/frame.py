@@ -43,12 +43,10 @@ class OwnPlace:
         return self.player.team.speech(self.speaks)
 
     def part(self) -> SheetPart:
-        """The part in the player's language. Raises Http404 for a role of others."""
+        """The part in the player's language."""
         loaded = _mirrored(self.loaded, self.entry) if self.mirrored else self.loaded
         sheet = loaded.sheet(self.player.pk, timezone.localdate(), self.speech)
         parts: dict[Place, SheetPart] = {(part.carried.id, part.role): part for part in sheet.parts}
-        if (self.entry, self.role) not in parts:
-            raise Http404
         return parts[self.entry, self.role]
 
     def piece(self, what: str, make: Callable[[], bytes]) -> KeptPiece:
@@ -80,10 +78,8 @@ def own_place(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> 
     """The part that the address names, with what it is made from. Http404 for a role of others."""
     player = link.player
     loaded = team_sheets(player.team)
-    asked = player.pk, entry, str(role)
-    if entry not in loaded.revisions or asked not in {
-        (place.player, place.play, place.role) for place in loaded.cast.assignments
-    }:
+    mine = {(place.play, place.role) for place in loaded.cast.of(player.pk)}
+    if entry not in loaded.revisions or (entry, str(role)) not in mine:
         raise Http404
     return OwnPlace(
         loaded,
