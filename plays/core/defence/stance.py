@@ -124,19 +124,17 @@ def script(
     if scheme.tactic is Tactic.ZONE:
         return _zone(line, seen, guarding)
     guards = np.tile(np.arange(5), (len(seen.times), 1))
-    switching = [role for role in ROLES if scheme.tactic is Tactic.SWITCH and scheme.keeps(role)]
+    whose = [role for role in ROLES if scheme.keeps(role)]
+    switching = whose if scheme.tactic is Tactic.SWITCH else []
     if switching:
         guards = guards_of(line, seen.times, guarding, switching, still_out=still_out)
     floor = _Floor(line, scheme, guarding)
     aims = floor.aims(seen.people, seen.balls, guards)
     if scheme.tactic in (Tactic.OVER, Tactic.UNDER):
-        whose = [role for role in ROLES if scheme.keeps(role)]
         rim = floor.basket if scheme.tactic is Tactic.UNDER else None
         aims = around_screens(line, guarding, aims, seen.ago, whose, under=rim, still_out=still_out)
     if scheme.tactic is Tactic.TRAP:
-        whose = [role for role in ROLES if scheme.keeps(role)]
-        what = seen.ago, seen.people, seen.balls
-        rim = floor.basket
+        what, rim = (seen.ago, seen.people, seen.balls), floor.basket
         aims = doubled(line, guarding, aims, what, whose=whose, basket=rim, still_out=still_out)
     if line.play.thrower is not None:
         over = np.inf if still_out or line.ball_in is None else line.ball_in

@@ -32,9 +32,7 @@ def counters(play: Play) -> Iterator[Fault]:
         phases = [phase.id for phase in play.phases]
         if not (counter.remove or counter.replace or counter.add or counter.looks):
             yield Fault(place, "counter_empty", NOTHING, {"id": counter.id})
-        yield from _whose(place, counter.id, counter.defence, counter.whose)
-        yield from _screened(play, place, counter.id, counter.defence, counter.whose)
-        yield from _traps(play, place, counter.id, counter.defence, counter.whose)
+        yield from _by_whom(play, place, counter.id, counter.defence, counter.whose)
         if counter.from_phase not in phases:
             slots = {"id": counter.id, "phase": counter.from_phase}
             yield Fault((*place, "from_phase"), "counter_no_phase", NO_PHASE, slots)
@@ -46,10 +44,17 @@ def reads(play: Play) -> Iterator[Fault]:
     """What is wrong with what the looks read."""
     for place, look in all_looks(play):
         if look.read is not None:
-            named = look.id, look.read.defence, look.read.whose
-            yield from _whose((*place, "read"), *named)
-            yield from _screened(play, (*place, "read"), *named)
-            yield from _traps(play, (*place, "read"), *named)
+            read = look.read
+            yield from _by_whom(play, (*place, "read"), look.id, read.defence, read.whose)
+
+
+def _by_whom(
+    play: Play, place: Place, id_: str, defence: Defence, whose: tuple[Role, ...]
+) -> Iterator[Fault]:
+    """Whether those who are named can do what the defence is said to do."""
+    yield from _whose(place, id_, defence, whose)
+    yield from _screened(play, place, id_, defence, whose)
+    yield from _traps(play, place, id_, defence, whose)
 
 
 def _whose(place: Place, id_: str, defence: Defence, whose: tuple[Role, ...]) -> Iterator[Fault]:

@@ -26,7 +26,7 @@ from plays.core.play import (
 )
 from plays.core.shorthand.places import UnknownPlaceError, place_of
 from plays.core.shorthand.texts import LineError, text_of
-from plays.core.shorthand.typed import typed
+from plays.core.shorthand.typed import QUOTED, typed
 from plays.core.shorthand.vocabulary import (
     ALSO_SAID,
     ANY_VERB,
@@ -72,7 +72,7 @@ _BOTH: Final = re.compile(
     r"((?:\d{1,4}(?:\.\d{1,3})? s after )?)([1-5]) and ([1-5]) (have left|are set)"
 )
 _EACH: Final = {"have left": "has left", "are set": "is set"}
-_JOINT: Final = re.compile(r'(in|closing) ([a-z]+) ("(?:[^"\\]|\\.)*")')
+_JOINT: Final = re.compile(rf"(in|closing) ([a-z]+) ({QUOTED.pattern})")
 _PASS_KINDS: Final = frozenset(kind.value for kind in PassKind)
 _READ: Final = re.compile(r"against ([a-z]+)((?: (?:on|and) [1-5])*)")
 _GUESS: Final = re.compile(r"guess (\d(?:\.\d{1,20})?(?:e-\d{1,3})?)")

@@ -24,6 +24,21 @@ _STEPS: Final = re.compile(
 )
 _BETWEEN: Final = re.compile(r"(?:halfway )?between ([a-z ]+) and ([a-z ]+)")
 _COUNTS: Final = {"a": 1.0, "half a": 0.5}
+# Other names that the trade has for a place (common practice, no source).
+_ALSO: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "rim": "basket",
+        "hoop": "basket",
+        "ring": "basket",
+        "foul line": "nail",
+        "free throw line": "nail",
+        "free-throw line": "nail",
+        "top of key": "top",
+        "point": "top",
+        "half court": "centre",
+        "center": "centre",
+    }
+)
 
 
 class UnknownPlaceError(ValueError):
@@ -47,23 +62,6 @@ def place_text(court: Court, point: Point) -> str:
     if names(court)[name] == point:
         return name
     return f"near {name} ({number(point.x)} {number(point.y)})"
-
-
-# Other names that the trade has for a place (common practice, no source).
-_ALSO: Final[Mapping[str, str]] = MappingProxyType(
-    {
-        "rim": "basket",
-        "hoop": "basket",
-        "ring": "basket",
-        "foul line": "nail",
-        "free throw line": "nail",
-        "free-throw line": "nail",
-        "top of key": "top",
-        "point": "top",
-        "half court": "centre",
-        "center": "centre",
-    }
-)
 
 
 def place_of(court: Court, text: str) -> Point:

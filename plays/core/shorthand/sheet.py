@@ -22,11 +22,11 @@ NO_TEACHING: Final = N_(
 TOO_LONG: Final = N_("The text has {count} lines; {most} is the most.")
 MOST_LINES: Final = 1000
 
-_VALUES: Final = (
+VALUES: Final = (
     *("play", "key", "series", "call", "situation", "formation", "court", "level"),
     *("throw-in", "ball", "use", "conditions", "origin"),
 )
-_HEAD: Final = re.compile(rf"({'|'.join(_VALUES)}):(.*)", re.IGNORECASE)
+_HEAD: Final = re.compile(rf"({'|'.join(VALUES)}):(.*)", re.IGNORECASE)
 _SECTION: Final = re.compile(
     r"(starts|spacing|looks|variants|needs|defenders|teach|errors|cautions|in [a-z]{2,3}):",
     re.IGNORECASE,
@@ -37,7 +37,7 @@ _COUNTER: Final = re.compile(
     r"counter ([a-z]+)((?: (?:on|and) [1-5])*)(?: from phase (\d{1,3}))?:(.*)",
     re.IGNORECASE,
 )
-_LISTS: Final = frozenset({"teach", "errors", "cautions"})
+LISTS: Final = frozenset({"teach", "errors", "cautions"})
 # Signs that a chat or a list puts before a line: none is part of what the line says.
 _BULLET: Final = re.compile(r"^(?:[•*·▪◦]|\d{1,2}\))\s+")
 _LONG_DASH: Final = re.compile(r"^[–—]\s+")
@@ -196,7 +196,7 @@ class _Sorter:
             self.sheet.sections.setdefault(self.section, []).append(line)
 
     def _is_list(self) -> bool:
-        return self.section in _LISTS or self.section.startswith(IN_LANGUAGE)
+        return self.section in LISTS or self.section.startswith(IN_LANGUAGE)
 
     def _entry(self, line: TextLine, entries: list[Entry]) -> None:
         first, _, rest = line.text.partition(" ")

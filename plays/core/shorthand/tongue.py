@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from plays.core.shorthand import spanish_words as words
+from plays.core.shorthand.sheet import LISTS, VALUES
 from plays.core.shorthand.typed import QUOTED, typed
 from plays.core.shorthand.vocabulary import READS_AS_ACTION
 
@@ -23,7 +24,6 @@ CODE: Final = "es"
 
 _PREFIX: Final = re.compile(r"\s*(?:(?:[•*·▪◦]|\d{1,2}\))\s+)?")
 _DASH: Final = re.compile(r"[-–—]\s+")
-_LISTS: Final = frozenset({"teach", "errors", "cautions"})
 _HEADING: Final = re.compile(r"([a-z-]+)( [^:]*)?:(.*)", re.IGNORECASE)
 _NUMBERED: Final = re.compile(r"(?: \d{1,2})?\s*")
 _IN_LANGUAGE: Final = re.compile(r"(?:in|en) ([a-z]{2,3}):\s*", re.IGNORECASE)
@@ -188,7 +188,7 @@ class _Walker:
             return f"{name}{' ' * bool(between)}{self.way.says(between.strip())}:{value}"
         if not _NUMBERED.fullmatch(between):
             return ""
-        if plain not in _VALUES:
+        if plain not in VALUES:
             self.section = plain
         return f"{name}{between}:{value if plain in words.FREE else self._value(value)}"
 
@@ -197,7 +197,7 @@ class _Walker:
 
     def _body(self, said: str) -> str:
         dash = _DASH.match(said)
-        if self.section in _LISTS:
+        if self.section in LISTS:
             return said
         if dash is not None:
             text = said[dash.end() :]
@@ -221,10 +221,6 @@ def _split_once(said: str, mark: str) -> tuple[str, bool, str]:
     return (said, False, "") if at < 0 else (said[:at], True, said[at + len(mark) :])
 
 
-_VALUES: Final = frozenset(
-    {"play", "key", "series", "call", "situation", "formation", "court", "level", "throw-in"}
-    | {"ball", "use", "conditions", "origin"}
-)
 _OUT: Final = _Way(
     dict(words.HEADINGS),
     (", if ", ", si "),

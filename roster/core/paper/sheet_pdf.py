@@ -57,9 +57,8 @@ CALLS: Final = N_("Your calls")
 FIRST: Final = N_("role {role}")
 SECOND: Final = N_("{role}, stand-in")
 ON_PAGE: Final = N_("p. {page}")
-SMALLER: Final = (
-    0.8  # of the samples in the legend, against the diagrams of a page; its words are not
-)
+# Of the samples in the legend, against the diagrams of a page; its words are not smaller.
+SMALLER: Final = 0.8
 BETWEEN_CALLS: Final = 1.0
 INDEX_GAP: Final = 20.0
 MANY: Final = 88  # the widest page number
