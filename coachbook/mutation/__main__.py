@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import ast
-import json
 import os
 import random
 import sys
@@ -14,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from coachbook.mutation import nursery, reach, trial
+from coachbook.mutation.ends import Ends
 from coachbook.mutation.mutators import Mutant, mutants
 from coachbook.mutation.nursery import Nursery, Plan
 from coachbook.mutation.record import Kept, Only, Record, Recorder
@@ -21,6 +21,8 @@ from coachbook.mutation.record import Kept, Only, Record, Recorder
 # Imported before the first fork, so that no child pays for them; none of the project is.
 WARM = ("django.test", "hypothesis", "numpy", "pydantic", "scipy.optimize", "pytest_django")
 LONGEST = 3600  # seconds of the processor for a run of many tests
+OUT = os.dup(1)
+LIVES = 3  # after all was loaded anew; beside the ends of the nursery
 
 
 def main(argv: list[str]) -> int:
@@ -36,12 +38,14 @@ def main(argv: list[str]) -> int:
     os.chdir(reach.ROOT)
     os.nice(5)
     with tempfile.TemporaryDirectory(prefix="coachbook-mutate-") as folder:
-        record = _recorded(reach.tests(tuple(options.tests)), Path(folder))
-        if record is None:
+        kept = _recorded(reach.tests(tuple(options.tests)), Path(folder))
+        if kept is None:
             say("The tests fail as they are: mend them first.")
             return 1
+        record = kept.record(reach.tests(tuple(options.tests)))
         plans = [Plan(each, record.plan(each, options.seconds)) for each in sample]
-        survivors = Trials(trees, record, Path(folder), options.processes).survivors(plans)
+        trials = Trials(trees, record, Ends(kept), Path(folder), options.processes)
+        survivors = trials.survivors(plans)
     caught = len(sample) - len(survivors)
     share = 100 * caught / len(sample) if sample else 100.0
     say(f"{caught} of {len(sample)} mutants caught: {share:.1f} % (seed {options.seed})")
@@ -56,7 +60,8 @@ def drawn(trees: dict[str, ast.Module], seed: int, count: int) -> list[Mutant]:
 
 
 def say(line: str) -> None:
-    print(line, flush=True)  # noqa: T201 - what a contributor asked for
+    """A line for who asked, from a child as well, whose output goes nowhere."""
+    os.write(OUT, f"{line}\n".encode())
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -74,7 +79,7 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _recorded(files: list[str], scratch: Path) -> Record | None:
+def _recorded(files: list[str], scratch: Path) -> Kept | None:
     """What test files run, with nothing changed; None where a test fails."""
     kept = Kept.read()
     stale = kept.stale(files)
@@ -85,7 +90,7 @@ def _recorded(files: list[str], scratch: Path) -> Record | None:
             return None
         kept.take(stale, into)
         kept.write()
-    return kept.record(files)
+    return kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,40 +99,52 @@ class Trials:
 
     trees: dict[str, ast.Module]
     record: Record
+    ends: Ends
     scratch: Path
     processes: int
 
     def survivors(self, plans: list[Plan]) -> list[Mutant]:
-        """Those that no test notices, each told as soon as it is known."""
-        ends = self._nursed({n: plan for n, plan in enumerate(plans) if plan.mutant.inside})
-        slow = sum(end < 0 for end in ends.values())
+        """Those that no test notices; how each ends is kept as soon as it is known."""
+        self._nurse({n: plan for n, plan in enumerate(plans) if self._is_for_the_nursery(plan)})
+        ends = Ends(self.ends.kept, self.ends.path)
+        slow = sum((ends.of(plan) or 0) < 0 for plan in plans)
         if slow:
             say(f"{slow} of those caught made a test run too long.")
-        left = [plan for n, plan in enumerate(plans) if ends.get(n, nursery.ALIVE) in AGAIN]
-        return [plan.mutant for plan in left if self._lives(plan)]
+        left = [plan for plan in plans if ends.of(plan) in AGAIN]
+        return [plan.mutant for plan in left if self._lives(plan, ends.of(plan))]
 
-    def _nursed(self, plans: dict[int, Plan]) -> dict[int, int]:
-        """How each ended, by its number: see ``Nursery``."""
-        tried = {n: plan for n, plan in plans.items() if plan.tests}
-        if not tried:
-            return {}
-        into = self.scratch / "ends.json"
+    def _is_for_the_nursery(self, plan: Plan) -> bool:
+        return bool(plan.mutant.inside and plan.tests) and self.ends.of(plan) is None
+
+    def _nurse(self, plans: dict[int, Plan]) -> None:
+        if not plans:
+            return
         seconds = {
-            test: self.record.seconds_of(test) for plan in tried.values() for test in plan.tests
+            test: self.record.seconds_of(test) for plan in plans.values() for test in plan.tests
         }
-        plugin = Nursery(tried, self.trees, seconds, self.processes, into)
+        done: list[int] = []
+
+        def tell(number: int, end: int) -> None:
+            self.ends.add(plans[number], end)
+            done.append(end)
+            mutant = plans[number].mutant
+            if end in AGAIN:
+                say(f"{len(done)} of {len(plans)}: {mutant.path}:{mutant.line} seems to live")
+
+        plugin = Nursery(plans, self.trees, seconds, self.processes, tell)
         files = dict.fromkeys(test.split("::")[0] for test in seconds)
         trial.passes(files, None, self.scratch, LONGEST, plugin, quiet=True)
-        return dict(json.loads(line) for line in into.read_text("utf-8").splitlines())
 
-    def _lives(self, plan: Plan) -> bool:
+    def _lives(self, plan: Plan, end: int | None) -> bool:
         mutant = plan.mutant
-        if plan.tests:
+        if plan.tests and end != LIVES:
             code = compile(mutant.applied(self.trees[mutant.path]), mutant.path, "exec")
             instead = trial.Instead(mutant.path, code)
             files = dict.fromkeys(test.split("::")[0] for test in plan.tests)
             limit = self._limit(plan.tests)
-            if not trial.passes(files, instead, self.scratch, limit, Only(plan.tests)):
+            lives = trial.passes(files, instead, self.scratch, limit, Only(plan.tests))
+            self.ends.add(plan, LIVES if lives else nursery.CAUGHT)
+            if not lives:
                 return False
         _tell(plan, self.trees[mutant.path])
         return True
@@ -138,7 +155,8 @@ class Trials:
         return 2 * nursery.LEAST + nursery.SLOWER * took
 
 
-AGAIN = (nursery.ALIVE, nursery.NO_PLACE)
+# Tried by loading all: what seems to live, what runs when a module is loaded, what is known to.
+AGAIN = (None, nursery.ALIVE, nursery.NO_PLACE, LIVES)
 
 
 def _tell(plan: Plan, tree: ast.Module) -> None:

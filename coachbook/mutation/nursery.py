@@ -9,13 +9,11 @@ from __future__ import annotations
 
 import ast
 import gc
-import json
 import os
 import signal
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from types import CodeType, FunctionType
 from typing import Final
 
@@ -27,6 +25,7 @@ from coachbook.mutation.reach import ROOT
 
 LEAST: Final = 10.0  # seconds of the processor that every test may take
 SLOWER: Final = 5.0  # and this many times what it took when it was recorded
+WAITS: Final = 5.0  # seconds of the wall clock to one of the processor, for what waits for ever
 CAUGHT, ALIVE, NO_PLACE = 1, 0, 2
 
 Place = tuple[str, str, int]  # file, name with the class, and first line of a function
@@ -43,8 +42,8 @@ class Plan:
 class Nursery:
     """A pytest plugin that tries mutants instead of running the tests it has collected.
 
-    Writes a line for each plan when it is known: its number, and how it ended, which is the
-    status of a child, or minus a signal for a test that ran too long.
+    Tells each plan as soon as it is known: its number, and how it ended, which is the status of
+    a child, or minus a signal for a test that ran or waited too long.
     """
 
     def __init__(
@@ -53,22 +52,21 @@ class Nursery:
         trees: Mapping[str, ast.Module],
         seconds: Mapping[str, float],
         processes: int,
-        into: Path,
+        tell: Callable[[int, int], None],
     ) -> None:
         self.plans = plans
         self.trees = trees
         self.seconds = seconds
         self.processes = processes
-        self.into = into
+        self.tell = tell
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         self.items = {item.nodeid: item for item in session.items}
         self.functions = _functions()
         gc.freeze()  # what the forks share is not copied by a collection of garbage
-        with self.into.open("w", encoding="utf-8", buffering=1) as told:
-            for end in self._ends():
-                told.write(json.dumps(end) + "\n")
+        for number, end in self._ends():
+            self.tell(number, end)
         return True
 
     def _ends(self) -> Iterator[tuple[int, int]]:
@@ -115,6 +113,7 @@ class Nursery:
         for item, following in zip(items, [*items[1:], None], strict=True):
             limit = LEAST + SLOWER * self.seconds[item.nodeid]
             signal.setitimer(signal.ITIMER_PROF, limit)
+            signal.setitimer(signal.ITIMER_REAL, WAITS * limit)
             reports = runtestprotocol(item, log=False, nextitem=following)
             if any(report.failed for report in reports):
                 return False
