@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from coachbook.mutation import nursery, reach, trial
-from coachbook.mutation.ends import Ends
+from coachbook.mutation.ends import KnownEnds
 from coachbook.mutation.mutators import Mutant, mutants
 from coachbook.mutation.nursery import Nursery, Plan
 from coachbook.mutation.record import Kept, Only, Record, Recorder
@@ -44,7 +44,7 @@ def main(argv: list[str]) -> int:
             return 1
         record = kept.record(reach.tests(tuple(options.tests)))
         plans = [Plan(each, record.plan(each, options.seconds)) for each in sample]
-        trials = Trials(trees, record, Ends(kept), Path(folder), options.processes)
+        trials = Trials(trees, record, KnownEnds(kept), Path(folder), options.processes)
         survivors = trials.survivors(plans)
     caught = len(sample) - len(survivors)
     share = 100 * caught / len(sample) if sample else 100.0
@@ -99,14 +99,14 @@ class Trials:
 
     trees: dict[str, ast.Module]
     record: Record
-    ends: Ends
+    ends: KnownEnds
     scratch: Path
     processes: int
 
     def survivors(self, plans: list[Plan]) -> list[Mutant]:
         """Those that no test notices; how each ends is kept as soon as it is known."""
         self._nurse({n: plan for n, plan in enumerate(plans) if self._is_for_the_nursery(plan)})
-        ends = Ends(self.ends.kept, self.ends.path)
+        ends = KnownEnds(self.ends.kept, self.ends.path)
         slow = sum((ends.of(plan) or 0) < 0 for plan in plans)
         if slow:
             say(f"{slow} of those caught made a test run too long.")

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 KEPT: Final = reach.ROOT / ".mutation_cache" / "ends.jsonl"
 
 
-class Ends:
+class KnownEnds:
     """The ends that are known, each by what it came from: see ``nursery`` for their numbers."""
 
     def __init__(self, kept: Kept, path: Path = KEPT) -> None:

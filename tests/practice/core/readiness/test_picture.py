@@ -7,10 +7,11 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from practice.core.readiness.picture import CurvePlot, curve_picture
+from practice.core.readiness.picture import NARROW, WIDE, CurvePlot, curve_picture
 from shared.core.drawing.curves import XY
 from shared.core.drawing.picture import Box, Circle, Path, Picture, Text
 from shared.core.language import ENGLISH
+from tests.kept import assert_kept
 
 FIRST = datetime(2026, 3, 3, 18, 0, tzinfo=UTC)
 MIDDLE, LAST = FIRST + timedelta(days=5), FIRST + timedelta(days=10)
@@ -111,3 +112,11 @@ def test_a_practice_is_a_tick_below_the_axis() -> None:
 def test_a_curve_of_one_point_is_refused() -> None:
     with pytest.raises(ValueError, match="two points"):
         picture(replace(PLOT, points=PLOT.points[:1]))
+
+
+@pytest.mark.parametrize("name", ["curve", "curve-on-a-phone"])
+def test_a_curve_is_drawn_as_it_was_approved(name: str) -> None:
+    """No source says how a curve of ours is drawn: this one was approved by eye."""
+    width = NARROW if name.endswith("phone") else WIDE
+    made = curve_picture(PLOT, "light", ENGLISH, width=width)
+    assert_kept(made, __file__, name)
