@@ -1,4 +1,4 @@
-"""Pictures that somebody has looked at, kept beside their tests as SVG.
+"""Pictures and pages that somebody has looked at, kept beside their tests.
 
 How a line is drawn has no source outside; what can be held is that it stays as it was approved.
 A picture that changes fails its test. When it was meant to, run the test with
@@ -21,18 +21,22 @@ NUMBER: Final = re.compile(r"-?\d+(?:\.\d+)?")
 
 
 def assert_kept(picture: Picture, test: str, name: str) -> None:
-    """That a picture is drawn as the one kept beside a test file: the same signs, numbers as near.
+    """That a picture is drawn as the one kept beside a test file, but for the last digit."""
+    assert_same(svg_text(picture).replace("><", ">\n<") + "\n", test, f"{name}.svg")
+
+
+def assert_same(made: str, test: str, name: str) -> None:
+    """That a text is the one in `kept` beside a test file: the same signs, and numbers as near.
 
     Raises FileNotFoundError where none is kept.
     """
-    path = Path(test).with_name("kept") / f"{name}.svg"
-    drawn = svg_text(picture).replace("><", ">\n<") + "\n"
+    path = Path(test).with_name("kept") / name
     if KEEPS:
         path.parent.mkdir(exist_ok=True)
-        path.write_text(drawn, "utf-8")
+        path.write_text(made, "utf-8")
     kept = path.read_text("utf-8")
-    assert NUMBER.sub("#", drawn) == NUMBER.sub("#", kept), f"{path.name} is drawn with other signs"
-    for line, (new, old) in enumerate(zip(*map(str.splitlines, (drawn, kept)), strict=True), 1):
+    assert NUMBER.sub("#", made) == NUMBER.sub("#", kept), f"{name} is made of other signs"
+    for line, (new, old) in enumerate(zip(*map(str.splitlines, (made, kept)), strict=True), 1):
         pairs = zip(NUMBER.findall(new), NUMBER.findall(old), strict=True)
         far = [pair for pair in pairs if abs(float(pair[0]) - float(pair[1])) > NEAR]
-        assert not far, f"{path.name}:{line}\n  kept  {old}\n  drawn {new}"
+        assert not far, f"{name}:{line}\n  kept  {old}\n  made  {new}"

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from coachbook.mutation import nursery, reach, trial
 from coachbook.mutation.ends import KnownEnds
+from coachbook.mutation.judged import judged
 from coachbook.mutation.mutators import Mutant, mutants
 from coachbook.mutation.nursery import Nursery, Plan
 from coachbook.mutation.record import Kept, Only, Record, Recorder
@@ -46,10 +47,15 @@ def main(argv: list[str]) -> int:
         plans = [Plan(each, record.plan(each, options.seconds)) for each in sample]
         trials = Trials(trees, record, KnownEnds(kept), Path(folder), options.processes)
         survivors = trials.survivors(plans)
-    caught = len(sample) - len(survivors)
-    share = 100 * caught / len(sample) if sample else 100.0
-    say(f"{caught} of {len(sample)} mutants caught: {share:.1f} % (seed {options.seed})")
+    say(_score(len(sample), len(survivors), sum(map(trials.is_judged, survivors)), options.seed))
     return 0
+
+
+def _score(tried: int, alive: int, judged: int, seed: int) -> str:
+    caught, noticeable = tried - alive, tried - judged
+    share = 100 * caught / noticeable if noticeable else 100.0
+    apart = f", {judged} judged to change nothing" if judged else ""
+    return f"{caught} of {tried} mutants caught{apart}: {share:.1f} % (seed {seed})"
 
 
 def drawn(trees: dict[str, ast.Module], seed: int, count: int) -> list[Mutant]:
@@ -146,8 +152,13 @@ class Trials:
             self.ends.add(plan, LIVES if lives else nursery.CAUGHT)
             if not lives:
                 return False
-        _tell(plan, self.trees[mutant.path])
+        if not self.is_judged(mutant):
+            _tell(plan, self.trees[mutant.path])
         return True
+
+    def is_judged(self, mutant: Mutant) -> bool:
+        """Whether somebody has judged that it changes nothing."""
+        return any(each.is_of(mutant, self.trees[mutant.path]) for each in judged())
 
     def _limit(self, tests: Iterable[str]) -> float:
         """Seconds of the processor: some to begin with, and a multiple of what the tests took."""

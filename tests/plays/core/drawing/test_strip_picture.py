@@ -14,7 +14,7 @@ from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.defence.verdict import Word
 from plays.core.drawing.strip import Mark, count_strip
 from plays.core.drawing.strip_key import GAP, SAMPLE
-from plays.core.drawing.strip_picture import strip_picture
+from plays.core.drawing.strip_picture import SMALL, strip_picture
 from plays.core.drawing.strip_scale import NARROWEST, NUMBER_ROOM, lanes_of, scale_of
 from plays.core.play import ROLES, AgeGroup
 from shared.core.drawing.fonts import CAP_HEIGHT, text_width
@@ -261,6 +261,22 @@ def test_words_stand_in_the_middle_of_their_bar_and_fit_into_it(key: str) -> Non
                 wide = text_width(text.text, text.size, bold=text.bold)
                 assert box.at[0] <= text.at[0] - wide / 2
                 assert text.at[0] + wide / 2 <= box.at[0] + box.width
+
+
+def test_words_of_a_look_are_measured_as_bold_as_they_are_drawn() -> None:
+    """A window in which they would fit in plain letters alone keeps its number only."""
+    report = report_of("sluice")
+    strip = count_strip(report.line, report)
+    row = next(row for row in strip.rows if row.looks)
+    look = replace(row.looks[0], start=1.0, word=Word.OPEN, read=None)
+    said = f"{look.number} open"
+    plain, bold = (text_width(said, SMALL, bold=heavy) for heavy in (False, True))
+    for wide, words in (((plain + bold) / 2 + 6, str(look.number)), (bold + 6.5, said)):
+        unit = scale_of(strip, 760.0, 38.0).unit
+        shown = replace(row, looks=(replace(look, end=1.0 + wide / unit),))
+        made = strip_picture(replace(strip, rows=(shown,)), "sluice")
+        (group,) = groups(made, "look")
+        assert [each.text for each in group.shapes if isinstance(each, Text)] == [words]
 
 
 def test_only_a_contested_look_has_a_line_beneath_its_bar() -> None:

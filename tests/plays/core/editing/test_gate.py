@@ -12,6 +12,7 @@ from plays.core.editing.apply import applied
 from plays.core.editing.commands import (
     Act,
     AddCounter,
+    AddPhase,
     JoinScreens,
     MovePoint,
     OpenGate,
@@ -73,6 +74,13 @@ def test_a_run_that_is_drawn_already_goes_through_the_middle() -> None:
     assert known(play)["5-cut"].path == (Point(0.0, 5.8), at("top"))
     assert [each.id for each in play.actions() if each.role == "5"] == ["5-cut"]
     assert known(play)["2-screen-2"].cues == (Cue(Moment.PASSES, "5-cut", 0),)
+
+
+def test_phases_after_the_closing_stay() -> None:
+    longer = applied(applied(begun(), AddPhase("Second")), AddPhase("Third"))
+    made = applied(longer, OpenGate("entry", ("2", "3")))
+    assert [phase.title for phase in made.phases[1:]] == ["Second", "Third"]
+    assert [len(phase.actions) for phase in made.phases[1:]] == [3, 0]
 
 
 def test_who_comes_from_the_side_turns_into_the_gate() -> None:

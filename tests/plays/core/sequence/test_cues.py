@@ -107,6 +107,12 @@ def test_the_cutter_of_a_screen_is_who_waits_for_it_even_if_written_before() -> 
     assert CueGraph(play).next["use"] == "later"
 
 
+def test_a_cutter_who_screens_first_has_not_used_the_screen_yet() -> None:
+    set_ = screen("s", "5", "4")
+    play = play_of(set_, screen("own", "4", "3", after("s", Moment.SET)), cut("use", "4"))
+    assert CueGraph(play).cutter_of(set_) == "use"
+
+
 def test_who_passes_must_have_caught_the_ball() -> None:
     throw = Action("in", "1", ActionKind.PASS, to="3")
     on = Action("on", "3", ActionKind.PASS, to="2")

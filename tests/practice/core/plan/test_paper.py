@@ -10,6 +10,7 @@ from pypdf import PdfReader
 
 from practice.core.plan.pdf import PlanLine, PlanSheet, write_plan
 from shared.core.language import ENGLISH
+from tests.kept_pages import assert_pages_kept
 
 # ISO 216: A4 is 210 x 297 mm; ANSI/ASME Y14.1: Letter is 8.5 x 11 in. 72 points to the inch.
 SIZES = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
@@ -75,3 +76,8 @@ def test_a_long_plan_is_set_smaller_on_one_page() -> None:
     assert len(found.pages) == 1
     assert all(f"Block {n}" in found.pages[0].extract_text() for n in range(60))
     assert sizes(found)["Block 7"] < sizes(read(sheet()))["Warm-up"]
+
+
+def test_a_plan_is_printed_as_it_was_approved() -> None:
+    """No source says how a plan of ours is set: this one was approved by eye."""
+    assert_pages_kept(read(sheet()), __file__, "plan")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import random
-import time
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
@@ -258,11 +257,12 @@ def season(reps: int, seed: int) -> list[Touch]:
 def test_the_grid_equals_the_formula_cell_by_cell() -> None:
     history = season(400, seed=3)
     offsets = Offsets({"player 2": 0.3}, {"play 5": -0.2})
-    found = grid(ledger(history, PLAYERS, PLAYS, DEFAULTS, offsets), GAME)
+    bringing = Assumptions(carried=0.4)  # what everybody brings along counts in both
+    found = grid(ledger(history, PLAYERS, PLAYS, bringing, offsets), GAME)
     chance_of = random.Random(4)
     for _ in range(300):
         cell = chance_of.choice(PLAYERS), chance_of.choice(PLAYS), chance_of.choice(ROLES)
-        wanted = readiness(history, cell, GAME, DEFAULTS, offsets)
+        wanted = readiness(history, cell, GAME, bringing, offsets)
         assert found.at(cell) == pytest.approx(wanted.value, abs=1e-12)
 
 
@@ -298,18 +298,6 @@ def test_standings_tell_never_learning_ready_and_fading_apart() -> None:
     players = ("never", "learning", "ready", "fading")
     marks = standings(ledger(history, players, ("lantern",), DEFAULTS), GAME)
     assert [str(mark) for mark in marks[:, 0, ROLES.index("4")]] == list(players)
-
-
-def test_a_season_of_3000_reps_is_computed_quickly() -> None:
-    history = season(3000, seed=8)
-    began = time.perf_counter()
-    book = ledger(history, PLAYERS, PLAYS, DEFAULTS)
-    summed = time.perf_counter()
-    grid(book, GAME)
-    done = time.perf_counter()
-    # Generous: 15,000 touches were summed in 0.05 s and a date computed in 1 ms when written.
-    assert summed - began < 1.0
-    assert done - summed < 0.1
 
 
 # --- the parameters -----------------------------------------------------------------------

@@ -246,6 +246,14 @@ def test_the_result_must_fit_the_role_that_erred() -> None:
     assert codes(cast=(*FIVE[:4], ("5", "zed"))) == ["not_here"]
 
 
+def test_who_erred_is_read_from_a_tap_as_it_was_written() -> None:
+    (read,) = read_taps({"taps": [to_json(rep("a", clean=False, erred="4"))]}, ENGLISH).taps
+    assert isinstance(read, Rep)
+    assert (read.clean, read.erred) == (False, "4")
+    odd = {**to_json(rep("a", clean=False)), "erred": "6"}
+    assert [each.code for each in read_taps({"taps": [odd]}, ENGLISH).findings] == ["bad_choice"]
+
+
 def test_what_is_no_list_and_what_is_no_id_is_told() -> None:
     assert [each.code for each in read_taps({"taps": "all"}, ENGLISH).findings] == ["no_list"]
     odd = {**to_json(rep("a")), "play": {"id": 7}}

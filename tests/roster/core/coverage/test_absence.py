@@ -71,7 +71,9 @@ def test_players_who_know_the_same_are_missed_alike() -> None:
     known[np.arange(15), 0, np.arange(15) % 5] = True
     squad = squad_knowing(known)
     assert covered(squad).package == pytest.approx(243 / 3003)
-    for absence in absences(squad):
+    single = absences(squad)
+    assert {absence.out for absence in single} == {(f"p{n}",) for n in range(15)}
+    for absence in single:
         assert absence.covered.package == pytest.approx(162 / 2002)
         assert absence.broken == ()
     pairs = {absence.out: absence.covered for absence in absences(squad, 2)}
