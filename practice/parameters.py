@@ -11,9 +11,13 @@ from practice.core.reps.rep import Id
 from practice.models import ReadinessSettings
 
 
-def settings_row() -> ReadinessSettings:
-    """The club's one row; a fresh one, not saved yet, where there is none."""
-    return ReadinessSettings.objects.first() or ReadinessSettings()
+def settings_row(*, held: bool = False) -> ReadinessSettings:
+    """The club's one row; a fresh one, not saved yet, where there is none.
+
+    ``held``: nobody else changes it before the transaction ends.
+    """
+    rows = ReadinessSettings.objects.all()
+    return (rows.select_for_update() if held else rows).first() or ReadinessSettings()
 
 
 def chosen(row: ReadinessSettings) -> Assumptions:

@@ -83,6 +83,50 @@ class ClearModelForm(forms.ModelForm):  # type: ignore[type-arg]
                 self.add_error(name, said)
 
 
+class CellsForm(ClearForm):
+    """Values that several people edit; each field carries what it was shown with.
+
+    What nobody changed here stays as it is now, and a value that somebody else has changed
+    meanwhile is told instead of overwritten. The initial values are those of this moment: the
+    view reads them in the transaction that saves, and holds their rows.
+    """
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.carry_what_is_shown()
+
+    def carry_what_is_shown(self) -> None:
+        """For the fields that there are: a form that adds more calls it again."""
+        for field in self.fields.values():
+            field.show_hidden_initial = True
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        for name in self.fields:
+            if name in cleaned and self.add_initial_prefix(name) in self.data:
+                self._compare(name)
+        return cleaned
+
+    def _compare(self, name: str) -> None:
+        field, sent = self.fields[name], self.add_initial_prefix(name)
+        now = self.get_initial_for_field(field, name)
+        if name not in self.changed_data:
+            self.cleaned_data[name] = now
+            return
+        if now in (self._seen(name), self.cleaned_data[name]):
+            return
+        data: Any = self.data
+        self.data = data.copy()
+        self.data[sent] = "" if now is None else str(now)  # type: ignore[index]  # a form's own copy
+        self.add_error(name, STANDS_NOW % {"value": stood.shown(field, now)})
+
+    def _seen(self, name: str) -> Any:
+        try:
+            return self.fields[name].to_python(self.data[self.add_initial_prefix(name)])
+        except forms.ValidationError:
+            return None
+
+
 class RowsField(forms.ModelMultipleChoiceField):  # type: ignore[type-arg]
     """Several rows to tick. A key that no row can have is no choice, and no failure."""
 

@@ -13,7 +13,7 @@ from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
 from roster.models import Duty, Staff, Team
-from shared.forms import ClearForm
+from shared.forms import CellsForm, ClearForm
 from shared.models import User
 
 SIGN_IN_NAME = RegexValidator(
@@ -122,7 +122,7 @@ class PlaceForm(DutyForm):
     field_order = ("team", "duty")
 
 
-class RightsForm(ClearForm):
+class RightsForm(CellsForm):
     """What somebody may do in the whole club, beyond their teams."""
 
     runs_club = forms.BooleanField(

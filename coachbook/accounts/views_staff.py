@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from django.contrib import messages
+from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
@@ -13,8 +17,12 @@ from coachbook.accounts import staff as changes
 from coachbook.accounts.changes import address_of, invite
 from coachbook.accounts.forms import InviteForm, PlaceForm, RightsForm
 from shared.access import one_of, require, user_of
+from shared.core.numbers import whole_number
 from shared.models import SignInLink, User
+from shared.once import once
 from shared.pages import page, status_of
+
+SHOWN = timedelta(minutes=10)  # in which an invitation can be looked at again
 
 
 def host_of(request: HttpRequest) -> User:
@@ -25,30 +33,30 @@ def host_of(request: HttpRequest) -> User:
 
 
 @require_http_methods(["GET", "POST"])
+@once
 def staff(request: HttpRequest) -> HttpResponse:
     """The people of the staff, and inviting one more."""
     host = host_of(request)
     form = InviteForm(request.POST or None)
-    address = None
     if request.method == "POST" and form.is_valid():
-        address = address_of(invite(host, form.cleaned_data, timezone.now()), request)
-        form = InviteForm()
+        made = invite(host, form.cleaned_data, timezone.now())
+        return redirect(f"{reverse('staff-person', args=[made.user_id])}?link={made.pk}")
     everybody = list(changes.people())
     context = {
         "section": "staff",
         "form": form,
         "people": [person for person in everybody if person.is_active],
         "removed": [person for person in everybody if not person.is_active],
-        "address": address,
     }
     return page(request, "coachbook/staff.html", context, status=status_of(form), secret=True)
 
 
 @require_http_methods(["GET", "POST"])
+@transaction.atomic
 def person(request: HttpRequest, pk: int) -> HttpResponse:
     """One person: places, rights, sign-in. A POST changes the rights."""
-    host = host_of(request)
-    found = one_of(changes.people(), pk=pk, is_active=True)
+    host, rows = host_of(request), changes.people()
+    found = one_of(rows.select_for_update() if request.POST else rows, pk=pk, is_active=True)
     sent = request.POST if request.method == "POST" else None  # no tick at all is an answer too
     form = RightsForm(sent, initial=_rights(found))
     if request.method == "POST" and form.is_valid():
@@ -60,7 +68,7 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
             messages.success(request, _("Saved."))
             goes_on = host.pk != pk or form.cleaned_data["runs_club"]
             return redirect("staff-person", pk) if goes_on else redirect("home")
-    return _person_page(request, found, form)
+    return _person_page(request, found, form, made=_just_made(request, found))
 
 
 @require_POST
@@ -121,6 +129,13 @@ def back(request: HttpRequest, pk: int) -> HttpResponse:
     if found.is_active:
         return redirect("staff-person", pk)
     return _with_link(request, changes.bring_back(host, found, timezone.now()))
+
+
+def _just_made(request: HttpRequest, found: User) -> SignInLink | None:
+    """The invitation that has led here, for as long as its page may be looked at again."""
+    since, number = timezone.now() - SHOWN, whole_number(request.GET.get("link", "")) or 0
+    rows = found.sign_in_links.filter(once=True, used_at=None, made_at__gt=since)
+    return rows.filter(pk=number).first()
 
 
 def _rights(person: User) -> dict[str, bool]:

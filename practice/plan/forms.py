@@ -7,10 +7,10 @@ from typing import Any, ClassVar
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from practice.models import PRACTICE_MODES, Block, Practice
+from practice.models import PRACTICE_MODES, Block, Practice, Presence
 from practice.plan.changes import sources
-from roster.models import PackagePlay, Team
-from shared.forms import ClearForm, ClearModelForm
+from roster.models import PackagePlay, Player, Team
+from shared.forms import CellsForm, ClearForm, ClearModelForm
 
 
 class EntryField(forms.ModelChoiceField):  # type: ignore[type-arg]
@@ -59,3 +59,31 @@ class BeginFromForm(ClearForm):
 
 class PatternForm(ClearForm):
     name = forms.CharField(label=_("Keep this plan as a pattern named"), max_length=60)
+
+
+class AttendanceForm(CellsForm):
+    """Who is here: one choice for each player, present until marked otherwise."""
+
+    def __init__(
+        self, *args: Any, players: list[Player], marked: dict[int, str], **kwargs: Any
+    ) -> None:
+        super().__init__(*args, **kwargs)
+        self.players = players
+        for player in players:
+            self.fields[f"presence-{player.pk}"] = forms.ChoiceField(
+                label=str(player),
+                choices=Presence.choices,
+                initial=marked.get(player.pk, Presence.PRESENT.value),
+                required=False,  # nothing sent for somebody: as it stands
+                widget=forms.RadioSelect,
+            )
+        self.carry_what_is_shown()
+
+    def lines(self) -> list[tuple[Player, forms.BoundField]]:
+        return [(player, self[f"presence-{player.pk}"]) for player in self.players]
+
+    def presences(self) -> dict[Player, str]:
+        """How each was marked."""
+        return {
+            player: self.cleaned_data[bound.name] or bound.initial for player, bound in self.lines()
+        }

@@ -10,11 +10,11 @@ from practice.core.readiness.assumptions import ORIGINS, Assumptions, check_assu
 from practice.core.readiness.assumptions import from_json as assumptions_from
 from shared.core.finding import Finding, errors
 from shared.core.language import Language
-from shared.forms import ClearForm
+from shared.forms import CellsForm
 from shared.speech import language_now
 
 
-class AssumptionsForm(ClearForm):
+class AssumptionsForm(CellsForm):
     """The parameters of readiness, a number each."""
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -27,6 +27,7 @@ class AssumptionsForm(ClearForm):
                     attrs={"step": "any", "min": origin.low, "max": origin.high}
                 ),
             )
+        self.carry_what_is_shown()
 
     def assumptions(self, speech: Language) -> tuple[Assumptions | None, tuple[Finding, ...]]:
         """The parameters, None where one is out of its range; and what is wrong."""

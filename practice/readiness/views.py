@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 from django.contrib import messages
+from django.db import transaction
 from django.db.models import prefetch_related_objects
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
@@ -107,12 +108,13 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@transaction.atomic
 def assumptions(request: HttpRequest) -> HttpResponse:
     """Every parameter with where it comes from; who runs the club may change them."""
     user = user_of(request)
-    row = settings_row()
     if request.method == "POST":
         require(user.runs_club)
+    row = settings_row(held=request.method == "POST")
     data = request.POST if request.method == "POST" else None
     form = AssumptionsForm(data, initial=to_json(chosen(row)))
     if request.method == "POST" and form.is_valid():

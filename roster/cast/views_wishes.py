@@ -80,8 +80,9 @@ def team_minutes(request: HttpRequest, pk: int) -> HttpResponse:
     team = coached_team_for(user, pk)
     if "remove-apart" in request.POST:
         return _part_no_more(request, user, team)
-    squad = list(team.players.present())
     sent = request.POST.get("kind", "")
+    rows = team.players.present()
+    squad = list(rows.select_for_update() if sent == "minutes" else rows)
     minutes = MinutesForm(request.POST if sent == "minutes" else None, squad=squad)
     apart = ApartForm(request.POST if sent == "apart" else None, team=team)
     if sent == "minutes" and minutes.is_valid():

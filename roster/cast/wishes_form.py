@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy as _
 
 from plays.core.play import ROLES
 from roster.models import CastBan, CastLock, KeptApart, PackagePlay, Player, Team
-from shared.forms import ClearForm, ClearModelForm
+from shared.forms import CellsForm, ClearForm, ClearModelForm
 
 ROLE_CHOICES = [(role, role) for role in ROLES]
 
@@ -87,7 +87,7 @@ class ApartForm(ClearForm):
         return KeptApart.objects.filter(one=low, other=high)
 
 
-class MinutesForm(ClearForm):
+class MinutesForm(CellsForm):
     """Expected minutes of everybody; empty counts as the mean of the others."""
 
     def __init__(self, *args: Any, squad: Iterable[Player], **kwargs: Any) -> None:
@@ -103,6 +103,7 @@ class MinutesForm(ClearForm):
             )
             field.widget.attrs["inputmode"] = "numeric"
             self.fields[f"minutes-{player.pk}"] = field
+        self.carry_what_is_shown()
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data

@@ -44,7 +44,16 @@ def qr_code(address: str) -> SafeString:
 def link_for(player: Player, now: datetime, *, guardians: bool = False) -> PlayerLink:
     """The player's open link, or the guardian's copy; a new one where there is none."""
     rows = player.links.filter(withdrawn_at=None, opens_until__gt=now, is_guardians=guardians)
-    return rows.order_by("-made_at").first() or _new(player, now, guardians)
+    found = rows.order_by("-made_at").first()
+    if found is not None:
+        return found
+    with transaction.atomic():  # of two who ask at once, the second finds what the first has made
+        _hold(player)
+        return rows.order_by("-made_at").first() or _new(player, now, guardians)
+
+
+def _hold(player: Player) -> None:
+    Player.objects.select_for_update().get(pk=player.pk)
 
 
 def _new(player: Player, now: datetime, guardians: bool) -> PlayerLink:
@@ -61,6 +70,7 @@ def _new(player: Player, now: datetime, guardians: bool) -> PlayerLink:
 @transaction.atomic
 def renew_link(player: Player, now: datetime, *, guardians: bool = False) -> PlayerLink:
     """Withdraw the player's link, or the guardian's copy, and make another."""
+    _hold(player)
     withdraw_links(player.links.filter(is_guardians=guardians), now)
     return _new(player, now, guardians)
 

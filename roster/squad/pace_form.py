@@ -16,7 +16,7 @@ from plays.core.motion.sprint import BEHIND_GATE
 from plays.core.motion.team_pace import EDITABLE, TeamPace, Timed, bounds
 from plays.core.play import AgeGroup
 from roster.models import Player, Team
-from shared.forms import ClearForm
+from shared.forms import CellsForm
 
 TEN: Final = (1.2, 6.0)  # seconds over 10 m that can be true
 TWENTY: Final = (2.2, 12.0)
@@ -42,7 +42,7 @@ class TimesRow:
     top_speed: float | None
 
 
-class PaceForm(ClearForm):
+class PaceForm(CellsForm):
     """Every field may stay empty: what is not known is taken from the age group's row."""
 
     def __init__(self, *args: Any, team: Team, squad: Iterable[Player], **kwargs: Any) -> None:
@@ -56,6 +56,7 @@ class PaceForm(ClearForm):
             self._add_times(str(player.pk), Timed(player.sprint_10, player.sprint_20, gate))
         for name in EDITABLE:
             self._add_number(f"c-{name}", bounds(name), self.known.constants.get(name), name)
+        self.carry_what_is_shown()
 
     def _add_times(self, who: str, timed: Timed) -> None:
         gate = timed.gate if timed.splits else None

@@ -19,12 +19,16 @@ from shared.record import note_change
 
 
 @require_http_methods(["GET", "POST"])
+@transaction.atomic
 def team_pace(request: HttpRequest, pk: int) -> HttpResponse:
     """The team's times and constants, and those of its players, on one page."""
     user = user_of(request)
     team = coached_team_for(user, pk)
-    sent = request.POST if request.method == "POST" else None
-    form = PaceForm(sent, team=team, squad=team.players.present())
+    sent, squad = None, team.players.present()
+    if request.method == "POST":
+        sent, squad = request.POST, squad.select_for_update()
+        team = Team.objects.select_for_update().get(pk=team.pk)
+    form = PaceForm(sent, team=team, squad=squad)
     if request.method == "POST" and form.is_valid():
         save_pace(team, form, user)
         messages.success(request, _("Saved. Checks for this team now use these numbers."))
@@ -33,7 +37,6 @@ def team_pace(request: HttpRequest, pk: int) -> HttpResponse:
     return page(request, "roster/pace.html", context, status=status_of(form))
 
 
-@transaction.atomic
 def save_pace(team: Team, form: PaceForm, user: User) -> None:
     """Write down the team's numbers and its players' times, with what they were before."""
     before, team.pace = team.pace, form.pace().to_json()

@@ -20,6 +20,12 @@ def field(bound: BoundField, hint: str = "") -> SafeString:
     return render_to_string("parts/field.html", {"field": bound, "hint": hint})
 
 
+@register.filter
+def shown_with(bound: BoundField) -> SafeString:
+    """The hidden field that says with what value a field was shown: see shared.forms.CellsForm."""
+    return bound.as_hidden(only_initial=True)
+
+
 @register.simple_tag
 def once() -> SafeString:
     """The token by which a form that makes something makes it once: see shared.once."""

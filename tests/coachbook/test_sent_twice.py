@@ -19,7 +19,7 @@ from coachbook.demo.files import demo_play
 from plays.models import Play
 from practice.models import Absence, Block, Game, PlanPattern, Practice, Series
 from roster.models import CastBan, CastLock, KeptApart, PackagePlay, Player, Team, Unit
-from shared.models import SentForm
+from shared.models import SentForm, User
 from tests.cast import Cast, make_cast
 
 ONCE = re.compile(r'name="once" value="([0-9a-f-]{36})"')
@@ -119,6 +119,11 @@ def makings(cast: Cast) -> dict[str, Making]:
             {"way": "court", "name": "Twice", "formation": "box", "edge": "none", "side": "left"},
             Play.objects.count,
         ),
+        "invitation": (
+            reverse("staff"),
+            {"name": "Ulla", "username": "ulla", "team": cast.team.pk, "duty": "assistant"},
+            User.objects.count,
+        ),
         "copied play": (
             reverse("new-play"),
             {"way": "copy", "name": "Gangway again", "play": cast.play.key},
@@ -131,7 +136,7 @@ ONCE_MAKES = {"begun plan": 7}  # blocks of the usual practice; of everything el
 NAMES = (
     *("player", "team", "unit", "practice", "game", "series", "package entry", "absence"),
     *("block", "begun plan", "pattern", "lock", "ban", "pair apart", "moved play"),
-    *("new play", "copied play"),
+    *("new play", "copied play", "invitation"),
 )
 
 
@@ -184,7 +189,9 @@ def test_two_at_once(name: str, token: bool) -> None:
         assert SentForm.objects.count() == 1
 
 
-@pytest.mark.parametrize("name", ["player", "team", "practice", "game", "unit", "series"])
+@pytest.mark.parametrize(
+    "name", ["player", "team", "practice", "game", "unit", "series", "invitation"]
+)
 def test_the_page_carries_a_fresh_token(cast: Cast, name: str) -> None:
     path, _sent, _count = makings(cast)[name]
     client = cast.client(cast.runner)

@@ -112,6 +112,77 @@ def test_the_same_change_twice_is_no_conflict(cast: Cast) -> None:
         assert client.post(path, sent | {field: theirs, "stood": mark}).status_code == 302
 
 
+def shared_numbers(cast: Cast) -> dict[str, tuple[str, dict[str, str], str, tuple[str, str, str]]]:
+    """By name: page, what else both send, the field, and its value before and as each wants it."""
+    who, team = cast.players[0].pk, [cast.team.pk]
+    return {
+        "times": (reverse("team-pace", args=team), {}, f"ten-{who}", ("", "2.1", "2.3")),
+        "constants": (reverse("team-pace", args=team), {}, "c-reaction", ("", "0.3", "0.35")),
+        "minutes": (
+            *(reverse("team-minutes", args=team), {"kind": "minutes"}),
+            *(f"minutes-{who}", ("", "12", "30")),
+        ),
+        "attendance": (
+            *(reverse("attendance", args=[cast.practice.pk]), {}),
+            *(f"presence-{who}", ("present", "absent", "late")),
+        ),
+        "readiness": (
+            *(reverse("assumptions"), {}),
+            *("ready", ("0.8", "0.7", "0.75")),
+        ),
+    }
+
+
+def inputs(page: str) -> dict[str, str]:
+    """What a browser would send back unchanged: the fields of a page with their values."""
+    found: dict[str, str] = {}
+    for tag in re.findall(r"<input [^>]*>", page):
+        facts = dict(re.findall(r'([a-z]+)="([^"]*)"', tag))
+        choice = facts.get("type") in {"radio", "checkbox"}
+        if "name" in facts and (not choice or " checked" in tag):
+            found[facts["name"]] = unescape(facts.get("value", ""))
+    return {key: value for key, value in found.items() if key not in {"once", "kind", "link"}}
+
+
+NUMBERS = ("times", "constants", "minutes", "attendance", "readiness")
+
+
+@pytest.mark.parametrize("name", NUMBERS)
+def test_a_value_that_changed_meanwhile_is_told_at_its_place(cast: Cast, name: str) -> None:
+    path, more, field, (before, theirs, mine) = shared_numbers(cast)[name]
+    first, second = cast.client(cast.runner), cast.client(cast.runner)
+    shown = inputs(first.get(path).content.decode())
+    assert shown[f"initial-{field}"] == before or name == "readiness"
+    assert first.post(path, shown | more | {field: theirs}).status_code == 302
+    met = second.post(path, shown | more | {field: mine})
+    assert met.status_code == 422
+    assert "There stands now: " in met.content.decode()
+    again = inputs(met.content.decode())
+    assert (again[field], again[f"initial-{field}"]) == (mine, theirs)
+    assert second.post(path, again | more).status_code == 302
+    assert inputs(second.get(path).content.decode())[field] == mine
+
+
+@pytest.mark.parametrize("name", NUMBERS)
+def test_what_nobody_touched_on_an_old_page_stays_as_it_is_now(cast: Cast, name: str) -> None:
+    path, more, field, (_before, theirs, _mine) = shared_numbers(cast)[name]
+    client = cast.client(cast.runner)
+    shown = inputs(client.get(path).content.decode())
+    assert client.post(path, shown | more | {field: theirs}).status_code == 302
+    assert client.post(path, shown | more).status_code == 302
+    assert inputs(client.get(path).content.decode())[field] == theirs
+
+
+def test_a_right_given_meanwhile_is_not_taken_by_an_old_page(cast: Cast) -> None:
+    path = reverse("staff-person", args=[cast.assistant.pk])
+    client = cast.client(cast.runner)
+    shown = inputs(client.get(path).content.decode())
+    assert client.post(path, shown | {"keeps_library": "on"}).status_code == 302
+    assert client.post(path, shown | {"runs_club": "on"}).status_code == 302
+    cast.assistant.refresh_from_db()
+    assert (cast.assistant.runs_club, cast.assistant.keeps_library) == (True, True)
+
+
 def test_an_install_plan_that_moved_on_is_not_overwritten(cast: Cast) -> None:
     install.propose(cast.game, timezone.now())
     path = reverse("change-install", args=[cast.game.pk])

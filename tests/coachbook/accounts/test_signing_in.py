@@ -104,7 +104,7 @@ def test_a_link_ends(cast: Cast) -> None:
 def test_an_invitation_makes_an_account_and_a_place(cast: Cast) -> None:
     client = cast.client(cast.runner)
     data = {"name": "Ada", "username": "ada", "team": cast.team.pk, "duty": "assistant"}
-    response = client.post("/staff/", data)
+    response = client.post("/staff/", data, follow=True)
     path = response.context["address"].removeprefix("http://testserver")
     newcomer = Client()
     assert newcomer.post(path).headers["Location"] == "/account/"

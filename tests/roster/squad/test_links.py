@@ -7,13 +7,17 @@ import os
 import re
 import subprocess
 import sys
+import threading
+from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
 from hashlib import sha256
 from pathlib import Path
+from types import SimpleNamespace
 
 import cairosvg
 import pytest
 import zxingcpp
+from django.db import connections, transaction
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
@@ -21,9 +25,9 @@ from PIL import Image
 from pytest_django.fixtures import Settings
 
 from roster.models import GotIt, PlayerLink, WrongLinks
-from roster.squad import door, guesses
+from roster.squad import door, guesses, links
 from roster.squad.links import link_for, path_of_player, qr_code, renew_link
-from tests.cast import Cast
+from tests.cast import Cast, make_cast
 from tests.phone import opened_by, path
 
 pytestmark = pytest.mark.django_db
@@ -260,3 +264,24 @@ def test_no_code_is_made_of_an_address_that_no_phone_opens(
     assert "data-share" not in text
     settings.HALL_ADDRESS = f"http://{HALL}"
     assert f'data-share="http://{HALL}/my/' in slips(cast, host)
+
+
+@pytest.mark.django_db(transaction=True)
+def test_pressed_twice_at_once_a_player_has_one_open_link(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Both have looked, and found none, before either makes one."""
+    player, together = make_cast().players[0], threading.Barrier(2)
+
+    def late() -> transaction.Atomic:
+        together.wait(10)
+        return transaction.atomic()
+
+    def press(_n: int) -> None:
+        try:
+            link_for(player, timezone.now())
+        finally:
+            connections.close_all()
+
+    monkeypatch.setattr(links, "transaction", SimpleNamespace(atomic=late))
+    with ThreadPoolExecutor(2) as pool:
+        list(pool.map(press, range(2)))
+    assert player.links.filter(withdrawn_at=None).count() == 1
