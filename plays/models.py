@@ -10,9 +10,11 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from plays.core import play as core
+from plays.core.calls import call_for
 from plays.core.document.file import Written, read_own
 from plays.core.play import Play as PlayValue
 from plays.search import search_text
+from shared.speech import language_now
 from shared.worker import Work
 
 
@@ -46,7 +48,7 @@ class AgeGroup(models.TextChoices):
 
 
 # What the library shows of a play without opening its document.
-DESCRIBED = ("name", "series", "situation", "formation", "level", "use", "search")
+DESCRIBED = ("name", "series", "situation", "formation", "level", "use", "search", "calls")
 
 
 class PlayQuerySet(models.QuerySet["Play"]):
@@ -66,6 +68,8 @@ class Play(models.Model):
     level = models.CharField(max_length=8, choices=AgeGroup)
     use = models.TextField(blank=True)
     search = models.TextField(blank=True, editable=False)
+    # Every call as it is written, where the play has several.
+    calls = models.JSONField(default=list, blank=True, editable=False)
     put_away = models.BooleanField(default=False)
     current = models.OneToOneField(
         "Revision", null=True, on_delete=models.PROTECT, related_name="current_of"
@@ -92,6 +96,11 @@ class Play(models.Model):
         self.situation, self.formation = value.situation.value, value.formation.value
         self.level, self.use = value.level.value, value.use
         self.search = search_text(written.document)
+        self.calls = [value.call, *(v.call for v in value.variants)] if value.variants else []
+
+    def spoken_calls(self) -> list[str]:
+        """Its calls, where it has several, as they are said while nobody is cast."""
+        return [call_for(call, {}, language_now()) for call in self.calls]
 
 
 class Revision(models.Model):

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
+from plays.values import read_ahead
 from practice.bridge import plan_value, runs_of, squad_value
 from practice.core.install.question import FIRSTS, SECONDS
 from practice.core.plan import cautions
@@ -16,6 +17,7 @@ from practice.core.plan.plan import PlannedRun, PracticePlan, running_clock
 from practice.core.plan.rules import check_plan
 from practice.core.reps.rep import Id
 from practice.models import Block, ModeChoice, Practice
+from roster.models import PackagePlay
 from shared.core.language import Language
 
 
@@ -32,8 +34,10 @@ class RunTold:
 
 def rows_of(found: Practice) -> dict[int, Block]:
     """The blocks by key, with all that a line says of them."""
-    blocks = found.blocks.select_related("entry", "unit")
-    rows = {block.pk: block for block in blocks.prefetch_related("entry__castings__player")}
+    blocks = found.blocks.select_related("entry__revision", "unit")
+    blocks = blocks.defer("entry__revision__document").prefetch_related("entry__castings__player")
+    rows = {block.pk: block for block in blocks}
+    read_ahead(block.entry.revision for block in rows.values() if block.entry)
     if any(block.runs for block in rows.values()):
         units: dict[Id, str] = {unit.pk: unit.name for unit in found.team.units.all()}
         units |= {FIRSTS.id: _("First five"), SECONDS.id: _("Second five")}
@@ -83,7 +87,7 @@ def _plan_line(block: Block, at: str) -> PlanLine:
     brought = f"[{block.equipment}]" if block.equipment else ""
     parts = [
         str(block.get_kind_display()) if block.title else "",
-        block.entry.spoken() if block.entry else "",
+        _called(block.entry) if block.entry else "",
         *_how(block),
     ]
     return PlanLine(
@@ -93,6 +97,12 @@ def _plan_line(block: Block, at: str) -> PlanLine:
         detail=" · ".join(part for part in parts if part),
         notes=" ".join(part for part in (block.notes, brought) if part),
     )
+
+
+def _called(entry: PackagePlay) -> str:
+    further = ", ".join(entry.further)
+    also = _("also %(calls)s") % {"calls": further} if further else ""
+    return " ".join(filter(None, (entry.spoken(), also)))
 
 
 def _how(block: Block) -> list[str]:

@@ -36,6 +36,7 @@ class CoverageStrip:
     whole: int
     level: str
     word: str
+    further: tuple[str, ...]  # the play's further calls, as the same five hears them
 
     @property
     def lost(self) -> int:
@@ -109,9 +110,15 @@ class CoveragePage:
         share = self.now.share(entry.pk)
         nobody = entry.pk in self.now.nobody
         level, word = level_of(share, nobody=nobody)
-        call = self.known.call(entry, self.known.first_five(entry.pk, self.also_out))
+        five = self.known.first_five(entry.pk, self.also_out)
         return CoverageStrip(
-            entry, call, round(100 * share), round(100 * self.before.share(entry.pk)), level, word
+            entry,
+            self.known.call(entry, five),
+            round(100 * share),
+            round(100 * self.before.share(entry.pk)),
+            level,
+            word,
+            tuple(other.call for other in self.known.other_calls(entry, five)),
         )
 
     @cached_property

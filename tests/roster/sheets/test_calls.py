@@ -113,21 +113,54 @@ def test_the_tag_of_a_finding_is_filled(gates: Cast) -> None:
 
 @pytest.mark.parametrize(
     "place",
-    ["package", "cast", "cast-play", "the-five", "readiness", "team", "log", "sheet"],
+    [
+        "package",
+        "cast",
+        "cast-play",
+        "player-cast",
+        "coverage",
+        "the-five",
+        "readiness",
+        "readiness-curve",
+        "team",
+        "practice",
+        "court-now",
+        "log",
+        "sheet",
+    ],
 )
 def test_a_place_that_lists_a_play_lists_each_of_its_calls(place: str, gates: Cast) -> None:
     entry = gates.team.package.get(play__key="tidegate")
     arguments = {
         "cast-play": entry.pk,
         "log": gates.practice.pk,
+        "practice": gates.practice.pk,
+        "court-now": gates.practice.pk,
         "sheet": gates.players[1].pk,
+        "player-cast": gates.players[1].pk,
     }
-    path = reverse(place, args=[arguments.get(place, gates.team.pk)])
+    factories.BlockFactory.create(practice=gates.practice, kind="install", entry=entry, mode="live")
+    key = arguments.get(place, gates.team.pk)
+    path = reverse(place, args=[gates.players[1].pk, entry.pk, "2"] if place == "readiness-curve" else [key])
     five = "&".join(f"five={player.pk}" for player in gates.players[:5])
     query = f"?{five}" if place == "the-five" else ""
     said = gates.client(gates.head).get(path + query).content.decode()
     for call in ("Tide Noor", "Tide Ada", "Far", "Back Ada"):
         assert call in said, call
+
+
+def test_the_print_of_a_plan_says_each_call_of_a_block(gates: Cast) -> None:
+    entry = gates.team.package.get(play__key="tidegate")
+    factories.BlockFactory.create(practice=gates.practice, kind="install", entry=entry, mode="live")
+    path = reverse("plan-pdf", args=[gates.practice.pk])
+    said = words(bytes(gates.client(gates.assistant).get(path).content))
+    assert "Tide Noor also Tide Ada, Far, Back Ada" in said
+
+
+def test_a_card_of_the_library_names_the_calls_of_a_play_that_has_several(gates: Cast) -> None:
+    said = gates.client(gates.keeper).get(reverse("library")).content.decode()
+    assert "Calls: Tide 2, Tide 3, Far, Back 3" in said
+    assert said.count("Calls: ") == 1, "a play with one call has none to tell apart"
 
 
 def test_a_play_is_found_by_each_of_its_calls(cast: Cast) -> None:
