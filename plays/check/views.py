@@ -68,6 +68,7 @@ def check(request: HttpRequest, key: str, number: int | None = None) -> HttpResp
         "form": read.form,
         "moved": read.moved,
         "kept": _kept(read),
+        "called": dict(read.view.kept()).get("called", ""),
         "query": request.GET.urlencode(),
         "carrier": asked.carrier,
         "asked": asked,

@@ -68,10 +68,11 @@ class LimitsForm(ClearForm):
         play: Play,
         teams: Sequence[Carrier],
         looks: Mapping[str, str],
+        call: int = 0,
         **kwargs: Any,
     ) -> None:
         super().__init__(*args, **kwargs)
-        self.play = play
+        self.play, self.call = play, call
         self.carriers = {str(each.team): each for each in teams}
         usual = gettext("the play's level, %(age)s") % {"age": AgeGroups(play.level).label}
         self._offer("team", [("", _("no team")), *((k, c.name) for k, c in self.carriers.items())])
@@ -102,7 +103,7 @@ class LimitsForm(ClearForm):
             reads=said["reads"],
             fixed=frozenset(said["fixed"]),
         )
-        return TuningQuestion(limits, self._age(), tuple(said["looks"]))
+        return TuningQuestion(limits, self._age(), tuple(said["looks"]), self.call)
 
     def paces(self) -> tuple[Pace, dict[Role, Pace]]:
         """How fast the team is, or the age group, and whoever of them was timed."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from plays.check.looks import LOOK_MARKS
+from plays.core.calls import by_name
 from plays.core.check.bands import Band
 from plays.core.defence.words import WORDS
 from plays.core.drawing.options import Drawing
@@ -20,7 +21,7 @@ from plays.core.words.speaker import Voice
 from plays.core.words.terms import look_words
 from plays.models import Tuning
 from plays.play.page import Figure, figures_of
-from plays.tuning.work import Answer
+from plays.tuning.work import Answer, tuned_call
 from plays.values import play_value
 from shared.core.language import Language
 
@@ -59,12 +60,13 @@ class TuningView:
     gain: Gain
     better: int  # of 100 draws
     figures: tuple[tuple[Figure, Figure], ...]
+    call: str  # the call that was tuned, where the play has several
 
 
 def tuning_view(
     run: Tuning, answer: Answer, names: Mapping[Role, str], language: Language
 ) -> TuningView:
-    play = play_value(run.revision)
+    play = tuned_call(run).play
     line = timeline(play, Pace.from_json(run.pace["base"]))
     gain = answer.compared.gain
     return TuningView(
@@ -73,6 +75,7 @@ def tuning_view(
         gain=gain,
         better=round(100 * gain.better),
         figures=_figures(play, answer, names, language) if answer.plan else (),
+        call=by_name(play.call, names, language) if play_value(run.revision).variants else "",
     )
 
 

@@ -9,7 +9,11 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from plays.access import kept_play_for
+from plays.core.calls import by_name
 from plays.core.document.form import problems
+from plays.core.moves.variants import all_calls
+from plays.core.play import Play as PlayValue
+from plays.core.tune.calls import TunedCall
 from plays.core.words.terms import look_words
 from plays.library.changes import ChangedMeanwhileError
 from plays.models import Tuning
@@ -20,6 +24,7 @@ from plays.tuning.page import tuning_view
 from plays.tuning.work import answer_of, begin, keep, latest_of
 from plays.values import play_value
 from shared.access import user_of
+from shared.core.numbers import whole_number
 from shared.pages import page, status_of
 from shared.speech import language_now
 
@@ -32,10 +37,12 @@ def tune(request: HttpRequest, key: str) -> HttpResponse:
     newest = newest_of(found)
     value, speech, teams = play_value(newest), language_now(), carriers(user, found)
     faults = problems(value, speech)
+    call = _called(request, value)
+    shown = TunedCall(value, call).play
     looks = {
-        look.id: f"{n}. {look_words(look, {}, speech)}" for n, look in enumerate(value.looks, 1)
+        look.id: f"{n}. {look_words(look, {}, speech)}" for n, look in enumerate(shown.looks, 1)
     }
-    form = LimitsForm(request.POST or None, play=value, teams=teams, looks=looks)
+    form = LimitsForm(request.POST or None, play=value, teams=teams, looks=looks, call=call)
     if request.method == "POST" and form.is_valid() and not faults:
         team = form.carrier.team if form.carrier else None
         begin(newest, form.question(), form.paces(), user=user, team=team)
@@ -48,10 +55,18 @@ def tune(request: HttpRequest, key: str) -> HttpResponse:
         "form": form,
         "problems": faults,
         "has_looks": bool(looks),
+        "calls": [by_name(each.call, {}, speech) for each in all_calls(value)],
+        "call": call,
         "run": run,
         **_shown(run, teams),
     }
     return page(request, "plays/tune.html", context, status=status_of(form))
+
+
+def _called(request: HttpRequest, play: PlayValue) -> int:
+    """Which of the play's calls the address means; the first where it means none of them."""
+    place = whole_number(request.GET.get("called", ""))
+    return place if place is not None and 0 < place <= len(play.variants) else 0
 
 
 def _shown(run: Tuning | None, teams: tuple[Carrier, ...]) -> dict[str, object]:

@@ -11,7 +11,8 @@ from plays.core.document.file import content_hash
 from plays.core.document.form import problems
 from plays.core.motion.pace import Pace
 from plays.core.play import Role
-from plays.core.tune.changes import Plan, applied
+from plays.core.tune.calls import TunedCall
+from plays.core.tune.changes import Plan
 from plays.core.tune.gain import Compared, Effect
 from plays.core.tune.tune import Tuned, TuningQuestion, plan_from_json, tune
 from plays.library.changes import save_draft
@@ -66,6 +67,11 @@ def latest_of(play: Play) -> Tuning | None:
     return latest and look_after(latest)
 
 
+def tuned_call(run: Tuning) -> TunedCall:
+    """The revision that is tuned, with the call that it is tuned for."""
+    return TunedCall(play_value(run.revision), int(run.question.get("call", 0)))
+
+
 def work(run: Tuning, pulse: Pulse) -> Facts:
     """Search, and leave what was found in the row; stopped, the best so far."""
     if run.revision.content_hash != run.content:
@@ -106,7 +112,7 @@ def keep(run: Tuning, answer: Answer, user: User, note: str) -> Revision:
     Raises ValueError where it would have faults of form, ChangedMeanwhileError where the play
     has another revision by now.
     """
-    tuned = applied(play_value(run.revision), answer.plan)
+    tuned = tuned_call(run).written(answer.plan)
     newest = run.play.revisions.defer("document").first()
     if newest is not None and newest.content_hash == content_hash(tuned):
         return newest

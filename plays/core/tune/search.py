@@ -21,6 +21,7 @@ import numpy as np
 from plays.core.check.check import check
 from plays.core.document.form import problems
 from plays.core.play import AgeGroup, Play
+from plays.core.tune.calls import TunedCall
 from plays.core.tune.changes import Change, Plan, Shift, Subject, applied, with_change, without
 from plays.core.tune.options import Options, crowded
 from plays.core.tune.worth import PROOF, WORTHLESS, Firm, Judge, Verdicts, costs
@@ -59,22 +60,34 @@ class Found:
 
 @dataclass(slots=True)
 class Search:
-    """One search; ``run`` it once. ``tell`` hears the share done after every piece of work."""
+    """One search; ``run`` it once. ``tell`` hears the share done after every piece of work.
 
-    play: Play
+    ``document`` is a play, of which ``call`` is tuned, as in ``TunedCall``; the choices are those
+    of the play as that call runs it.
+    """
+
+    document: Play
     age: AgeGroup
     choices: Options
     judge: Judge
     budget: int = BUDGET
     seed: int = 0
     tell: Tell = lambda _share: True
+    call: int = 0
     spent: int = 0
     quick: dict[Plan, float] = field(default_factory=dict)
     firm: dict[Plan, float] = field(default_factory=dict)
     first: Verdicts = ()
     was: Firm = WORTHLESS
+    others: tuple[Firm, ...] = ()  # what the play's other calls were worth
     faults: Tally[tuple[object, ...]] = field(default_factory=Tally)
     best: Plan = ()
+    tuned: TunedCall = field(init=False)
+    play: Play = field(init=False)  # as the call that is tuned runs it
+
+    def __post_init__(self) -> None:
+        self.tuned = TunedCall(self.document, self.call)
+        self.play = self.tuned.play
 
     def run(self) -> Found:
         """Raises ValueError for a play whose cues go round in a circle."""
@@ -94,7 +107,8 @@ class Search:
         self.first, self.quick[()] = first, self.judge.looks_worth(first)
         self.was = self.judge.firm(self.play)
         self.firm[()] = self.was.worth
-        self.faults = self._faults(self.play)
+        self.others = self._beside(())
+        self.faults = self._faults(self.document)
 
     def weighed(self, plan: Plan) -> float:
         """What one plan is worth, changes paid for; nothing where it is no version."""
@@ -191,9 +205,18 @@ class Search:
             firm = self.judge.firm(version)
             worth = firm.worth - costs(plan)
             good = worth > self.firm[()] and not firm.spoils(self.was)
-            self.firm[plan] = worth if good and self._sound(version) else NOTHING
-            self._pay(PROOF + A_CHECK * good)
+            sound = good and self._spares_others(plan) and self._sound(self.tuned.written(plan))
+            self.firm[plan] = worth if sound else NOTHING
+            self._pay(PROOF + (A_CHECK + PROOF * len(self.others)) * good)
         return self.firm[plan]
+
+    def _beside(self, plan: Plan) -> tuple[Firm, ...]:
+        return tuple(self.judge.firm(each) for each in self.tuned.beside(plan))
+
+    def _spares_others(self, plan: Plan) -> bool:
+        """Whether no look of another call pays for this one."""
+        found = zip(self._beside(plan), self.others, strict=True)
+        return not any(now.spoils(was) for now, was in found)
 
     def _note(self, plan: Plan) -> None:
         if self.firm.get(plan, NOTHING) > self.firm[self.best] + MORE:

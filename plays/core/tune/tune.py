@@ -18,6 +18,7 @@ from typing import Any, Final
 from plays.core.check.bands import DRAWS
 from plays.core.motion.pace import Pace
 from plays.core.play import AgeGroup, Play, Role
+from plays.core.tune.calls import TunedCall
 from plays.core.tune.changes import Plan, applied, change_from_json
 from plays.core.tune.gain import Compared, Effect, compared, effects
 from plays.core.tune.limits import TuningLimits
@@ -30,29 +31,38 @@ SEARCHING: Final = 0.9  # share of the work that is the search; the rest draws t
 
 @dataclass(frozen=True, slots=True)
 class TuningQuestion:
-    """The limits, for whom, and the ids of the looks that count; without any, all do."""
+    """The limits, for whom, the ids of the looks that count (without any, all do), and which of
+    the play's calls is tuned: 0 its first, n its n-th variant."""
 
     limits: TuningLimits
     age: AgeGroup
     looks: tuple[str, ...] = ()
+    call: int = 0
 
     def to_json(self) -> dict[str, Any]:
         return {
             "limits": self.limits.to_json(),
             "age": self.age.value,
             "looks": list(self.looks),
+            "call": self.call,
         }
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> TuningQuestion:
         return cls(
-            TuningLimits.from_json(data["limits"]), AgeGroup(data["age"]), tuple(data["looks"])
+            TuningLimits.from_json(data["limits"]),
+            AgeGroup(data["age"]),
+            tuple(data["looks"]),
+            int(data.get("call", 0)),
         )
 
 
 @dataclass(frozen=True, slots=True)
 class Tuned:
-    """What was found: an empty plan where nothing within the limits is worth a change."""
+    """What was found: an empty plan where nothing within the limits is worth a change.
+
+    ``play`` is the document with it; plan, effects and bands are those of the call that was tuned.
+    """
 
     play: Play
     plan: Plan
@@ -75,25 +85,28 @@ def tune(
     """Search, then say what was gained. ``tell`` hears the share done, and stops it by False.
 
     ``budget`` is the work that is granted, ``drawn`` the draws of the bands; drawn defenders are
-    left out. Raises ValueError for a play whose cues go round in a circle.
+    left out. Raises ValueError for a play whose cues go round in a circle, IndexError for a call
+    that it does not have.
     """
-    floor = replace(play, defenders=())
+    document = replace(play, defenders=())
+    floor = TunedCall(document, asked.call).play
     looks = tuple(look.id for look in play.looks if not asked.looks or look.id in asked.looks)
     judge = Judge(base, paces or {}, looks)
     search = Search(
-        floor,
+        document,
         asked.age,
         options(floor, asked.limits),
         judge,
         budget,
         tell=lambda share: tell(SEARCHING * share),
+        call=asked.call,
     )
     found = search.run()
     plan, told = found.plan, compared(floor, applied(floor, found.plan), judge, drawn)
     if plan and not told.gain.clear:
         plan, told = (), compared(floor, floor, judge, drawn)
     return Tuned(
-        play=applied(play, plan),
+        play=TunedCall(play, asked.call).written(plan),
         plan=plan,
         effects=effects(floor, plan, judge),
         compared=told,

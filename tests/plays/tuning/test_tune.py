@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager
+from dataclasses import replace
 from functools import partial
 
 import pytest
 from django.urls import reverse
 
+from coachbook.demo import factories
+from coachbook.demo.files import demo_play
 from plays.core.motion.pace import pace_of
 from plays.core.play import Play as PlayValue
+from plays.core.play import Swap, Variant
+from plays.core.tune.calls import TunedCall
 from plays.core.tune.changes import Plan, Shift, applied
 from plays.core.tune.gain import compared, effects
 from plays.core.tune.tune import Tuned, tune
@@ -155,3 +160,33 @@ def test_only_keepers_may_keep(cast: Cast) -> None:
     for name in ("keep-tuned", "stop-tuning"):
         assert cast.client(cast.head).post(address(cast, name)).status_code == 403
     assert not Revision.objects.filter(published_at=None).exists()
+
+
+def test_each_call_is_tuned_for_itself_and_kept_in_the_one_play(cast: Cast) -> None:
+    mirrored = Variant("Far {5}", swaps=(Swap("2", "3"),), mirror=True)
+    play = replace(demo_play("gangway"), key="quay", name="Quay", variants=(mirrored,))
+    row, client = factories.published(play, cast.keeper), cast.client(cast.keeper)
+    path = reverse("tune", args=["quay"])
+    form = client.get(f"{path}?called=1").content.decode()
+    assert "on all 2 calls alike" in form
+    assert 'aria-current="true">Far 5</a>' in form
+    assert client.post(f"{path}?called=1", LIMITS).status_code == 302
+    run = Tuning.objects.get()
+    assert run.question["call"] == 1
+    tuned = TunedCall(play, 1)
+    judge = Judge(pace_of(play.level), {}, tuple(look.id for look in play.looks))
+    plan: Plan = (Shift("screen", "four-screens-five", 1, 1),)
+    told = compared(tuned.play, applied(tuned.play, plan), judge, 16)
+    effect = effects(tuned.play, plan, judge)
+    found = Tuned(tuned.written(plan), plan, effect, told, spent=1, stopped=False)
+    run.update(state=Tuning.State.DONE, found=found_to_json(found))
+    assert "What was found for “Far 5”" in client.get(path).content.decode()
+    client.post(reverse("keep-tuned", args=["quay"]))
+    draft = play_value(row.revisions.get(published_at=None))
+    assert draft == tuned.written(plan)
+    assert draft.variants == (mirrored,)
+    assert draft != applied(play, plan), "seen from the other side it is a step to the other side"
+
+
+def test_an_address_with_a_call_that_is_not_there_means_the_first(cast: Cast) -> None:
+    assert cast.client(cast.keeper).get(f"{address(cast)}?called=7").status_code == 200

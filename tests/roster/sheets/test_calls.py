@@ -141,7 +141,8 @@ def test_a_place_that_lists_a_play_lists_each_of_its_calls(place: str, gates: Ca
     }
     factories.BlockFactory.create(practice=gates.practice, kind="install", entry=entry, mode="live")
     key = arguments.get(place, gates.team.pk)
-    path = reverse(place, args=[gates.players[1].pk, entry.pk, "2"] if place == "readiness-curve" else [key])
+    of_role = [gates.players[1].pk, entry.pk, "2"]
+    path = reverse(place, args=of_role if place == "readiness-curve" else [key])
     five = "&".join(f"five={player.pk}" for player in gates.players[:5])
     query = f"?{five}" if place == "the-five" else ""
     said = gates.client(gates.head).get(path + query).content.decode()
