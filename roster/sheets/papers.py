@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import io
+import zipfile
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
+from urllib.parse import urlencode
 
+from django.urls import reverse
 from django.utils import timezone
 
 from plays.core.calls import CallName, call_for
@@ -24,6 +27,7 @@ from roster.core.paper.team_pdf import CallLine, PlayHandout, write_call_card, w
 from roster.models import Team
 from roster.ports import coming
 from roster.sheets.load import TeamSheets, team_sheets
+from roster.sheets.single import file_name, player_pdf
 from shared.core.language import Language
 from shared.models import Club
 from shared.pieces import is_kept, kept
@@ -48,6 +52,22 @@ class Order:
         """Whether the file was made before, from what is there now."""
         printer = _Printer(self, team)
         return is_kept(team.pk, printer.facts())
+
+    @property
+    def takes_long(self) -> bool:
+        """Whether it is made beside the requests: seconds of drawing."""
+        return self.kind in TAKES_LONG
+
+    @property
+    def query(self) -> str:
+        """What asks for it, behind the address."""
+        return urlencode({"paper": self.paper, "plays": "due" if self.due else "all"})
+
+    def address(self, team: Team) -> str:
+        """Where the file is."""
+        is_zip = self.kind == "each"
+        args = [team.pk] if is_zip else [team.pk, self.kind]
+        return f"{reverse('sheets-zip' if is_zip else 'paper', args=args)}?{self.query}"
 
 
 class NothingToPrintError(ValueError):
@@ -127,6 +147,15 @@ class _Printer:
             tell=tell,
         )
 
+    def each(self, out: io.BytesIO, tell: Tell) -> None:
+        """One file for each in a zip."""
+        with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+            for done, who in enumerate(self.people(), start=1):
+                player = self.loaded.players[who]
+                data = player_pdf(self.loaded, player, self.order.paper, self.club)
+                archive.writestr(file_name(player), data)
+                tell(done)
+
     def pocket(self, out: io.BytesIO, _: Tell) -> None:
         write_pocket_cards(
             self.sheets(), out, paper=self.order.paper, club=self.club, language=self.language
@@ -186,8 +215,10 @@ class _Printer:
 
 KINDS: Final[Mapping[str, Callable[[_Printer, io.BytesIO, Tell], None]]] = {
     "booklets": _Printer.booklets,
+    "each": _Printer.each,
     "pocket": _Printer.pocket,
     "wrist": _Printer.wrist,
     "handouts": _Printer.handouts,
     "calls": _Printer.calls,
 }
+TAKES_LONG: Final = frozenset({"booklets", "each"})

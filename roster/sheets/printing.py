@@ -1,4 +1,4 @@
-"""All booklets of a team made in the background: a minute of drawing is no part of a request."""
+"""All booklets of a team made in the background: seconds of drawing are no part of a request."""
 
 from __future__ import annotations
 
@@ -12,8 +12,9 @@ from shared.core.language import N_
 from shared.worker import Facts, Pulse, WorkError, launch, look_after
 
 NOTHING = N_("There is nothing to print: nobody has a role in these plays.")
+NOT_KEPT = N_("The file could not be kept: the team was changed, or the disk is full. Try again.")
 
-MOST_MADE: Final = 3  # how often a file is made while the team changes; then it is made when opened
+MOST_MADE: Final = 3  # how often a file is made while the team changes
 
 
 class _StoppedError(Exception):
@@ -40,12 +41,17 @@ def latest_of(team: Team) -> Printing | None:
     return latest and look_after(latest)
 
 
+def order_for(row: Printing) -> Order:
+    """What was asked for."""
+    return Order(row.kind, row.paper, row.due)
+
+
 def work(row: Printing, pulse: Pulse) -> Facts:
     """Make the file, which is then kept for whoever opens it.
 
     What changed meanwhile, such as a player who was erased, is not in it: then it is made again.
     """
-    order = Order(row.kind, row.paper, row.due)
+    order = order_for(row)
     total = max(1, row.team.players.present().count())
 
     def tell(done: int) -> None:
@@ -56,9 +62,9 @@ def work(row: Printing, pulse: Pulse) -> Facts:
         for _ in range(MOST_MADE):
             order.file(row.team, tell)
             if order.is_ready(row.team):
-                break
+                return {"share": 1.0}
     except NothingToPrintError:
         raise WorkError(NOTHING) from None
     except _StoppedError:
         return {}
-    return {"share": 1.0}
+    raise WorkError(NOT_KEPT)

@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-import io
-import zipfile
-
+from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
-from django.utils import timezone
+from django.shortcuts import redirect
+from django.urls import reverse
 from django.utils.text import slugify
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from roster.access import player_for, team_for
-from roster.core.cast import PlayerId
-from roster.core.paper.sheet_pdf import PAPERS, write_sheets
+from roster.core.paper.sheet_pdf import PAPERS
 from roster.models import Player, PlayerLink, Team
-from roster.sheets.load import TeamSheets, team_sheets
+from roster.sheets.load import team_sheets
 from roster.sheets.papers import NothingToPrintError, club_name, order_of
+from roster.sheets.single import file_name, player_pdf
 from roster.squad.door import own_pages
 from shared.access import user_of
 from shared.pages import conditional
-from shared.pieces import kept
 
 
 @require_safe
@@ -41,59 +40,38 @@ def sheets_pdf(request: HttpRequest, pk: int) -> HttpResponse:
     return paper_file(request, team_for(user_of(request), pk), "booklets")
 
 
-def paper_file(request: HttpRequest, team: Team, kind: str) -> HttpResponse:
-    """A paper of the team, as the address wants it. Raises Http404 for a kind that is not known."""
-    try:
-        data = order_of(kind, request.GET.dict()).file(team)
-    except (KeyError, NothingToPrintError):
-        raise Http404 from None
-    return conditional(request, _file(data, "application/pdf", f"{team.name}-{kind}.pdf"))
-
-
 @require_safe
 def sheets_zip(request: HttpRequest, pk: int) -> HttpResponse:
     """One file for each player who has a role."""
-    team = team_for(user_of(request), pk)
-    loaded, paper, club = team_sheets(team), _paper(request), club_name()
-    out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
-        for who in _cast(loaded):
-            name = _name(loaded.players[who])
-            archive.writestr(f"{name}.pdf", _pdf(loaded, (who,), paper, club))
-    return _file(out.getvalue(), "application/zip", f"{team.name}-sheets.zip")
+    return paper_file(request, team_for(user_of(request), pk), "each")
 
 
-def _cast(loaded: TeamSheets) -> tuple[PlayerId, ...]:
-    """Everybody with a role: nobody gets an empty sheet."""
-    return tuple(who for who in loaded.players if loaded.cast.of(who))
+def paper_file(request: HttpRequest, team: Team, kind: str) -> HttpResponse:
+    """A paper of the team, as the address wants it. Raises Http404 for a kind that is not known.
+
+    What takes long is given as it was drawn before; where it was not, the page is where to begin.
+    """
+    try:
+        order = order_of(kind, request.GET.dict())
+        if order.takes_long and not order.is_ready(team):
+            messages.info(request, _("This file is drawn first: press its button."))
+            return redirect(f"{reverse('print', args=[team.pk])}?{order.query}")
+        data = order.file(team)
+    except (KeyError, NothingToPrintError):
+        raise Http404 from None
+    if kind == "each":
+        return _file(data, "application/zip", f"{team.name}-sheets.zip")
+    return conditional(request, _file(data, "application/pdf", f"{team.name}-{kind}.pdf"))
 
 
 def _one(request: HttpRequest, player: Player) -> HttpResponse:
-    data = _pdf(team_sheets(player.team), (player.pk,), _paper(request), club_name())
-    return conditional(request, _file(data, "application/pdf", f"{_name(player)}.pdf"))
-
-
-def _pdf(loaded: TeamSheets, players: tuple[PlayerId, ...], paper: str, club: str) -> bytes:
-    """The sheets of these players as one file, as it was written for others before."""
-    today, speech = timezone.localdate(), loaded.team.speech()
-
-    def write() -> bytes:
-        out = io.BytesIO()
-        sheets = [loaded.sheet(pk, today, speech) for pk in players]
-        write_sheets(sheets, out, paper=paper, club=club, language=speech)
-        return out.getvalue()
-
-    facts = ("pdf", paper, club, today, *(loaded.facts(pk) for pk in players))
-    return kept(loaded.team.pk, facts, write)
+    data = player_pdf(team_sheets(player.team), player, _paper(request), club_name())
+    return conditional(request, _file(data, "application/pdf", file_name(player)))
 
 
 def _paper(request: HttpRequest) -> str:
     wanted = request.GET.get("paper", "a4")
     return wanted if wanted in PAPERS else "a4"
-
-
-def _name(player: Player) -> str:
-    return slugify(f"{player.number}-{player.name}") or "sheet"
 
 
 def _file(data: bytes, kind: str, name: str) -> HttpResponse:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from urllib.parse import urlencode
-
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
@@ -13,8 +11,8 @@ from django.views.decorators.http import require_POST, require_safe
 
 from roster.access import may_coach, team_for
 from roster.models import Casting, Printing, Team
-from roster.sheets.papers import next_game, order_of
-from roster.sheets.printing import NOTHING, begin, latest_of
+from roster.sheets.papers import TAKES_LONG, next_game, order_of
+from roster.sheets.printing import NOTHING, begin, latest_of, order_for
 from roster.sheets.views_files import paper_file
 from shared.access import user_of
 from shared.pages import page
@@ -26,12 +24,13 @@ def print_page(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     team = team_for(user, pk)
     latest = latest_of(team)
+    made = order_for(latest) if latest and latest.state == Printing.State.DONE else None
     context = {
         "team": team,
         "section": "print",
         "may_coach": may_coach(user, team),
         "printing": latest,
-        "address": _address(latest) if latest else "",
+        "address": made.address(team) if made and made.is_ready(team) else "",
         "order": order_of("booklets", request.GET.dict()),
         "game": next_game(team),
         "anybody": Casting.objects.filter(entry__team=team, entry__dropped_on=None).exists(),
@@ -41,25 +40,20 @@ def print_page(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 def make_booklets(request: HttpRequest, pk: int) -> HttpResponse:
-    """Begin to make all booklets; where they are made already, here they are."""
+    """Begin to make all booklets, in one file or one each; made already, here they are."""
     team: Team = team_for(user_of(request), pk)
-    order = order_of("booklets", request.POST.dict())
-    asked = {"paper": order.paper, "plays": "due" if order.due else "all"}
+    wanted = request.POST.get("kind", "booklets")
+    order = order_of(wanted if wanted in TAKES_LONG else "booklets", request.POST.dict())
     if not Casting.objects.filter(entry__team=team, entry__dropped_on=None).exists():
         messages.warning(request, _(NOTHING))
     elif order.is_ready(team):
-        return redirect(f"{reverse('paper', args=[pk, 'booklets'])}?{urlencode(asked)}")
+        return redirect(order.address(team))
     else:
         begin(team, order)
-    return redirect(f"{reverse('print', args=[pk])}?{urlencode(asked)}")
+    return redirect(f"{reverse('print', args=[pk])}?{order.query}")
 
 
 @require_safe
 def paper(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
     """One of the papers as a file."""
     return paper_file(request, team_for(user_of(request), pk), kind)
-
-
-def _address(row: Printing) -> str:
-    asked = urlencode({"paper": row.paper, "plays": "due" if row.due else "all"})
-    return f"{reverse('paper', args=[row.team_id, row.kind])}?{asked}"

@@ -21,6 +21,7 @@ KEPT = (302, 403, 403, 403, 200, 200)
 STAFF = (302, 200, 200, 200, 200, 200)
 CLUB = (302, 403, 403, 403, 403, 200)
 TEAM = (302, 404, 200, 200, 404, 200)
+DRAWN = (302, 404, 302, 302, 404, 302)  # a file that is made first: to the page with its button
 COACHED = (302, 404, 403, 200, 404, 200)
 SENDS = (302, 405, 405, 405, 405, 405)
 
@@ -132,8 +133,8 @@ TABLE: dict[str, tuple[int, ...]] = {
     "sheets": TEAM,
     "make-links": SENDS,
     "link-cards": COACHED,
-    "sheets-pdf": TEAM,
-    "sheets-zip": TEAM,
+    "sheets-pdf": DRAWN,
+    "sheets-zip": DRAWN,
     "print": TEAM,
     "print-booklets": SENDS,
     "paper": TEAM,

@@ -5,10 +5,11 @@ from __future__ import annotations
 import io
 import logging
 import sys
+from pathlib import Path
 from typing import Any
 
 import pytest
-from django.conf import settings
+from django.conf import settings as site
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
@@ -20,8 +21,9 @@ from roster.squad import door
 from roster.squad.links import link_for, path_of_player
 from tests.cast import Cast
 from tests.coachbook.test_access import address
+from tests.roster.sheets.printed import draw
 
-FORMATTERS: Any = settings.LOGGING["formatters"]
+FORMATTERS: Any = site.LOGGING["formatters"]
 LINE = FORMATTERS["line"]
 SECRET = ("account", "staff", "staff-person", "sheets", "link-cards", "feeds")
 DOWNLOADS = ("export-roster", "plan-pdf", "sheets-zip", "library-file")
@@ -79,7 +81,11 @@ def test_other_words_stay_as_they_are() -> None:
 
 
 @pytest.mark.parametrize("name", [*SECRET, *DOWNLOADS])
-def test_no_browser_keeps_what_opens_something_or_is_taken_along(name: str, cast: Cast) -> None:
+def test_no_browser_keeps_what_opens_something_or_is_taken_along(
+    name: str, cast: Cast, tmp_path: Path, settings: Any
+) -> None:
+    settings.DATA = tmp_path
+    draw(cast, "each")
     answer = cast.client(cast.runner).get(address(name, cast))
     assert answer.status_code == 200
     assert answer.headers["Cache-Control"] == "private, no-store"

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import http.client
 import json
-import os
-import signal
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -14,8 +12,9 @@ from typing import Any
 import pytest
 
 from coachbook.benchmarks.courtside import COOKIE, TOKEN, Hall, hall
+from tests.workers import kill_worker
 
-TABLE = b"practice.Improvement"  # stands in the command of the worker
+TABLE = "practice.Improvement"  # stands in the command of the worker
 PREPARE = """
 from datetime import timedelta
 from django.utils import timezone
@@ -104,32 +103,14 @@ def test_the_worker_outlives_the_server_and_hears_a_stop(place: Hall) -> None:
     assert state in {"cancelled", "done"}
 
 
-def worker_of(place: Hall) -> int:
-    """The process that improves for this hall, by its command and the folder in its environment.
-
-    The hall's check of the library has a worker too.
-    """
-    mine = f"COACHBOOK_DATA={place.data}".encode()
-    for process in Path("/proc").glob("[0-9]*"):
-        try:
-            command = (process / "cmdline").read_bytes().split(b"\0")
-            if TABLE in command and mine in (process / "environ").read_bytes().split(b"\0"):
-                return int(process.name)
-        except OSError:  # of another user, or gone
-            continue
-    return 0
-
-
-def kill_worker(place: Hall) -> None:
+def kill_at_work(place: Hall) -> None:
     """SIGKILL, as the system does when memory runs out; then the time that makes it noticed."""
     before = json.loads(place.run(LOOK))[4]
     for _ in range(40):
         *_, share = json.loads(place.run(LOOK))
         if share != before:  # it is at work
             break
-    worker = worker_of(place)
-    assert worker, "no worker to kill: 0 would be this very group"
-    os.kill(worker, signal.SIGKILL)
+    kill_worker(place, TABLE)
     place.run(FALL_SILENT)
 
 
@@ -147,9 +128,9 @@ def look(place: Hall) -> str:
 def test_a_killed_worker_is_begun_again_and_then_reported(place: Hall) -> None:
     place.run(MORE_PLAYS)  # enough to keep it busy
     post(place, "improve")
-    kill_worker(place)
+    kill_at_work(place)
     assert "Improving in the background" in look(place)
     assert wait(place, "running")[3] == 2
-    kill_worker(place)
+    kill_at_work(place)
     assert "ended twice" in look(place)
     assert wait(place, "failed")[3] == 2

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.html import escape
 from pypdf import PdfReader
 
 from coachbook.demo import factories
@@ -19,14 +20,16 @@ from coachbook.demo.files import demo_play
 from practice.privacy.erase import erase
 from roster.core.paper.sheet_pdf import write_sheets
 from roster.models import Printing
-from roster.sheets.papers import KINDS
+from roster.sheets.papers import KINDS, TAKES_LONG, Order
 from roster.sheets.printing import latest_of
 from shared.worker import Work, perform
 from tests.cast import Cast
 from tests.machine import needs
+from tests.roster.sheets.printed import answer_with, draw
 
 # ISO 216: A4 is 210 x 297 mm; ANSI/ASME Y14.1: Letter is 8.5 x 11 in. 72 points to the inch.
 SIZES = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
+PDFS = sorted(KINDS.keys() - {"each"})
 
 
 @pytest.fixture(autouse=True)
@@ -35,9 +38,8 @@ def data(tmp_path: Path, settings: Any) -> Path:
     return tmp_path
 
 
-def file_of(cast: Cast, kind: str, asked: str = "") -> bytes:
-    path = reverse("paper", args=[cast.team.pk, kind])
-    response = cast.client(cast.assistant).get(f"{path}{asked}")
+def file_of(cast: Cast, kind: str, paper: str = "a4", *, due: bool = False) -> bytes:
+    response = answer_with(cast, kind, paper, due=due)
     assert response.headers["Content-Type"] == "application/pdf"
     return bytes(response.content)
 
@@ -54,11 +56,11 @@ def texts(data: bytes) -> list[str]:
 
 
 @pytest.mark.parametrize("paper", sorted(SIZES))
-@pytest.mark.parametrize("kind", sorted(KINDS))
+@pytest.mark.parametrize("kind", PDFS)
 def test_every_paper_has_its_size_team_day_revision_and_count(
     kind: str, paper: str, cast: Cast
 ) -> None:
-    read = PdfReader(io.BytesIO(file_of(cast, kind, f"?paper={paper}")))
+    read = PdfReader(io.BytesIO(file_of(cast, kind, paper)))
     assert read.outline
     for leaf in read.pages:
         box = leaf.mediabox
@@ -72,7 +74,7 @@ def test_every_paper_has_its_size_team_day_revision_and_count(
 
 
 @needs("poppler")
-@pytest.mark.parametrize("kind", sorted(KINDS))
+@pytest.mark.parametrize("kind", PDFS)
 def test_every_letter_is_embedded(kind: str, cast: Cast, tmp_path: Path) -> None:
     path = tmp_path / "paper.pdf"
     path.write_bytes(file_of(cast, kind))
@@ -117,11 +119,11 @@ def test_only_what_is_due_by_the_next_game(cast: Cast) -> None:
     late = factories.PackagePlayFactory.create(
         team=cast.team, play=play, call="Oars", ready_by=cast.game.date + timedelta(days=1)
     )
-    assert "Oars" in texts(file_of(cast, "calls", "?plays=all"))[0]
-    assert "Oars" not in texts(file_of(cast, "calls", "?plays=due"))[0]
+    assert "Oars" in texts(file_of(cast, "calls"))[0]
+    assert "Oars" not in texts(file_of(cast, "calls", due=True))[0]
     late.ready_by = cast.game.date
     late.save()
-    assert "Oars" in texts(file_of(cast, "calls", "?plays=due"))[0]
+    assert "Oars" in texts(file_of(cast, "calls", due=True))[0]
 
 
 def test_a_kind_that_nobody_knows_is_404(cast: Cast) -> None:
@@ -129,26 +131,69 @@ def test_a_kind_that_nobody_knows_is_404(cast: Cast) -> None:
     assert client.get(f"/teams/{cast.team.pk}/print/novel.pdf").status_code == 404
 
 
-def test_booklets_are_begun_once_and_then_at_once(cast: Cast, spawned: list[Work]) -> None:
-
+@pytest.mark.parametrize("kind", sorted(TAKES_LONG))
+def test_booklets_are_begun_once_and_then_at_once(
+    kind: str, cast: Cast, spawned: list[Work]
+) -> None:
     client = cast.client(cast.head)
     press = reverse("print-booklets", args=[cast.team.pk])
+    link = Order(kind, "a4", due=False).address(cast.team)
     for _ in range(2):
-        answer = client.post(press, {"paper": "a4", "plays": "all"})
+        answer = client.post(press, {"kind": kind, "paper": "a4", "plays": "all"})
         assert answer.headers["Location"].startswith(reverse("print", args=[cast.team.pk]))
     (row,) = Printing.objects.all()
     shown = client.get(answer.headers["Location"]).content.decode()
     assert 'hx-trigger="every 1s"' in shown
+    assert "<progress" in shown
     perform(row)
     done = latest_of(cast.team)
     assert done is not None
     assert (done.state, done.share) == ("done", 1.0)
-    link = reverse("paper", args=[cast.team.pk, "booklets"])
-    assert link in client.get(answer.headers["Location"]).content.decode()
-    again = client.post(press, {"paper": "a4", "plays": "all"})
-    assert again.headers["Location"].startswith(link)
+    assert escape(link) in client.get(answer.headers["Location"]).content.decode()
+    again = client.post(press, {"kind": kind, "paper": "a4", "plays": "all"})
+    assert again.headers["Location"] == link
     assert Printing.objects.count() == 1
-    assert client.get(again.headers["Location"]).content.startswith(b"%PDF")
+    assert client.get(link).content.startswith(b"%PDF" if kind == "booklets" else b"PK")
+
+
+@pytest.mark.parametrize("kind", sorted(TAKES_LONG))
+def test_no_request_draws_what_takes_long(
+    kind: str, cast: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawn: list[str] = []
+    monkeypatch.setattr("roster.sheets.papers.write_sheets", lambda *_, **__: drawn.append("all"))
+    monkeypatch.setattr("roster.sheets.single.write_sheets", lambda *_, **__: drawn.append("one"))
+    client = cast.client(cast.head)
+    client.post(reverse("print-booklets", args=[cast.team.pk]), {"kind": kind})
+    address = Order(kind, "letter", due=True).address(cast.team)
+    sent = client.get(address)
+    assert sent.headers["Location"] == f"/teams/{cast.team.pk}/print/?paper=letter&plays=due"
+    page = client.get(sent.headers["Location"]).content.decode()
+    assert "This file is drawn first" in page
+    assert '<option value="letter" selected>' in page
+    assert not drawn
+
+
+def test_what_was_drawn_before_the_team_changed_is_not_handed_out(cast: Cast) -> None:
+    draw(cast, "booklets")
+    path = reverse("print", args=[cast.team.pk])
+    client = cast.client(cast.head)
+    assert "open the file" in client.get(path).content.decode()
+    cast.players[0].name = "Ines"
+    cast.players[0].save()
+    page = client.get(path).content.decode()
+    assert "The team has changed since" in page
+    assert "open the file" not in page
+
+
+def test_a_full_disk_is_told(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: Any) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("shared.pieces._place", full)
+    assert draw(cast, "booklets").state == "failed"
+    page = cast.client(cast.head).get(reverse("print", args=[cast.team.pk])).content.decode()
+    assert "The file could not be kept" in page
 
 
 def test_a_team_without_roles_is_told_so(cast: Cast, spawned: list[Work]) -> None:

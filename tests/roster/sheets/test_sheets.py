@@ -7,6 +7,7 @@ import re
 import subprocess
 import zipfile
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.utils import timezone
@@ -14,17 +15,28 @@ from pypdf import PdfReader
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
+from roster.sheets.printing import NOTHING
 from tests.cast import Cast
 from tests.machine import needs
+from tests.roster.sheets.printed import answer_with, draw
 
 # ISO 216: A4 is 210 x 297 mm; ANSI/ASME Y14.1: Letter is 8.5 x 11 in. 72 points to the inch.
 SIZES = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
+
+
+@pytest.fixture(autouse=True)
+def data(tmp_path: Path, settings: Any) -> None:
+    settings.DATA = tmp_path
 
 
 def pdf(cast: Cast, path: str) -> PdfReader:
     response = cast.client(cast.head).get(path)
     assert response.headers["Content-Type"] == "application/pdf"
     return PdfReader(io.BytesIO(response.content))
+
+
+def booklets(cast: Cast) -> PdfReader:
+    return PdfReader(io.BytesIO(answer_with(cast, "booklets").content))
 
 
 @pytest.mark.parametrize("paper", sorted(SIZES))
@@ -50,7 +62,7 @@ def test_nothing_is_written_in_a_font_that_is_not_embedded(cast: Cast, tmp_path:
 
 
 def test_every_booklet_begins_on_an_odd_page_and_counts_its_own(cast: Cast) -> None:
-    read = pdf(cast, f"/teams/{cast.team.pk}/sheets/all.pdf")
+    read = booklets(cast)
     texts = [leaf.extract_text() for leaf in read.pages]
     cast_in = [player for player in cast.team.players.all() if player.castings.exists()]
     for player in cast_in:
@@ -62,7 +74,7 @@ def test_every_booklet_begins_on_an_odd_page_and_counts_its_own(cast: Cast) -> N
 
 
 def test_every_page_says_team_revision_day_and_club(cast: Cast) -> None:
-    read = pdf(cast, f"/teams/{cast.team.pk}/sheets/all.pdf")
+    read = booklets(cast)
     today = timezone.localdate().isoformat()
     for text in filter(None, (leaf.extract_text() for leaf in read.pages)):
         for said in (str(cast.team), today, "Gangway: revision 1", "page 1 of 1"):
@@ -85,7 +97,7 @@ def bookmarks(read: PdfReader) -> tuple[list[str], dict[str, int]]:
 
 
 def test_bookmarks_lead_to_each_player_and_play(cast: Cast) -> None:
-    names, plays = bookmarks(pdf(cast, f"/teams/{cast.team.pk}/sheets/all.pdf"))
+    names, plays = bookmarks(booklets(cast))
     assert names == [f"{p.name}  {p.number}" for p in cast.team.players.all() if p.castings.count()]
     assert list(plays)[:2] == ["Gangway Zoë · Role 1", "Gangway Zoë · Role 2"]
     assert list(plays.values())[:3] == [1, 3, 5]
@@ -114,12 +126,13 @@ def test_the_calls_come_first_with_the_page_of_each(cast: Cast) -> None:
 
 def test_nobody_cast_means_no_file(cast: Cast) -> None:
     cast.entry.castings.all().delete()
-    response = cast.client(cast.head).get(f"/teams/{cast.team.pk}/sheets/all.pdf")
-    assert response.status_code == 404
+    response = cast.client(cast.head).get(f"/teams/{cast.team.pk}/sheets/all.pdf", follow=True)
+    assert "nothing to print" in response.content.decode()
+    assert draw(cast, "booklets").fault == NOTHING
 
 
 def test_the_zip_holds_one_file_for_each_who_has_a_role(cast: Cast) -> None:
-    response = cast.client(cast.head).get(f"/teams/{cast.team.pk}/sheets/each.zip")
+    response = answer_with(cast, "each")
     with zipfile.ZipFile(io.BytesIO(response.content)) as archive:
         assert len(archive.namelist()) == 6
         assert all(archive.read(name).startswith(b"%PDF") for name in archive.namelist())

@@ -42,7 +42,7 @@ def drawn(monkeypatch: pytest.MonkeyPatch) -> list[str]:
         return write_sheets(*args, **options)
 
     monkeypatch.setattr("roster.sheets.page.diagram", drawing)
-    monkeypatch.setattr("roster.sheets.views_files.write_sheets", writing)
+    monkeypatch.setattr("roster.sheets.single.write_sheets", writing)
     return made
 
 
