@@ -69,7 +69,6 @@ class Link:
 class Waits:
     """Everything one action waits for: its cues by ``rule``, and all of ``implied``."""
 
-    action: str
     rule: CueRule
     cues: tuple[Link, ...]
     implied: tuple[Link, ...]
@@ -218,7 +217,7 @@ def _plain(script: CueGraph, phase: Phase, action: Action) -> Waits:
         implied.append(Link(Why.BALL, Moment.END, carrier))
     if phase.rotation and action.id != script.ball_in:
         implied.append(Link(Why.ROTATION, Moment.BALL_IN))
-    return Waits(action.id, action.cue_rule, cues, tuple(implied))
+    return Waits(action.cue_rule, cues, tuple(implied))
 
 
 def _known(script: CueGraph, cue: Cue) -> bool:

@@ -208,19 +208,17 @@ class Tally:
 
     clean: int
     total: int
-    by_mode: Mapping[Mode, int]
     slips: Mapping[tuple[Role, Slip | None], int]
 
 
 def tally(reps: Iterable[Rep]) -> Tally:
-    """Count clean ones, modes, and who erred how."""
+    """Count clean ones, and who erred how."""
     kept = tuple(reps)
-    modes = {mode: sum(rep.mode is mode for rep in kept) for mode in Mode}
     slips: dict[tuple[Role, Slip | None], int] = {}
     for rep in kept:
         if not rep.clean and rep.erred is not None:
             slips[rep.erred, rep.slip] = slips.get((rep.erred, rep.slip), 0) + 1
-    return Tally(sum(rep.clean for rep in kept), len(kept), modes, slips)
+    return Tally(sum(rep.clean for rep in kept), len(kept), slips)
 
 
 def to_json(tap: Tap) -> dict[str, object]:
