@@ -17,7 +17,7 @@ from plays.core.words.part import part_of
 from plays.core.words.reads import condition
 from plays.core.words.role_part import RolePart
 from plays.core.words.terms import answered, look_words, need_words
-from plays.core.words.variants import variant_sentences
+from plays.core.words.variants import variant_sentence
 from plays.play.view_form import drawn
 from shared.core.drawing.picture import Picture
 from shared.core.drawing.svg import svg_text
@@ -61,7 +61,7 @@ class VariantLine:
 
     call: str
     sign: str
-    sentences: tuple[str, ...]
+    sentence: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +97,7 @@ def call_lines(
         VariantLine(
             by_name(each.call, names, language),
             each.sign,
-            variant_sentences(each, language, names),
+            variant_sentence(each, language, names),
         )
         for each in play.variants
     )

@@ -14,6 +14,30 @@ from shared.core.language import N_, Language
 
 SWAP: Final = N_("{one} and {other} do each other's job.")
 SWAP_STAY: Final = N_("{one} and {other} do each other's job, each from their own start.")
+SWAP_SIDE: Final = N_("{one} and {other} do each other's job, from the other side.")
+SWAP_STAY_SIDE: Final = N_(
+    "From the other side, {one} and {other} do each other's job, each from their own start."
+)
+TWO: Final = N_("{one} and {other} do each other's job, and so do {third} and {fourth}.")
+TWO_STAY: Final = N_(
+    "{one} and {other} do each other's job, and so do {third} and {fourth},"
+    " each from their own start."
+)
+TWO_MIXED: Final = N_(
+    "{one} and {other} do each other's job, and so do {third} and {fourth},"
+    " these two from their own starts."
+)
+TWO_SIDE: Final = N_(
+    "From the other side, {one} and {other} do each other's job, and so do {third} and {fourth}."
+)
+TWO_STAY_SIDE: Final = N_(
+    "From the other side, {one} and {other} do each other's job, and so do {third} and {fourth},"
+    " each from their own start."
+)
+TWO_MIXED_SIDE: Final = N_(
+    "From the other side, {one} and {other} do each other's job, and so do {third} and {fourth},"
+    " these two from their own starts."
+)
 OTHER_SIDE: Final = N_("It runs from the other side.")
 YOURS: Final = N_("On “{call}” you do what {other} does here.")
 YOURS_STAY: Final = N_("On “{call}” start at your own place, then do what {other} does here.")
@@ -23,6 +47,16 @@ YOURS_BOTH: Final = N_("On “{call}” you do what {other} does here, from the 
 JOB: Final = N_("{role} as {other}")
 JOB_SIDE: Final = N_("{role}, other side")
 JOB_BOTH: Final = N_("{role} as {other}, other side")
+
+# Who keeps their own start, pair by pair, to the sentence: on the same side, from the other one.
+_JOBS: Final = {
+    (): ("", OTHER_SIDE),
+    (False,): (SWAP, SWAP_SIDE),
+    (True,): (SWAP_STAY, SWAP_STAY_SIDE),
+    (False, False): (TWO, TWO_SIDE),
+    (False, True): (TWO_MIXED, TWO_MIXED_SIDE),
+    (True, True): (TWO_STAY, TWO_STAY_SIDE),
+}
 
 NOBODY: Final[Mapping[Role, str]] = MappingProxyType({})
 
@@ -57,19 +91,17 @@ def other_role(variant: Variant, role: Role) -> Role | None:
     return _other(variant, role)[0]
 
 
-def variant_sentences(
+def variant_sentence(
     variant: Variant, language: Language, names: Mapping[Role, str] = NOBODY
-) -> tuple[str, ...]:
-    """What differs from the play's first call, one sentence each."""
-    said = [
-        language.say(
-            SWAP_STAY if swap.stay else SWAP,
-            one=label(swap.one, names, language),
-            other=label(swap.other, names, language),
-        )
-        for swap in variant.swaps
-    ]
-    return (*said, language.say(OTHER_SIDE)) if variant.mirror else tuple(said)
+) -> str:
+    """What differs from the play's first call, in one sentence; "" where nothing does."""
+    # Five roles make two pairs; a draft in which somebody swaps twice is told of elsewhere.
+    swaps = sorted(variant.swaps[:2], key=lambda swap: swap.stay)
+    template = _JOBS[tuple(swap.stay for swap in swaps)][variant.mirror]
+    people = (role for swap in swaps for role in (swap.one, swap.other))
+    slots = zip(("one", "other", "third", "fourth"), people, strict=False)
+    who = {slot: label(role, names, language) for slot, role in slots}
+    return language.say(template, **who) if template else ""
 
 
 def own_calls(

@@ -13,7 +13,7 @@ from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Role
 from plays.core.words.part import part_of
 from plays.core.words.terms import WHEN_THEY
-from plays.core.words.variants import OtherCall, variant_sentences
+from plays.core.words.variants import OtherCall, variant_sentence
 from roster.core.paper.blocks import (
     Beside,
     Gap,
@@ -97,7 +97,7 @@ def _other_calls(handout: PlayHandout, width: float, language: Language) -> Iter
     """What the play's further calls change, and their signs."""
     for other in handout.others:
         sign = language.say(SIGNAL, signal=other.sign) if other.sign else ""
-        said = " ".join(variant_sentences(other.variant, language, handout.names))
+        said = variant_sentence(other.variant, language, handout.names)
         words = " · ".join(word for word in (said, sign) if word)
         yield text(words, width, BODY, bold=other.call)
 

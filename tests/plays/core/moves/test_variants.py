@@ -20,7 +20,7 @@ from plays.core.shorthand.read import read
 from plays.core.shorthand.write import shorthand
 from plays.core.words.difference import difference
 from plays.core.words.part import part_of
-from plays.core.words.variants import variant_sentences
+from plays.core.words.variants import variant_sentence
 from shared.core.language import ENGLISH
 from tests.strategies import sound_plays
 
@@ -149,10 +149,27 @@ def test_a_role_is_told_only_what_differs_for_it() -> None:
     assert part_of(TIDEGATE, "4").calls == ()
     stays = with_variants(Variant("Tide", swaps=(Swap("2", "3", stay=True),)))
     assert "your own place" in part_of(stays, "3").calls[0]
-    assert [variant_sentences(variant, ENGLISH) for variant in (BOTH, *stays.variants)] == [
-        ("2 and 3 do each other's job.", "It runs from the other side."),
-        ("2 and 3 do each other's job, each from their own start.",),
-    ]
+
+
+def test_what_a_call_changes_is_said_in_one_sentence_whatever_it_changes() -> None:
+    def said(*stays: bool, mirror: bool = False) -> str:
+        pairs = zip((("2", "3"), ("4", "5")), stays, strict=False)
+        swaps = tuple(Swap(one, other, stay=stay) for (one, other), stay in pairs)  # type: ignore[arg-type]
+        return variant_sentence(Variant("X", swaps=swaps, mirror=mirror), ENGLISH)
+
+    jobs = "2 and 3 do each other's job"
+    assert said(False) == f"{jobs}."
+    assert said(False, mirror=True) == f"{jobs}, from the other side."
+    assert said(True) == f"{jobs}, each from their own start."
+    assert said(False, False) == f"{jobs}, and so do 4 and 5."
+    mixed = "4 and 5 do each other's job, and so do 2 and 3, these two from their own starts."
+    assert said(True, False) == mixed
+    assert said(True, False, mirror=True) == f"From the other side, {mixed}"
+    assert said(mirror=True) == "It runs from the other side."
+    kinds = [(), (False,), (True,), (False, False), (False, True), (True, True)]
+    every = [said(*stays, mirror=mirror) for stays in kinds for mirror in (False, True)]
+    assert len({*every}) == len(every), "two calls that differ are never told alike"
+    assert all(each.count(".") == 1 for each in every if each)
 
 
 def test_the_verdict_of_a_play_covers_its_calls() -> None:
