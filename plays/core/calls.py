@@ -19,6 +19,7 @@ K = TypeVar("K", bound=Hashable)
 
 WITH_NUMBER: Final = N_("{name} ({number})")
 WITH_ROLE: Final = N_("{name} ({role})")
+WITH_BOTH: Final = N_("{name} ({number}, role {role})")
 
 _BRACES: Final = re.compile(r"\{([^{}]*)\}")
 
@@ -62,12 +63,12 @@ def call_for(call: str, cast: Mapping[Role, CallName], language: Language) -> st
     spoken = Counter(_folded(name) for name in names.values())
 
     def fill(match: re.Match[str]) -> str:
-        role = match[1].strip()
-        if role not in ROLES:
+        role = next((role for role in ROLES if role == match[1].strip()), None)
+        if role is None:
             return match[0]
-        name = next((said for key, said in names.items() if key == role and said), role)
+        name = names.get(role, "") or role
         if spoken[_folded(name)] > 1:
-            return language.say(WITH_ROLE, name=name, role=role)
+            return with_role(name, role, language)
         return name
 
     return _BRACES.sub(fill, call)
@@ -87,6 +88,14 @@ def with_number(person: CallName, language: Language) -> str:
     """The one way to say who somebody is beyond doubt: "Ida (7)"."""
     name, number = person.name.strip(), person.number.strip()
     return language.say(WITH_NUMBER, name=name, number=number) if name and number else name
+
+
+def with_role(name: str, role: Role, language: Language) -> str:
+    """ "Ida (2)"; what a name has in brackets already shares them: "Ida (7, role 2)"."""
+    stem, _, beside = name.removesuffix(")").rpartition(" (")
+    if stem and name.endswith(")"):
+        return language.say(WITH_BOTH, name=stem, number=beside, role=role)
+    return language.say(WITH_ROLE, name=name, role=role)
 
 
 def _told(person: CallName, count: int, language: Language) -> str:

@@ -8,6 +8,7 @@ from math import dist
 from types import MappingProxyType
 from typing import Final
 
+from plays.core.calls import with_role
 from plays.core.court.courts import Court, court
 from plays.core.court.spots import Side, describe, named_spots, nearest, spot_name
 from plays.core.motion.timeline import Window
@@ -16,7 +17,6 @@ from plays.core.words.directions import toward
 from plays.core.words.facts import Toward
 from shared.core.language import ENGLISH, N_, Language, Slot, sentence
 
-NAMED: Final = N_("{name} ({role})")
 UNNAMED: Final = N_("the {role}")
 
 SPLIT_SECOND: Final = N_("a split second")
@@ -46,7 +46,7 @@ NUDGES: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
     }
 )
 
-LOOK: Final = N_("look {n} ({passer} to {receiver})")
+LOOK: Final = N_("look {n} from {passer} to {receiver}")
 
 HARDLY: Final = 0.3  # metres: a shorter way keeps the name of the place
 CLOSE: Final = 0.6  # metres from a named place: a run goes to the place itself
@@ -147,7 +147,7 @@ def person(role: Role, names: Mapping[Role, str], language: Language) -> str:
     """ "Ida (5)", or "the 5" where nobody is cast: how a sentence names somebody."""
     name = names.get(role, "").strip()
     if name:
-        return language.say(NAMED, name=name, role=role)
+        return with_role(name, role, language)
     return language.say(UNNAMED, role=role)
 
 

@@ -37,7 +37,7 @@ def test_two_with_one_name_and_no_numbers_are_told_apart_by_role() -> None:
     cast: dict[Role, CallName] = {"1": CallName("Ida"), "4": CallName("Ida")}
     assert call_for("{1} {4}", cast, ENGLISH) == "Ida (1) Ida (4)"
     same: dict[Role, CallName] = {"1": CallName("Ida", "7"), "4": CallName("Ida", "7")}
-    assert call_for("{1} {4}", same, ENGLISH) == "Ida (7) (1) Ida (7) (4)"
+    assert call_for("{1} {4}", same, ENGLISH) == "Ida (7, role 1) Ida (7, role 4)"
     loud: dict[Role, CallName] = {"4": CallName("Ida"), "5": CallName("IDA")}
     assert call_for("{4} and {5}", loud, ENGLISH) == "Ida (4) and IDA (5)"
 

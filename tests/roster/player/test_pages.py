@@ -165,7 +165,7 @@ def test_a_revision_that_changes_others_only_says_that_nothing_is_new(
     news = role_changes(
         cast.play.revisions.get(number=1).value(), cast.entry.revision.value(), "5", ENGLISH
     )
-    assert html.unescape(said[1]).split("): ")[1].strip().startswith(news[0])
+    assert html.unescape(said[1]).split("role 5: ")[1].strip().startswith(news[0])
 
 
 def test_the_player_chooses_the_language(client: Client, cast: Cast) -> None:

@@ -59,7 +59,7 @@ def test_from_when_on_the_count_is_a_finding(moment: float, codes: set[str]) -> 
 def test_a_look_after_the_count_says_by_how_much() -> None:
     (over,) = found(leaving_at(5.7), "count_over")
     assert over.sentence == (
-        "Look 1 (the 1 to the 2) can leave the hand at 5.7 s at the earliest: "
+        "Look 1 from the 1 to the 2 can leave the hand at 5.7 s at the earliest: "
         "0.7 s after the count of 5."
     )
     assert over.severity is Severity.SERIOUS
@@ -74,7 +74,7 @@ def test_a_look_after_the_count_says_by_how_much() -> None:
 def test_a_look_in_the_last_half_second_is_a_warning_that_says_so() -> None:
     (tight,) = found(leaving_at(4.8), "count_tight")
     assert tight.sentence == (
-        "Look 1 (the 1 to the 2) can leave the hand at 4.8 s at the earliest: "
+        "Look 1 from the 1 to the 2 can leave the hand at 4.8 s at the earliest: "
         "that is in the last half second of the count."
     )
     assert tight.severity is Severity.WARNING
@@ -132,7 +132,7 @@ def test_looks_before_it_push_a_look_over_the_count() -> None:
     first, window = told[0], late[0]
     at, over = shown(window.in_turn), shown(window.in_turn - 5)
     assert first.sentence == (
-        f"If the looks before it are passed up, look {window.index + 1} (the 1 to the 2) leaves "
+        f"If the looks before it are passed up, look {window.index + 1} from the 1 to the 2 leaves "
         f"the hand at {at} s: {over} s after the count of 5."
     )
     assert first.remedy == "Move it up in the order, or drop a look before it."
