@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from practice.models import Game, Practice
+from practice.models import Drill, Game, Practice
 from roster.access import may_coach, teams_for
 from shared.access import one_of, require
 from shared.models import User
@@ -31,3 +31,15 @@ def planned_game_for(user: User, pk: int) -> Game:
     game = game_for(user, pk)
     require(may_coach(user, game.team))
     return game
+
+
+def drill_for(user: User, pk: int) -> Drill:
+    """A drill to read. Raises Http404 for a stranger to its team."""
+    return one_of(Drill.objects.select_related("team").filter(team__in=teams_for(user)), pk=pk)
+
+
+def coached_drill_for(user: User, pk: int) -> Drill:
+    """A drill to change. Raises Http404 or PermissionDenied."""
+    drill = drill_for(user, pk)
+    require(may_coach(user, drill.team))
+    return drill

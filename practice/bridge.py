@@ -47,6 +47,7 @@ def block_value(block: BlockRow) -> Block:
         equipment=block.equipment,
         notes=block.notes,
         runs=runs_of(block),
+        drill=block.drill_id,
     )
 
 

@@ -6,6 +6,7 @@ from django.urls import path
 
 from practice.dates import views as dates
 from practice.dates import views_dates as practices
+from practice.drills import views as drills
 from practice.install import views as install
 from practice.plan import views as plan
 from practice.plan import views_court as court
@@ -44,6 +45,12 @@ urlpatterns = [
     ),
     path("readiness/assumptions/", readiness.assumptions, name="assumptions"),
     path("readiness/calibrate/", readiness.calibrate_now, name="calibrate"),
+    path("teams/<int:pk>/drills/", drills.drills, name="drills"),
+    path("teams/<int:pk>/drills/new/", drills.new_drill, name="new-drill"),
+    path("teams/<int:pk>/drills/take/", drills.take_drills, name="take-drills"),
+    path("drills/<int:pk>/", drills.drill, name="drill"),
+    path("drills/<int:pk>/edit/", drills.edit_drill, name="edit-drill"),
+    path("drills/<int:pk>/picture.jpg", drills.drill_picture, name="drill-picture"),
     path("teams/<int:pk>/calendar/", dates.month, name="calendar"),
     path("teams/<int:pk>/practices/repeat/", dates.new_series, name="new-series"),
     path("teams/<int:pk>/absences/", dates.add_absence, name="add-absence"),

@@ -9,7 +9,7 @@ from django.test import Client
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from plays.models import Play
-from practice.models import Block, Game, Practice
+from practice.models import Block, Drill, Game, Practice
 from roster.models import PackagePlay, Player, Team, Unit
 from shared.models import User
 
@@ -36,6 +36,7 @@ class Cast:
     practice: Practice
     block: Block
     game: Game
+    drill: Drill
 
     def client(self, user: User | None) -> Client:
         """A signed-in browser without the browser."""
@@ -89,4 +90,5 @@ def make_cast() -> Cast:
             practice=practice, kind="install", entry=entry, mode="live"
         ),
         game=factories.GameFactory.create(team=team),
+        drill=factories.DrillFactory.create(team=team),
     )

@@ -80,6 +80,7 @@ PACKAGES = (
     "practice.core.install",
     "practice.models",
     "practice",
+    "practice.drills",
     "practice.reps",
     "practice.plan",
     "practice.install",

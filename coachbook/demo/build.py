@@ -12,6 +12,7 @@ from django.db import transaction
 
 from coachbook.demo import factories
 from coachbook.demo.club import CLUB, SEASON, SPRINTS, SQUADS, Carried, DemoSquad
+from coachbook.demo.drills import make_drills
 from coachbook.demo.files import demo_plays
 from coachbook.demo.season import Season, SeasonPlay, SeasonPractice, SeasonTeam, season, stories
 from plays.models import Play
@@ -87,6 +88,7 @@ class _Team:
             entry.pk: cycle([call for call, _heard in entry.calls()])
             for entry in self.entries.values()
         }
+        self.drills = make_drills(self.team)
         self.units = {name: self._unit(name) for name in squad.units}
 
     def _player(self, number: str) -> Player:
@@ -194,19 +196,29 @@ class _Team:
             Block(
                 practice=practice,
                 order=order,
+                drill=self.drills.get(block.kind.value),
                 kind=block.kind.value,
                 minutes=round(block.minutes),
-                title=block.title,
+                title=block.title or self._drill_name(block.kind.value),
                 entry_id=block.play,
                 mode=block.mode.value if block.mode else "",
                 unit_id=block.unit,
                 contact=block.contact,
                 notes=block.notes,
+                equipment=block.equipment or self._brought(block.kind.value),
             )
             for order, block in enumerate(made.plan.blocks, start=1)
         )
         self._attendance(practice, made)
         self._reps(practice, made.reps)
+
+    def _drill_name(self, kind: str) -> str:
+        drill = self.drills.get(kind)
+        return drill.name if drill else ""
+
+    def _brought(self, kind: str) -> str:
+        drill = self.drills.get(kind)
+        return drill.equipment if drill else ""
 
     def _attendance(self, practice: Practice, made: SeasonPractice) -> None:
         marks = dict.fromkeys(made.absent, "absent") | dict.fromkeys(made.late, "late")

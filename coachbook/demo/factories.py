@@ -8,14 +8,16 @@ from typing import Any
 import factory
 from django.contrib.auth.hashers import make_password
 from factory.django import DjangoModelFactory
+from PIL import Image
 
 from plays.core.play import Play as PlayValue
 from plays.library.changes import add_play
 from plays.models import Play
-from practice.models import Attendance, Block, Game, Practice, Rep, RepRole
+from practice.models import Attendance, Block, Drill, Game, Practice, Rep, RepRole
 from practice.reps.sums import remake
 from roster.models import Casting, PackagePlay, Player, Staff, Team, Unit
 from shared.models import Club, User
+from shared.photos import as_jpeg
 
 
 class ClubFactory(DjangoModelFactory[Club]):
@@ -114,6 +116,24 @@ class BlockFactory(DjangoModelFactory[Block]):
     order = factory.Sequence(lambda n: n)
     kind = "skill"
     minutes = 10
+
+
+class DrillFactory(DjangoModelFactory[Drill]):
+    """A drill with a small white picture."""
+
+    class Meta:
+        model = Drill
+
+    team = factory.SubFactory(TeamFactory)
+    name = factory.Sequence(lambda n: f"Drill {n}")
+    text = "Two lines. Swap after each turn."
+
+    @classmethod
+    def _create(cls, model_class: type[Drill], **fields: Any) -> Drill:
+        drill = model_class(**fields)
+        drill.show(as_jpeg(Image.new("RGB", (40, 30), "white")))
+        drill.save()
+        return drill
 
 
 class AttendanceFactory(DjangoModelFactory[Attendance]):

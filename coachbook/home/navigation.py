@@ -60,6 +60,7 @@ TABS: Final = (
             TabPage(_("Practices"), "practices", "practices"),
             TabPage(_("Calendar"), "calendar", "calendar"),
             TabPage(_("Readiness"), "readiness", "readiness"),
+            TabPage(_("Drills"), "drills", "drills"),
         ),
     ),
     Tab(

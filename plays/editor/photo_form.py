@@ -1,19 +1,15 @@
-"""A photo that is sent, and where the four corners of the half court are in it."""
+"""Where the four corners of the half court are in a photo."""
 
 from __future__ import annotations
 
 from typing import Any, Final
 
 from django import forms
-from django.http import HttpRequest
-from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from plays.editor.photo import Corner, PhotoError, plain_photo
+from plays.editor.photo import Corner
 from shared.forms import ClearForm
-from shared.uploads import uploaded
 
-MOST_BYTES: Final = 3_500_000  # below what the server takes in one request
 CORNERS: Final = (
     ("baseline_left", _("Baseline, left")),
     ("baseline_right", _("Baseline, right")),
@@ -52,26 +48,3 @@ def as_said(corners: list[Corner]) -> dict[str, float]:
     for (name, _label), (x, y) in zip(CORNERS, places, strict=True):
         found |= {f"{name}_x": x, f"{name}_y": y}
     return found
-
-
-def sent_photo(request: HttpRequest, name: str = "file") -> tuple[str, bytes]:
-    """What is wrong with the photo that was sent, in words, or nothing and the photo made plain."""
-    too_large = gettext("This photo is larger than 3.5 MB. Take it smaller, or cut it.")
-    fault, data = uploaded(request, too_large, MOST_BYTES, name)
-    if fault:
-        return fault, b""
-    try:
-        return "", plain_photo(data)
-    except PhotoError as wrong:
-        return _why(wrong), b""
-
-
-def _why(wrong: PhotoError) -> str:
-    if wrong.why == "size":
-        return gettext("This photo has more than 24 million pixels. Take it smaller, or cut it.")
-    if wrong.why == "heic":
-        return gettext(
-            "This photo is an HEIC file, as many phones keep them; most browsers cannot show that. "
-            "Send a screenshot of it, or set the phone's camera to JPEG and take it again."
-        )
-    return gettext("This is no whole JPEG, PNG or WebP picture. Choose another file.")

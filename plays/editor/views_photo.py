@@ -10,13 +10,14 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from plays.access import kept_play_for
 from plays.core.court.courts import court
-from plays.editor.photo import PhotoError, straightened
-from plays.editor.photo_form import CORNERS, CornersForm, as_said, sent_photo
+from plays.editor.photo import straightened
+from plays.editor.photo_form import CORNERS, CornersForm, as_said
 from plays.models import Play, TracedPhoto
 from plays.play.views_drafts import newest_of
 from plays.values import play_value
 from shared.access import user_of
 from shared.pages import page
+from shared.photos import PhotoError, sent_photo
 
 TEMPLATE = "plays/photo.html"
 

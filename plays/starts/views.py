@@ -12,7 +12,6 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from plays.core.moves.off_court import texts_to_reread
-from plays.editor.photo_form import sent_photo
 from plays.files.views import TOO_LARGE, file_shown
 from plays.models import Revision, TracedPhoto
 from plays.play.keep import keep_as_new
@@ -22,6 +21,7 @@ from shared.access import require, user_of
 from shared.models import User
 from shared.once import once
 from shared.pages import page, status_of
+from shared.photos import sent_photo
 from shared.speech import language_now
 from shared.uploads import uploaded
 

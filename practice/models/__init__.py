@@ -15,6 +15,7 @@ from practice.models.dates import (
     Presence,
     Series,
 )
+from practice.models.drills import Drill
 from practice.models.install import Calibrating, Improvement, InstallPlan, ReadinessSettings
 from practice.models.reps import HeldRep, Rep, RepQuerySet, RepRole, RepSum, SlipChoice, Undo
 
@@ -25,6 +26,7 @@ __all__ = [
     "Block",
     "Calibrating",
     "DaysOff",
+    "Drill",
     "FeedLink",
     "Game",
     "HeldRep",

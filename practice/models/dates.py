@@ -128,6 +128,9 @@ class Block(models.Model):
     entry = models.ForeignKey(
         PackagePlay, null=True, blank=True, on_delete=models.CASCADE, related_name="blocks"
     )
+    drill = models.ForeignKey(
+        "practice.Drill", null=True, blank=True, on_delete=models.SET_NULL, related_name="blocks"
+    )
     mode = models.CharField(_("mode"), max_length=12, choices=ModeChoice, blank=True)
     contact = models.BooleanField(_("with contact"), default=False)
     equipment = models.CharField(_("equipment"), max_length=80, blank=True)

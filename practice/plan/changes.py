@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Final
 
 from django.db import transaction
@@ -83,7 +84,11 @@ def begin_from(practice: Practice, source: str, *, fit: bool, language: Language
 
     With ``fit`` the new blocks share the minutes that the hall booking leaves.
     """
-    blocks = _blocks_of(practice, source)
+    known = set(practice.team.drills.values_list("pk", flat=True))
+    blocks: Sequence[Block] = [
+        block if block.drill in known else replace(block, drill=None)
+        for block in _blocks_of(practice, source)
+    ]
     plan = plan_value(practice)
     if fit and plan.spare is not None:
         try:
@@ -111,6 +116,7 @@ def block_row(practice: Practice, order: int, block: Block) -> BlockRow:
         mode=block.mode.value if block.mode else "",
         contact=block.contact,
         equipment=block.equipment,
+        drill_id=block.drill if isinstance(block.drill, int) else None,
         unit_id=block.unit if isinstance(block.unit, int) else None,
         runs=[{"mode": run.mode.value, "reps": run.reps, "unit": run.unit} for run in block.runs],
     )
@@ -157,6 +163,7 @@ def _plain(block: Block) -> dict[str, object]:
         "contact": block.contact,
         "equipment": block.equipment,
         "notes": block.notes,
+        "drill": block.drill,
     }
 
 
@@ -171,4 +178,5 @@ def _block(value: dict[str, object]) -> Block:
         contact=bool(value.get("contact")),
         equipment=str(value.get("equipment", "")),
         notes=str(value.get("notes", "")),
+        drill=drill if isinstance(drill := value.get("drill"), int) else None,
     )

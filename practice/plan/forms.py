@@ -25,14 +25,22 @@ class BlockForm(ClearModelForm):
         model = Block
         field_classes = {"entry": EntryField}
         fields = (
-            *("kind", "minutes", "title", "entry", "mode", "unit"),
+            *("kind", "drill", "minutes", "title", "entry", "mode", "unit"),
             *("contact", "equipment", "notes"),
         )
-        labels: ClassVar[dict[str, Any]] = {"entry": _("Play"), "unit": _("Unit")}
+        labels: ClassVar[dict[str, Any]] = {
+            "entry": _("Play"),
+            "unit": _("Unit"),
+            "drill": _("Drill"),
+        }
 
     def __init__(self, *args: Any, team: Team, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         entry, unit, mode = (self.fields[name] for name in ("entry", "unit", "mode"))
+        drill, minutes = self.fields["drill"], self.fields["minutes"]
+        assert isinstance(drill, forms.ModelChoiceField)
+        drill.queryset = team.drills.without_picture()
+        minutes.required = False
         assert isinstance(entry, forms.ModelChoiceField)
         assert isinstance(unit, forms.ModelChoiceField)
         assert isinstance(mode, forms.ChoiceField)
@@ -40,6 +48,21 @@ class BlockForm(ClearModelForm):
         unit.queryset = team.units.all()
         entry.empty_label = unit.empty_label = "–"
         mode.choices = [("", "–"), *PRACTICE_MODES]
+
+    def clean(self) -> dict[str, Any]:
+        """What a drill says of itself stands in for what is left blank here."""
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        drill = cleaned.get("drill")
+        if drill is not None:
+            cleaned["title"] = cleaned.get("title") or drill.name
+            cleaned["equipment"] = cleaned.get("equipment") or drill.equipment
+        if cleaned.get("minutes") is None and "minutes" not in self.errors:
+            if drill is None:
+                field = self.fields["minutes"]
+                self.add_error("minutes", field.error_messages["required"])
+            else:
+                cleaned["minutes"] = drill.minutes
+        return cleaned
 
 
 class BeginFromForm(ClearForm):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from django.utils.formats import date_format
@@ -16,7 +16,7 @@ from practice.core.plan.pdf import BOOKED, TOTAL, PlanLine, PlanSheet
 from practice.core.plan.plan import PlannedRun, PracticePlan, running_clock
 from practice.core.plan.rules import check_plan
 from practice.core.reps.rep import Id
-from practice.models import Block, ModeChoice, Practice
+from practice.models import Block, Drill, ModeChoice, Practice
 from roster.models import PackagePlay
 from shared.core.language import Language
 
@@ -34,9 +34,9 @@ class RunTold:
 
 def rows_of(found: Practice) -> dict[int, Block]:
     """The blocks by key, with all that a line says of them."""
-    blocks = found.blocks.select_related("entry__revision", "unit")
-    blocks = blocks.defer("entry__revision__document").prefetch_related("entry__castings__player")
-    rows = {block.pk: block for block in blocks}
+    blocks = found.blocks.select_related("entry__revision", "unit", "drill")
+    blocks = blocks.defer("entry__revision__document", "drill__picture")
+    rows = {block.pk: block for block in blocks.prefetch_related("entry__castings__player")}
     read_ahead(block.entry.revision for block in rows.values() if block.entry)
     if any(block.runs for block in rows.values()):
         units: dict[Id, str] = {unit.pk: unit.name for unit in found.team.units.all()}
@@ -60,6 +60,7 @@ def plan_sheet(found: Practice, speech: Language) -> PlanSheet:
     """The plan as it is printed on one page."""
     rows, plan = rows_of(found), plan_value(found)
     squad = squad_value(found.team, list(found.team.players.present()))
+    pictures = _pictures(rows.values())
     booking = plan.booking
     minutes = speech.number(plan.minutes)
     return PlanSheet(
@@ -69,7 +70,7 @@ def plan_sheet(found: Practice, speech: Language) -> PlanSheet:
         if booking
         else speech.say(TOTAL, minutes=minutes),
         lines=tuple(
-            _plan_line(rows[int(line.block.id)], f"{line.starts:%H:%M}")
+            _plan_line(rows[int(line.block.id)], f"{line.starts:%H:%M}", pictures)
             for line in running_clock(plan)
         ),
         ends=f"{plan.ends:%H:%M}",
@@ -83,7 +84,14 @@ def plan_sheet(found: Practice, speech: Language) -> PlanSheet:
     )
 
 
-def _plan_line(block: Block, at: str) -> PlanLine:
+def _pictures(blocks: Iterable[Block]) -> dict[int, bytes]:
+    """The pictures of the drills that these blocks have, by the keys of the drills."""
+    drawn = [block.drill.pk for block in blocks if block.drill and block.drill.picture_mark]
+    rows = Drill.objects.filter(pk__in=drawn).values_list("pk", "picture")
+    return {pk: bytes(picture) for pk, picture in rows}
+
+
+def _plan_line(block: Block, at: str, pictures: Mapping[int, bytes]) -> PlanLine:
     brought = f"[{block.equipment}]" if block.equipment else ""
     parts = [
         str(block.get_kind_display()) if block.title else "",
@@ -96,6 +104,8 @@ def _plan_line(block: Block, at: str) -> PlanLine:
         title=str(block),
         detail=" · ".join(part for part in parts if part),
         notes=" ".join(part for part in (block.notes, brought) if part),
+        text=block.drill.text if block.drill else "",
+        picture=pictures.get(block.drill_id or 0, b""),
     )
 
 

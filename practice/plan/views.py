@@ -213,6 +213,7 @@ def _plan_page(
         "findings": [f for f in check_plan(plan, squad, speech) if f.code != "left_out"],
         "cautions": [speech.say(caution.sentence) for caution in cautions.FOR_PLAN],
         "form": form,
+        "has_drills": found.team.drills.exists(),
         "begin": begin or BeginFromForm(practice=found),
         "pattern": pattern or PatternForm(),
         "may_coach": may_coach(user, found.team),

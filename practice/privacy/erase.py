@@ -23,6 +23,7 @@ from plays.models import Revision
 from practice.models import (
     Attendance,
     Block,
+    Drill,
     Game,
     HeldRep,
     PlanPattern,
@@ -45,6 +46,7 @@ TYPED: Final[tuple[tuple[type[models.Model], tuple[str, ...], str], ...]] = (
     (Practice, ("notes", "place"), "team"),
     (Game, ("opponent", "place"), "team"),
     (Block, ("title", "notes", "equipment"), "practice__team"),
+    (Drill, ("name", "purpose", "equipment", "text"), "team"),
     (PackagePlay, ("call", "signal"), "team"),
     (Unit, ("name",), "team"),
     (PlanPattern, ("name", "blocks"), "team"),

@@ -108,8 +108,13 @@ def _play(
 def _blocks(practice: Practice, carried: Collection[int]) -> list[dict[str, Any]]:
     """What is to be run, in its order: each run of a block made from an install plan by itself."""
     return [
-        {"play": block.entry_id, "mode": mode, "unit": unit}
-        for block in practice.blocks.all()
+        {
+            "play": block.entry_id,
+            "mode": mode,
+            "unit": unit,
+            "drill": block.drill.name if block.drill else "",
+        }
+        for block in practice.blocks.select_related("drill").defer("drill__picture")
         if block.entry_id in carried
         for mode, unit in [(run["mode"], run["unit"]) for run in block.runs]
         or [(block.mode, block.unit_id)]
@@ -139,6 +144,7 @@ def words() -> dict[str, str]:
         "held": _("{n} kept for a decision"),
         "count": _("{clean} of {total} clean"),
         "block": _("Block {n} of {of}"),
+        "block_of_drill": _("Block {n} of {of}: {drill}"),
         "no_block": _("Play"),
         "clean": _("clean"),
         "error": _("error"),

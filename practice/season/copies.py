@@ -14,7 +14,7 @@ from dateutil.relativedelta import relativedelta
 from django.db import transaction
 from django.db.models import Model
 
-from practice.models import PlanPattern
+from practice.models import Drill, PlanPattern
 from roster.models import (
     CastBan,
     Casting,
@@ -57,7 +57,7 @@ def begin_season(old: Team, new: Team, along: TakenAlong, user: User) -> Team:
         if along.cast:
             _cast(old, new, players, entries)
     if along.patterns:
-        PlanPattern.objects.bulk_create(_again(row, team=new) for row in old.patterns.all())
+        _patterns(old, new)
     _staff(old, new, user, everybody=along.staff)
     note_change(user, "began a season", new, team=new.pk, before=str(old))
     return new
@@ -147,6 +147,20 @@ def _cast(
         _apart(new, players[row.one_id], players[row.other_id])
         for row in old.kept_apart.filter(one__in=players, other__in=players)
     )
+
+
+def _patterns(old: Team, new: Team) -> None:
+    """The kept plans, and the drills that they and later ones are made of."""
+    drills = _saved(Drill, {row.pk: _again(row, team=new) for row in old.drills.all()})
+    PlanPattern.objects.bulk_create(
+        _again(row, team=new, blocks=[_with_drill(block, drills) for block in row.blocks])
+        for row in old.patterns.all()
+    )
+
+
+def _with_drill(block: dict[str, Any], drills: dict[int, Drill]) -> dict[str, Any]:
+    copy = drills.get(block.get("drill") or 0)
+    return {**block, "drill": copy.pk} if copy else block
 
 
 def _apart(team: Team, one: Player, other: Player) -> KeptApart:

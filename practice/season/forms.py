@@ -27,7 +27,9 @@ class NextSeasonForm(ClearModelForm):
         required=False, initial=True, label=_("The cast, with its locks and wishes")
     )
     units = forms.BooleanField(required=False, initial=True, label=_("Units that stay whole"))
-    patterns = forms.BooleanField(required=False, initial=True, label=_("Patterns of practices"))
+    patterns = forms.BooleanField(
+        required=False, initial=True, label=_("Patterns of practices, and drills")
+    )
     staff = forms.BooleanField(required=False, initial=True, label=_("The staff"))
     put_away = forms.BooleanField(
         required=False,

@@ -5,7 +5,7 @@ import { Sender } from "./log_send.js";
 import { bounces, counted, takenBack } from "./log_count.js";
 import { newId, TapStore } from "./log_store.js";
 import {
-  data, fillChoices, lastTold, part, partOf, said, showCalls, showFive, showLast, showModes, showPeople, showSlips, showUnits,
+  data, fillChoices, lastTold, part, partOf, said, showCalls, showFive, showLast, showModes, showPeople, showSlips, showUnits, whichBlock,
 } from "./log_view.js";
 
 /**
@@ -33,7 +33,7 @@ const draw = () => {
   showUnits(state.unit, (unit) => change({ unit }));
   showCalls(play().calls, state.call, (call) => change({ call }));
   const blocks = data.blocks.length;
-  part("block").textContent = blocks ? said("block", { n: state.block + 1 || "–", of: blocks }) : said("no_block");
+  part("block").textContent = whichBlock(state.block);
   partOf("before", HTMLButtonElement).disabled = !(state.block > 0);
   partOf("next", HTMLButtonElement).disabled = !(state.block < blocks - 1);
   showModes(state.mode, (mode) => change({ mode }));

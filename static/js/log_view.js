@@ -7,7 +7,7 @@ import { need, needed } from "./dom.js";
  * @typedef {(number | null)[]} Five who stands in roles 1 to 5
  * @typedef {[string, string][]} Calls each as a rep keeps it and as it is heard; none where a play has but one
  * @typedef {{id: number, call: string, calls: Calls, revision: number, fives: Record<string, [Five, Five]>}} CarriedPlay
- * @typedef {{play: number, mode: string | null, unit: number | null}} Block
+ * @typedef {{play: number, mode: string | null, unit: number | null, drill: string}} Block
  * @typedef {{practice: number, team: number, by: number, at: string, players: Person[], plays: CarriedPlay[],
  *   units: {id: number, name: string}[], blocks: Block[], modes: [string, string][], slips: [string, string][],
  *   words: Record<string, string>, tally: import("./log_send.js").Tally}} Carried
@@ -32,6 +32,14 @@ export const partOf = (name, kind) => needed(document, `[data-log="${name}"]`, k
  */
 export const said = (key, slots = {}) =>
   Object.entries(slots).reduce((text, [name, value]) => text.replace(`{${name}}`, String(value)), data.words[key] || key);
+
+/** @param {number} index of a block in the plan @returns {string} which one it is, and its drill */
+export const whichBlock = (index) => {
+  const of = data.blocks.length;
+  const drill = data.blocks[index]?.drill;
+  if (!of) return said("no_block");
+  return drill ? said("block_of_drill", { n: index + 1, of, drill }) : said("block", { n: index + 1 || "–", of });
+};
 
 const people = new Map((data?.players || []).map((player) => [player.id, player]));
 const MARKS = { open: "…", waiting: "○", kept: "✓", held: "?", refused: "!" };

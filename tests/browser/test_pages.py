@@ -30,6 +30,7 @@ FILES = {
     "my-worker",
     "bench-card",
     "cast-pdf",
+    "drill-picture",
 }
 NOT_PAGES = FILES | {
     "drawn-play",

@@ -180,6 +180,12 @@ TABLE: dict[str, tuple[int, ...]] = {
     "remove-absence": SENDS,
     "add-days-off": SENDS,
     "remove-days-off": SENDS,
+    "drills": TEAM,
+    "new-drill": COACHED,
+    "take-drills": COACHED,
+    "drill": TEAM,
+    "edit-drill": COACHED,
+    "drill-picture": TEAM,
     "feeds": COACHED,
     "feed": OPEN,
     "edit-game": COACHED,
@@ -353,6 +359,7 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
         about_player: cast.players[0].pk,
         ("edit-entry", "drop-entry", "update-revision", "cast-play", "cast-stands"): cast.entry.pk,
         ("practice", "edit-practice", "add-block", "attendance", "log", *PLAN): cast.practice.pk,
+        ("drill", "edit-drill", "drill-picture"): cast.drill.pk,
     }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from io import BytesIO
 from typing import Any, Final
 from xml.sax.saxutils import escape
 
@@ -13,6 +14,7 @@ from reportlab.platypus import (
     BaseDocTemplate,
     Flowable,
     Frame,
+    Image,
     KeepInFrame,
     PageTemplate,
     Paragraph,
@@ -31,6 +33,7 @@ BOOKED: Final = N_("{minutes} minutes planned, hall until {closes}")
 EQUIPMENT: Final = N_("Bring: {items}")
 END: Final = N_("End")
 NOTES: Final = N_("Notes")
+PICTURE_WIDE, PICTURE_HIGH = 60 * mm, 45 * mm  # at most, of a drill
 LINE_APART: Final = 9 * mm  # room for handwriting
 FEWEST_LINES, MOST_LINES = 3, 12
 
@@ -44,6 +47,8 @@ class PlanLine:
     title: str
     detail: str = ""
     notes: str = ""
+    text: str = ""  # how its drill goes
+    picture: bytes = b""  # of its drill, JPEG
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +112,7 @@ def _table(sheet: PlanSheet, width: float, language: Language) -> Table:
             [
                 _said(line.title, 11, bold=True),
                 *(_said(text, 9.5) for text in (line.detail, line.notes) if text),
+                *_drill(line, width - 36 * mm),
             ],
         ]
         for line in sheet.lines
@@ -123,6 +129,19 @@ def _table(sheet: PlanSheet, width: float, language: Language) -> Table:
         ]
     )
     return table
+
+
+def _drill(line: PlanLine, width: float) -> list[Flowable]:
+    """How a drill goes, with its picture beside it or alone."""
+    said = [_said(text, 9) for text in line.text.splitlines() if text.strip()]
+    if not line.picture:
+        return said
+    image = Image(BytesIO(line.picture))
+    size = min(PICTURE_WIDE / image.imageWidth, PICTURE_HIGH / image.imageHeight)
+    image.drawWidth, image.drawHeight = size * image.imageWidth, size * image.imageHeight
+    table = Table([[said, image]], colWidths=[width - image.drawWidth - 6 * mm, None])
+    table.setStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (0, 0), 0)])
+    return [table]
 
 
 def _around(each: Flowable) -> float:

@@ -57,6 +57,7 @@ class Block:
     equipment: str = ""
     notes: str = ""
     runs: tuple[PlannedRun, ...] = ()
+    drill: Id | None = None
 
     @property
     def is_live(self) -> bool:
@@ -67,7 +68,9 @@ class Block:
     @property
     def is_open(self) -> bool:
         """Whether it only keeps time for plays: a slot of a pattern, still without one."""
-        return self.kind in INSTALLING and self.play is None and not self.title
+        return (
+            self.kind in INSTALLING and self.play is None and self.drill is None and not self.title
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,9 +13,10 @@ from PIL import Image, ImageDraw
 
 from plays.core.court.courts import court
 from plays.core.play import RuleSet
-from plays.editor.photo import LONGEST, PhotoError, plain_photo, projection, straightened
+from plays.editor.photo import projection, straightened
 from plays.library.changes import discard, publish
 from plays.models import Play, Revision, TracedPhoto
+from shared.photos import LONGEST, PhotoError, plain_photo
 from tests.cast import Cast
 
 SEEN = ((120.0, 80.0), (520.0, 60.0), (600.0, 420.0), (40.0, 400.0))
