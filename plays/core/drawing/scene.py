@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from plays.core.court.courts import court
 from plays.core.drawing.court_lines import court_shapes
 from plays.core.drawing.ground import Ground
 from plays.core.drawing.guards import Guard, guards
-from plays.core.drawing.labels import Label, block_strokes, label_shapes, placed
+from plays.core.drawing.labels import Label, block_strokes, label_shapes
 from plays.core.drawing.marks import (
     BALL,
     MOMENT_SIZE,
@@ -22,8 +22,10 @@ from plays.core.drawing.marks import (
     stroke_shapes,
 )
 from plays.core.drawing.options import Drawing
+from plays.core.drawing.placing import placed
 from plays.core.drawing.strokes import Stroke, Style, strokes
 from plays.core.drawing.titles import LOOK
+from plays.core.drawing.who import who_is_who
 from plays.core.play import Play, Role
 from plays.core.sequence.course import Leg, LookLane
 from shared.core.drawing.curves import XY, direction, distance
@@ -59,7 +61,7 @@ class SceneDrawing:
             self.crosses = self._guards({role: stand[role] for role in stopped if role in stand})
 
     def _guards(self, kept: Mapping[Role, Guard]) -> tuple[Guard, ...]:
-        return guards(self.play, self.ground, self._rooms()[0], kept, note=self._note)
+        return guards(self.play, self.ground, self._room(), kept, note=self._note)
 
     @property
     def _note(self) -> float:
@@ -68,10 +70,8 @@ class SceneDrawing:
     def shapes(self) -> tuple[tuple[Shape, ...], list[str]]:
         """All shapes, and the words that found no room."""
         frame = self.ground.frame
-        room, crowd = self._rooms()
-        for cross in self.crosses:
-            room.block(cross.room)
-        found, lost = placed(self._labels(), room, crowd)
+        room, people = self._room(self.crosses), list(self.ground.circles.values())
+        found, lost = placed(self._labels(), room, people)
         floor = court_shapes(court(self.play.court), frame)
         tints = [shape for shape in floor.shapes[1:] if isinstance(shape, Box)]
         parts: list[Shape] = [floor]
@@ -80,7 +80,9 @@ class SceneDrawing:
         parts.extend(self._cross(guard) for guard in self.crosses)
         parts.extend(self._people())
         parts.extend(label_shapes(spot, tints) for spot in found)
-        return tuple(parts), [label.text for label in lost]
+        key, told = who_is_who(found, lost, room)
+        parts.extend(key)
+        return tuple(parts), [label.text for label in lost if label not in told]
 
     def weight(self, role: Role) -> Weight:
         if self.drawing.emphasis is None:
@@ -190,24 +192,32 @@ class SceneDrawing:
                 ink = "own" if own else "ink"
                 radius = self.ground.radius
                 size = self.drawing.letters(NAME_SIZE)
-                yield Label(name or role, size, ink, bold=own, center=at, radius=radius)
+                yield Label(
+                    name or role,
+                    size,
+                    ink,
+                    bold=own,
+                    center=at,
+                    radius=radius,
+                    role=role,
+                    in_circle=self.drawing.label != "name",
+                )
 
-    def _rooms(self) -> tuple[Room, Room]:
-        """The room that everything drawn leaves, and the room that people leave."""
+    def _room(self, crosses: Iterable[Guard] = ()) -> Room:
+        """The room that everything drawn leaves."""
         ground = self.ground
-        size = ground.frame.width, ground.frame.height
-        room, crowd = Room(*size), Room(*size)
+        room = Room(ground.frame.width, ground.frame.height)
         for at in ground.circles.values():
             room.block_disc(at, ground.radius + 1.5)
-            crowd.block_disc(at, ground.radius + 1)
         if self.ball is not None and ground.scene.holder is not None:
             x, y = ground.circles[ground.scene.holder]
             reach = ground.radius + 1
             room.block_disc((x + reach * self.ball[0], y + reach * self.ball[1]), BALL + 1.5)
         block_strokes(room, self.strokes)
-        for each in (room, crowd):
-            self._block_basket(each)
-        return room, crowd
+        self._block_basket(room)
+        for cross in crosses:
+            room.block(cross.room)
+        return room
 
     def _block_basket(self, room: Room) -> None:
         """Ring and board of every end in view stay free."""

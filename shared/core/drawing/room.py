@@ -57,8 +57,10 @@ class Room:
             return False
         first, last = int(left / CELL), ceil((left + width) / CELL)
         mask = (1 << last) - (1 << first)
-        rows = self._rows[int(top / CELL) : ceil((top + height) / CELL)]
-        return not any(row & mask for row in rows)
+        for row in self._rows[int(top / CELL) : ceil((top + height) / CELL)]:  # quicker than any()
+            if row & mask:
+                return False
+        return True
 
     def block(self, rect: Rect) -> None:
         """Takes a rectangle away, or as much of it as lies inside."""
@@ -130,17 +132,17 @@ def beside(center: XY, radius: float, size: XY, gaps: Iterable[float]) -> Iterat
             yield Rect(left, top, width, height)
 
 
-def around(center: XY, size: XY, nearest: float, furthest: float, step: float) -> Iterator[Rect]:
-    """Places for a label on wider and wider rings about a point."""
+def about(center: XY, reach: float, size: XY, count: int) -> Iterator[Rect]:
+    """Places for a label in ``count`` directions about a point, beginning on the right.
+
+    Straight beside, above and below they are ``reach`` away, and somewhat nearer between.
+    """
     width, height = size
-    radius = nearest
-    while radius <= furthest:
-        count = max(8, round(2 * pi * radius / (2 * step)))
-        for k in range(count):
-            angle = 2 * pi * k / count
-            x, y = center[0] + radius * cos(angle), center[1] + radius * sin(angle)
-            yield Rect(x - width / 2, y - height / 2, width, height)
-        radius += step
+    for k in range(count):
+        angle = 2 * pi * k / count
+        x = center[0] + (reach + width / 2) * cos(angle)
+        y = center[1] + (reach + height / 2) * sin(angle)
+        yield Rect(x - width / 2, y - height / 2, width, height)
 
 
 def stepped(a: XY, b: XY, step: float) -> list[XY]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import hypot
+from math import dist, hypot
 
 import pytest
 from hypothesis import given
@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, box
 from shapely.geometry.base import BaseGeometry
 
-from shared.core.drawing.room import CELL, Rect, Room, around, beside, stepped
+from shared.core.drawing.room import CELL, Rect, Room, about, beside, stepped
 
 numbers = st.floats(-20, 220)
 sizes = st.floats(2, 60)
@@ -69,10 +69,13 @@ def test_labels_stand_clear_of_their_disc() -> None:
     assert first == Rect(62, 44, 30, 12)
 
 
-def test_rings_widen_about_the_point() -> None:
-    gaps = [round(hypot(*rect.middle), 6) for rect in around((0, 0), (10, 6), 20, 60, 8)]
-    assert gaps == sorted(gaps)
-    assert 19.9 < gaps[0] <= gaps[-1] < 60.1
+def test_places_all_round_keep_their_distance() -> None:
+    found = list(about((100, 50), 20, (30, 8), 8))
+    right, below, left, above = found[::2]
+    assert (right.left, below.top) == (120, 70)
+    assert (left.left + left.width, above.top + above.height) == (80, 30)
+    assert {rect.middle[0] for rect in (below, above)} == {100}
+    assert all(dist(rect.nearest((100, 50)), (100, 50)) <= 20 + 1e-9 for rect in found)
 
 
 def test_the_nearest_point_of_a_rectangle() -> None:
