@@ -1,5 +1,6 @@
 """Practices, games, and what was run in them: one file a subject."""
 
+from practice.models.clearing import Clearing
 from practice.models.dates import (
     PRACTICE_MODES,
     Absence,
@@ -25,6 +26,7 @@ __all__ = [
     "Attendance",
     "Block",
     "Calibrating",
+    "Clearing",
     "DaysOff",
     "Drill",
     "FeedLink",

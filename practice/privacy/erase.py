@@ -8,13 +8,12 @@ older copies know the person. Every other table that points at the player loses 
 from __future__ import annotations
 
 import json
-import logging
 import secrets
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any, Final
 
-from django.db import OperationalError, connection, models, transaction
+from django.db import models, transaction
 from django.db.models import Q
 from django.db.models.functions import Cast
 from django.utils import timezone
@@ -32,6 +31,7 @@ from practice.models import (
     RepRole,
     RepSum,
 )
+from practice.privacy.clearing import begin_clearing
 from practice.privacy.held import tables_about_players
 from roster.cast.changes import clear_player
 from roster.models import PackagePlay, Player, Unit
@@ -39,7 +39,6 @@ from roster.squad.records import Swap, swap_in_records, swap_of, swapped
 from shared.models import User
 from shared.record import note_change
 
-LOG = logging.getLogger(__name__)
 HISTORY: Final = (RepRole, RepSum, Attendance)
 # Fields in which a coach may have typed a name, by the way from the row to its team.
 TYPED: Final[tuple[tuple[type[models.Model], tuple[str, ...], str], ...]] = (
@@ -101,7 +100,7 @@ def erase(players: Iterable[Player], user: User | None, *, typed: bool) -> list[
     """
     with transaction.atomic():
         said = [_erase(player, user, typed=typed) for player in players]
-    transaction.on_commit(scrub)
+        begin_clearing()
     return said
 
 
@@ -131,19 +130,6 @@ def _new_number(team: int) -> int:
     while (number := FIRST_NUMBER + secrets.randbelow(FIRST_NUMBER * 9 + 9 * len(taken))) in taken:
         pass
     return number
-
-
-def scrub() -> None:
-    """Make the file forget what its rows no longer say: free pages and the log of writes, too."""
-    if connection.vendor != "sqlite" or connection.in_atomic_block:
-        return
-    try:
-        with connection.cursor() as cursor:
-            cursor.execute("PRAGMA secure_delete = ON")
-            cursor.execute("VACUUM")
-            cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-    except OperationalError:  # somebody writes: the next erasing, or the command, does it
-        LOG.warning("the database was busy: old pages are cleared next time")
 
 
 def _mentions(player: Player, swap: Swap) -> Iterator[Mention]:

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
+from practice.privacy.clearing import latest_clearing
 from practice.privacy.erase import erase, is_erased, mentions, plays_naming
 from practice.privacy.held import held_about, write_csv, write_json
 from practice.privacy.retention import KEPT_FOR, expire, expiry_of
@@ -46,6 +47,7 @@ def player_data(request: HttpRequest, pk: int) -> HttpResponse:
         "rows": sum(map(len, held.values())),
         "mentions": [] if erased else list(dict.fromkeys(each.text for each in mentions(player))),
         "plays": [] if erased else plays_naming(player),
+        "clearing": latest_clearing(),
     }
     return page(request, "practice/player_data.html", context)
 
@@ -83,5 +85,6 @@ def retention(request: HttpRequest, pk: int) -> HttpResponse:
         "expiry": expiry,
         "days": KEPT_FOR.days,
         "due": expiry is not None and expiry.is_due(today),
+        "clearing": latest_clearing(),
     }
     return page(request, "practice/retention.html", context)

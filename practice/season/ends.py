@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from practice.dates.feeds import withdraw_all
 from practice.models import Game, Practice, Rep
-from practice.privacy.erase import scrub
+from practice.privacy.clearing import begin_clearing
 from roster.models import PlayerLink, Team
 from roster.squad.links import withdraw_links
 from shared.models import Change, User
@@ -69,4 +69,4 @@ def take_away(team: Team, user: User) -> None:
         team.delete()
         Change.objects.filter(team=key).delete()
         note_change(user, "deleted a team", name, team=key)
-    transaction.on_commit(scrub)
+        begin_clearing()

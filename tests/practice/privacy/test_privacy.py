@@ -24,6 +24,7 @@ from plays.models import Revision
 from practice.models import (
     Absence,
     Attendance,
+    Clearing,
     FeedLink,
     HeldRep,
     PlanPattern,
@@ -50,6 +51,7 @@ from roster.models import (
 from roster.squad.links import link_for
 from shared.models import Change
 from shared.record import note_change
+from shared.worker import Work, perform
 from tests.cast import Cast
 from tests.phone import opened_by
 
@@ -140,7 +142,9 @@ def test_no_cell_of_the_csv_computes(cast: Cast, known: Player) -> None:
 
 
 @pytest.mark.django_db(transaction=True)
-def test_no_byte_of_the_file_tells_who_it_was(cast: Cast, known: Player, data: Path) -> None:
+def test_no_byte_of_the_file_tells_who_it_was(
+    cast: Cast, known: Player, data: Path, spawned: list[Work]
+) -> None:
     client = cast.client(cast.head)
     assert NAME in client.get(reverse("sheet", args=[known.pk])).content.decode()
     assert any(NAME.encode() in path.read_bytes() for path in data.glob("pieces/*/*"))
@@ -149,6 +153,9 @@ def test_no_byte_of_the_file_tells_who_it_was(cast: Cast, known: Player, data: P
     client.post(reverse("player-data", args=[known.pk]), {"typed": "on"})
     assert NAME not in whole_database()
     if connection.vendor == "sqlite":
+        (cleared,) = (row for row in spawned if isinstance(row, Clearing))
+        perform(cleared)
+        assert cleared.read_again().state == "done"
         connection.ensure_connection()
         assert NAME.encode() not in connection.connection.serialize()
     assert not any(NAME.encode() in path.read_bytes() for path in data.glob("pieces/*/*"))
@@ -318,18 +325,36 @@ def test_plays_that_name_a_player_are_told_before_erasing(
     assert revision.play.name in shown.partition(said)[2]
 
 
-def test_a_squad_is_erased_at_once_and_the_file_cleaned_once(
+@pytest.mark.skipif(connection.vendor != "sqlite", reason="a file that is cleared")
+def test_a_squad_is_erased_at_once_and_the_file_cleared_once(
     cast: Cast,
     known: Player,
-    monkeypatch: pytest.MonkeyPatch,
+    spawned: list[Work],
     django_capture_on_commit_callbacks: Any,
 ) -> None:
-    cleaned: list[str] = []
-    monkeypatch.setattr("practice.privacy.erase.scrub", lambda: cleaned.append("once"))
     with django_capture_on_commit_callbacks(execute=True):
         said = erase(list(cast.team.players.all()), cast.head, typed=True)
     assert len(said) == len(set(said)) == cast.team.players.count()
-    assert cleaned == ["once"]
+    assert [type(row) for row in spawned].count(Clearing) == 1
+
+
+@pytest.mark.skipif(connection.vendor != "sqlite", reason="a file that is cleared")
+def test_the_page_tells_of_the_clearing_and_tries_again_what_failed(
+    cast: Cast, known: Player, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    erase([known], cast.head, typed=True)
+    client, path = cast.client(cast.head), reverse("retention", args=[cast.team.pk])
+    assert "is being cleared from the free room" in client.get(path).content.decode()
+    monkeypatch.setattr("practice.privacy.clearing._cleared", lambda: False)
+    monkeypatch.setattr("practice.privacy.clearing.PAUSE", 0)
+    perform(Clearing.objects.get())
+    assert Clearing.objects.get().state == "failed"
+    assert "could not be cleared" in client.get(path).content.decode()
+    assert "is being cleared" in client.get(path).content.decode()
+    monkeypatch.setattr("practice.privacy.clearing._cleared", lambda: True)
+    perform(Clearing.objects.all()[0])
+    assert [row.state for row in Clearing.objects.all()] == ["done"]
+    assert "free room" not in client.get(path).content.decode()
 
 
 def test_after_the_season_the_data_goes(cast: Cast, known: Player) -> None:
