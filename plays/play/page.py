@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from django.utils.safestring import SafeString, mark_safe
 
 from plays.core.calls import by_name
+from plays.core.check.begun import begun
 from plays.core.drawing.legend import legend
 from plays.core.drawing.options import PAGE_LEAST, PAGE_WIDTH, PLAIN, Drawing, on_page
 from plays.core.drawing.phase import diagram
@@ -82,7 +83,7 @@ def play_view(play: Play, language: Language, drawing: Drawing = PLAIN) -> PlayV
     return PlayView(
         figures=figures_of(shown, language, drawing),
         looks=look_lines(play.looks, drawing.names, language),
-        counters=counter_views(shown, language, replace(drawing, numbers={})),
+        counters=counter_views(shown, language, drawing),
         needs=tuple((role, need_words(play.needs, role, language)) for role in ROLES),
         parts=tuple(part_of(play, role, drawing.names, language) for role in ROLES),
         legend=legend_svg(language, defenders=drawing.defenders, numbered=bool(drawing.numbers)),
@@ -131,12 +132,15 @@ def figures_of(play: Play, language: Language, drawing: Drawing = PLAIN) -> tupl
 def counter_views(
     play: Play, language: Language, drawing: Drawing = PLAIN
 ) -> tuple[CounterView, ...]:
-    """Each counter with the diagrams that it changes and its looks."""
+    """Each counter with the diagrams that it changes and its looks.
+
+    Where the play's diagrams are numbered, those of a counter are by what begins when it is run.
+    """
     return tuple(
         CounterView(
             counter,
             answered(counter, language),
-            _counter_figures(play, number, counter, language, drawing),
+            _counter_figures(play, number, counter, language, in_order(play, counter, drawing)),
             look_lines(looks_with(play, counter) if counter.looks else (), drawing.names, language),
         )
         for number, counter in enumerate(play.counters, start=1)
@@ -152,6 +156,13 @@ def _counter_figures(
         picture = diagram(play, phase.id, on_page(drawing, language), counter=counter)
         found.append(Figure(svg_of(picture, f"{play.key}-{what}"), phase.title, what))
     return tuple(found)
+
+
+def in_order(play: Play, counter: Counter, drawing: Drawing) -> Drawing:
+    """The drawing with the numbers of the play as it is run with a counter, if it has any."""
+    if not drawing.numbers:
+        return drawing
+    return replace(drawing, numbers=begun(with_counter(play, counter)))
 
 
 def changed_phases(play: Play, counter: Counter) -> tuple[int, ...]:

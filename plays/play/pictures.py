@@ -12,16 +12,17 @@ from django import forms
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext_lazy as _
 
+from plays.core.check.begun import begun
 from plays.core.document.file import Written
 from plays.core.drawing.inks import Scheme
 from plays.core.drawing.options import Drawing
 from plays.core.drawing.overview import overview
 from plays.core.drawing.phase import diagram
 from plays.core.play import Play
+from plays.core.sequence.course import run_of
 from plays.core.words.terms import answered
 from plays.models import Revision
 from plays.play.page import changed_phases, svg_of
-from plays.play.strip import plain_strip
 from plays.play.view_form import drawn
 from plays.values import play_value
 from shared.core.drawing.pdf import write_pdf
@@ -90,14 +91,13 @@ def picture_of(
     """The picture by its name among ``choices_of``. Raises KeyError or IndexError for another."""
     drawing = replace(drawing, scheme=scheme, language=language)
     play = drawn(play, drawing)
-    if not what.startswith("counter-") and (strip := plain_strip(play, drawing.names, language)):
-        drawing = replace(drawing, numbers=strip.numbers)
     if what == "overview":
-        return overview(play, drawing)
+        return overview(play, replace(drawing, numbers=begun(play)))
     match = _WHAT.fullmatch(what)
     if match is None:
         raise KeyError(what)
     counter = play.counters[int(match[1]) - 1] if match[1] else None
+    drawing = replace(drawing, numbers=begun(run_of(play, counter)))
     return diagram(play, play.phases[int(match[2]) - 1].id, drawing, counter=counter)
 
 

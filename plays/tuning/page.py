@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from plays.check.looks import LOOK_MARKS
 from plays.core.calls import by_name
 from plays.core.check.bands import Band
+from plays.core.check.begun import begun
 from plays.core.defence.words import WORDS
 from plays.core.drawing.options import Drawing
 from plays.core.motion.clock import timeline
@@ -110,10 +111,10 @@ def _figures(
 ) -> tuple[tuple[Figure, Figure], ...]:
     """The diagrams that look different, each before and after."""
     tuned = replace(applied(play, answer.plan), key=f"{play.key}-tuned")
-    drawing = Drawing(names=names)
-    pairs = zip(
-        figures_of(play, language, drawing), figures_of(tuned, language, drawing), strict=True
+    before, after = (
+        figures_of(run, language, Drawing(names=names, numbers=begun(run))) for run in (play, tuned)
     )
+    pairs = zip(before, after, strict=True)
     return tuple(
         (old, new)
         for old, new in pairs

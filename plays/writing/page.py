@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from plays.core.court.courts import court
+from plays.core.drawing.options import PLAIN, Drawing
 from plays.core.play import Play, RuleSet
 from plays.core.shorthand import tongue
 from plays.core.shorthand.places import names
@@ -36,12 +37,13 @@ class SeenText:
 def seen(text: str, language: Language) -> SeenText:
     """Everything that follows from the text. No defence is computed, so it answers at once."""
     reading = read(text, language)
+    strip = None if reading.faults else plain_strip(reading.play, {}, language)
+    drawing = Drawing(numbers=strip.numbers) if strip else PLAIN
     try:
-        figures = figures_of(reading.play, language)
-        counters = counter_views(reading.play, language)
+        figures = figures_of(reading.play, language, drawing)
+        counters = counter_views(reading.play, language, drawing)
     except UNDRAWABLE:
         return SeenText(reading.play, reading.faults, (), (), None)
-    strip = None if reading.faults else plain_strip(reading.play, {}, language)
     return SeenText(reading.play, reading.faults, figures, counters, strip)
 
 

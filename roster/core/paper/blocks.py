@@ -100,9 +100,12 @@ class PictureBox:
 
 @dataclass(frozen=True, slots=True)
 class Numbered:
-    """The number of a step as the diagram shows it, white in a black box, and its words."""
+    """The number of a step as the diagram shows it, white in a black box, and its words.
 
-    number: int
+    What the diagram does not draw has no number.
+    """
+
+    number: int | None
     words: PaperBlock
 
     @property
@@ -110,12 +113,18 @@ class Numbered:
         return max(NUMBER + 1, self.words.height)
 
     def draw(self, canvas: Canvas, x: float, top: float) -> None:
+        if self.number is not None:
+            self._box(canvas, x, top)
+        self.words.draw(canvas, x + NUMBER + 4, top)
+
+    def _box(self, canvas: Canvas, x: float, top: float) -> None:
+        said = str(self.number)
+        width = max(NUMBER, text_width(said, 9, bold=True) + 2.5)
         canvas.setFillColor(on_paper("ink"))
-        canvas.roundRect(x, top - NUMBER - 0.5, NUMBER, NUMBER, 2.2, stroke=0, fill=1)
+        canvas.roundRect(x, top - NUMBER - 0.5, width, NUMBER, 2.2, stroke=0, fill=1)
         canvas.setFillColor(on_paper("paper"))
         canvas.setFont(BOLD, 9)
-        canvas.drawCentredString(x + NUMBER / 2, top - 9.25, str(self.number))
-        self.words.draw(canvas, x + NUMBER + 4, top)
+        canvas.drawCentredString(x + width / 2, top - 9.25, said)
 
 
 @dataclass(frozen=True, slots=True)

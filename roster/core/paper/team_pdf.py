@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
+from plays.core.check.begun import begun
 from plays.core.drawing.legend import legend
 from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
@@ -35,7 +36,7 @@ from roster.core.paper.leaf import (
     room_of,
     write_booklets,
 )
-from roster.core.paper.part_block import BETWEEN, BODY, LETTERS, SMALL, STRIP, Heading
+from roster.core.paper.part_block import BETWEEN, BODY, LETTERS, NUMBERED, SMALL, STRIP, Heading
 from roster.core.paper.sheet import CarriedPlay
 from shared.core.drawing.picture import Sink, resized
 from shared.core.language import N_, Language
@@ -80,16 +81,18 @@ def _handout(handout: PlayHandout, width: float, language: Language) -> Passage:
     said = language.say(IN_REVISION, play=play.name, revision=carried.revision)
     signal = language.say(SIGNAL, signal=carried.signal) if carried.signal else ""
     head = Heading(handout.call, " · ".join(word for word in (said, signal) if word), width)
-    cells = [_phase(handout, n, cell, language) for n in range(len(play.phases))]
+    order = begun(play)
+    cells = [_phase(handout, n, cell, language, order) for n in range(len(play.phases))]
     strips = [cells[at : at + STRIP] for at in range(0, len(cells), STRIP)]
     rows: list[PaperBlock] = [
         Beside(tuple((n * (cell + BETWEEN), each) for n, each in enumerate(strip)))
         for strip in strips
     ]
     rows[0] = stack([head, *_other_calls(handout, width, language), Gap(4), rows[0]])
-    words = [*_roles(handout, cell, language), *_counters(handout, cell, language)]
-    key = resized(legend(scheme="print", language=language, width=width / LEGEND_SCALE), width)
-    rows += [stack([columns(words, STRIP, width, BETWEEN), Gap(6)]), PictureBox(key)]
+    words = [*_roles(handout, cell, language, order), *_counters(handout, cell, language)]
+    key = legend("print", language, width=width / LEGEND_SCALE, numbered=bool(order))
+    rows.append(stack([columns(words, STRIP, width, BETWEEN), Gap(6)]))
+    rows.append(PictureBox(resized(key, width)))
     return Passage(tuple(rows), text("", width, BODY, bold=handout.call), handout.call, said)
 
 
@@ -102,12 +105,15 @@ def _other_calls(handout: PlayHandout, width: float, language: Language) -> Iter
         yield text(words, width, BODY, bold=other.call)
 
 
-def _phase(handout: PlayHandout, index: int, width: float, language: Language) -> PaperBlock:
+def _phase(
+    handout: PlayHandout, index: int, width: float, language: Language, order: Mapping[str, int]
+) -> PaperBlock:
     play = handout.carried.play
     phase = play.phases[index]
     drawing = Drawing(
         names=handout.names,
         label="both",
+        numbers=order,
         scheme="print",
         crop="action",
         language=language,
@@ -118,8 +124,10 @@ def _phase(handout: PlayHandout, index: int, width: float, language: Language) -
     return stack([title, Gap(2), PictureBox(diagram(play, phase.id, drawing)), Gap(6)])
 
 
-def _roles(handout: PlayHandout, width: float, language: Language) -> Iterator[PaperBlock]:
-    """What each role does, who is in it, and what its passer reads."""
+def _roles(
+    handout: PlayHandout, width: float, language: Language, order: Mapping[str, int]
+) -> Iterator[PaperBlock]:
+    """What each role does, numbered as in the diagrams, who is in it, what its passer reads."""
     for role in ROLES:
         part = part_of(handout.carried.play, role, handout.names, language)
         made: list[PaperBlock] = [
@@ -127,7 +135,8 @@ def _roles(handout: PlayHandout, width: float, language: Language) -> Iterator[P
             *(text(said, width, BODY) for said in part.start),
         ]
         for step in part.steps:
-            made += [Numbered(step.number, text(step.text, width - 15, BODY)), Gap(1.5)]
+            number = order.get(step.action) if order else step.number
+            made += [Numbered(number, text(step.text, width - NUMBERED, BODY)), Gap(1.5)]
         made.append(text(part.ending, width, BODY))
         reads = [look.text for look in part.looks if look.reads]
         if reads:

@@ -1,0 +1,40 @@
+"""A handout numbers its diagrams, and says what everybody does under the same numbers."""
+
+from __future__ import annotations
+
+import io
+import re
+from datetime import date
+
+import pytest
+from pypdf import PdfReader
+
+from plays.core.check.begun import begun
+from plays.core.play import ROLES, Play
+from plays.core.words.part import part_of
+from roster.core.paper.leaf import Edge
+from roster.core.paper.sheet import CarriedPlay
+from roster.core.paper.team_pdf import PlayHandout, write_handouts
+from shared.core.language import ENGLISH
+from tests.plays.core.demo_plays import DEMO
+from tests.plays.core.drawing.drawn_plays import NAMES
+
+
+def written(play: Play) -> bytes:
+    handout = PlayHandout(CarriedPlay(1, play, 1, play.call), play.call, NAMES, NAMES)
+    out = io.BytesIO()
+    write_handouts([handout], out, Edge("Herons", date(2026, 3, 2)), paper="a4", language=ENGLISH)
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("play", DEMO[::4], ids=lambda play: play.key)
+def test_a_step_has_the_number_of_its_line_in_the_diagram(play: Play) -> None:
+    order = begun(play)
+    pages = PdfReader(io.BytesIO(written(play))).pages
+    said = " ".join(" ".join(page.extract_text() for page in pages).split())
+    for role in ROLES:
+        for step in part_of(play, role, NAMES, ENGLISH).steps:
+            first = re.escape(" ".join(step.text.split()[:3]))
+            number = order.get(step.action)
+            if number is not None:
+                assert re.search(rf"\b{number} {first}", said), (role, step.text)
