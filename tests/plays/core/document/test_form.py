@@ -5,12 +5,15 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from copy import deepcopy
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from plays.core.court.courts import court
 from plays.core.document.file import read_play
+from plays.core.document.floor import SPOT_REACH
 from plays.core.document.form import problems
 from plays.core.document.review import review
 from plays.core.play import Role
@@ -426,3 +429,18 @@ def test_review_blames_nobody_for_what_it_mended_itself() -> None:
 def test_review_of_what_is_no_play_says_just_that() -> None:
     assert [problem.code for problem in review(b"no play").problems] == ["no_json"]
     assert [problem.code for problem in review(b"[]").problems] == ["no_play"]
+
+
+def test_a_thrower_may_be_drawn_as_far_from_the_spot_as_the_sentence_says() -> None:
+    """1.5 m is ours; numbers that a computer writes exactly, so that the bound itself is met."""
+    sample = read_play(deepcopy(LANTERN))
+    assert sample.spot is not None
+    spot = court(sample.court).spot_place(replace(sample.spot, along=8.0))
+
+    def standing(y: float) -> dict[str, str]:
+        return told(
+            lambda d: d["spot"].update(along=8.0), lambda d: d["starts"][0].update(at=[spot.x, y])
+        )
+
+    assert "/starts/0/at" not in standing(8.0 + SPOT_REACH)
+    assert "/starts/0/at" in standing(8.0 + SPOT_REACH + 0.125)
