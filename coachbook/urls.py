@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.urls import include, path
 
 from coachbook.accounts import views as accounts
+from coachbook.accounts import views_devices
 from coachbook.accounts import views_staff as staff
 from coachbook.accounts import views_team_staff as team_staff
 from coachbook.help import views as help_views
@@ -20,6 +21,8 @@ urlpatterns = [
     path("sign-in/<str:token>/", accounts.by_link, name="sign-in-link"),
     path("sign-out/", accounts.sign_out, name="sign-out"),
     path("account/", accounts.account, name="account"),
+    path("account/devices/<int:pk>/end/", views_devices.end_session, name="end-session"),
+    path("account/devices/end/", views_devices.end_other_sessions, name="end-other-sessions"),
     path("staff/", staff.staff, name="staff"),
     path("staff/<int:pk>/", staff.person, name="staff-person"),
     path("staff/<int:pk>/place/", staff.place, name="staff-place"),

@@ -61,6 +61,26 @@ class SignInLink(models.Model):
         return now < self.opens_until and not (self.once and self.used_at)
 
 
+class OpenSession(models.Model):
+    """A device on which somebody is signed in, as its owner sees it.
+
+    ``key`` is the session's own, as the framework's table has it; that table alone says whether
+    the session still lives.
+    """
+
+    user = models.ForeignKey(User, on_delete=models.CASCADE, related_name="open_sessions")
+    key = models.CharField(max_length=40, unique=True)
+    agent = models.CharField(max_length=300)  # what the browser says of itself
+    began_at = models.DateTimeField(auto_now_add=True)
+    seen_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ("-seen_at", "-pk")
+
+    def __str__(self) -> str:
+        return f"{self.user} since {self.began_at:%Y-%m-%d %H:%M}"
+
+
 class Change(models.Model):
     """One line of the record: who did what to which thing, and what it was before."""
 

@@ -9,6 +9,7 @@ from django.db.models import Prefetch, QuerySet
 from django.utils import timezone
 
 from coachbook.accounts.changes import new_link
+from coachbook.accounts.devices import end_others
 from roster.models import Duty, Staff, Team
 from shared.models import SignInLink, User
 from shared.record import note_change
@@ -77,6 +78,7 @@ def remove(host: User, person: User) -> None:
     person.sign_in_links.all().delete()
     person.is_active = person.runs_club = person.keeps_library = False
     person.set_unusable_password()
+    end_others(person, None)
     person.save(update_fields=["is_active", "runs_club", "keeps_library", "password"])
     note_change(host, "removed person", person)
 

@@ -13,6 +13,7 @@ from django.utils.decorators import method_decorator
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from coachbook.accounts import devices
 from coachbook.accounts.changes import (
     ClubExistsError,
     choose_password,
@@ -25,6 +26,7 @@ from coachbook.accounts.forms import NewPasswordForm, SetUpForm, SignInForm
 from shared.access import user_of
 from shared.models import Club
 from shared.pages import page, status_of
+from shared.sure import be_sure
 
 BACKEND = "django.contrib.auth.backends.ModelBackend"
 BY_LINK = "by_link_at"
@@ -77,11 +79,17 @@ def account(request: HttpRequest) -> HttpResponse:
     form = NewPasswordForm(request, user, asks_old=user.has_usable_password() and not by_link)
     if request.method == "POST" and form.is_valid():
         choose_password(user, form.cleaned_data["password"])
+        devices.end_others(user, request.session.session_key)
         update_session_auth_hash(request, user)
         request.session.pop(BY_LINK, None)
+        be_sure(request)
         messages.success(request, _("Your password is changed."))
         return redirect("home")
-    context = {"form": form, "by_link": by_link and user.has_usable_password()}
+    context = {
+        "form": form,
+        "by_link": by_link and user.has_usable_password(),
+        "devices": devices.devices_of(user, request.session.session_key),
+    }
     return page(request, "coachbook/account.html", context, status=status_of(form), secret=True)
 
 

@@ -21,6 +21,7 @@ from shared.core.numbers import whole_number
 from shared.models import SignInLink, User
 from shared.once import once
 from shared.pages import page, status_of
+from shared.sure import asks_password
 
 SHOWN = timedelta(minutes=10)  # in which an invitation can be looked at again
 
@@ -32,6 +33,7 @@ def host_of(request: HttpRequest) -> User:
     return host
 
 
+@asks_password("POST")
 @require_http_methods(["GET", "POST"])
 @once
 def staff(request: HttpRequest) -> HttpResponse:
@@ -51,6 +53,7 @@ def staff(request: HttpRequest) -> HttpResponse:
     return page(request, "coachbook/staff.html", context, status=status_of(form), secret=True)
 
 
+@asks_password("POST")
 @require_http_methods(["GET", "POST"])
 @transaction.atomic
 def person(request: HttpRequest, pk: int) -> HttpResponse:
@@ -71,6 +74,7 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     return _person_page(request, found, form, made=_just_made(request, found))
 
 
+@asks_password("POST")
 @require_POST
 def place(request: HttpRequest, pk: int) -> HttpResponse:
     """Give somebody a place in a team."""
@@ -84,6 +88,7 @@ def place(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("staff-person", pk)
 
 
+@asks_password("POST")
 @require_POST
 def link(request: HttpRequest, pk: int) -> HttpResponse:
     """Make a new sign-in link and show it once: only its nonce is kept."""
@@ -101,6 +106,7 @@ def withdraw(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("staff-person", pk)
 
 
+@asks_password("POST")
 @require_http_methods(["GET", "POST"])
 def remove(request: HttpRequest, pk: int) -> HttpResponse:
     """Ask once, then close somebody's account."""
@@ -119,6 +125,7 @@ def remove(request: HttpRequest, pk: int) -> HttpResponse:
     return page(request, "coachbook/remove_person.html", context, status=422 if is_last else 200)
 
 
+@asks_password("POST")
 @require_POST
 def back(request: HttpRequest, pk: int) -> HttpResponse:
     """Open a closed account again, and show the link that opens it."""

@@ -15,6 +15,7 @@ from roster.models import Staff, Team
 from shared.access import one_of, require, user_of
 from shared.models import User
 from shared.pages import page
+from shared.sure import asks_password
 
 
 @require_safe
@@ -31,6 +32,7 @@ def team_staff(request: HttpRequest, pk: int) -> HttpResponse:
     return page(request, "coachbook/team_staff.html", context)
 
 
+@asks_password("POST")
 @require_POST
 def change_duty(request: HttpRequest, pk: int, person: int) -> HttpResponse:
     """Another duty in the same team."""
@@ -44,6 +46,7 @@ def change_duty(request: HttpRequest, pk: int, person: int) -> HttpResponse:
     return redirect("team-staff", team.pk)
 
 
+@asks_password("POST")
 @require_http_methods(["GET", "POST"])
 def leave(request: HttpRequest, pk: int, person: int) -> HttpResponse:
     """Ask once, then take somebody out of the team."""

@@ -21,7 +21,7 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models
 
 APPS: Final = ("shared", "plays", "roster", "practice")
-LEFT_OUT: Final = frozenset({"shared.sentform"})
+LEFT_OUT: Final = frozenset({"shared.sentform", "shared.opensession"})
 AT_ONCE: Final = 2_000  # rows fetched in one piece
 
 

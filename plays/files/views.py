@@ -21,6 +21,7 @@ from shared.models import User
 from shared.once import once
 from shared.pages import page
 from shared.speech import language_now
+from shared.sure import asks_password
 from shared.uploads import uploaded
 
 TEMPLATE = "plays/bring_in.html"
@@ -78,6 +79,7 @@ def _bring_in(request: HttpRequest, user: User, context: dict[str, Any]) -> Http
     return redirect("library")
 
 
+@asks_password("GET")
 @require_safe
 def library_file(request: HttpRequest) -> HttpResponse:
     """The plays that the filters leave, in their current revisions, as one file."""

@@ -35,6 +35,7 @@ from shared.pages import page, status_of
 from shared.phones import phone_address
 from shared.record import note_change
 from shared.speech import language_now
+from shared.sure import asks_password
 
 OFF_IDS = "off_%s"  # two forms of the calendar ask for a first and a last day
 
@@ -128,6 +129,7 @@ def cancel_practice(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("practice", pk)
 
 
+@asks_password("GET", "POST")
 @require_http_methods(["GET", "POST"])
 @once
 def feed_addresses(request: HttpRequest, pk: int) -> HttpResponse:

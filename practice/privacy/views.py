@@ -17,6 +17,7 @@ from practice.privacy.retention import KEPT_FOR, expire, expiry_of
 from roster.access import led_player_for, led_team_for
 from shared.access import user_of
 from shared.pages import page
+from shared.sure import asks_password
 
 # What a coach asks for first, by the table's name in the copy.
 COUNTED = (
@@ -27,6 +28,7 @@ COUNTED = (
 )
 
 
+@asks_password("POST")
 @require_http_methods(["GET", "POST"])
 def player_data(request: HttpRequest, pk: int) -> HttpResponse:
     """What is held about a player, and the door out: POST erases."""
@@ -52,6 +54,7 @@ def player_data(request: HttpRequest, pk: int) -> HttpResponse:
     return page(request, "practice/player_data.html", context)
 
 
+@asks_password("GET")
 @require_safe
 def player_data_file(request: HttpRequest, pk: int, ending: str) -> HttpResponse:
     """Everything held about a player, as a file to hand over."""
@@ -67,6 +70,7 @@ def player_data_file(request: HttpRequest, pk: int, ending: str) -> HttpResponse
     return response
 
 
+@asks_password("POST")
 @require_http_methods(["GET", "POST"])
 def retention(request: HttpRequest, pk: int) -> HttpResponse:
     """What goes after the season, and when; POST lets it go where the day has come."""

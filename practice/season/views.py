@@ -15,6 +15,7 @@ from roster.access import led_team_for
 from shared.access import user_of
 from shared.once import once
 from shared.pages import page, status_of
+from shared.sure import asks_password
 
 
 @require_safe
@@ -59,6 +60,7 @@ def bring_season_back(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("season", pk)
 
 
+@asks_password("POST")
 @require_http_methods(["GET", "POST"])
 @once
 def delete_team(request: HttpRequest, pk: int) -> HttpResponse:

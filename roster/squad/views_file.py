@@ -25,6 +25,7 @@ from shared.access import user_of
 from shared.once import once
 from shared.pages import page
 from shared.speech import language_now
+from shared.sure import asks_password
 from shared.uploads import uploaded
 
 TEMPLATE = "roster/import.html"
@@ -117,6 +118,7 @@ def _bring_in(request: HttpRequest, preview: RosterPreview, team: Team) -> HttpR
     return redirect("roster", team.pk)
 
 
+@asks_password("GET")
 @require_safe
 def export_roster(request: HttpRequest, pk: int) -> HttpResponse:
     """The roster as a CSV file, which can be brought in again."""

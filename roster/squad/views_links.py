@@ -30,6 +30,7 @@ from shared.access import user_of
 from shared.pages import page
 from shared.phones import phone_address
 from shared.record import note_change
+from shared.sure import asks_password
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +42,7 @@ class Handout:
     guardians: LinkSlip | None
 
 
+@asks_password("GET")
 @require_safe
 def link_cards(request: HttpRequest, pk: int) -> HttpResponse:
     """A slip for each player, to cut out, copy or share."""
@@ -71,6 +73,7 @@ def _slip(link: PlayerLink, team: Team, base: str | None) -> LinkSlip:
     return LinkSlip(link, last_day(link, team), address, qr_code(address) if address else None)
 
 
+@asks_password("POST")
 @require_POST
 def make_links(request: HttpRequest, pk: int) -> HttpResponse:
     """A personal link for everybody who has none."""
@@ -83,6 +86,7 @@ def make_links(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect("link-cards", pk)
 
 
+@asks_password("POST")
 @require_POST
 def new_link(request: HttpRequest, pk: int) -> HttpResponse:
     """Withdraw a player's link, or the guardian's copy, and make another."""

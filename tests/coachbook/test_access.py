@@ -33,6 +33,8 @@ TABLE: dict[str, tuple[int, ...]] = {
     "sign-in-link": (404,) * 6,
     "sign-out": SENDS,
     "account": STAFF,
+    "end-session": SENDS,
+    "end-other-sessions": SENDS,
     "staff": CLUB,
     "staff-person": CLUB,
     "staff-place": SENDS,
@@ -239,6 +241,8 @@ POSTED = {
     "taps": (302, 404, 422, 422, 404, 422),
     "got-it": (404, 404, 404, 403, 404, 403),  # from the player's own phone only
     "decide-rep": (302, 404, 404, 404, 404, 404),
+    "end-session": (302,) + (404,) * 5,  # which of their own?
+    "end-other-sessions": (302,) * 6,
     "sign-out": (302, 302, 302, 302, 302, 302),
     "staff-place": (302, 403, 403, 403, 403, 422),
     "staff-link": (302, 403, 403, 403, 403, 200),
@@ -313,6 +317,7 @@ def address(name: str, cast: Cast) -> str:
         "decide-rep": [cast.team.pk, "00000000-0000-4000-8000-000000000000"],
         "sign-in-link": ["none.none"],
         **{name: [cast.assistant.pk] for name in ABOUT_PERSON},
+        "end-session": [0],
         "change-duty": [cast.team.pk, cast.assistant.pk],
         "leave-staff": [cast.team.pk, cast.assistant.pk],
         "set-up-link": ["none.none"],
@@ -371,7 +376,17 @@ ABOUT_PERSON = (
 )
 
 NO_ARGUMENT = {
-    *("home", "set-up", "sign-in", "sign-out", "account", "staff", "help", "health"),
+    *(
+        "home",
+        "set-up",
+        "sign-in",
+        "sign-out",
+        "account",
+        "end-other-sessions",
+        "staff",
+        "help",
+        "health",
+    ),
     *(
         "library",
         "library-file",
