@@ -17,6 +17,7 @@ from plays.values import play_value, read_ahead
 from roster.cast.changes import cast_value, package_with_cast
 from roster.core.cast import IMPORTANCE, Cast, Lesson, PlayerId, PlayId
 from roster.core.coverage.fives import MOST_PLAYERS
+from roster.core.coverage.matching import Known
 from roster.core.coverage.squad import Squad, squad
 from roster.core.coverage.stand_in import first_five
 from roster.core.names import Names
@@ -100,8 +101,14 @@ class TeamCast:
         """How ready everybody is by the logged reps, or None where nobody keeps them."""
         return readiness_of(self.team)
 
-    def squad(self, also_out: Collection[PlayerId] = (), *, only_ready: bool = False) -> Squad:
-        """Who knows what, with those out left out."""
+    def squad(
+        self,
+        also_out: Collection[PlayerId] = (),
+        *,
+        only_ready: bool = False,
+        only: Known | None = None,
+    ) -> Squad:
+        """Who knows what, with those out left out; ``only`` (fives,) are the fives to count."""
         minutes: dict[PlayerId, float] = {
             pk: float(self.players[pk].expected_minutes or 0)
             for pk in self.reckoned
@@ -118,6 +125,7 @@ class TeamCast:
             never_together=self.apart,
             importance={entry.pk: IMPORTANCE[entry.priority] for entry in self.entries},
             throwers=self._throwers(),
+            only=only,
         )
         return made.without(self.out | frozenset(also_out))
 

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Final
 from urllib.parse import urlencode
 
-from plays.core.play import ROLES, Role
+from plays.core.play import ROLES, Role, Situation
 from plays.core.words.variants import OtherCall
 from roster.cast.loaded import TeamCast
-from roster.core.cast import PlayerId, PlayId
+from roster.core.cast import Lesson, PlayerId, PlayId
 from roster.core.coverage.floor_five import PlayFilling, moves, moves_in_words, the_five
-from roster.core.coverage.squad import Squad
+from roster.core.coverage.squad import READY, Squad
 from roster.core.coverage.why_not import in_words
 from roster.core.names import Names
 from roster.models import PackagePlay, Player
+
+SITUATIONS: Final = tuple(each.value for each in Situation)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +36,22 @@ class PlayLine:
     entry: PackagePlay
     call: str
     roles: tuple[RoleLine, ...]
+    weakest: float | None  # the least readiness of the five in their roles; None where unknown
     others: tuple[OtherCall, ...]
+
+    @property
+    def situation(self) -> int:
+        """Its place among the situations, in the order in which every list has them."""
+        return SITUATIONS.index(self.entry.play.situation)
+
+    @property
+    def is_ready(self) -> bool:
+        return self.weakest is not None and self.weakest >= READY
+
+    @property
+    def percent(self) -> int:
+        """Rounded down, so that nothing shows the bar that is below it."""
+        return math.floor(100 * (self.weakest or 0.0) + 1e-9)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +61,11 @@ class WhyNot:
     entry: PackagePlay
     call: str
     why: str
+
+    @property
+    def name(self) -> str:
+        """The play's own name: its call may name somebody who is not on."""
+        return self.entry.play.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,9 +128,21 @@ class Bench:
         )
 
     @cached_property
+    def readiness(self) -> Mapping[Lesson, float] | None:
+        """How ready everybody is; None where no rep is logged, so that nobody is blamed."""
+        found = self.known.readiness
+        return found if found and any(found.values()) else None
+
+    @property
+    def ready(self) -> int | None:
+        """How many of those plays all five are ready for; None where it is not known."""
+        return None if self.readiness is None else sum(line.is_ready for line in self.can)
+
+    @cached_property
     def can(self) -> list[PlayLine]:
         earlier = {found.play: found.filling for found in self.before}
-        return [self._line(found, earlier) for found in self.after if found.can_run]
+        lines = [self._line(found, earlier) for found in self.after if found.can_run]
+        return sorted(lines, key=lambda line: (line.situation, -(line.weakest or 0.0)))
 
     @cached_property
     def cannot(self) -> list[WhyNot]:
@@ -122,7 +158,14 @@ class Bench:
             for role, who in sorted(found.filling.items())
         )
         others = self.known.other_calls(entry, found.filling)
-        return PlayLine(entry, self.known.call(entry, found.filling), roles, others)
+        call = self.known.call(entry, found.filling)
+        return PlayLine(entry, call, roles, self._weakest(found), others)
+
+    def _weakest(self, found: PlayFilling) -> float | None:
+        if self.readiness is None:
+            return None
+        places = found.filling.items()
+        return min(self.readiness.get(Lesson(who, found.play, role), 0.0) for role, who in places)
 
     def _why(self, found: PlayFilling) -> WhyNot:
         thrower = self.squad.throwers.get(found.play)

@@ -17,6 +17,7 @@ from roster.core.coverage.absence import AbsenceCost, Covered, absences, covered
 from roster.core.coverage.squad import Squad
 from roster.core.coverage.teach import Teaching, few_of_each, reps_to_learn, teach_next
 from roster.core.coverage.teach_words import gain_in_words, lesson_in_words, reason_in_words
+from roster.coverage.counted import Counted, counted
 from roster.models import Lesson as Wish
 from roster.models import PackagePlay, Player
 
@@ -71,6 +72,7 @@ class CoveragePage:
     also_out: tuple[int, ...]
     only_ready: bool
     wishes: tuple[Wish, ...]
+    fives: str = ""  # which fives are asked for, as the address says it
 
     @property
     def can_be_reckoned(self) -> bool:
@@ -80,7 +82,11 @@ class CoveragePage:
 
     @cached_property
     def whole(self) -> Squad:
-        return self.known.squad(only_ready=self.only_ready)
+        return self.known.squad(only_ready=self.only_ready, only=self.counted.fives)
+
+    @cached_property
+    def counted(self) -> Counted:
+        return counted(self.known, self.fives, self.also_out)
 
     @cached_property
     def squad(self) -> Squad:

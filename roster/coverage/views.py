@@ -38,7 +38,7 @@ def coverage(request: HttpRequest, pk: int) -> HttpResponse:
         "team": team,
         "section": "coverage",
         "known": known,
-        "coverage": CoveragePage(known, out, only_ready, wishes),
+        "coverage": CoveragePage(known, out, only_ready, wishes, request.GET.get("fives", "")),
         "wishes": wishes,
         "has_readiness": ports.is_known(),
         "too_few": team_note(known),

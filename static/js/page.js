@@ -32,6 +32,13 @@ document.addEventListener("change", (event) => {
   if (form instanceof HTMLFormElement) form.requestSubmit();
 });
 
+// An answer that does not come leaves the page as it was: it says so, until one comes.
+/** @param {boolean} stale */
+const tellStale = (stale) => all(document, "[data-stale]").forEach((note) => (note.hidden = !stale));
+document.addEventListener("htmx:sendError", () => tellStale(true));
+document.addEventListener("htmx:timeout", () => tellStale(true));
+document.addEventListener("htmx:afterSwap", () => tellStale(false));
+
 // Who signs out takes along the log pages that this device keeps for a hall without signal.
 const forgetPages = () => {
   if (!("caches" in window)) return;

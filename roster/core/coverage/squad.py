@@ -97,11 +97,13 @@ def squad(
     never_together: Sequence[Sequence[PlayerId]] = (),
     importance: Mapping[PlayId, float] | None = None,
     throwers: Mapping[PlayId, Role] | None = None,
+    only: Known | None = None,
 ) -> Squad:
     """The squad of those who can play: leave out who cannot.
 
     With ``readiness``, a role that is missing there is not known yet. Cast entries of other
-    players and plays are passed over. Raises BadMinutesError.
+    players and plays are passed over; ``only`` (fives,) rules the other fives out.
+    Raises BadMinutesError.
     """
     known, worth = _arrays(players, plays, cast, readiness, ready)
     weighed = importance or {}
@@ -110,7 +112,7 @@ def squad(
         plays=tuple(plays),
         known=known,
         worth=worth,
-        floor=floor(players, minutes, never_together),
+        floor=floor(players, minutes, never_together, only),
         importance=np.array([weighed.get(play, 1.0) for play in plays]),
         throwers=throwers or {},
     )

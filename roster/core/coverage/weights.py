@@ -73,14 +73,18 @@ def floor(
     players: Sequence[PlayerId],
     minutes: Mapping[PlayerId, float] | None = None,
     never_together: Iterable[Iterable[PlayerId]] = (),
+    only: NDArray[np.bool_] | None = None,
 ) -> Floor:
     """The floor of a team. A player without minutes gets the mean of those given.
 
-    ``never_together`` holds groups; a five that contains all of one group is ruled out.
+    ``never_together`` holds groups; a five that contains all of one group is ruled out, and so
+    is one that is not in ``only`` (fives,), where that is given.
     Raises BadMinutesError.
     """
     shares = shares_of(players, minutes or {})
     allowed = _allowed(players, never_together)
+    if only is not None:
+        allowed = allowed & only
     weights = _entropy_weights(shares, allowed)
     given: Numbers = np.asarray(weights @ membership(len(players)))
     return Floor(tuple(players), weights, shares, given, allowed)

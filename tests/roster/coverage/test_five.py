@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from django.contrib.staticfiles import finders
+from django.utils import timezone
 from whitenoise.compress import Compressor
 
 from coachbook.demo import factories
@@ -123,3 +124,39 @@ def packed(name: str) -> int:
     assert found, name
     data = Path(str(found)).read_bytes()
     return min(len(data), len(Compressor.compress_gzip(data)))
+
+
+def test_without_a_rep_nobody_is_blamed(cast: Cast) -> None:
+    text = five(cast, 0, 1, 2, 3, 4)
+    assert "weakest" not in text
+    assert "ready" not in text.split("Can run", 1)[1].split("</main>")[0]
+
+
+def test_plays_come_by_situation_and_the_readier_one_first(cast: Cast) -> None:
+    """Half Tide and Gangway alike cast; only one of them was run live, fifteen times today."""
+    fives = {str(role): who for role, who in enumerate(cast.players[:5], start=1)}
+    by_key = {play.key: play for play in demo_plays()}
+    same = [k for k, p in by_key.items() if p.situation == by_key["gangway"].situation]
+    other = factories.PackagePlayFactory.create(
+        team=cast.team, play=factories.published(by_key[next(k for k in same if k != "gangway")])
+    )
+    for role, player in fives.items():
+        factories.CastingFactory.create(entry=other, role=role, player=player)
+    practice = factories.PracticeFactory.create(team=cast.team, date=timezone.localdate())
+    for _ in range(15):
+        factories.RepFactory.create(
+            practice=practice, entry=other, mode="live", cast=fives, at=timezone.now()
+        )
+    text = five(cast, 0, 1, 2, 3, 4)
+    heads = re.findall(r'<li class="can-run">\s*<h3>(.*?)</h3>', text)
+    assert heads[1] == "Gangway Zoë"
+    assert re.search(r"Can run 2 of 2\s*<span class=\"faint\">\s*1 ready", text)
+    assert "weakest 0 %" in text
+    assert "all five ready" in text
+
+
+def test_a_play_that_cannot_be_run_keeps_its_name(cast: Cast) -> None:
+    cast.entry.call = "{5}"
+    cast.entry.save()
+    text = five(cast, 0, 1, 2, 4, 6)
+    assert cast.play.name in text.split("Not these", 1)[1]

@@ -153,3 +153,34 @@ def test_only_who_is_ready_by_the_reps_counts_where_that_is_asked(cast: Cast) ->
             practice=cast.practice, entry=cast.entry, mode="live", at=at, cast=five
         )
     assert percent(coverage(cast, "?ready=on")) == round(100 / 21)
+
+
+def test_by_default_the_fives_that_fill_the_positions_count_and_a_tap_shows_all(
+    cast: Cast,
+) -> None:
+    """1 to 4 are one player each and 5 has three: C(3, 1) = 3 fives, two of which know role 5."""
+    for number, player in enumerate(cast.players):
+        player.positions = str(min(5, number + 1))
+        player.save()
+    text = coverage(cast)
+    assert "Counted: the 3 fives that fill the usual positions, of 21." in text
+    assert percent(text) == round(100 * 2 / 3)
+    text = coverage(cast, "?fives=every")
+    assert "Counted: all 21 fives." in text
+    assert percent(text) == round(100 * 2 / 21)
+    text = coverage(cast, "?fives=units")
+    assert "Counted: 1 unit." in text
+    assert percent(text) == 100
+
+
+def test_where_no_usual_five_is_left_all_count_and_the_page_says_so(cast: Cast) -> None:
+    for number, player in enumerate(cast.players):
+        player.positions = str(min(5, number + 1))
+        player.save()
+    text = coverage(cast, f"?out={cast.players[0].pk}")
+    assert "None of those fives is whole now: all fives count." in text
+
+
+def test_without_positions_all_fives_count(cast: Cast) -> None:
+    assert "Counted: all 21 fives." in coverage(cast)
+    assert 'value="usual"' not in coverage(cast)

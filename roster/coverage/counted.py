@@ -1,0 +1,90 @@
+"""Which fives coverage counts: the usual ones, the coach's units, or every one."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+import numpy as np
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _
+
+from plays.core.play import ROLES, Role
+from roster.cast.loaded import TeamCast
+from roster.core.cast import PlayerId
+from roster.core.coverage.fives import membership
+from roster.core.coverage.matching import Known
+from roster.core.coverage.usual import named_fives, usual_fives
+from roster.models import Unit
+
+
+class FiveChoice(StrEnum):
+    USUAL = "usual"
+    UNITS = "units"
+    EVERY = "every"
+
+
+NAMES: Final[dict[FiveChoice, Promise]] = {
+    FiveChoice.USUAL: _("Fives that fill the usual positions"),
+    FiveChoice.UNITS: _("Our units"),
+    FiveChoice.EVERY: _("All fives"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """``fives`` (fives,) bool are counted, ``number`` of the ``of`` that can be sent out.
+
+    ``choice`` is what is counted, and another than ``asked`` where that left no five.
+    """
+
+    asked: FiveChoice
+    choice: FiveChoice
+    fives: Known
+    number: int
+    of: int
+    choices: tuple[FiveChoice, ...]
+
+    @property
+    def fell_back(self) -> bool:
+        return self.asked is not self.choice
+
+    @property
+    def named(self) -> list[tuple[str, Promise, bool]]:
+        """Each choice as the form asks it: value, label, whether it is the one asked for."""
+        return [(each.value, NAMES[each], each is self.asked) for each in self.choices]
+
+
+def counted(known: TeamCast, wanted: str, also_out: Collection[int] = ()) -> Counted:
+    """The fives that count: as wanted, else the usual ones; all where none of them is left."""
+    players = known.reckoned
+    inside = membership(len(players))
+    away = [row for row, pk in enumerate(players) if pk in known.out or pk in set(also_out)]
+    there: Known = np.asarray(~inside[:, away].any(axis=1))
+    positions: dict[PlayerId, list[Role]] = {
+        pk: [role for role in ROLES if role in known.players[pk].positions] for pk in players
+    }
+    units = [
+        {member.pk for member in unit.members.all()}
+        for unit in Unit.objects.filter(team=known.team).prefetch_related("members")
+    ]
+    masks = {
+        FiveChoice.USUAL: usual_fives(players, positions),
+        FiveChoice.UNITS: named_fives(players, units),
+        FiveChoice.EVERY: there,
+    }
+    choices = tuple(
+        each
+        for each in FiveChoice
+        if each is FiveChoice.EVERY
+        or (each is FiveChoice.USUAL and any(positions.values()))
+        or (each is FiveChoice.UNITS and units)
+    )
+    usual = choices[0] if any(positions.values()) else FiveChoice.EVERY
+    asked = FiveChoice(wanted) if wanted in choices else usual
+    choice = asked if (masks[asked] & there).any() else FiveChoice.EVERY
+    of, number = int(there.sum()), int((masks[choice] & there).sum())
+    fives = masks[choice] if choice is not FiveChoice.EVERY else there | True
+    return Counted(asked, choice, fives, number, of, choices)
