@@ -96,7 +96,7 @@ def check_motion(request: HttpRequest, key: str, number: int) -> HttpResponse:
     read = _read(request, user_of(request), key, number, speech)
     if read.faults:
         return JsonResponse({"problems": [each.sentence for each in read.faults]}, status=422)
-    return JsonResponse(motion(read.moved.play, read.asked, speech))
+    return JsonResponse(motion(read.moved.play, read.asked, speech, request.GET.get("look", "")))
 
 
 @require_safe

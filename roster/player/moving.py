@@ -11,9 +11,11 @@ from plays.core.check.moments import moments
 from plays.core.check.samples import sampled
 from plays.core.check.setting import Setting, line_of
 from plays.core.drawing.stage import stage
+from plays.core.motion.thrown import thrown
 from plays.core.motion.timeline import Timeline
 from plays.core.play import AgeGroup
 from plays.core.words.speaker import Voice
+from plays.core.words.terms import look_words
 from plays.play.page import svg_of
 from roster.bridge import team_pace
 from roster.core.paper.sheet import SheetPart
@@ -29,18 +31,26 @@ class Moving:
 
     svg: SafeString
     scale: str
+    looks: tuple[tuple[str, str], ...]  # id and words
 
 
 def moving(part: SheetPart, team: Team, language: Language) -> Moving:
     """The floor of the play without defenders; one name only, because five would overlap."""
     me = {role: name for role, name in part.names.items() if role == part.role}
     floor = stage(_line(part, team), {}, names=me, scheme="page", language=language)
-    return Moving(svg_of(floor.picture, "stage"), f"{floor.frame.scale:.5f}")
+    looks = tuple(
+        (look.id, f"{n}. {look_words(look, part.names, language)}")
+        for n, look in enumerate(part.carried.play.looks, start=1)
+    )
+    return Moving(svg_of(floor.picture, "stage"), f"{floor.frame.scale:.5f}", looks)
 
 
-def motion(part: SheetPart, team: Team, language: Language) -> dict[str, Any]:
-    """Where everybody is ten times a second at the team's pace, and what happens in words."""
+def motion(part: SheetPart, team: Team, language: Language, look: str = "") -> dict[str, Any]:
+    """Where everybody is ten times a second at the team's pace, and what happens in words; of the
+    play as it is written, or as it goes when a look is thrown."""
     line = _line(part, team)
+    if look in {window.look.id for window in line.windows}:
+        line = thrown(line, look)
     found = sampled(line, HZ)
     told = moments(line, Voice(language, part.names))
     return {

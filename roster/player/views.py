@@ -136,7 +136,7 @@ def my_motion(request: HttpRequest, link: PlayerLink, entry: int, role: int) -> 
     """Where everybody is when, for the page in motion."""
     own = own_place(request, link, entry, role)
     with translation.override(own.speaks):
-        found = motion(own.part(), link.player.team, own.speech)
+        found = motion(own.part(), link.player.team, own.speech, request.GET.get("look", ""))
     return conditional(request, JsonResponse(found))
 
 

@@ -25,16 +25,15 @@ class Stage {
   constructor(box, data) {
     this.box = box;
     this.data = data;
+    this.chosen = "";
     this.now = 0;
     /** @type {number | null} the time stamp of the last frame, null while paused */
     this.before = null;
     this.scale = Number(box.dataset.scale);
-    this.movers = [
-      ...this.things("mover", data.roles, 2),
-      ...this.things("guard", data.defenders ?? {}, 2),
-      ...this.things("mover", { ball: data.ball }, 3),
-    ];
-    this.marks = [...new Set(data.moments.map((moment) => moment.at))];
+    /** @type {Mover[]} */
+    this.movers = [];
+    /** @type {number[]} */
+    this.marks = [];
     this.playButton = this.part("play", HTMLButtonElement);
     this.time = this.part("time", HTMLInputElement);
     this.role = this.part("role", HTMLSelectElement);
@@ -43,10 +42,25 @@ class Stage {
     this.clock = this.part("clock", HTMLElement);
     this.listen();
     this.part("controls", HTMLElement).hidden = false;
-    this.time.max = String(data.end);
     this.bringOut(this.role.value);
     this.label();
-    this.show(0);
+    this.take(data);
+  }
+
+  /**
+   * Show this motion from its beginning.
+   * @param {Motion} data
+   */
+  take(data) {
+    this.data = data;
+    this.movers = [
+      ...this.things("mover", data.roles, 2),
+      ...this.things("guard", data.defenders ?? {}, 2),
+      ...this.things("mover", { ball: data.ball }, 3),
+    ];
+    this.marks = [...new Set(data.moments.map((moment) => moment.at))];
+    this.time.max = String(data.end);
+    this.go(0);
   }
 
   /**
@@ -77,6 +91,8 @@ class Stage {
     this.part("forth", HTMLButtonElement).addEventListener("click", () => this.step(1));
     this.time.addEventListener("input", () => this.go(Number(this.time.value)));
     this.role.addEventListener("change", () => this.bringOut(this.role.value));
+    const look = this.box.querySelector("[data-part=look]");
+    if (look instanceof HTMLSelectElement) look.addEventListener("change", () => this.choose(look.value));
     this.box.addEventListener("keydown", (event) => this.key(event));
   }
 
@@ -92,6 +108,21 @@ class Stage {
     else if (way) this.go(this.now + way * TENTH);
     else return;
     event.preventDefault();
+  }
+
+  /**
+   * The play as it goes when this look is thrown; of two choices the later one is shown.
+   * @param {string} look its id, "" for the play as it is written
+   */
+  async choose(look) {
+    this.pause();
+    this.chosen = look;
+    try {
+      const data = await motionOf(this.box, look);
+      if (this.chosen === look) this.take(data);
+    } catch {
+      this.says.textContent = this.box.dataset.fault ?? "";
+    }
   }
 
   get playing() {
@@ -182,13 +213,24 @@ class Stage {
   }
 }
 
+/**
+ * @param {HTMLElement} box
+ * @param {string} look
+ * @returns {Promise<Motion>}
+ */
+const motionOf = async (box, look) => {
+  const address = new URL(box.dataset.motion ?? "", location.href);
+  if (look) address.searchParams.set("look", look);
+  const answer = await fetch(address, { headers: { Accept: "application/json" } });
+  if (!answer.ok) throw new Error(String(answer.status));
+  return answer.json();
+};
+
 /** @param {HTMLElement} box */
 const load = async (box) => {
   box.dataset.ready = "asked";
   try {
-    const answer = await fetch(box.dataset.motion ?? "", { headers: { Accept: "application/json" } });
-    if (!answer.ok) throw new Error(String(answer.status));
-    stages.set(box, new Stage(box, await answer.json()));
+    stages.set(box, new Stage(box, await motionOf(box, "")));
     box.dataset.ready = "yes";
   } catch {
     need(box, "[data-part=says]").textContent = box.dataset.fault ?? "";

@@ -124,6 +124,25 @@ def test_the_animation_shows_the_timeline_by_keyboard(opened: Opener, cast: Cast
     assert now(page) == stopped
 
 
+def test_a_look_that_is_chosen_is_the_one_that_is_thrown(opened: Opener, cast: Cast) -> None:
+    page = opened("/library/gangway/check/?age=U14", cast.head)
+    ready(page)
+    throw = page.get_by_label("Throw", exact=True)
+    says = page.locator(".stage [data-part=says]")
+    for row in throw.locator("option").all()[1:]:
+        number_and_words = row.inner_text()
+        passer, receiver = re.findall(r"\d", number_and_words.partition(". ")[2])[:2]
+        with page.expect_response("**/motion/?*look=*"):
+            throw.select_option(row.get_attribute("value"))
+        expect(page.locator(".stage")).to_have_attribute("data-now", "0.00")
+        told = []
+        while float(page.locator("[data-part=time]").get_attribute("max") or 0) > now(page) + 0.01:
+            page.get_by_role("button", name="Next moment", exact=True).click()
+            told.append(says.inner_text())
+        thrown = re.compile(rf"The {passer} throws (a lob )?to the {receiver}[.]")
+        assert any(thrown.search(each) for each in told), (number_and_words, told)
+
+
 def test_it_plays_at_half_speed_and_stops_at_the_end(opened: Opener, cast: Cast) -> None:
     page = opened("/library/gangway/check/", cast.head)
     ready(page)

@@ -50,19 +50,30 @@ AFTER = 0.5  # seconds that a timeline goes on after the last moment
 RUNNING = (ActionKind.CUT, ActionKind.DRIBBLE)
 
 
-def timeline(play: Play, pace: Pace, paces: Mapping[Role, Pace] | None = None) -> Timeline:
-    """The play at this pace; ``paces`` overrules it for single roles.
+def timeline(
+    play: Play,
+    pace: Pace,
+    paces: Mapping[Role, Pace] | None = None,
+    *,
+    caught: float | None = None,
+) -> Timeline:
+    """The play at this pace; ``paces`` overrules it for single roles. ``caught`` says when the
+    throw-in is caught, where none is written and another look than the first brings the ball in.
 
     Raises CueCycleError when actions wait for one another, KeyError for a role without a start.
     """
-    return _Clock(play, pace, {role: (paces or {}).get(role, pace) for role in ROLES}).read()
+    of_roles = {role: (paces or {}).get(role, pace) for role in ROLES}
+    return _Clock(play, pace, of_roles, caught).read()
 
 
 class _Clock:
     """Works the actions off in the order in which their times become known."""
 
-    def __init__(self, play: Play, pace: Pace, paces: Mapping[Role, Pace]) -> None:
+    def __init__(
+        self, play: Play, pace: Pace, paces: Mapping[Role, Pace], caught: float | None
+    ) -> None:
         on_floor = legs(play)
+        self.caught = caught
         self.play, self.pace, self.paces, self.legs = play, pace, paces, on_floor
         self.cues = CueGraph(play)
         self.waits, self.throw_in = self.cues.waits, self.cues.throw_in
@@ -265,6 +276,8 @@ class _Clock:
         """When the throw-in is caught; without one written, when the first look would be."""
         if self.throw_in is not None and self.throw_in.id in self.known.spans:
             return self.known.spans[self.throw_in.id].end
+        if self.caught is not None:
+            return self.caught
         first = first_window(self.known)
         if first is not None:
             return first.catch(first.in_turn)

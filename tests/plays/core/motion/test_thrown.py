@@ -1,0 +1,93 @@
+"""A branch of the play for each look: the ball goes there, and who waits for its catch waits."""
+
+from __future__ import annotations
+
+import pytest
+
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import pace_of
+from plays.core.motion.thrown import WITH_BALL, thrown
+from plays.core.motion.timeline import Timeline
+from plays.core.play import Play
+from tests.plays.core.demo_plays import DEMO
+
+EVERY = [(play, look.id) for play in DEMO for look in play.looks]
+PLAYS = {play.key: play for play in DEMO}
+
+
+def line_of(play: Play) -> Timeline:
+    return timeline(play, pace_of(play.level))
+
+
+@pytest.mark.parametrize(("play", "look"), EVERY, ids=lambda each: getattr(each, "key", each))
+def test_the_ball_gets_to_whoever_the_look_is_for_from_hand_to_hand(play: Play, look: str) -> None:
+    branch = thrown(line_of(play), look)
+    holder = play.ball
+    for flight in branch.flights:
+        assert flight.passer == holder
+        holder = flight.receiver
+    (ball,) = [flight for flight in branch.flights if flight.source == look]
+    window = branch.window(look)
+    assert (ball.passer, ball.receiver) == (window.look.passer, window.look.receiver)
+    assert ball.release == window.in_turn
+    assert branch.holder(ball.catch) == window.look.receiver
+    assert branch.end >= ball.catch
+    assert [f.release for f in branch.flights] == sorted(f.release for f in branch.flights)
+
+
+@pytest.mark.parametrize(("play", "look"), EVERY, ids=lambda each: getattr(each, "key", each))
+def test_who_waits_for_the_throw_in_waits_for_this_one(play: Play, look: str) -> None:
+    line = line_of(play)
+    branch = thrown(line, look)
+    first = branch.flights[0]
+    for role, track in branch.tracks.items():
+        for was, now in zip(line.tracks[role].moves, track.moves, strict=True):
+            waits = was.action in line.after_in
+            assert waits or now.start == was.start
+            if waits and line.play.thrower and branch.ball_in is not None:
+                assert now.start >= min(branch.ball_in, was.start) - 1e-9
+    if branch.ball_in != line.ball_in:
+        assert branch.ball_in == first.catch
+
+
+def test_rotations_go_later_where_a_later_look_is_thrown() -> None:
+    moved = 0
+    for play, look in EVERY:
+        line = line_of(play)
+        branch = thrown(line, look)
+        if line.ball_in is None or branch.ball_in is None or branch.ball_in <= line.ball_in:
+            continue
+        late = [
+            (was, now)
+            for role in line.tracks
+            for was, now in zip(line.tracks[role].moves, branch.tracks[role].moves, strict=True)
+            if now.start > was.start + 1e-9
+        ]
+        moved += bool(late)
+    assert moved >= 5, "in the demo's plays somebody waits for the catch of more than one look"
+
+
+def test_the_first_look_is_the_written_play() -> None:
+    line = line_of(PLAYS["gangway"])
+    branch = thrown(line, line.windows[0].look.id)
+    assert branch.ball_in == line.ball_in
+    assert branch.tracks == line.tracks
+
+
+def test_nobody_dribbles_or_shoots_a_ball_that_went_elsewhere() -> None:
+    left_out = 0
+    for play, look in EVERY:
+        line = line_of(play)
+        branch = thrown(line, look)
+        release = branch.window(look).in_turn
+        for span in branch.spans.values():
+            if span.kind in WITH_BALL and span.start > release:
+                flown = span.action in {flight.source for flight in branch.flights}
+                assert flown or branch.holder(span.start + 1e-6) in (span.role, None)
+        left_out += len(line.spans) > len(branch.spans)
+    assert left_out
+
+
+def test_a_look_that_is_not_there_is_refused() -> None:
+    with pytest.raises(KeyError):
+        thrown(line_of(PLAYS["gangway"]), "no-such-look")
