@@ -21,7 +21,7 @@ from django.db import connections, transaction
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
-from PIL import Image
+from PIL import Image, ImageChops, ImageFilter
 from pytest_django.fixtures import Settings
 
 from roster.models import GotIt, PlayerLink, WrongLinks
@@ -251,6 +251,25 @@ def test_the_code_on_a_slip_is_read_back_by_another_decoder(cast: Cast) -> None:
     assert found.text == address
     assert found.format.name == "QRCode"
     assert str(qr_code(address)) == drawn[0]
+
+
+@pytest.mark.parametrize("level", [90, 128, 165])  # a copy too light, as it should be, too dark
+def test_the_code_is_read_from_a_copy_in_two_levels(cast: Cast, level: int) -> None:
+    """46 mm on paper at 300 dpi, askew, soft and speckled: faults of our own choice."""
+    address = f"http://{HALL}{path(cast.players[4])}"
+    side = round(46 / 25.4 * 300)
+    png = cairosvg.svg2png(
+        str(qr_code(address)).encode(), output_width=side, background_color="white"
+    )
+    sheet = Image.new("L", (side + 200, side + 200), 255)
+    sheet.paste(Image.open(io.BytesIO(png)).convert("L"), (100, 100))
+    askew = sheet.rotate(3, Image.Resampling.BICUBIC, fillcolor=255)
+    soft = askew.filter(ImageFilter.GaussianBlur(2.5))
+    specks = Image.effect_noise(soft.size, 60)
+    grainy = ImageChops.add(soft, specks, scale=1, offset=-128)
+    copied = grainy.point(lambda value: 255 if value > level else 0)
+    (found,) = zxingcpp.read_barcodes(copied)
+    assert found.text == address
 
 
 @pytest.mark.parametrize("host", ["127.0.0.1:8000", "localhost", "[::1]:8000", "127.8.8.8"])
