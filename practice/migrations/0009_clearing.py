@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('practice', '0007_days_off'),
+        ('practice', '0008_drills'),
     ]
 
     operations = [
