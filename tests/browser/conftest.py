@@ -9,7 +9,14 @@ from typing import Any
 import pytest
 from django.conf import settings
 from django.test import Client
-from playwright.sync_api import Browser, BrowserContext, Page, Request, expect
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    ConsoleMessage,
+    Page,
+    Request,
+    expect,
+)
 from pytest_django.live_server_helper import LiveServer
 
 from shared.models import User
@@ -52,6 +59,26 @@ def cast(transactional_db: None) -> Cast:
 def faults() -> Iterator[list[str]]:
     """What pages did that they may not: console errors and requests to elsewhere."""
     found: list[str] = []
+    yield found
+    assert not found, found
+
+
+@pytest.fixture(autouse=True)
+def breaches(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[str]]:
+    """What the content security policy refused, on any page of any context, however opened."""
+    found: list[str] = []
+    real = Browser.new_context
+
+    def on_console(said: ConsoleMessage) -> None:
+        if "Content Security Policy" in said.text or "Permissions policy" in said.text:
+            found.append(f"{said.page.url if said.page else 'a worker'}: {said.text}")
+
+    def watched(browser: Browser, *args: Any, **more: Any) -> BrowserContext:
+        context = real(browser, *args, **more)
+        context.on("console", on_console)
+        return context
+
+    monkeypatch.setattr(Browser, "new_context", watched)
     yield found
     assert not found, found
 
