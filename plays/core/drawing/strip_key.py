@@ -14,7 +14,7 @@ SAMPLE: Final = 26.0
 GAP: Final = 5.0
 BETWEEN: Final = 16.0
 ROW: Final = 17.0
-SIZE: Final = 8.5
+SIZE: Final = 8.8
 MARGIN: Final = 4.0
 
 MOVES: Final = N_("on the way")

@@ -41,7 +41,7 @@ from shared.core.language import ENGLISH, N_, Language
 WIDTH: Final = 760.0
 WIDE: Final = 560.0  # points from which on there is room for names and words
 SIZE: Final = 9.5
-SMALL: Final = 8.5
+SMALL: Final = 8.8
 APART: Final = 9.0  # points between the middles of two findings
 
 TITLE: Final = N_("{play}: the count strip")

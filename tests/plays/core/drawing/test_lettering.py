@@ -14,17 +14,20 @@ from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
+from plays.core.check.setting import Setting, line_of, usual_defence
 from plays.core.court.courts import court
 from plays.core.drawing.frame import Frame, frame, places_of
 from plays.core.drawing.legend import legend
 from plays.core.drawing.options import PAGE_LEAST, PAGE_WIDTH, Drawing, LabelKind, on_page
 from plays.core.drawing.phase import diagram
+from plays.core.drawing.strip import count_strip
+from plays.core.drawing.strip_picture import strip_picture
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import lanes, scenes
 from shared.core.drawing.picture import Picture, Text
 from shared.core.language import ENGLISH
 from tests.plays.core.demo_plays import DEMO
-from tests.plays.core.drawing.diagram_parts import plate
+from tests.plays.core.drawing.diagram_parts import pictures, plate
 from tests.shared.core.drawing.shapes import groups, inked, parts
 
 SEEN = 306.0
@@ -62,13 +65,26 @@ def sizes(picture: Picture) -> list[float]:
 
 @pytest.mark.parametrize("play", DEMO, ids=lambda play: play.key)
 def test_letters_are_large_enough_on_a_phone_and_on_paper(play: Play) -> None:
-    for phase in play.phases:
-        named = Drawing("2", cast_of(0), "both", defenders=True)
-        on_phone = diagram(play, phase.id, on_page(named, ENGLISH))
-        assert on_phone.width == PAGE_WIDTH
-        assert min(sizes(on_phone)) * SEEN / on_phone.width >= 12
-        assert min(sizes(diagram(play, phase.id, replace(named, scheme="print", width=217.0)))) >= 9
-        assert min(sizes(diagram(play, phase.id, named))) >= 12
+    """In every phase, plain and under every counter, with the key of who is who."""
+    order = {action.id: n for n, action in enumerate(play.actions(), start=1)}
+    emphases: tuple[Role | None, ...] = (None, "2")
+    for emphasis in emphases:
+        named = Drawing(emphasis, cast_of(0), "both", defenders=True, numbers=order)
+        for on_phone in pictures(play, on_page(named, ENGLISH)):
+            assert on_phone.width == PAGE_WIDTH
+            assert min(sizes(on_phone)) * SEEN / on_phone.width >= 12
+        for on_paper in pictures(play, replace(named, scheme="print", width=217.0)):
+            assert min(sizes(on_paper)) >= 9
+        for for_staff in pictures(play, named):
+            assert min(sizes(for_staff)) >= 12
+
+
+@pytest.mark.parametrize("play", DEMO, ids=lambda play: play.key)
+def test_the_strip_is_as_legible_on_a_phone(play: Play) -> None:
+    """At the width in points that a page draws it for a phone."""
+    line = line_of(play, Setting(play.level, defence=usual_defence(play)))
+    strip = strip_picture(count_strip(line), play.name, width=224.0, scheme="page")
+    assert min(sizes(strip)) * SEEN / strip.width >= 12
 
 
 def test_the_legend_is_as_legible() -> None:
