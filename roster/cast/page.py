@@ -14,8 +14,9 @@ from roster.cast.loaded import TeamCast
 from roster.cast.needs_change import needs_changed
 from roster.cast.proposals import Suggestion
 from roster.core.cast import DEPTHS, Cast, PlayerId, Slot
-from roster.core.casting.change_words import DEPTHS_IN_WORDS, change_in_words
+from roster.core.casting.change_words import change_in_words
 from roster.core.casting.changes import CastChange
+from roster.core.casting.depths import DEPTHS_IN_WORDS
 from roster.core.casting.faults import too_few
 from roster.models import CastLock, CastStep, PackagePlay, Player
 

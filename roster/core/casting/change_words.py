@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Final
 
 from roster.core.cast import Cast, Lesson, PlayerId, Slot
 from roster.core.casting.changes import CastChange
+from roster.core.casting.depths import DEPTHS_IN_WORDS
 from roster.core.casting.question import CastingQuestion
 from roster.core.fit import fit
 from roster.core.names import Names
@@ -16,7 +16,6 @@ PLACE: Final = N_("role {role}, {depth}")
 INSTEAD: Final = N_("{play}, role {role}, {depth}: {after} instead of {before}.")
 FILLED: Final = N_("{play}, role {role}, {depth}: {after}, where nobody was.")
 EMPTIED: Final = N_("{play}, role {role}, {depth}: left open, no longer {before}.")
-DEPTHS_IN_WORDS: Final[Mapping[int, str]] = {1: N_("first"), 2: N_("second"), 3: N_("third")}
 
 WHY: Final = N_("Why: {reasons}.")
 FITS_BETTER: Final = N_("fits better ({after} of 100, not {before})")

@@ -16,7 +16,7 @@ from typing import Final
 
 import numpy as np
 
-from plays.core.play import ROLES
+from roster.core.casting.depths import DEPTHS_IN_WORDS
 from roster.core.casting.model import CastingModel, casting_model, lock_columns
 from roster.core.casting.question import Ban, CastingQuestion, Lock
 from roster.core.names import Names
@@ -25,13 +25,13 @@ from shared.core.milp import Rows, solved
 
 _SECONDS: Final = 5.0  # for one answer: these programmes have hardly anything to weigh
 
-FILLED_TWICE: Final = N_("{players} are both locked at depth {depth} of role {role} of {play}.")
+FILLED_TWICE: Final = N_("{players} are both locked as {depth} in role {role} of {play}.")
 TWO_ROLES: Final = N_("{player} is locked in roles {roles} of {play} at one depth.")
 IN_ROLE_TWICE: Final = N_("{player} is locked in role {role} of {play} at two depths.")
 LOCKED_OUT: Final = N_("{player} is locked in role {role} of {play}, but is out.")
 LOCKED_BANNED: Final = N_("{player} is locked in role {role} of {play}, but banned from it.")
 LOCKED_GONE: Final = N_("A player who is not on the roster is locked in role {role} of {play}.")
-NO_DEPTH: Final = N_("{player} is locked at depth {depth} of {play}, which is not being cast.")
+NO_DEPTH: Final = N_("{player} is locked as {depth} in {play}, which is not being cast.")
 TOGETHER: Final = N_("These locks cannot all hold: {locks}.")
 ONE_LOCK: Final = N_("{player} in role {role} of {play}")
 
@@ -137,6 +137,6 @@ def _tell(template: str, lock: Lock, names: Names, **slots: str) -> str:
         player=names.player(lock.player),
         role=lock.role,
         play=names.play(lock.play),
-        depth=lock.depth or ROLES[0],
+        depth=names.language.say(DEPTHS_IN_WORDS[lock.depth or 1]),
         **slots,
     )

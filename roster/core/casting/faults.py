@@ -9,6 +9,7 @@ from typing import Final
 
 from plays.core.play import ROLES
 from roster.core.cast import DEPTHS, Assignment, Cast, PlayerId, PlayId, Slot
+from roster.core.casting.depths import DEPTHS_IN_WORDS
 from roster.core.names import Names
 from shared.core.finding import Finding, Severity
 from shared.core.language import N_, NN_
@@ -17,12 +18,12 @@ TWICE_AT_DEPTH: Final = N_(
     "{player} is in roles {roles} of {play} at one depth, and can fill only one of them."
 )
 TWICE_IN_ROLE: Final = N_("{player} stands in role {role} of {play} more than once.")
-SLOT_TWICE: Final = N_("{players} are both at depth {depth} of role {role} of {play}.")
-NO_SUCH_PLACE: Final = N_("{play} has no role {role} at depth {depth}.")
+SLOT_TWICE: Final = N_("{players} are both {depth} in role {role} of {play}.")
+NO_SUCH_PLACE: Final = N_("{play} has no role {role}, {depth}.")
 NOT_ON_ROSTER: Final = N_(
-    "Role {role} of {play} has a hole at depth {depth}: its player has left the roster."
+    "Role {role} of {play}, {depth}: the player has left the roster, and nobody stands there."
 )
-OUT: Final = N_("{player} is out, and stands at depth {depth} of role {role} of {play}.")
+OUT: Final = N_("{player} is out, and stands {depth} in role {role} of {play}.")
 HOLE: Final = N_("Nobody is cast in role {role} of {play}.")
 NOBODY_THERE: Final = N_("Nobody is available: five are needed on the floor.")
 FEWER_THAN_FIVE: Final = NN_(
@@ -126,7 +127,7 @@ def _problem(
         template,
         play=names.play(first.play),
         role=first.role,
-        depth=first.depth,
+        depth=names.language.say(DEPTHS_IN_WORDS.get(first.depth, str(first.depth))),
         player=names.player(first.player),
         **slots,
     )

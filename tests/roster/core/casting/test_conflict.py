@@ -56,7 +56,7 @@ def test_two_players_locked_in_one_slot() -> None:
     locks = Lock(0, "a", "1", 1), Lock(2, "b", "2", 1), Lock(1, "a", "1", 1)
     asked = question(*locks)
     assert locks_in_conflict(asked) == (locks[0], locks[2])
-    assert told(asked) == "Ida and Noor are both locked at depth 1 of role 1 of Lantern."
+    assert told(asked) == "Ida and Noor are both locked as first in role 1 of Lantern."
 
 
 def test_one_player_locked_in_two_roles_at_one_depth() -> None:
@@ -81,7 +81,7 @@ def test_a_lock_that_cannot_hold_by_itself() -> None:
         "A player who is not on the roster is locked in role 1 of Lantern."
     )
     assert told(question(Lock(0, "a", "1", 3))) == (
-        "Ida is locked at depth 3 of Lantern, which is not being cast."
+        "Ida is locked as third in Lantern, which is not being cast."
     )
 
 

@@ -41,7 +41,7 @@ def test_twice_in_one_role_and_a_slot_filled_twice() -> None:
     twice = told(Assignment("lantern", "3", 1, 2), Assignment("lantern", "3", 2, 2))
     assert twice == [("twice_in_role", "Noor stands in role 3 of Lantern more than once.")]
     both = told(Assignment("lantern", "3", 1, 2), Assignment("lantern", "3", 1, 3))
-    assert both == [("slot_twice", "Noor and Mia are both at depth 1 of role 3 of Lantern.")]
+    assert both == [("slot_twice", "Noor and Mia are both first in role 3 of Lantern.")]
 
 
 def test_one_assignment_said_twice_is_no_fault() -> None:
@@ -59,10 +59,10 @@ def test_who_has_left_who_is_out_and_a_role_with_nobody() -> None:
     (left,) = told(ida, roster=[2, 3])
     assert left == (
         "not_on_roster",
-        "Role 1 of Lantern has a hole at depth 1: its player has left the roster.",
+        "Role 1 of Lantern, first: the player has left the roster, and nobody stands there.",
     )
     (out,) = told(ida, out=[1])
-    assert out == ("out", "Ida is out, and stands at depth 1 of role 1 of Lantern.")
+    assert out == ("out", "Ida is out, and stands first in role 1 of Lantern.")
     holes = cast_problems(Cast((ida,)), NAMES, plays=["lantern"])
     assert [problem.slots for problem in holes] == [
         (Slot("lantern", role, 1),) for role in ROLES[1:]
