@@ -36,7 +36,7 @@ from plays.core.defence.verdict import How, Scheme, Tactic, Verdict, against, sc
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import EFFORT, Pace, pace_of
 from plays.core.motion.timeline import Timeline
-from plays.core.moves.variants import all_calls
+from plays.core.moves.variants import calls_apart
 from plays.core.play import AgeGroup, Play, Role, RuleSet
 from plays.core.sequence.course import with_counter
 from plays.core.words.speaker import Voice
@@ -145,7 +145,7 @@ def check(
     role without a start.
     """
     pace = base if base is not None else pace_of(age, effort)
-    cases = [_Case(each, age, pace, paces, [defence]) for each in all_calls(play)]
+    cases = [_Case(each, age, pace, paces, [defence]) for each in calls_apart(play)]
     voice = Voice(language, names or {})
     judged = _judge(cases, How(curves=1))
     (report,) = _covering(play, cases, judged, rule_set or play.court, voice)
@@ -165,7 +165,7 @@ def check_many(
 
     Looks are judged at their turn only: these verdicts have no curve over their window.
     """
-    calls = all_calls(play)
+    calls = calls_apart(play)
     paces = {age: pace_of(age, effort) for age in ages}
     cases = [_Case(each, age, paces[age], None, defences) for age in ages for each in calls]
     judged = _judge(cases, How(curves=0))

@@ -36,6 +36,16 @@ def all_calls(play: Play) -> tuple[Play, ...]:
     return (plain, *(expanded(play, variant) for variant in play.variants))
 
 
+def calls_apart(play: Play) -> tuple[Play, ...]:
+    """Of all calls those that a check can tell apart: of calls with the same jobs the first.
+
+    The other side alone changes no time, no distance and so no word.
+    """
+    jobs = [frozenset[Swap](), *(frozenset(each.swaps) for each in play.variants)]
+    first = dict(reversed([*zip(jobs, all_calls(play), strict=True)]))
+    return tuple(first[swaps] for swaps in dict.fromkeys(jobs))
+
+
 def _others(swaps: Iterable[Swap]) -> Mapping[str, str]:
     ways = [(swap.one, swap.other) for swap in swaps] + [(swap.other, swap.one) for swap in swaps]
     return {str(one): str(other) for one, other in ways}

@@ -14,7 +14,7 @@ from plays.core.check.files import check_data
 from plays.core.defence.verdict import Tactic
 from plays.core.document.file import read_play, to_json, write_play
 from plays.core.document.form import problems
-from plays.core.moves.variants import all_calls, expanded
+from plays.core.moves.variants import all_calls, calls_apart, expanded
 from plays.core.play import ROLES, Play, Swap, Variant
 from plays.core.shorthand.read import read
 from plays.core.shorthand.write import shorthand
@@ -170,6 +170,17 @@ def test_what_a_call_changes_is_said_in_one_sentence_whatever_it_changes() -> No
     every = [said(*stays, mirror=mirror) for stays in kinds for mirror in (False, True)]
     assert len({*every}) == len(every), "two calls that differ are never told alike"
     assert all(each.count(".") == 1 for each in every if each)
+
+
+def test_a_call_that_only_changes_sides_is_not_checked_twice_and_is_found_the_same() -> None:
+    far, jobs = Variant("Far", mirror=True), Variant("Three", swaps=(Swap("2", "3"),))
+    both = with_variants(far, jobs, replace(jobs, call="Three far", mirror=True))
+    assert [each.call for each in calls_apart(both)] == [TIDEGATE.call, "Three"]
+    plain, other = check(with_variants(), age=TIDEGATE.level), expanded(TIDEGATE, far)
+    there = check(other, age=TIDEGATE.level)
+    assert [(each.code, each.look) for each in there.findings] == [
+        (each.code, each.look) for each in plain.findings
+    ]
 
 
 def test_the_verdict_of_a_play_covers_its_calls() -> None:
