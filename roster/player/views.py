@@ -5,6 +5,9 @@ No account: a personal link opens them, and nothing of anybody else's but names 
 
 from __future__ import annotations
 
+from typing import Final
+from zlib import compress
+
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect
@@ -55,6 +58,10 @@ def open_here(request: HttpRequest, token: str) -> HttpResponse:
 def worker(_request: HttpRequest) -> HttpResponse:
     """The service worker of these pages: it lies beside them and can serve no others."""
     return service_worker(WORKER)
+
+
+# Bytes, packed as they are sent: with both faces and the styles, 17 kB, a page stays under 25.
+HEAVY: Final = 7_000
 
 
 @require_safe
@@ -163,7 +170,11 @@ def _due(loaded: TeamSheets, player: Player) -> dict[Place, int]:
 
 
 def _part(own: OwnPlace) -> bytes:
-    """The play below its head, in the player's language, without the indents of the template."""
+    """The play below its head, in the player's language, without the indents of the template.
+
+    Much to draw costs the page its bold letters: see ``heavy`` in player.css.
+    """
     context = {"my": my_play(own.part(), own.speech, own_eyes=own.own_eyes)}
     lines = render_to_string("player/part.html", context).splitlines()
-    return "\n".join(filter(None, map(str.strip, lines))).encode()
+    made = "\n".join(filter(None, map(str.strip, lines))).encode()
+    return made if len(compress(made)) < HEAVY else made + b'<i class="heavy" hidden></i>'

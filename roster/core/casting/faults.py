@@ -15,7 +15,7 @@ from shared.core.finding import Finding, Severity
 from shared.core.language import N_, NN_
 
 TWICE_AT_DEPTH: Final = N_(
-    "{player} is in roles {roles} of {play} at one depth, and can fill only one of them."
+    "{player} is in roles {roles} of {play}, and can fill only one of them at a time."
 )
 TWICE_IN_ROLE: Final = N_("{player} stands in role {role} of {play} more than once.")
 SLOT_TWICE: Final = N_("{players} are both {depth} in role {role} of {play}.")

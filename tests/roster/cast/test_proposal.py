@@ -96,7 +96,7 @@ def test_a_conflict_of_locks_is_named(waited: Cast) -> None:
     for role in ("1", "2"):
         CastLock.objects.create(entry=waited.entry, role=role, depth=1, player=ida)
     client, team = waited.client(waited.head), waited.team.pk
-    said = "Ida is locked in roles 1 and 2 of Gangway Zoë at one depth."
+    said = "Ida is locked in roles 1 and 2 of Gangway Zoë, and would be in all of them at once."
     assert said in client.get(f"/teams/{team}/cast/wishes/").content.decode()
     client.post(f"/teams/{team}/cast/propose/")
     assert finished(waited).ending == "conflict"

@@ -61,12 +61,12 @@ def test_two_players_locked_in_one_slot() -> None:
 
 def test_one_player_locked_in_two_roles_at_one_depth() -> None:
     asked = question(Lock(0, "a", "1", 1), Lock(0, "a", "4", 1))
-    assert told(asked) == "Ida is locked in roles 1 and 4 of Lantern at one depth."
+    assert told(asked) == "Ida is locked in roles 1 and 4 of Lantern, and would be in all of them at once."
 
 
 def test_one_player_locked_at_two_depths_of_one_role() -> None:
     asked = question(Lock(0, "a", "1", 1), Lock(0, "a", "1", 2))
-    assert told(asked) == "Ida is locked in role 1 of Lantern at two depths."
+    assert told(asked) == "Ida is locked in role 1 of Lantern twice."
 
 
 def test_a_lock_that_cannot_hold_by_itself() -> None:

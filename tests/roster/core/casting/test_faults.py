@@ -25,7 +25,7 @@ def test_one_player_in_two_roles_at_one_depth() -> None:
     assert told(first, second) == [
         (
             "twice_at_depth",
-            "Ida is in roles 1 and 4 of Lantern at one depth, and can fill only one of them.",
+            "Ida is in roles 1 and 4 of Lantern, and can fill only one of them at a time.",
         )
     ]
     (problem,) = cast_problems(Cast((first, second)))
