@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -14,7 +15,7 @@ from plays.models import Revision
 from tests.cast import Cast
 from tests.roster.sheets.test_spanish import pages
 
-GANGWAY = demo_play("gangway")
+GANGWAY = replace(demo_play("gangway"), translations=())
 SPANISH = reverse("translate-texts", args=["gangway", "es"])
 
 

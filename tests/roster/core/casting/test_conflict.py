@@ -61,7 +61,8 @@ def test_two_players_locked_in_one_slot() -> None:
 
 def test_one_player_locked_in_two_roles_at_one_depth() -> None:
     asked = question(Lock(0, "a", "1", 1), Lock(0, "a", "4", 1))
-    assert told(asked) == "Ida is locked in roles 1 and 4 of Lantern, and would be in all of them at once."
+    said = "Ida is locked in roles 1 and 4 of Lantern, and would be in all of them at once."
+    assert told(asked) == said
 
 
 def test_one_player_locked_at_two_depths_of_one_role() -> None:
