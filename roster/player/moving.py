@@ -22,7 +22,7 @@ from roster.core.paper.sheet import SheetPart
 from roster.models import Team
 from shared.core.language import Language
 
-HZ: Final = 10.0  # half of the check's: a phone loads it at the court
+HZ: Final = 8.0  # fewer than the check has: a phone loads it at the court
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ def moving(part: SheetPart, team: Team, language: Language) -> Moving:
 
 
 def motion(part: SheetPart, team: Team, language: Language, look: str = "") -> dict[str, Any]:
-    """Where everybody is ten times a second at the team's pace, and what happens in words; of the
+    """Where everybody is eight times a second at the team's pace, and what happens in words; of the
     play as it is written, or as it goes when a look is thrown."""
     line = _line(part, team)
     if look in {window.look.id for window in line.windows}:

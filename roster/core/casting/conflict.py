@@ -26,7 +26,9 @@ from shared.core.milp import Rows, solved
 _SECONDS: Final = 5.0  # for one answer: these programmes have hardly anything to weigh
 
 FILLED_TWICE: Final = N_("{players} are both locked as {depth} in role {role} of {play}.")
-TWO_ROLES: Final = N_("{player} is locked in roles {roles} of {play}, and would be in all of them at once.")
+TWO_ROLES: Final = N_(
+    "{player} is locked in roles {roles} of {play}, and would be in all of them at once."
+)
 IN_ROLE_TWICE: Final = N_("{player} is locked in role {role} of {play} twice.")
 LOCKED_OUT: Final = N_("{player} is locked in role {role} of {play}, but is out.")
 LOCKED_BANNED: Final = N_("{player} is locked in role {role} of {play}, but banned from it.")
