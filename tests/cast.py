@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from django.test import Client
 
@@ -64,8 +64,7 @@ def make_cast() -> Cast:
         factories.PlayerFactory.create(team=team, name=name, number=str(number))
         for number, name in enumerate(FIVE + BENCH, start=4)
     )
-    # Nobody has said its texts in another language yet.
-    play = factories.published(replace(demo_play("gangway"), translations=()), keeper)
+    play = factories.published(demo_play("gangway"), keeper)
     entry = factories.PackagePlayFactory.create(team=team, play=play, call="Gangway {5}")
     for role, player in enumerate(players[:5], start=1):
         factories.CastingFactory.create(entry=entry, role=str(role), player=player)

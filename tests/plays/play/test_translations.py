@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -15,7 +14,7 @@ from plays.models import Revision
 from tests.cast import Cast
 from tests.roster.sheets.test_spanish import pages
 
-GANGWAY = replace(demo_play("gangway"), translations=())
+GANGWAY = demo_play("gangway")
 SPANISH = reverse("translate-texts", args=["gangway", "es"])
 
 
