@@ -80,11 +80,10 @@ def asks_password(*methods: str) -> Callable[[View[P]], View[P]]:
         @wraps(view)
         def guarded(request: HttpRequest, /, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
             asked = request.method in methods or WAS_GET in request.POST
-            if not asked or (is_sure(request) and WAS_GET not in request.POST):
-                return view(request, *args, **kwargs)
-            question = None if is_sure(request) else _question(request)
-            if question is not None:
-                return question
+            if asked and not is_sure(request):
+                question = _question(request)
+                if question is not None:
+                    return question
             if WAS_GET in request.POST:
                 return redirect(request.get_full_path())
             return view(request, *args, **kwargs)

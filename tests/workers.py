@@ -4,9 +4,25 @@ from __future__ import annotations
 
 import os
 import signal
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
-from coachbook.benchmarks.courtside import Hall
+from coachbook.benchmarks.courtside import Hall, hall
+
+
+@contextmanager
+def prepared(folder: Path, script: str, fact: str = "") -> Iterator[Hall]:
+    """A hall whose server runs after a script; what the script prints is kept as a fact."""
+    made = hall(folder)
+    said = made.run(script)
+    if fact:
+        made.facts[fact] = int(said)
+    made.start()
+    try:
+        yield made
+    finally:
+        made.kill()
 
 
 def worker_of(place: Hall, table: str) -> int:
@@ -18,9 +34,8 @@ def worker_of(place: Hall, table: str) -> int:
     for process in Path("/proc").glob("[0-9]*"):
         try:
             command = (process / "cmdline").read_bytes().split(b"\0")
-            if table.encode() in command and mine in (process / "environ").read_bytes().split(
-                b"\0"
-            ):
+            surroundings = (process / "environ").read_bytes().split(b"\0")
+            if table.encode() in command and mine in surroundings:
                 return int(process.name)
         except OSError:  # of another user, or gone
             continue

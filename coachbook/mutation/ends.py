@@ -11,21 +11,18 @@ import hashlib
 import json
 from collections.abc import Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from coachbook.mutation import reach
+from coachbook.mutation import record
+from coachbook.mutation.nursery import Plan
 
-if TYPE_CHECKING:
-    from coachbook.mutation.nursery import Plan
-    from coachbook.mutation.record import Kept
-
-KEPT: Final = reach.ROOT / ".mutation_cache" / "ends.jsonl"
+KEPT: Final = record.KEPT.with_name("ends.jsonl")
 
 
 class KnownEnds:
     """The ends that are known, each by what it came from: see ``nursery`` for their numbers."""
 
-    def __init__(self, kept: Kept, path: Path = KEPT) -> None:
+    def __init__(self, kept: record.Kept, path: Path = KEPT) -> None:
         self.kept = kept
         self.path = path
         lines = path.read_text("utf-8").splitlines() if path.exists() else []

@@ -9,6 +9,7 @@ from __future__ import annotations
 import ast
 import tomllib
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Final
 
@@ -34,6 +35,7 @@ class Judgement:
         )
 
 
+@cache
 def judged() -> tuple[Judgement, ...]:
     """All that were judged, as they stand in the file."""
     return tuple(Judgement(**each) for each in tomllib.loads(FILE.read_text("utf-8"))["judged"])

@@ -22,10 +22,10 @@ from _pytest.runner import runtestprotocol
 
 from coachbook.mutation.mutators import Mutant
 from coachbook.mutation.reach import ROOT
+from coachbook.mutation.trial import PATIENCE
 
 LEAST: Final = 10.0  # seconds of the processor that every test may take
 SLOWER: Final = 5.0  # and this many times what it took when it was recorded
-WAITS: Final = 5.0  # seconds of the wall clock to one of the processor, for what waits for ever
 CAUGHT, ALIVE, NO_PLACE = 1, 0, 2
 
 Place = tuple[str, str, int]  # file, name with the class, and first line of a function
@@ -113,7 +113,7 @@ class Nursery:
         for item, following in zip(items, [*items[1:], None], strict=True):
             limit = LEAST + SLOWER * self.seconds[item.nodeid]
             signal.setitimer(signal.ITIMER_PROF, limit)
-            signal.setitimer(signal.ITIMER_REAL, WAITS * limit)
+            signal.setitimer(signal.ITIMER_REAL, PATIENCE * limit)
             reports = runtestprotocol(item, log=False, nextitem=following)
             if any(report.failed for report in reports):
                 return False

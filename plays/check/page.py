@@ -24,7 +24,7 @@ from plays.core.defence.verdict import marked
 from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.drawing.stage import Stage, stage
-from plays.core.motion.thrown import thrown
+from plays.core.motion.thrown import shown
 from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import run_of, scenes
 from plays.core.words.speaker import Voice
@@ -114,9 +114,7 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
 def motion(play: Play, asked: Asked, language: Language, look: str = "") -> dict[str, Any]:
     """The samples of an animation, with the sentences that go with it; of the play as it is
     written, or as it goes when a look is thrown."""
-    line = line_of(run_of(play, asked.counter), asked.setting)
-    if look in {window.look.id for window in line.windows}:
-        line = thrown(line, look)
+    line = shown(line_of(run_of(play, asked.counter), asked.setting), look)
     names = asked.carrier.names if asked.carrier else {}
     told = moments(line, Voice(language, names))
     found = sampled(line, HZ, marked(line, asked.setting.scheme))

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from typing import Any, Final, TypeVar
+from typing import Any, Final
 
 from dateutil.relativedelta import relativedelta
 from django.db import transaction
-from django.db.models import Model
 
 from practice.models import Drill, PlanPattern
 from roster.models import (
@@ -29,8 +28,8 @@ from roster.models import (
 )
 from shared.models import User
 from shared.record import note_change
+from shared.rows import Row, again
 
-Row = TypeVar("Row", bound=Model)
 FIVE: Final = 5
 
 
@@ -68,19 +67,6 @@ def a_year_on(day: date | None) -> date | None:
     return day + relativedelta(years=1) if day else None
 
 
-def _again(row: Row, **changed: Any) -> Row:
-    """A row that is not saved yet, with the values of another and some of its own."""
-    kept = {
-        field.attname: getattr(row, field.attname)
-        for field in row._meta.concrete_fields
-        if not field.primary_key
-    }
-    made = type(row)(**kept)
-    for name, value in changed.items():
-        setattr(made, name, value)
-    return made
-
-
 def _saved(model: type[Row], made: dict[int, Row]) -> dict[int, Row]:
     """New rows, saved at once, by the keys of those that they were made from."""
     model._default_manager.bulk_create(made.values())
@@ -89,7 +75,7 @@ def _saved(model: type[Row], made: dict[int, Row]) -> dict[int, Row]:
 
 def _players(old: Team, new: Team, keys: frozenset[int]) -> dict[int, Player]:
     rows = old.players.present().filter(pk__in=keys)
-    return _saved(Player, {row.pk: _again(row, team=new) for row in rows})
+    return _saved(Player, {row.pk: again(row, team=new) for row in rows})
 
 
 def _units(old: Team, new: Team, players: dict[int, Player]) -> dict[int, Unit]:
@@ -99,7 +85,7 @@ def _units(old: Team, new: Team, players: dict[int, Player]) -> dict[int, Unit]:
         for unit in old.units.prefetch_related("members")
         if sum(member.pk in players for member in unit.members.all()) == FIVE
     ]
-    made = _saved(Unit, {unit.pk: _again(unit, team=new) for unit in whole})
+    made = _saved(Unit, {unit.pk: again(unit, team=new) for unit in whole})
     through = Unit.members.through
     through._default_manager.bulk_create(
         through(unit_id=made[unit.pk].pk, player_id=players[member.pk].pk)
@@ -114,7 +100,7 @@ def _package(old: Team, new: Team, units: dict[int, Unit]) -> dict[int, PackageP
     return _saved(
         PackagePlay,
         {
-            row.pk: _again(
+            row.pk: again(
                 row, team=new, unit=units.get(row.unit_id or 0), ready_by=None, cast_version=0
             )
             for row in old.package.carried()
@@ -127,15 +113,15 @@ def _cast(
 ) -> None:
     """The places of those who come along, and the wishes that speak of nobody else."""
     Casting.objects.bulk_create(
-        _again(row, entry=entries[row.entry_id], player=players[row.player_id])
+        again(row, entry=entries[row.entry_id], player=players[row.player_id])
         for row in Casting.objects.filter(entry__in=entries, player__in=players)
     )
     CastLock.objects.bulk_create(
-        _again(row, entry=entries[row.entry_id], player=players[row.player_id])
+        again(row, entry=entries[row.entry_id], player=players[row.player_id])
         for row in CastLock.objects.filter(entry__in=entries, player__in=players)
     )
     CastBan.objects.bulk_create(
-        _again(
+        again(
             row,
             player=players[row.player_id],
             entry=entries[row.entry_id] if row.entry_id else None,
@@ -151,9 +137,9 @@ def _cast(
 
 def _patterns(old: Team, new: Team) -> None:
     """The kept plans, and the drills that they and later ones are made of."""
-    drills = _saved(Drill, {row.pk: _again(row, team=new) for row in old.drills.all()})
+    drills = _saved(Drill, {row.pk: again(row, team=new) for row in old.drills.all()})
     PlanPattern.objects.bulk_create(
-        _again(row, team=new, blocks=[_with_drill(block, drills) for block in row.blocks])
+        again(row, team=new, blocks=[_with_drill(block, drills) for block in row.blocks])
         for row in old.patterns.all()
     )
 

@@ -11,7 +11,7 @@ from plays.core.check.moments import moments
 from plays.core.check.samples import sampled
 from plays.core.check.setting import Setting, line_of
 from plays.core.drawing.stage import stage
-from plays.core.motion.thrown import thrown
+from plays.core.motion.thrown import shown
 from plays.core.motion.timeline import Timeline
 from plays.core.play import AgeGroup
 from plays.core.words.speaker import Voice
@@ -48,9 +48,7 @@ def moving(part: SheetPart, team: Team, language: Language) -> Moving:
 def motion(part: SheetPart, team: Team, language: Language, look: str = "") -> dict[str, Any]:
     """Where everybody is eight times a second at the team's pace, and what happens in words; of the
     play as it is written, or as it goes when a look is thrown."""
-    line = _line(part, team)
-    if look in {window.look.id for window in line.windows}:
-        line = thrown(line, look)
+    line = shown(_line(part, team), look)
     found = sampled(line, HZ)
     told = moments(line, Voice(language, part.names))
     return {

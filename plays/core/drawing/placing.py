@@ -9,7 +9,7 @@ nothing is ever covered.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import combinations, pairwise
+from itertools import accumulate, combinations, pairwise
 from typing import Final
 
 from plays.core.drawing.labels import Label, Placed
@@ -43,12 +43,7 @@ def placed(
 def clash(one: Placed, other: Placed) -> bool:
     """Whether two labels or their leader lines get in each other's way."""
     a, b = one.rect, other.rect
-    if (
-        a.left < b.left + b.width + CLEAR
-        and b.left < a.left + a.width + CLEAR
-        and a.top < b.top + b.height + CLEAR
-        and b.top < a.top + a.height + CLEAR
-    ):
+    if _meet(a, b):
         return True
     if one.leader is not None and _runs_into(one.leader, b):
         return True
@@ -85,13 +80,12 @@ def _left_out(label: Label) -> float:
 
 def _clashes(lists: Sequence[Sequence[Placed]]) -> list[int]:
     """For each place the mask of those that it excludes; each list has one entry more."""
-    starts = [0]
-    for each in lists:
-        starts.append(starts[-1] + len(each) + 1)
+    starts = _starts(lists)
     found = [0] * starts[-1]
     bounds = [_bounds(each) for each in lists]
     for a, b in combinations(range(len(lists)), 2):
-        if not _meet(bounds[a], bounds[b]):
+        one_room, other_room = bounds[a], bounds[b]
+        if one_room is None or other_room is None or not _meet(one_room, other_room):
             continue
         for k, one in enumerate(lists[a], start=starts[a]):
             for m, other in enumerate(lists[b], start=starts[b]):
@@ -105,9 +99,7 @@ def _in_the_way(
     lost: Sequence[int], lists: Sequence[Sequence[Placed]], clashes: Sequence[int]
 ) -> set[int]:
     """The lists that are lost, and those that have a place in the way of one of theirs."""
-    starts = [0]
-    for each in lists:
-        starts.append(starts[-1] + len(each) + 1)
+    starts = _starts(lists)
     found = set(lost)
     for n in lost:
         theirs = 0
@@ -129,11 +121,15 @@ def _bounds(spots: Sequence[Placed]) -> Rect | None:
     return Rect(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys)) if spots else None
 
 
-def _meet(a: Rect | None, b: Rect | None) -> bool:
+def _starts(lists: Sequence[Sequence[Placed]]) -> list[int]:
+    """The number of each list's first entry through all lists, and of the one after the last."""
+    return list(accumulate((len(each) + 1 for each in lists), initial=0))
+
+
+def _meet(a: Rect, b: Rect) -> bool:
+    """Whether two rectangles come nearer to each other than labels may."""
     return (
-        a is not None
-        and b is not None
-        and a.left < b.left + b.width + CLEAR
+        a.left < b.left + b.width + CLEAR
         and b.left < a.left + a.width + CLEAR
         and a.top < b.top + b.height + CLEAR
         and b.top < a.top + a.height + CLEAR

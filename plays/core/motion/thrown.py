@@ -36,6 +36,12 @@ def thrown(line: Timeline, look: str) -> Timeline:
     return replace(branch, spans=spans)
 
 
+def shown(line: Timeline, look: str) -> Timeline:
+    """What a page sets in motion: the branch of a look, or the play as it is written where it
+    has none of that name."""
+    return thrown(line, look) if look in {window.look.id for window in line.windows} else line
+
+
 def _chain(line: Timeline, look: str) -> tuple[Window, ...]:
     """The look, after those by which its passer has the ball."""
     window = line.window(look)

@@ -37,13 +37,24 @@ def all_calls(play: Play) -> tuple[Play, ...]:
 
 
 def calls_apart(play: Play) -> tuple[Play, ...]:
-    """Of all calls those that a check can tell apart: of calls with the same jobs the first.
+    """Of all calls those that a check can tell apart: of calls with the same jobs the first."""
+    return tuple(calls_by_jobs(play).values())
 
-    The other side alone changes no time, no distance and so no word.
+
+def calls_by_jobs(play: Play) -> dict[frozenset[Swap], Play]:
+    """The first call with each set of jobs, in the order of the calls.
+
+    The other side alone changes no time, no distance and so no word of a check.
     """
-    jobs = [frozenset[Swap](), *(frozenset(each.swaps) for each in play.variants)]
-    first = dict(reversed([*zip(jobs, all_calls(play), strict=True)]))
-    return tuple(first[swaps] for swaps in dict.fromkeys(jobs))
+    found: dict[frozenset[Swap], Play] = {}
+    for n, call in enumerate(all_calls(play)):
+        found.setdefault(jobs_of(play, n), call)
+    return found
+
+
+def jobs_of(play: Play, call: int) -> frozenset[Swap]:
+    """Who does whose job on a call: 0 the first, n the n-th variant. Raises IndexError."""
+    return frozenset(play.variants[call - 1].swaps) if call else frozenset()
 
 
 def _others(swaps: Iterable[Swap]) -> Mapping[str, str]:

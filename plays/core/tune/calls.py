@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from plays.core.moves.variants import all_calls
+from plays.core.moves.variants import all_calls, calls_by_jobs, jobs_of
 from plays.core.play import Play, Role, Swap
 from plays.core.tune.changes import Change, Plan, Shift, applied, plan_of
 
@@ -35,17 +35,10 @@ class TunedCall:
         return applied(self.document, plan_of(self._carried(change) for change in plan))
 
     def beside(self, plan: Plan = ()) -> tuple[Play, ...]:
-        """What the plan makes of the calls whose looks may fare otherwise than those of ``play``.
-
-        The other side alone changes no time and no distance, so that such a call fares alike.
-        """
-        jobs = [frozenset[Swap](), *(frozenset(each.swaps) for each in self.document.variants)]
-        known, found = {jobs[self.call]}, []
-        for swaps, play in zip(jobs, all_calls(self.written(plan)), strict=True):
-            if swaps not in known:
-                known.add(swaps)
-                found.append(play)
-        return tuple(found)
+        """What the plan makes of the calls whose looks may fare otherwise than ``play``'s."""
+        own = jobs_of(self.document, self.call)
+        calls = calls_by_jobs(self.written(plan))
+        return tuple(play for jobs, play in calls.items() if jobs != own)
 
     def _carried(self, change: Change) -> Change:
         """One change as the document has it; undone by itself."""

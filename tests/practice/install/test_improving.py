@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 
-from coachbook.benchmarks.courtside import COOKIE, TOKEN, Hall, hall
-from tests.workers import kill_worker
+from coachbook.benchmarks.courtside import COOKIE, TOKEN, Hall
+from tests.workers import kill_worker, prepared
 
 TABLE = "practice.Improvement"  # stands in the command of the worker
 PREPARE = """
@@ -63,11 +63,8 @@ print(Improvement.objects.update(beat_at=timezone.now() - SILENT - SILENT))
 
 @pytest.fixture
 def place(tmp_path: Path) -> Iterator[Hall]:
-    made = hall(tmp_path)
-    made.facts["game"] = int(made.run(PREPARE))
-    made.start()
-    yield made
-    made.kill()
+    with prepared(tmp_path, PREPARE, "game") as made:
+        yield made
 
 
 def post(place: Hall, name: str) -> None:

@@ -11,8 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from coachbook.benchmarks.courtside import COOKIE, TOKEN, Hall, hall
+from coachbook.benchmarks.courtside import COOKIE, TOKEN, Hall
 from coachbook.data_folder import DATABASE_FILE
+from tests.workers import prepared
 
 NAME = "Quetzalina"  # that no other text of the club holds by chance
 PREPARE = f"""
@@ -28,11 +29,8 @@ PATIENCE = 60.0  # seconds
 
 @pytest.fixture
 def place(tmp_path: Path) -> Iterator[Hall]:
-    made = hall(tmp_path)
-    made.facts["player"] = int(made.run(PREPARE))
-    made.start()
-    yield made
-    made.kill()
+    with prepared(tmp_path, PREPARE, "player") as made:
+        yield made
 
 
 def telling(place: Hall) -> list[str]:

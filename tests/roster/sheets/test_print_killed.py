@@ -14,9 +14,9 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from coachbook.benchmarks.courtside import COOKIE, TOKEN, Hall, hall
+from coachbook.benchmarks.courtside import COOKIE, TOKEN, Hall
 from coachbook.data_folder import DATABASE_FILE
-from tests.workers import kill_worker
+from tests.workers import kill_worker, prepared
 
 TABLE = "roster.Printing"
 PLAYERS = 8  # of the hall
@@ -64,11 +64,8 @@ pytestmark = [
 
 @pytest.fixture(scope="module")
 def place(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Hall]:
-    made = hall(tmp_path_factory.mktemp("hall"))
-    made.run(PREPARE)
-    made.start()
-    yield made
-    made.kill()
+    with prepared(tmp_path_factory.mktemp("hall"), PREPARE) as made:
+        yield made
 
 
 def ask(place: Hall, path: str, body: str | None = None) -> tuple[http.client.HTTPResponse, bytes]:
