@@ -19,6 +19,7 @@ from plays.models import Play
 from practice.core.reps.rep import Id
 from practice.core.reps.rep import Rep as RepValue
 from practice.models import Attendance, Block, Game, Practice, Rep, RepRole
+from practice.plan.changes import block_row
 from practice.reps.sums import remake
 from roster.models import Casting, PackagePlay, Player, Team
 from shared.models import User
@@ -193,32 +194,19 @@ class _Team:
             hall_until=booking.closes.time() if booking else None,
         )
         Block.objects.bulk_create(
-            Block(
-                practice=practice,
-                order=order,
-                drill=self.drills.get(block.kind.value),
-                kind=block.kind.value,
-                minutes=round(block.minutes),
-                title=block.title or self._drill_name(block.kind.value),
-                entry_id=block.play,
-                mode=block.mode.value if block.mode else "",
-                unit_id=block.unit,
-                contact=block.contact,
-                notes=block.notes,
-                equipment=block.equipment or self._brought(block.kind.value),
-            )
+            self._drilled(block_row(practice, order, block))
             for order, block in enumerate(made.plan.blocks, start=1)
         )
         self._attendance(practice, made)
         self._reps(practice, made.reps)
 
-    def _drill_name(self, kind: str) -> str:
-        drill = self.drills.get(kind)
-        return drill.name if drill else ""
-
-    def _brought(self, kind: str) -> str:
-        drill = self.drills.get(kind)
-        return drill.equipment if drill else ""
+    def _drilled(self, row: Block) -> Block:
+        """The block with the team's drill for its kind, which stands in for what is left blank."""
+        row.drill = drill = self.drills.get(row.kind)
+        if drill is not None:
+            row.title = row.title or drill.name
+            row.equipment = row.equipment or drill.equipment
+        return row
 
     def _attendance(self, practice: Practice, made: SeasonPractice) -> None:
         marks = dict.fromkeys(made.absent, "absent") | dict.fromkeys(made.late, "late")

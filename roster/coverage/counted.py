@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
@@ -70,10 +70,10 @@ def counted(known: TeamCast, wanted: str, also_out: Collection[int] = ()) -> Cou
         {member.pk for member in unit.members.all()}
         for unit in Unit.objects.filter(team=known.team).prefetch_related("members")
     ]
-    masks = {
-        FiveChoice.USUAL: usual_fives(players, positions),
-        FiveChoice.UNITS: named_fives(players, units),
-        FiveChoice.EVERY: there,
+    masks: dict[FiveChoice, Callable[[], Known]] = {
+        FiveChoice.USUAL: lambda: usual_fives(players, positions),
+        FiveChoice.UNITS: lambda: named_fives(players, units),
+        FiveChoice.EVERY: lambda: there,
     }
     choices = tuple(
         each
@@ -84,7 +84,9 @@ def counted(known: TeamCast, wanted: str, also_out: Collection[int] = ()) -> Cou
     )
     usual = choices[0] if any(positions.values()) else FiveChoice.EVERY
     asked = FiveChoice(wanted) if wanted in choices else usual
-    choice = asked if (masks[asked] & there).any() else FiveChoice.EVERY
-    of, number = int(there.sum()), int((masks[choice] & there).sum())
-    fives = masks[choice] if choice is not FiveChoice.EVERY else there | True
+    fives = masks[asked]()
+    choice = asked if (fives & there).any() else FiveChoice.EVERY
+    if choice is FiveChoice.EVERY:
+        fives = np.ones_like(there)
+    of, number = int(there.sum()), int((fives & there).sum())
     return Counted(asked, choice, fives, number, of, choices)
