@@ -50,6 +50,13 @@ for n in range(40):
 seen = {"corners": [[0.1, 0.25]], "laid": bytes([255, 0])}
 TracedPhoto.objects.create(play=cast.play, photo=bytes(range(256)), **seen)
 HeldRep.objects.create(team=cast.team, tap={"zebra": -0.0, "a": [1.5, "Zoë"], "n": 1e-7})
+# The play of the cast is checked by a process of its own, which would write on while we count.
+import time
+from plays.models import Checking
+until = time.monotonic() + 120
+while Checking.objects.filter(state="running").exists():
+    assert time.monotonic() < until, "the check does not end"
+    time.sleep(0.1)
 """
 
 
