@@ -11,7 +11,7 @@ from pathlib import Path
 
 import segno
 from django.conf import settings
-from django.core.management import CommandError, call_command
+from django.core.management import CommandError, CommandParser, call_command
 from django.core.management.base import OutputWrapper
 from django.db import connection, connections
 from django.db.migrations.executor import MigrationExecutor
@@ -81,6 +81,17 @@ def address(host: str, port: int) -> str:
         host = "127.0.0.1"
     shown = f"[{host}]" if ":" in host else host
     return f"http://{shown}:{port}"
+
+
+def add_address(parser: CommandParser) -> None:
+    """The options of a command that serves: --host, --port and --hall."""
+    parser.add_argument("--host", default="127.0.0.1", help="address to listen on")
+    parser.add_argument("--port", default=8000, type=int, help="port to listen on")
+    parser.add_argument(
+        "--hall",
+        action="store_true",
+        help="let phones in the same network in: listen at every address of this machine",
+    )
 
 
 def listening(host: str, port: int, *, hall: bool) -> str:

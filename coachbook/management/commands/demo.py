@@ -24,13 +24,7 @@ class Command(BaseCommand):
     requires_system_checks = "__all__"
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("--host", default="127.0.0.1", help="address to listen on")
-        parser.add_argument("--port", default=8000, type=int, help="port to listen on")
-        parser.add_argument(
-            "--hall",
-            action="store_true",
-            help="let phones in the same network in: listen at every address of this machine",
-        )
+        serving.add_address(parser)
         parser.add_argument("--fresh", action="store_true", help="build the demo club anew")
 
     def handle(

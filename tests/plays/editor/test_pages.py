@@ -29,26 +29,6 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def keeper(client: Client, cast: Cast) -> Client:
-    client.force_login(cast.keeper)
-    return client
-
-
-@pytest.fixture
-def begun(keeper: Client) -> Play:
-    said = {
-        "way": "court",
-        "name": "Box Hill",
-        "formation": "box",
-        "edge": "sideline",
-        "side": "right",
-    }
-    response = keeper.post(reverse("new-play"), said)
-    assert response.status_code == 302
-    return Play.objects.get(key="box-hill")
-
-
 def newest(play: Play) -> Revision:
     return play.revisions.order_by("-number")[0]
 

@@ -100,25 +100,6 @@ def test_forty_megapixels_a_wrong_ending_half_a_file_and_a_phones_own_kind_are_t
         assert refused.value.why == why
 
 
-@pytest.fixture
-def keeper(client: Client, cast: Cast) -> Client:
-    client.force_login(cast.keeper)
-    return client
-
-
-@pytest.fixture
-def begun(keeper: Client) -> Play:
-    said = {
-        "way": "court",
-        "name": "Box Hill",
-        "formation": "box",
-        "edge": "sideline",
-        "side": "right",
-    }
-    keeper.post(reverse("new-play"), said)
-    return Play.objects.get(key="box-hill")
-
-
 def sent(client: Client, play: Play, data: bytes, name: str = "board.jpg") -> int:
     file = SimpleUploadedFile(name, data, "image/jpeg")
     return client.post(reverse("draw-photo", args=[play.key]), {"file": file}).status_code
