@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.db import transaction
 
-from practice.dates.feeds import cancel
+from practice.dates.series import cancel
 from practice.models import DaysOff, Practice
 from roster.models import Team
 from shared.models import User

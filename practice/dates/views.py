@@ -19,9 +19,10 @@ from practice.access import planned_practice_for
 from practice.bridge import moment
 from practice.core.dates.repeats import check_repeat
 from practice.core.plan.load import Session, check_weeks
-from practice.dates import feeds
+from practice.dates import feeds, series
 from practice.dates.days_off import begin_days_off, end_days_off
 from practice.dates.forms import AbsenceForm, DaysOffForm, SeriesForm
+from practice.dates.month import days_of, month_of
 from practice.install.plan import plan_around
 from practice.models import Absence, Game, Practice
 from practice.plan.length import USUAL_MINUTES
@@ -101,13 +102,13 @@ def new_series(request: HttpRequest, pk: int) -> HttpResponse:
     team = coached_team_for(user, pk)
     form = SeriesForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        repeat = feeds.repeat_of(form.cleaned_data)
+        repeat = series.repeat_of(form.cleaned_data)
         faults = check_repeat(repeat, language_now())
         for fault in faults:
             name = fault.place.strip("/")
             form.add_error(name if name in form.fields else None, fault.sentence)
         if not faults:
-            n = feeds.make_series(team, repeat)
+            n = series.make_series(team, repeat)
             note_change(user, "repeated", team, team=team.pk, after=n)
             said = ngettext("%(n)d practice is planned.", "%(n)d practices are planned.", n)
             messages.success(request, said % {"n": n})
@@ -122,7 +123,7 @@ def cancel_practice(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     found = planned_practice_for(user, pk)
     cancelled = "back" not in request.POST
-    feeds.cancel(found, cancelled=cancelled, following="following" in request.POST)
+    series.cancel(found, cancelled=cancelled, following="following" in request.POST)
     note_change(user, "cancelled" if cancelled else "brought back", found, team=found.team_id)
     if cancelled and "plan_again" in request.POST and plan_around(found, timezone.now()):
         messages.success(request, _("The install plan is made anew without this practice."))
@@ -173,8 +174,8 @@ def _month_page(
     request: HttpRequest, team: Team, form: AbsenceForm, *, off: DaysOffForm | None = None
 ) -> HttpResponse:
     today = timezone.localdate()
-    first = feeds.month_of(request.GET.get("month", ""), today)
-    days = feeds.days_of(team, first)
+    first = month_of(request.GET.get("month", ""), today)
+    days = days_of(team, first)
     rows = [row for _day, held in days for row in held if not row.cancelled]
     found = check_weeks(
         [_session(row) for row in rows],

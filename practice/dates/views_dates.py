@@ -14,8 +14,8 @@ from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_safe
 
 from practice.access import planned_game_for, planned_practice_for
-from practice.dates.feeds import save_change, touch
 from practice.dates.forms import GameForm, PracticeForm
+from practice.dates.series import save_change, touch
 from practice.models import Practice
 from practice.models import Rep as RepRow
 from practice.reps.store import TOOK_BACK, open_held

@@ -24,7 +24,7 @@ from plays.core.play import ROLES
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.grid import grid, ledger, standings
 from practice.core.reps.rep import Mode, Rep, Tap, Touch, Undo, as_cast, touches
-from practice.dates.feeds import save_change
+from practice.dates.series import save_change
 from practice.models import Practice, RepSum
 from practice.readiness.page import team_readiness
 from practice.reps.store import decide, store
