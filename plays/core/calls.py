@@ -12,7 +12,7 @@ from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
 from typing import Final, TypeVar
 
-from plays.core.play import ROLES, Role
+from plays.core.play import Role, role_of
 from shared.core.language import N_, Language
 
 K = TypeVar("K", bound=Hashable)
@@ -63,7 +63,7 @@ def call_for(call: str, cast: Mapping[Role, CallName], language: Language) -> st
     spoken = Counter(_folded(name) for name in names.values())
 
     def fill(match: re.Match[str]) -> str:
-        role = next((role for role in ROLES if role == match[1].strip()), None)
+        role = role_of(match[1].strip())
         if role is None:
             return match[0]
         name = names.get(role, "") or role

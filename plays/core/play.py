@@ -24,6 +24,17 @@ VERSION: Final = 1
 Role = Literal["1", "2", "3", "4", "5"]
 ROLES: Final[tuple[Role, ...]] = ("1", "2", "3", "4", "5")
 
+
+def role_of(text: object) -> Role | None:
+    """The role that a text of somebody else's names, or None."""
+    return next((role for role in ROLES if role == text), None)
+
+
+def as_role(text: str) -> Role:
+    """A role that our own database holds as text. Raises StopIteration where it is none."""
+    return next(role for role in ROLES if role == text)
+
+
 Name = Annotated[str, Words(MAX_NAME, needed=True)]
 Apart = Annotated[float, Range(0.5, 28)]  # metres
 Seconds = Annotated[float, Range(0, 3600)]

@@ -13,7 +13,7 @@ from typing import Final
 from django.db import transaction
 from django.db.models import Sum
 
-from plays.core.play import ROLES, Role
+from plays.core.play import Role, as_role
 from practice.core.readiness.calibration import calibrate
 from practice.models import Calibrating, ReadinessSettings, RepSum
 from practice.parameters import chosen, keep_calibration, settings_row
@@ -76,4 +76,4 @@ def _within(found: list[tuple[int, int, str, int]], most: int) -> Iterator[Cell]
     for player, entry, role, touches in found:
         if touches <= left:
             left -= touches
-            yield player, entry, next(each for each in ROLES if each == role)
+            yield player, entry, as_role(role)

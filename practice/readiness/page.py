@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from plays.core.play import ROLES, Role
+from plays.core.play import ROLES, Role, as_role
 from plays.values import read_ahead
 from practice.bridge import moment
 from practice.core.readiness.assumptions import Assumptions, Offsets
@@ -163,7 +163,7 @@ class TeamReadiness:
     ) -> FiveLine:
         people, names = {player.pk: player for player in self.players}, self.names()
         cells = [
-            (casting.player_id, entry.pk, _role(casting.role))
+            (casting.player_id, entry.pk, as_role(casting.role))
             for casting in entry.castings.all()
             if casting.depth == 1 and casting.player_id in people
         ]
@@ -215,7 +215,7 @@ def _cell(
     """The cell for values and marks by role."""
     places = [c for c in entry.castings.all() if c.player_id == player.pk]
     best = max(range(len(ROLES)), key=lambda index: values[index])
-    index = ROLES.index(_role(min(places, key=_depth).role)) if places else best
+    index = ROLES.index(as_role(min(places, key=_depth).role)) if places else best
     if not places and marks[index] is ReadinessMark.NEVER:
         return None
     return ReadinessCell(player, entry, ROLES[index], values[index], marks[index], bool(places))
@@ -249,10 +249,6 @@ def coming_games(team: Team, now: datetime) -> list[Game]:
     """Games that are not over yet, the next first."""
     rows = Game.objects.filter(team=team).ahead(now.date())
     return [game for game in rows if moment(game.date, game.start) >= now]
-
-
-def _role(text: str) -> Role:
-    return next(role for role in ROLES if role == text)
 
 
 def _depth(casting: Casting) -> int:

@@ -14,7 +14,7 @@ from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from plays.core.play import ROLES
+from plays.core.play import role_of
 from plays.play.page import svg_of
 from practice.bridge import moment
 from practice.core.readiness.assumptions import ORIGINS, to_json
@@ -74,7 +74,7 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
     user = user_of(request)
     player, play = player_for(user, pk), entry_for(user, entry)
     prefetch_related_objects([play], "castings__player")
-    place = next((each for each in ROLES if each == role), None)
+    place = role_of(role)
     if place is None or play.team_id != player.team_id:
         raise Http404
     team, now = player.team, timezone.localtime()

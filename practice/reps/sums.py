@@ -13,7 +13,7 @@ from django.db import transaction
 from django.db.models import Count
 from django.utils import timezone
 
-from plays.core.play import ROLES, Role
+from plays.core.play import ROLES, Role, role_of
 from practice.bridge import moment
 from practice.core.reps.rep import Mode, Rep, Slip, Touch, as_cast, summed, touches
 from practice.models import Practice, RepQuerySet, RepRole, RepSum
@@ -100,7 +100,7 @@ def _value(row: RepRow, five: dict[str, int]) -> Rep:
         at=row.at if on_the_day else moment(row.practice.date, row.practice.start),
         cast=as_cast({role: five[role] for role in ROLES if role in five}),
         clean=row.is_clean,
-        erred=next((role for role in ROLES if role == row.erred), None),
+        erred=role_of(row.erred),
         slip=Slip(row.slip) if row.slip else None,
         call=row.call,
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from plays.core.play import ROLES, Role
+from plays.core.play import Role
 from plays.values import play_value
 from roster.bridge import player_value
 from roster.cast.changes import FAULTY
@@ -108,8 +108,3 @@ def _fault(known: TeamCast, moved: Sequence[CastChange]) -> str:
     mine = Cast(tuple(a for a in known.cast.assignments if a.play == play))
     problems = cast_problems(with_changes(mine, moved), known.names)
     return " ".join(problem.sentence for problem in problems if problem.code in FAULTY)
-
-
-def role_of(text: str) -> Role | None:
-    """A role from an address, or None."""
-    return next((role for role in ROLES if role == text), None)

@@ -79,7 +79,7 @@ def cast_value(entries: Iterable[PackagePlay]) -> Cast:
 
 @transaction.atomic
 def save_cast(entry: PackagePlay, slots: Slots, user: User, *, seen_version: int) -> None:
-    """Write the whole cast of one play. Raises ChangedMeanwhileError, having written nothing."""
+    """Write the whole cast of one play. Raises CastChangedError, having written nothing."""
     locked = _locked(entry.team_id, [entry.pk])
     if not locked or locked[0].cast_version != seen_version:
         raise CastChangedError
@@ -95,7 +95,7 @@ def change_cast(
 ) -> CastStep | None:
     """Make these changes, or none of them. No step where nothing changes.
 
-    Raises ChangedMeanwhileError when a slot is no longer as ``before`` says, or its player or
+    Raises CastChangedError when a slot is no longer as ``before`` says, or its player or
     play no longer there; FaultyCastError when somebody would be twice in one five.
     """
     locked = _locked(team.pk, {change.slot.play for change in accepted})
@@ -112,7 +112,7 @@ def change_cast(
 def undo(step: CastStep, user: User) -> CastStep | None:
     """Put back what a step changed, where nothing of it has been changed again since.
 
-    Raises ChangedMeanwhileError or FaultyCastError, having written nothing.
+    Raises CastChangedError or FaultyCastError, having written nothing.
     """
     with transaction.atomic():
         if step.undone:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from django.db import IntegrityError, transaction
 
-from plays.core.play import ROLES, Role
+from plays.core.play import as_role
 from roster.bridge import player_values
 from roster.cast.loaded import TeamCast, team_cast
 from roster.core.cast import IMPORTANCE, Assignment, Cast, Lesson, Slot
@@ -77,11 +77,11 @@ def question_for(known: TeamCast, depth: int) -> CastingQuestion:
 
 
 def lock_value(lock: CastLock) -> Lock:
-    return Lock(lock.player_id, lock.entry_id, _role(lock.role), lock.depth or None)
+    return Lock(lock.player_id, lock.entry_id, as_role(lock.role), lock.depth or None)
 
 
 def ban_value(ban: CastBan) -> Ban:
-    return Ban(ban.player_id, ban.entry_id, _role(ban.role) if ban.role else None)
+    return Ban(ban.player_id, ban.entry_id, as_role(ban.role) if ban.role else None)
 
 
 def ask(team: Team, user: User, depth: int) -> CastProposal:
@@ -201,10 +201,6 @@ def _learnt(known: TeamCast) -> Mapping[Lesson, float]:
     return known.readiness or {}
 
 
-def _role(text: str) -> Role:
-    return next(role for role in ROLES if role == text)
-
-
 def written(change: CastChange) -> str:
     """A change as a form carries it: "12.3.1:7>9"."""
     slot = change.slot
@@ -217,6 +213,6 @@ def read_change(text: str) -> CastChange | None:
     found = _WRITTEN.fullmatch(text)
     if found is None:
         return None
-    slot = Slot(int(found["entry"]), _role(found["role"]), int(found["depth"]))
+    slot = Slot(int(found["entry"]), as_role(found["role"]), int(found["depth"]))
     before, after = (int(found[key]) if found[key] else None for key in ("before", "after"))
     return CastChange(slot, before, after)

@@ -11,9 +11,9 @@ from django.shortcuts import get_object_or_404, redirect
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from plays.core.play import ROLES
+from plays.core.play import ROLES, role_of
 from roster.access import coached_entry_for, coached_team_for, may_coach, player_for, team_for
-from roster.cast.cell import changes_for, choices, role_of
+from roster.cast.cell import changes_for, choices
 from roster.cast.changes import (
     CastChangedError,
     FaultyCastError,

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Final, TypeGuard
 
-from plays.core.play import ROLES, Role
+from plays.core.play import ROLES, Role, role_of
 from practice.core.reps.rep import Id, Mode, Rep, Slip, Tap, Undo, as_cast
 from shared.core.days import bearable_moment
 from shared.core.finding import Finding, Severity
@@ -212,10 +212,10 @@ class _TapReader:
         value = self.entry.get(field)
         if value is None:
             return None
-        if value not in ROLES:
+        role = role_of(value)
+        if role is None:
             self.choice(field, ROLES)
-            return None
-        return next(role for role in ROLES if role == value)
+        return role
 
     def call(self) -> str | None:
         """Which call was run; phones of an older edition do not say."""
