@@ -179,7 +179,7 @@ def scaled(blocks: Sequence[Block], minutes: int) -> tuple[Block, ...]:
     """
     if len(blocks) > minutes:
         raise ValueError(f"{len(blocks)} blocks do not fit into {minutes} minutes")
-    total = sum(block.minutes for block in blocks) or 1.0
+    total = sum(block.minutes for block in blocks) or 1.0  # of none, each gets as much
     whole = whole_minutes([block.minutes * minutes / total for block in blocks], minutes)
     return tuple(replace(block, minutes=size) for block, size in zip(blocks, whole, strict=True))
 

@@ -90,9 +90,9 @@ class Edge:
     caution: str = ""
 
 
-def room_of(paper: str, *, lying: bool = False) -> tuple[float, float]:
+def room_of(paper: str) -> tuple[float, float]:
     """Width and height of a page's inside. Raises KeyError for a paper that is not known."""
-    width, height = _size(paper, lying=lying)
+    width, height = _size(paper, lying=False)
     return width - 2 * MARGIN, height - HEAD - FOOT
 
 

@@ -58,7 +58,6 @@ class SheetPart:
     names: Mapping[Role, str]
     part: RolePart
     stands_in_for: tuple[str, ...] = ()
-    stand_ins: tuple[str, ...] = ()
     for_now: tuple[str, ...] = ()
     others: tuple[OtherCall, ...] = ()
 
@@ -130,7 +129,6 @@ class _Maker:
             names=names,
             part=part_of(carried.play, role, names, self.language),
             stands_in_for=() if first_now else self._shown(in_role[:place]),
-            stand_ins=self._shown(in_role[place + 1 :]),
             for_now=tuple(self._for_now(carried, role, five)),
             others=other_calls(carried.play, calls, self.language),
         )

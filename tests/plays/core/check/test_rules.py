@@ -198,20 +198,18 @@ def test_a_catch_so_many_metres_nearer_is_in_the_frontcourt() -> None:
     assert not found(replace(still(9.0), looks=looks), "backcourt", RuleSet.NBA)
 
 
-def test_not_from_behind_the_backboard() -> None:
+@pytest.mark.parametrize("along", [0.44, 0.5, 0.77])
+def test_not_from_behind_the_backboard(along: float) -> None:
     base = replace(
-        still(),
+        starting(still(), r1=(along, -0.3)),
         situation=Situation.BASELINE,
-        spot=Spot("baseline", "right", 0.5),
-        starts=tuple(
-            replace(s, at=Point(0.5, -0.3)) if s.role == "1" else s for s in still().starts
-        ),
+        spot=Spot("baseline", "right", along),
     )
     (finding,) = found(base, "behind_board")
     assert "17.2.2" in finding.source
-    # A board is 1.80 m wide (FIBA Basketball Equipment 2022, from memory): 0.9 less 0.5 m.
+    # A board is 1.80 m wide (FIBA Basketball Equipment 2022, from memory): half of it is 0.9 m.
     (metres,) = re.findall(r"([0-9.]+) m", finding.remedy)
-    assert 0.4 <= float(metres) <= 0.5
+    assert 0.9 - along - 1e-9 <= float(metres) <= 1.0 - along + 1e-9
 
 
 @pytest.mark.parametrize(("x", "fine"), [(7.1, True), (7.3, False), (7.6, False)])

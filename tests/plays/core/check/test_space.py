@@ -11,6 +11,7 @@ import pytest
 from plays.core.check.check import PlayFinding, check
 from plays.core.check.throws import longest_lob
 from plays.core.defence.verdict import CONTESTED, Tactic, Word
+from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
 from plays.core.motion.throw import throw
 from plays.core.play import (
@@ -18,8 +19,10 @@ from plays.core.play import (
     ActionKind,
     AgeGroup,
     Counter,
+    Cue,
     Defence,
     Look,
+    Moment,
     PassKind,
     Phase,
     Play,
@@ -79,6 +82,18 @@ def test_two_receivers_whom_one_defender_holds(apart: float, held: bool) -> None
         looks=(Look("l1", "1", "2", "a"), Look("l2", "1", "5", "b")),
     )
     assert bool(found(play, "one_holds_both")) is held
+
+
+def test_receivers_who_catch_one_after_the_other_are_not_held_by_one() -> None:
+    late = (Cue(Moment.SIGNAL, wait=2.5),)
+    play = running(
+        cut("a", "2", (3.0, 6.0)),
+        cut("b", "5", (2.0, 6.0), cues=late),
+        looks=(Look("l1", "1", "2", "a"), Look("l2", "1", "5", "b")),
+    )
+    windows = {w.look.id: w for w in timeline(play, pace_of(AgeGroup.U16)).windows}
+    assert windows["l1"].latest < windows["l2"].earliest
+    assert not found(play, "one_holds_both")
 
 
 def test_somebody_who_does_nothing() -> None:

@@ -48,6 +48,15 @@ def faults(data: bytes | str | dict[str, Any]) -> list[tuple[str, str]]:
     return [(problem.place, problem.code) for problem in error.value.problems]
 
 
+def test_what_is_wrong_is_told_with_its_place_and_of_the_whole_with_a_stroke() -> None:
+    with pytest.raises(BadPlay) as error:
+        read_play(values() | {"thrower": "7"})
+    assert str(error.value).startswith("/thrower: ")
+    with pytest.raises(BadPlay) as whole:
+        read_play("[]")
+    assert str(whole.value).startswith("/: ")
+
+
 def sentences(data: bytes | str | dict[str, Any]) -> list[str]:
     return [problem.sentence for problem in read_draft(data).problems]
 

@@ -50,6 +50,26 @@ def test_who_waits_for_the_throw_in_waits_for_this_one(play: Play, look: str) ->
         assert branch.ball_in == first.catch
 
 
+def test_what_the_receiver_is_written_to_throw_then_is_thrown_after_the_look_as_well() -> None:
+    goes_on = 0
+    for play, look in EVERY:
+        line = line_of(play)
+        branch = thrown(line, look)
+        place = [flight.source for flight in branch.flights].index(look)
+        catch, receiver = branch.flights[place].catch, branch.flights[place].receiver
+        passed_on = {
+            flight.source
+            for flight in line.flights
+            if flight.passer == receiver
+            and flight.release >= catch
+            and flight.source not in {each.id for each in play.looks}
+        }
+        if passed_on:
+            assert branch.flights[place + 1].source in passed_on
+            goes_on += 1
+    assert goes_on
+
+
 def test_rotations_go_later_where_a_later_look_is_thrown() -> None:
     moved = 0
     for play, look in EVERY:

@@ -90,6 +90,7 @@ def test_all_faults_of_a_rule_are_named() -> None:
     short = replace(SPRING, last=date(2026, 3, 25), weekdays=frozenset({5}))
     assert [one.code for one in check_repeat(short, ENGLISH)] == ["no_day"]
     assert check_repeat(SPRING, ENGLISH) == ()
+    assert check_repeat(replace(SPRING, weekdays=frozenset(range(7))), ENGLISH) == ()
 
 
 # --- the feed -----------------------------------------------------------------------------

@@ -107,6 +107,16 @@ def test_one_game_more_a_week_than_the_guideline_is_told_with_both_numbers(
     assert found.sentence.endswith(f"says up to {most}.")
 
 
+@pytest.mark.parametrize("row", [AGES_9_11, AGES_12_14, GRADES_9_12])
+def test_as_many_days_of_rest_as_the_guideline_says_are_enough(row: Guideline) -> None:
+    age = next(age for age in AgeGroup if guideline(age) is row)
+    busy = 7 - row.rest_days
+    rested = check_weeks(sessions(*range(busy), minutes=10), age, ENGLISH)
+    tired = check_weeks(sessions(*range(busy + 1), minutes=10), age, ENGLISH)
+    assert "rest" not in {one.code for one in rested}
+    assert "rest" in {one.code for one in tired}
+
+
 def test_a_second_game_on_a_day_asks_for_caution_where_it_is_allowed() -> None:
     (found,) = check_weeks(sessions(games=(5, 5)), AgeGroup.U16, ENGLISH)
     assert found.code == "games_day"

@@ -6,7 +6,7 @@ from io import BytesIO
 from itertools import pairwise
 
 import pytest
-from PIL import Image
+from PIL import Image, ImageOps
 
 from shared.core.drawing.curves import XY, distance
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Shape, Text, lines
@@ -73,6 +73,20 @@ def test_a_huge_picture_is_refused() -> None:
 )
 def test_ink_covers_the_area_that_geometry_gives(shape: Shape, area: float) -> None:
     assert coverage(drawn(shape, scale=4)) / 16 == pytest.approx(area, rel=0.03)
+
+
+@pytest.mark.parametrize("points", [[(10, 20), (50, 20)], [(10, 20), (30, 20), (50, 20)]])
+def test_a_line_with_blunt_ends_begins_and_ends_where_it_says(points: list[XY]) -> None:
+    blunt = Path(lines(*points), Paint(stroke="ink", width=6, round=False))
+    row = drawn(blunt, scale=4).convert("L").crop((0, 80, 240, 81)).tobytes()
+    assert [x for x, light in enumerate(row) if light < 128] == list(range(40, 200))
+
+
+def test_a_dash_shorter_than_its_own_rounding_stays_where_it_is() -> None:
+    dot = Path(lines((30, 20), (30.1, 20)), Paint(stroke="ink", width=8, round=False))
+    inked = ImageOps.invert(drawn(dot, scale=4).convert("L")).getbbox()
+    assert inked is not None
+    assert 119 <= inked[0] < inked[2] <= 122
 
 
 def test_later_shapes_cover_earlier_ones_and_text_too() -> None:

@@ -6,6 +6,7 @@ import pytest
 
 from coachbook.demo.files import demo_play
 from plays.core.drawing.phase import diagram
+from shared.core.drawing.fonts import text_width
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Text, lines
 from shared.core.drawing.turning import turned
 
@@ -47,6 +48,8 @@ def test_letters_stay_upright_about_the_middle_of_their_word() -> None:
     assert text.anchor == "middle"
     assert text.at[0] < 50  # it began at 50 and reached to the right; now it reaches to the left
     assert text.size == 10
+    wide = text_width("Ida", 10)
+    assert text.at[0] == pytest.approx(100 - (50 + wide / 2))
 
 
 @pytest.mark.parametrize("quarters", [0, 4, -4])
