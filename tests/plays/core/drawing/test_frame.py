@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.court.courts import court
-from plays.core.drawing.frame import frame
+from plays.core.drawing.frame import AROUND, frame
 from plays.core.play import RuleSet
 
 COURT = court(RuleSet.FIBA)
@@ -16,10 +16,10 @@ COURT = court(RuleSet.FIBA)
 @pytest.mark.parametrize("side", [-1, 1])
 def test_far_out_on_one_side_the_basket_still_has_a_metre_on_the_other(side: int) -> None:
     seen = frame(COURT, [(side * 6.0, 3.0), (side * 7.0, 8.0)], "action", 300.0)
-    rim = COURT.basket.x, COURT.basket.y
     for aside in (-1.0, 1.0):
-        x, y = seen.to((rim[0] + aside, rim[1]))
-        assert 0.0 <= x <= seen.width
+        x, y = seen.to((COURT.basket.x + aside, COURT.basket.y))
+        around = AROUND * seen.scale - 1e-6
+        assert around <= x <= seen.width - around
         assert 0.0 <= y <= seen.height
 
 

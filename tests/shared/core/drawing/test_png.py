@@ -80,6 +80,7 @@ def test_a_line_with_blunt_ends_begins_and_ends_where_it_says(points: list[XY]) 
     blunt = Path(lines(*points), Paint(stroke="ink", width=6, round=False))
     row = drawn(blunt, scale=4).convert("L").crop((0, 80, 240, 81)).tobytes()
     assert [x for x, light in enumerate(row) if light < 128] == list(range(40, 200))
+    assert row[36:44] == row[203:195:-1]  # no end is longer than the other by a shade
 
 
 def test_a_dash_shorter_than_its_own_rounding_stays_where_it_is() -> None:
