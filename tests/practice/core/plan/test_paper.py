@@ -6,6 +6,7 @@ from io import BytesIO
 from typing import Any
 
 import pytest
+from PIL import Image
 from pypdf import PdfReader
 
 from practice.core.plan.pdf import PlanLine, PlanSheet, write_plan
@@ -68,6 +69,24 @@ def test_a_block_is_set_as_large_as_its_time_and_small_print_smaller() -> None:
     set_in = sizes(read(sheet()))
     assert set_in["Warm-up"] == set_in["18:00"] == set_in["15 min"] == set_in["End"]
     assert set_in["all together"] == set_in["cones"] < set_in["Warm-up"] < set_in["Tuesday"]
+
+
+def test_how_a_drill_goes_begins_at_one_edge_with_a_picture_and_without() -> None:
+    def left(picture: bytes) -> float:
+        line = PlanLine("18:15", "10 min", "Lantern", text="Two lines pass.", picture=picture)
+        found: list[float] = []
+
+        def visit(text: str, cm: list[float], tm: list[float], *_: Any) -> None:
+            if "Two lines" in text:
+                found.append(tm[4] * cm[0] + cm[4])
+
+        read(sheet((line,))).pages[0].extract_text(visitor_text=visit)
+        (x,) = found
+        return x
+
+    drawn = BytesIO()
+    Image.new("RGB", (40, 30), "white").save(drawn, "PNG")
+    assert left(drawn.getvalue()) == pytest.approx(left(b""))
 
 
 def test_a_long_plan_is_set_smaller_on_one_page() -> None:
