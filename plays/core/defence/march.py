@@ -108,13 +108,13 @@ def march(scripts: Sequence[Script]) -> list[Marking]:
         places[k, :going], speeds[k, :going] = at, v
         want = limits.wanted(k, aims[k, :going] - at)
         change = limits.change(v, want)
-        if ways.closed[k]:
-            free = ways.free(k, at, want)
-            at = at + step * free * (v + 0.5 * free * change)
-            v = v + free * change
-        else:
+        free = ways.free(k, at, want) if ways.closed[k] else None
+        if free is None:
             at = at + step * (v + 0.5 * change)
             v = v + change
+        else:
+            at = at + step * free * (v + 0.5 * free * change)
+            v = v + free * change
     made = {
         index: Marking(
             s.pace,
@@ -160,23 +160,29 @@ class _Limits:
     def wanted(self, k: int, gap: Places) -> Places:
         """The velocities that would bring them to wanted places ``gap`` away, which move."""
         g = len(gap)
-        closing = self.closing[k, :g] / np.sqrt(np.abs(gap) + 1e-12)
-        want = self.drift[k, :g] + gap * np.minimum(closing, 1.0 / SOFT)
-        want *= self.top[:g] / np.maximum(np.abs(want), self.top[:g])
-        return np.asarray(want)
+        want = np.abs(gap)
+        np.divide(self.closing[k, :g], np.sqrt(want + 1e-12), out=want)
+        want = gap * np.minimum(want, 1.0 / SOFT, out=want)
+        want += self.drift[k, :g]
+        top = self.top[:g]
+        want *= top / np.maximum(np.abs(want), top)
+        return want
 
     def change(self, v: Places, want: Places) -> Places:
         """What a step adds to the velocities, on the way to the wanted ones."""
         g = len(v)
-        top, grip = self.top[:g], self.grip[:g]
-        change = want - v
-        speed = np.abs(v)
+        speed, change = np.abs(v), want - v
         heading = np.where(speed > 0.05, v, change)
         heading /= np.abs(heading) + 1e-12
-        turn = change * heading.conj()
-        along = np.minimum(np.maximum(turn.real, -grip), (top - speed) * self.push[:g])
-        across = np.minimum(np.maximum(turn.imag, -grip), grip)
-        return np.asarray(heading * (along + 1j * across))
+        turn = change
+        turn *= heading.conj()
+        grip = self.grip[:g]
+        along, across = turn.real, turn.imag
+        np.maximum(along, -grip, out=along)
+        np.minimum(along, (self.top[:g] - speed) * self.push[:g], out=along)
+        np.minimum(np.maximum(across, -grip, out=across), grip, out=across)
+        turn *= heading
+        return turn
 
 
 class _Ways:
@@ -203,18 +209,26 @@ class _Ways:
         self.closed = (self.stands > 0.0).any(axis=(1, 2)) if most else np.zeros(n, dtype=bool)
         self.most, self.held = self.left.copy(), np.zeros((n, *shape))
 
-    def free(self, k: int, at: Places, want: Places) -> Floats:
-        """(scripts, 5): the share of a step in which each defender can move."""
+    def free(self, k: int, at: Places, want: Places) -> Floats | None:
+        """(scripts, 5): the share of a step in which each defender can move.
+
+        None where nobody has come near to a screen that stands: all can, and that is most steps.
+        """
         g = len(at)
-        rows, whose = self.rows[:g], self.whose[:g]
-        here, way = at[rows, whose], want[rows, whose]
+        here = at[self.rows[:g], self.whose[:g]]
+        away = self.at[:g] - here
+        near = self.arm[:g] - np.abs(away)
+        if not ((near > 0.0) & (self.stands[k, :g] > 0.0)).any():
+            return None
+        way = want[self.rows[:g], self.whose[:g]]
         speed = np.abs(way)
-        seen = (self.at[:g] - here) * way.conj() / np.maximum(speed, 1e-9)
+        seen = away * way.conj() / np.maximum(speed, 1e-9)
         body, arm = self.body[:g], self.arm[:g]
         room = _share((arm - np.abs(seen.imag)) / np.maximum(arm - body, 1e-9))
         ahead = _share(seen.real / EDGE) * np.minimum(speed / WALKS, 1.0)
-        near = _share((arm - np.abs(seen)) / EDGE)
-        share = np.minimum(room * ahead * near * self.stands[k, :g], self.left[:g] / self.step)
+        share = np.minimum(
+            room * ahead * _share(near / EDGE) * self.stands[k, :g], self.left[:g] / self.step
+        )
         self.left[:g] -= share * self.step
         self.held[k + 1 :, :g] = (self.most - self.left)[:g]
         return np.asarray(1.0 - (share[:, :, None] * self.holds[:g]).max(axis=1))

@@ -149,12 +149,13 @@ def against(
     schemes = [scheme_of(tactic) for tactic in tactics]
     scripts: list[Script] = []
     places: list[tuple[int, Scene, Scheme]] = []
-    views: dict[tuple[int, Scene], Sight] = {}
+    views: dict[tuple[int, Scene, bool], Sight] = {}
     for k, (line, scheme, guarding) in enumerate(zip(lines, schemes, guards, strict=True)):
         for scene, act in dict.fromkeys((scene_of(w), _met(w, scheme)) for w in line.windows):
-            key, (still_out, given) = (id(line), scene), scene
+            curved = k < how.curves
+            key, (still_out, given) = (id(line), scene, curved), scene
             if key not in views:
-                until = horizon(line, scene)
+                until = horizon(line, scene, curved=curved)
                 views[key] = sight(
                     line, still_out=still_out, step=how.step, until=until, given=given
                 )
@@ -183,9 +184,13 @@ def scene_of(window: Window) -> Scene:
     return window.counted, window.given
 
 
-def horizon(line: Timeline, scene: Scene) -> float:
-    """How long the defence has to be followed: to the last release and what comes of it."""
-    last = [max(w.latest, w.earliest) for w in line.windows if scene_of(w) == scene]
+def horizon(line: Timeline, scene: Scene, *, curved: bool = True) -> float:
+    """How long the defence has to be followed: to the last release and what comes of it.
+
+    Where no curve over the windows is wanted, the last release is the last turn.
+    """
+    seen = [window for window in line.windows if scene_of(window) == scene]
+    last = [max(w.latest, w.earliest) if curved else turn_of(w) for w in seen]
     return max(last) + line.pace.choose + 0.3
 
 
