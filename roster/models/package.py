@@ -182,7 +182,7 @@ class Lesson(models.Model):
 
 
 class Printing(Work):
-    """All booklets of a team being made beside the requests; the file itself is kept as a piece."""
+    """A paper of a team being made beside the requests; the file itself is kept as a piece."""
 
     worker = "roster.sheets.printing.work"
 

@@ -28,7 +28,7 @@ from roster.models import Team
 from roster.ports import coming
 from roster.sheets.load import TeamSheets, team_sheets
 from roster.sheets.single import file_name, player_pdf
-from shared.core.language import Language
+from shared.core.language import N_, Language
 from shared.models import Club
 from shared.pieces import is_kept, kept
 
@@ -221,4 +221,11 @@ KINDS: Final[Mapping[str, Callable[[_Printer, io.BytesIO, Tell], None]]] = {
     "handouts": _Printer.handouts,
     "calls": _Printer.calls,
 }
-TAKES_LONG: Final = frozenset({"booklets", "each"})
+# What is drawn beside the requests, with its name.
+TAKES_LONG: Final[Mapping[str, str]] = {
+    "booklets": N_("Booklets for all players"),
+    "each": N_("One file for each player (zip)"),
+    "pocket": N_("Pocket cards"),
+    "wrist": N_("Wristband cards"),
+    "handouts": N_("A handout for each play"),
+}

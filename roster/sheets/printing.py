@@ -1,4 +1,4 @@
-"""All booklets of a team made in the background: seconds of drawing are no part of a request."""
+"""Papers of a team made in the background: seconds of drawing are no part of a request."""
 
 from __future__ import annotations
 

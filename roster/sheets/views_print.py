@@ -30,6 +30,7 @@ def print_page(request: HttpRequest, pk: int) -> HttpResponse:
         "section": "print",
         "may_coach": may_coach(user, team),
         "printing": latest,
+        "printed": _(TAKES_LONG[latest.kind]) if latest else "",
         "address": made.address(team) if made and made.is_ready(team) else "",
         "order": order_of("booklets", request.GET.dict()),
         "game": next_game(team),
@@ -39,8 +40,8 @@ def print_page(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
-def make_booklets(request: HttpRequest, pk: int) -> HttpResponse:
-    """Begin to make all booklets, in one file or one each; made already, here they are."""
+def make_papers(request: HttpRequest, pk: int) -> HttpResponse:
+    """Begin to draw a paper that takes long; drawn already, here it is."""
     team: Team = team_for(user_of(request), pk)
     wanted = request.POST.get("kind", "booklets")
     order = order_of(wanted if wanted in TAKES_LONG else "booklets", request.POST.dict())

@@ -309,7 +309,7 @@ def address(name: str, cast: Cast) -> str:
         "take-up": [cast.team.pk, cast.play.key],
         "edit-block": [cast.practice.pk, cast.block.pk],
         "help-topic": ["first-steps"],
-        "paper": [cast.team.pk, "pocket"],
+        "paper": [cast.team.pk, "calls"],
         "player-data-file": [cast.players[0].pk, "json"],
         "readiness-curve": [cast.players[0].pk, cast.entry.pk, "1"],
         "remove-absence": [cast.team.pk, 0],

@@ -15,6 +15,7 @@ from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from plays.core.play import Swap, Variant
 from tests.cast import Cast
+from tests.roster.sheets.printed import answer_with
 
 FAR = Variant("Far", "one fist", mirror=True)
 BOTH = Variant("Back {3}", "two fists", (Swap("2", "3"),), mirror=True)
@@ -41,8 +42,7 @@ def words(data: bytes) -> str:
 
 
 def paper(cast: Cast, kind: str) -> str:
-    path = reverse("paper", args=[cast.team.pk, kind])
-    return words(bytes(cast.client(cast.assistant).get(path).content))
+    return words(bytes(answer_with(cast, kind).content))
 
 
 def test_the_card_of_the_calls_has_a_line_for_each(gates: Cast) -> None:

@@ -138,7 +138,7 @@ def test_killed_while_it_draws_it_is_begun_again(place: Hall) -> None:
     read = PdfReader(io.BytesIO(data), strict=True)
     assert sum(not isinstance(mark, list) for mark in read.outline) == PLAYERS
     assert data.rstrip().endswith(b"%%EOF")
-    assert "open the file" in page(place)
+    assert "Open the file" in page(place)
 
 
 def test_killed_twice_it_is_told_and_can_be_pressed_again(place: Hall) -> None:

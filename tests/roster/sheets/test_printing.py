@@ -132,7 +132,7 @@ def test_a_kind_that_nobody_knows_is_404(cast: Cast) -> None:
 
 
 @pytest.mark.parametrize("kind", sorted(TAKES_LONG))
-def test_booklets_are_begun_once_and_then_at_once(
+def test_what_takes_long_is_begun_once_and_then_at_once(
     kind: str, cast: Cast, spawned: list[Work]
 ) -> None:
     client = cast.client(cast.head)
@@ -153,7 +153,7 @@ def test_booklets_are_begun_once_and_then_at_once(
     again = client.post(press, {"kind": kind, "paper": "a4", "plays": "all"})
     assert again.headers["Location"] == link
     assert Printing.objects.count() == 1
-    assert client.get(link).content.startswith(b"%PDF" if kind == "booklets" else b"PK")
+    assert client.get(link).content.startswith(b"PK" if kind == "each" else b"%PDF")
 
 
 @pytest.mark.parametrize("kind", sorted(TAKES_LONG))
@@ -161,7 +161,8 @@ def test_no_request_draws_what_takes_long(
     kind: str, cast: Cast, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     drawn: list[str] = []
-    monkeypatch.setattr("roster.sheets.papers.write_sheets", lambda *_, **__: drawn.append("all"))
+    for write in ("write_sheets", "write_pocket_cards", "write_wrist_cards", "write_handouts"):
+        monkeypatch.setattr(f"roster.sheets.papers.{write}", lambda *_, **__: drawn.append("all"))
     monkeypatch.setattr("roster.sheets.single.write_sheets", lambda *_, **__: drawn.append("one"))
     client = cast.client(cast.head)
     client.post(reverse("print-booklets", args=[cast.team.pk]), {"kind": kind})
@@ -174,16 +175,26 @@ def test_no_request_draws_what_takes_long(
     assert not drawn
 
 
+def test_the_page_says_which_paper_it_tells_of(cast: Cast, spawned: list[Work]) -> None:
+    client = cast.client(cast.head)
+    press = reverse("print-booklets", args=[cast.team.pk])
+    page = client.post(press, {"kind": "pocket"}, follow=True).content.decode()
+    assert "<strong>Pocket cards</strong>" in page
+    perform(Printing.objects.get())
+    page = client.get(reverse("print", args=[cast.team.pk])).content.decode()
+    assert "<strong>Pocket cards</strong>: ready." in page
+
+
 def test_what_was_drawn_before_the_team_changed_is_not_handed_out(cast: Cast) -> None:
     draw(cast, "booklets")
     path = reverse("print", args=[cast.team.pk])
     client = cast.client(cast.head)
-    assert "open the file" in client.get(path).content.decode()
+    assert "Open the file" in client.get(path).content.decode()
     cast.players[0].name = "Ines"
     cast.players[0].save()
     page = client.get(path).content.decode()
-    assert "The team has changed since" in page
-    assert "open the file" not in page
+    assert "the team has changed since" in page
+    assert "Open the file" not in page
 
 
 def test_a_full_disk_is_told(cast: Cast, monkeypatch: pytest.MonkeyPatch) -> None:
