@@ -8,7 +8,7 @@ from typing import Final
 
 from django.utils.safestring import SafeString
 
-from plays.core.drawing.options import Drawing, on_page
+from plays.core.drawing.options import PAGE_LEAST, Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.play import Counter
 from plays.core.words.role_part import ChangeKind, CounterPart, LookLine, PartChange
@@ -18,8 +18,8 @@ from shared.core.drawing.picture import Picture, rounded
 from shared.core.drawing.turning import turned
 from shared.core.language import N_, Language
 
-SMALL_LEAST: Final = 20.0
-"""Points of a page's picture, drawn half as wide on a phone of 360 px: letters of 10 px.
+SMALL_LEAST: Final = 2 * PAGE_LEAST
+"""Points of a page's picture, drawn half as wide on a phone of 360 px: letters as large as there.
 
 The scale stays that of the large pictures, so that their court is packed once for all.
 """

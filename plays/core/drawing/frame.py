@@ -56,6 +56,14 @@ class Frame:
         values = {"left": self.left, "top": self.top, "scale": zoom * self.scale}
         return tuple((name, f"{value:.5f}") for name, value in values.items())
 
+    def held(self, at: XY, room: float) -> XY:
+        """The nearest place in the picture that has so many points of it on every side."""
+        x, y = at
+        return (
+            min(max(x, room), self.width - room),
+            min(max(y, room), self.height - room),
+        )
+
     def to(self, point: tuple[float, float]) -> XY:
         """A place on the floor as a place in the picture."""
         return (point[0] - self.left) * self.scale, (point[1] - self.top) * self.scale

@@ -21,6 +21,9 @@ RADIUS: Final = 10.5
 GAP: Final = 2.0
 """Points left free between a line and the circle it starts from or runs into."""
 
+RIM: Final = 1.0
+"""Points left free between a circle and the edge of the picture."""
+
 MOST_SHIFT: Final = 9.0
 """Points: circles that overlap are moved apart, each by no more than this."""
 
@@ -39,7 +42,10 @@ class Ground:
     def __init__(self, scene: Scene, frame: Frame, ring: XY, radius: float = RADIUS) -> None:
         self.scene, self.frame, self.ring, self.radius = scene, frame, ring, radius
         places = {role: frame.to(place) for role, place in scene.places.items()}
-        self.circles: Mapping[Role, XY] = spread(places, 2 * radius + GAP)
+        apart = spread(places, 2 * radius + GAP)
+        self.circles: Mapping[Role, XY] = {
+            role: frame.held(place, radius + RIM) for role, place in apart.items()
+        }
         self.tips: dict[Role, Tip] = {}
 
     def here(self, role: Role, place: Point) -> XY:

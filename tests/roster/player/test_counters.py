@@ -89,3 +89,19 @@ def test_the_coachs_cue_heads_a_changed_step(client: Client, cast: Cast) -> None
     page = html.unescape(" ".join(sections(client, cast, "oar-rack", 1)))
     assert taught
     assert all(f'<p class="cue">{line}</p>' in page for line in taught)
+
+
+@pytest.mark.parametrize("play", ["oar-rack", "weathervane", "tidegate", "paper-lantern"])
+def test_small_pictures_are_as_legible_and_nobody_stands_over_their_edge(
+    client: Client, cast: Cast, play: str
+) -> None:
+    """Two stand beside each other on 360 px: each is 150 px wide (measured in Chromium)."""
+    for section in sections(client, cast, play, 1):
+        for svg in re.findall(r"<svg.*?</svg>", section, re.DOTALL):
+            wide = float(re.search(r'viewBox="0 0 ([\d.]+)', svg)[1])  # type: ignore[index]
+            letters = [float(size) for size in re.findall(r'font-size="([\d.]+)"', svg)]
+            assert min(letters) * 150 / wide >= 12
+            for x, radius in re.findall(
+                r'<circle[^>]* cx="([\d.-]+)" cy="[\d.-]+" r="([\d.]+)"', svg
+            ):
+                assert float(radius) <= float(x) <= wide - float(radius)
