@@ -90,7 +90,8 @@ def _handout(handout: PlayHandout, width: float, language: Language) -> Passage:
     ]
     rows[0] = stack([head, *_other_calls(handout, width, language), Gap(4), rows[0]])
     words = [*_roles(handout, cell, language, order), *_counters(handout, cell, language)]
-    key = legend("print", language, width=width / LEGEND_SCALE, numbered=bool(order))
+    wide, letters = width / LEGEND_SCALE, BODY / LEGEND_SCALE
+    key = legend("print", language, width=wide, size=letters, numbered=bool(order))
     rows.append(stack([columns(words, STRIP, width, BETWEEN), Gap(6)]))
     rows.append(PictureBox(resized(key, width)))
     return Passage(tuple(rows), text("", width, BODY, bold=handout.call), handout.call, said)

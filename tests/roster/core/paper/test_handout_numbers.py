@@ -18,6 +18,7 @@ from roster.core.paper.team_pdf import PlayHandout, write_handouts
 from shared.core.language import ENGLISH
 from tests.plays.core.demo_plays import DEMO
 from tests.plays.core.drawing.drawn_plays import NAMES
+from tests.roster.core.paper.test_player_papers import lines
 
 
 def written(play: Play) -> bytes:
@@ -38,3 +39,16 @@ def test_a_step_has_the_number_of_its_line_in_the_diagram(play: Play) -> None:
             number = order.get(step.action)
             if number is not None:
                 assert re.search(rf"\b{number} {first}", said), (role, step.text)
+
+
+@pytest.mark.parametrize("play", DEMO[::4], ids=lambda play: play.key)
+def test_no_letter_of_a_handout_is_too_small_to_read(play: Play) -> None:
+    """9 points, ours, in the diagrams and in what their lines mean; the page's edges have less."""
+    for page in PdfReader(io.BytesIO(written(play))).pages:
+        small = [
+            (said, high)
+            for _, y, said, high in lines(page)
+            # In the black square of a number the digit fills the square.
+            if high < 8.99 and 60 < y < float(page.mediabox.height) - 60 and not said.isdigit()
+        ]
+        assert small == []
