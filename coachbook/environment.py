@@ -134,6 +134,7 @@ def _postgresql(address: str) -> dict[str, object]:
         "HOST": parts.hostname or "",
         "PORT": str(parts.port or ""),
         "CONN_MAX_AGE": 60,
+        "CONN_HEALTH_CHECKS": True,  # a server that was restarted meanwhile costs nobody a request
         "OPTIONS": dict(parse_qsl(parts.query)),
     }
 

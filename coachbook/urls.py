@@ -13,6 +13,8 @@ from coachbook.home import starter
 from coachbook.home import views as home
 from coachbook.home.health import health
 
+handler500 = "coachbook.faults.page_of_fault"
+
 urlpatterns = [
     path("", home.home, name="home"),
     path("set-up/", accounts.set_up, name="set-up"),

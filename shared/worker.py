@@ -19,7 +19,7 @@ from datetime import timedelta
 from typing import Any, ClassVar, Final, Self, TypeVar
 
 from django.conf import settings
-from django.db import OperationalError, connection, models, transaction
+from django.db import InterfaceError, OperationalError, connection, models, transaction
 from django.db.models import F
 from django.utils import timezone
 from django.utils.module_loading import import_string
@@ -78,7 +78,8 @@ class Work(models.Model):
 
     @property
     def is_silent(self) -> bool:
-        return timezone.now() - self.beat_at > SILENT
+        """No beat for long; a beat of the future was written before the clock was set back."""
+        return abs(timezone.now() - self.beat_at) > SILENT
 
     def update(self, **facts: object) -> bool:
         """Write facts and a beat; False where the row has ended, gone, or has a later worker."""
@@ -169,7 +170,8 @@ class Pulse(threading.Thread):
         while not self._ended.wait(BEAT):
             try:
                 self._beat()
-            except OperationalError:  # a busy database: the next beat tells it
+            except (OperationalError, InterfaceError):  # busy or restarted: the next beat tells it
+                connection.close()
                 continue
             if self.stopped:
                 stopped_at = stopped_at or time.monotonic()

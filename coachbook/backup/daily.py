@@ -24,9 +24,12 @@ def begin_daily(folder: Path, keep: int) -> None:
 
 
 def is_due(folder: Path, now: datetime) -> bool:
-    """Whether the newest backup of the folder is a day old, or there is none."""
+    """Whether the newest backup of the folder is a day old, or there is none.
+
+    One of the future was made before the clock was set back, and counts as long ago.
+    """
     newest = max((path.stat().st_mtime for path in backups_in(folder)), default=0.0)
-    return now - datetime.fromtimestamp(newest, UTC) >= EACH
+    return abs(now - datetime.fromtimestamp(newest, UTC)) >= EACH
 
 
 def _look_on(folder: Path, keep: int) -> None:

@@ -39,6 +39,23 @@ document.addEventListener("htmx:sendError", () => tellStale(true));
 document.addEventListener("htmx:timeout", () => tellStale(true));
 document.addEventListener("htmx:afterSwap", () => tellStale(false));
 
+// An answer that is a failure is told above the page, with its reference; what was typed stays.
+document.addEventListener("htmx:responseError", (event) => {
+  const { xhr } = /** @type {CustomEvent<{xhr: XMLHttpRequest}>} */ (event).detail;
+  const fault = new DOMParser().parseFromString(xhr.responseText, "text/html").querySelector("[data-fault]");
+  const content = document.getElementById("content");
+  if (!fault || !content) return;
+  all(content, "[data-told]").forEach((note) => note.remove());
+  const note = Object.assign(document.createElement("div"), { className: "note note-error", tabIndex: -1 });
+  note.setAttribute("role", "alert");
+  note.dataset.told = "";
+  note.append(...fault.children);
+  content.prepend(note);
+  note.scrollIntoView({ block: "nearest" });
+  wake();
+});
+document.addEventListener("htmx:afterSwap", () => all(document, "[data-told]").forEach((note) => note.remove()));
+
 // Who signs out takes along the log pages that this device keeps for a hall without signal.
 const forgetPages = () => {
   if (!("caches" in window)) return;

@@ -310,6 +310,7 @@ def test_a_day_after_the_newest_another_is_due(tmp_path: Path) -> None:
     os.utime(path, (at, at))
     assert not is_due(tmp_path, now + timedelta(hours=23))
     assert is_due(tmp_path, now + timedelta(hours=25))
+    assert is_due(tmp_path, now - timedelta(days=300))  # the clock was set back since
 
 
 def test_the_site_makes_one_by_itself(tmp_path: Path) -> None:

@@ -34,6 +34,15 @@ def fall_silent() -> None:
     CastProposal.objects.update(beat_at=timezone.now() - SILENT - timedelta(seconds=1))
 
 
+def test_a_beat_of_the_future_is_no_sign_of_life(
+    row: CastProposal, spawned: list[worker.Work]
+) -> None:
+    """A worker that was killed, and then the clock was set back by a year."""
+    CastProposal.objects.update(beat_at=timezone.now() + timedelta(days=365))
+    assert look_after(row.read_again()).starts == 2
+    assert len(spawned) == 2
+
+
 def test_a_launch_asks_for_one_process_and_counts_it(
     row: CastProposal, spawned: list[worker.Work]
 ) -> None:
