@@ -11,11 +11,17 @@ import os
 import re
 import shutil
 from collections import Counter
+from pathlib import Path
 from typing import Final
 
 import pytest
 
-PATH: Final = os.pathsep.join((os.environ.get("PATH", ""), "/usr/sbin", "/usr/local/sbin"))
+PATH: Final = os.pathsep.join(
+    (
+        *(os.environ.get("PATH", ""), "/usr/sbin", "/usr/local/sbin"),
+        *map(str, sorted(Path("/usr/lib/postgresql").glob("*/bin"), reverse=True)),
+    )
+)
 ALL: Final = os.environ.get("COACHBOOK_TESTS") == "all"
 
 # Tool: the programs of which one must be there, and what brings it on Debian.
@@ -25,6 +31,7 @@ TOOLS: Final = {
     "nginx": (("nginx",), "apt-get install nginx-light"),
     "openssl": (("openssl",), "apt-get install openssl"),
     "node": (("node",), "apt-get install nodejs"),
+    "postgresql": (("initdb",), "apt-get install postgresql"),
 }
 _LACKS: Final = "this machine lacks "
 

@@ -38,6 +38,9 @@ class Hall:
     port: int
     facts: dict[str, Any] = field(default_factory=dict)
     process: subprocess.Popen[bytes] | None = None
+    settings: dict[str, str] = field(default_factory=dict)  # of the environment
+    log: Path | None = None  # where the server's own words go
+    user: str | None = None  # whom the processes run as; only root may choose
 
     @property
     def url(self) -> str:
@@ -52,15 +55,18 @@ class Hall:
     def run(self, script: str) -> str:
         """The last line that a script printed which ran beside the server, in its own process."""
         command = [sys.executable, "-m", "django", "shell", "--no-imports", "-c", script]
-        done = subprocess.run(command, cwd=ROOT, env=self._env(), capture_output=True, check=True)
-        return done.stdout.decode().splitlines()[-1]
+        done = subprocess.run(
+            command, cwd=ROOT, env=self._env(), capture_output=True, check=True, **self._as_user()
+        )
+        return str(done.stdout.decode().splitlines()[-1])
 
     def start(self) -> None:
         """Start the server and wait until it answers. Raises RuntimeError when it does not."""
         command = [sys.executable, "-m", "django", "start", "--port", str(self.port)]
-        self.process = subprocess.Popen(
-            command, cwd=ROOT, env=self._env(), stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
-        )
+        with (self.log or Path(os.devnull)).open("ab") as said:
+            self.process = subprocess.Popen(
+                command, cwd=ROOT, env=self._env(), stdout=said, stderr=said, **self._as_user()
+            )
         for _ in range(300):
             if self.answers():
                 return
@@ -86,19 +92,25 @@ class Hall:
 
     def _env(self) -> dict[str, str]:
         plain = {name: value for name, value in os.environ.items() if "COACHBOOK" not in name}
-        return plain | {
-            "COACHBOOK_DATA": str(self.data),
-            "DJANGO_SETTINGS_MODULE": "coachbook.settings",
-        }
+        own = {"COACHBOOK_DATA": str(self.data), "DJANGO_SETTINGS_MODULE": "coachbook.settings"}
+        return plain | own | self.settings
+
+    def _as_user(self) -> dict[str, Any]:
+        return {"user": self.user, "extra_groups": []} if self.user else {}
 
 
-def hall(data: Path) -> Hall:
+def hall(data: Path, **facts: Any) -> Hall:
     """A furnished hall on a free port, its server not started yet."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        made = Hall(data, probe.getsockname()[1])
+    made = Hall(data, free_port(), **facts)
     made.furnish()
     return made
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port: int = probe.getsockname()[1]
+    return port
 
 
 def small_club() -> None:
@@ -142,10 +154,10 @@ def phone(place: Hall, number: int, writes: int, took: list[float], wrong: list[
     chance = random.Random(number)  # noqa: S311 - the same load every time, no secret
     link = http.client.HTTPConnection("127.0.0.1", place.port, timeout=30)
     for _ in range(writes):
-        body = json.dumps({"version": 1, "taps": [_tap(place.facts)]})
+        _, body = tap_body(place.facts)
         for _ in range(2 if chance.random() < 0.2 else 1):
             begun = time.perf_counter()
-            status, answer = _send(link, place, number, body)
+            status, answer = send(link, place, number, body)
             took.append(time.perf_counter() - begun)
             if status != 200 or len(answer["kept"]) != 1:
                 wrong.append(f"{status} {answer}")
@@ -183,10 +195,16 @@ def run(out: TextIO) -> None:
     out.write(f"p95 under {TARGET} ms: {verdict}\n")
 
 
-def _tap(facts: dict[str, Any]) -> dict[str, Any]:
+def tap_body(facts: dict[str, Any]) -> tuple[str, str]:
+    """The id of a new rep, and the request that hands it over."""
+    key = str(uuid.uuid4())
+    return key, json.dumps({"version": 1, "taps": [_tap(key, facts)]})
+
+
+def _tap(key: str, facts: dict[str, Any]) -> dict[str, Any]:
     return {
         "kind": "rep",
-        "id": str(uuid.uuid4()),
+        "id": key,
         "practice": facts["practice"],
         "play": facts["entry"],
         "mode": "live",
@@ -196,7 +214,7 @@ def _tap(facts: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def _send(
+def send(
     link: http.client.HTTPConnection, place: Hall, number: int, body: str
 ) -> tuple[int, dict[str, Any]]:
     headers = {
