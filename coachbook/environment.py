@@ -75,6 +75,12 @@ def folder(name: str, default: Path) -> Path:
     return path
 
 
+def named_folder(name: str) -> Path | None:
+    """A folder that may be named, made when it is missing; None where it is not named."""
+    text = os.environ.get(name, "")
+    return folder(name, Path(text)) if text else None
+
+
 def secret_key(data: Path) -> str:
     """The key from COACHBOOK_SECRET_KEY, else the one kept in the data folder.
 

@@ -10,6 +10,8 @@ from coachbook import environment
 
 ROOT = Path(__file__).resolve().parent.parent
 DATA = environment.folder("COACHBOOK_DATA", ROOT / "data")
+# Drawn papers (shared/pieces.py): beside the data, or in a folder that several machines share.
+PIECES = environment.named_folder("COACHBOOK_PIECES")
 
 DEBUG = environment.switch("COACHBOOK_DEBUG", default=False)
 SECRET_KEY = environment.secret_key(DATA)

@@ -1,11 +1,11 @@
 """Rendered pieces of pages and papers, kept by what they show, for every process of the site.
 
-They lie in files under COACHBOOK_DATA and not in the database: reading a page then never waits
-for a phone that logs, and a back-up does not carry pictures that can be drawn again. A piece is
-known by everything that it depends on, the state of the code too, so that it is never stale;
-one that nobody asks for falls out. Pieces hold names: they lie by team, and ``drop`` removes a
-team's, which whoever erases a person has to call. What is being made meanwhile, in any process,
-is not kept: a mark beside the team's folder says that it was dropped.
+They lie in files, under COACHBOOK_DATA or where COACHBOOK_PIECES says, and not in the database:
+reading a page then never waits for a phone that logs, and a back-up does not carry pictures that
+can be drawn again. A piece is known by everything that it depends on, the state of the code too,
+so that it is never stale; one that nobody asks for falls out. Pieces hold names: they lie by
+team, and ``drop`` removes a team's, which whoever erases a person has to call. What is being made
+meanwhile, in any process, is not kept: a mark beside the team's folder says that it was dropped.
 """
 
 from __future__ import annotations
@@ -120,7 +120,7 @@ def code_state() -> str:
 
 
 def _root() -> Path:
-    return Path(settings.DATA) / "pieces"
+    return Path(settings.PIECES or settings.DATA / "pieces")
 
 
 def _path(team: int, facts: object) -> Path:
