@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import errno
 import secrets
+import sqlite3
 import sys
 from enum import StrEnum
 from typing import Final
@@ -39,6 +40,8 @@ _SQLITE: Final = {
     "SQLITE_READONLY": Lack.LEAVE,
     "SQLITE_BUSY": Lack.TURN,
     "SQLITE_LOCKED": Lack.TURN,
+    "SQLITE_IOERR": Lack.ANSWER,
+    "SQLITE_CANTOPEN": Lack.ANSWER,
 }
 # PostgreSQL's, by its appendix "PostgreSQL Error Codes".
 _POSTGRESQL: Final = {
@@ -74,7 +77,9 @@ def lack_of(fault: BaseException | None) -> Lack | None:
     if not isinstance(fault, DatabaseError | InterfaceError):
         return None
     driver = fault.__cause__
-    sqlite = "_".join(str(getattr(driver, "sqlite_errorname", "")).split("_")[:2])
-    known = _SQLITE.get(sqlite) or _POSTGRESQL.get(str(getattr(driver, "sqlstate", "")))
+    if isinstance(driver, sqlite3.Error):  # which calls a wrong statement operational, too
+        name = str(getattr(driver, "sqlite_errorname", ""))
+        return _SQLITE.get("_".join(name.split("_")[:2]))
+    known = _POSTGRESQL.get(str(getattr(driver, "sqlstate", "")))
     away = isinstance(fault, OperationalError | InterfaceError)
     return known or (Lack.ANSWER if away else None)

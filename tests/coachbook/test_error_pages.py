@@ -11,7 +11,7 @@ from typing import Any
 
 import psycopg
 import pytest
-from django.db import OperationalError
+from django.db import OperationalError, ProgrammingError
 from django.test import Client
 from django.urls import reverse
 
@@ -115,5 +115,13 @@ def test_a_database_that_lacks_something_is_told_in_words(
         assert len(REFERENCE.findall(text)) == 1
 
 
-def test_a_bug_is_no_lack(monkeypatch: pytest.MonkeyPatch) -> None:
-    assert failing(monkeypatch, OSError(errno.ENOENT, "a file is gone")).status_code == 500
+@pytest.mark.parametrize(
+    "fault",
+    [
+        OSError(errno.ENOENT, "a file is gone"),
+        by_sqlite("SQLITE_ERROR"),  # such as "no such column"
+        ProgrammingError("no such column"),
+    ],
+)
+def test_a_bug_is_no_lack(monkeypatch: pytest.MonkeyPatch, fault: Exception) -> None:
+    assert failing(monkeypatch, fault).status_code == 500
