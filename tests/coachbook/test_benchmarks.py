@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import io
+import re
 from importlib import import_module
 
 import pytest
 from django.test import Client
 
-from coachbook.benchmarks import booklets, gestures
+from coachbook.benchmarks import booklets, evening, gestures
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from coachbook.management.commands.benchmark import SUBJECTS
@@ -39,3 +41,26 @@ def test_more_plays_take_more_pages(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(booklets, "PLAYS", 3)
     assert seconds > 0
     assert booklets.measured("a4")[1] > few >= booklets.PLAYERS
+
+
+@pytest.mark.alone
+def test_an_evening_of_a_few_seconds_is_all_answers(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Real requests to a real server: each is answered, and a rep that is told kept is counted."""
+    monkeypatch.setattr(evening, "PHONES", 4)
+    monkeypatch.setattr(evening, "WAITS", {"phone": (0.1, 0.2), "staff": (0.1, 0.2)})
+    monkeypatch.setattr(evening, "warm_up", lambda *_: None)
+    out = io.StringIO()
+    evening.run(out, seconds=4)
+    said = out.getvalue()
+    assert "wrong answers: 0" in said
+    for kind in evening.KINDS:
+        row = next(line for line in said.splitlines() if line.startswith(kind))
+        answers, _, p50, p95, most = (float(cell) for cell in row.removeprefix(kind).split())
+        assert answers > 0
+        assert 0 < p50 <= p95 <= most
+    assert float(re.findall(r"at most (\d+) MB", said)[0]) > 20
+
+
+def test_the_middle_and_the_slow_end_of_some_times() -> None:
+    """Of 0 to 100 by what the words mean: as many below as their name says."""
+    assert evening.middle_and_slow([float(n) for n in range(101)]) == (50.0, 95.0)
