@@ -9,21 +9,19 @@ Times are those of the client: from the request to the last byte.
 from __future__ import annotations
 
 import gzip
-import http.client
 import json
 import os
 import random
 import re
-import statistics
 import sys
 import tempfile
 import threading
 import time
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, TextIO
 
+from coachbook.benchmarks.callers import KINDS, Caller, Meter, middle_and_slow
 from coachbook.benchmarks.courtside import COOKIE, TOKEN, Hall, free_port, tap_body
 
 if TYPE_CHECKING:
@@ -34,67 +32,7 @@ PHONES: Final = 60
 SECONDS: Final = 60.0
 WAITS: Final = {"phone": (2.0, 8.0), "staff": (1.0, 3.0)}  # seconds between two requests
 TARGET: Final = 150  # milliseconds, for 95 of 100 pages
-KINDS: Final = ("a phone's page", "a page of the staff", "a rep logged")
 OWN_PAGE: Final = re.compile(rb'href="(/my/[^"#?]+)"')
-
-
-@dataclass
-class Meter:
-    """Seconds of every answer by kind, and what went wrong."""
-
-    took: dict[str, list[float]] = field(default_factory=lambda: {kind: [] for kind in KINDS})
-    wrong: list[str] = field(default_factory=list)
-    cpu: float = 0.0  # seconds of the server's process
-
-    def clear(self) -> None:
-        """What was asked for so far only warmed the site up."""
-        for times in self.took.values():
-            times.clear()
-
-
-@dataclass
-class Caller:
-    """One browser: it keeps its connection, and knows the tags of pages that it has seen."""
-
-    port: int
-    cookie: str
-    meter: Meter
-    tags: dict[str, str] = field(default_factory=dict)
-    link: http.client.HTTPConnection | None = None
-
-    def ask(self, kind: str, path: str, body: str | None = None) -> bytes:
-        """One request, measured; an answer that is no page counts as wrong."""
-        headers = {"Cookie": self.cookie, "Accept-Encoding": "gzip"}
-        if body is not None:
-            headers |= {"Content-Type": "application/json", "X-CSRFToken": TOKEN}
-        elif path in self.tags:
-            headers["If-None-Match"] = self.tags[path]
-        begun = time.perf_counter()
-        try:
-            answer, text = self._exchange(path, body, headers)
-        except (OSError, http.client.HTTPException) as error:
-            self.close()
-            self.meter.wrong.append(f"{path}: {error!r}")
-            return b""
-        self.meter.took[kind].append(time.perf_counter() - begun)
-        if answer.status not in (200, 304):
-            self.meter.wrong.append(f"{path}: {answer.status}")
-        self.tags[path] = answer.headers.get("ETag", "")
-        return text
-
-    def close(self) -> None:
-        if self.link is not None:
-            self.link.close()
-            self.link = None
-
-    def _exchange(
-        self, path: str, body: str | None, headers: dict[str, str]
-    ) -> tuple[http.client.HTTPResponse, bytes]:
-        if self.link is None:
-            self.link = http.client.HTTPConnection("127.0.0.1", self.port, timeout=30)
-        self.link.request("GET" if body is None else "POST", path, body, headers)
-        answer = self.link.getresponse()
-        return answer, answer.read()
 
 
 def evening_club() -> None:
@@ -288,12 +226,6 @@ def write_times(out: TextIO, meter: Meter, seconds: float) -> None:
     out.write(f"95 of 100 pages under {TARGET} ms: {verdict} ({p95:.0f} ms)\n")
     answers = sum(map(len, meter.took.values()))
     out.write(f"processor: {meter.cpu:.1f} s, {1000 * meter.cpu / answers:.0f} ms an answer\n")
-
-
-def middle_and_slow(took: list[float]) -> tuple[float, float]:
-    """The median and the 95th percentile."""
-    cuts = statistics.quantiles(took, n=100, method="inclusive")  # never beyond the slowest
-    return cuts[49], cuts[94]
 
 
 def cpu_seconds(place: Hall) -> float:

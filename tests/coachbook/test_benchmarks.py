@@ -9,7 +9,7 @@ from importlib import import_module
 import pytest
 from django.test import Client
 
-from coachbook.benchmarks import booklets, evening, gestures
+from coachbook.benchmarks import booklets, callers, evening, gestures
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from coachbook.management.commands.benchmark import SUBJECTS
@@ -53,7 +53,7 @@ def test_an_evening_of_a_few_seconds_is_all_answers(monkeypatch: pytest.MonkeyPa
     evening.run(out, seconds=4)
     said = out.getvalue()
     assert "wrong answers: 0" in said
-    for kind in evening.KINDS:
+    for kind in callers.KINDS:
         row = next(line for line in said.splitlines() if line.startswith(kind))
         answers, _, p50, p95, most = (float(cell) for cell in row.removeprefix(kind).split())
         assert answers > 0
@@ -63,4 +63,4 @@ def test_an_evening_of_a_few_seconds_is_all_answers(monkeypatch: pytest.MonkeyPa
 
 def test_the_middle_and_the_slow_end_of_some_times() -> None:
     """Of 0 to 100 by what the words mean: as many below as their name says."""
-    assert evening.middle_and_slow([float(n) for n in range(101)]) == (50.0, 95.0)
+    assert callers.middle_and_slow([float(n) for n in range(101)]) == (50.0, 95.0)
