@@ -2,18 +2,36 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, Final, TypeVar
+
 from django.contrib.auth.decorators import login_not_required
-from django.db.models import Count, Prefetch, Q, QuerySet
+from django.db.models import Count, OuterRef, QuerySet, Subquery
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
 
 from practice.models import Game, Practice
 from roster.access import teams_for
-from roster.models import Team
+from roster.models import PackagePlay, Player, Team
 from shared.access import user_of
-from shared.models import Club
+from shared.models import Club, User
 from shared.pages import page
+
+MOST_CARDS: Final = 24  # teams with a card of their own; a federation's others are lines
+Dated = TypeVar("Dated", Practice, Game)
+
+
+@dataclass(frozen=True, slots=True)
+class TeamCard:
+    """A team with how many play in it and are carried, and what comes next."""
+
+    team: Team
+    squad: int
+    carried: int
+    practice: Practice | None
+    game: Game | None
 
 
 @login_not_required
@@ -22,23 +40,49 @@ def home(request: HttpRequest) -> HttpResponse:
     if not request.user.is_authenticated:
         return redirect("sign-in" if Club.objects.exists() else "set-up")
     user = user_of(request)
+    teams = _own_first(teams_for(user).filter(archived_on=None), user)
     context = {
-        "teams": _with_dates(teams_for(user).filter(archived_on=None)),
+        "teams": with_facts(teams[:MOST_CARDS], timezone.localdate()),
+        "more": teams[MOST_CARDS:],
         "past": teams_for(user).exclude(archived_on=None).order_by("-archived_on", "name"),
         "today": timezone.localdate(),
     }
     return page(request, "coachbook/home.html", context)
 
 
-def _with_dates(teams: QuerySet[Team]) -> QuerySet[Team]:
-    today = timezone.localdate()
-    practices = Practice.objects.all().ahead(today)
-    games = Game.objects.all().ahead(today)
-    found = teams.annotate(
-        squad=Count("players", filter=Q(players__left_on=None), distinct=True),
-        carried=Count("package", filter=Q(package__dropped_on=None), distinct=True),
-    )
-    found = found.prefetch_related(
-        Prefetch("practices", queryset=practices, to_attr="coming_practices")
-    )
-    return found.prefetch_related(Prefetch("games", queryset=games, to_attr="coming_games"))
+def _own_first(teams: QuerySet[Team], user: User) -> list[Team]:
+    """Who runs the club sees every team, and first those that they coach."""
+    own = set(user.staff_places.values_list("team_id", flat=True))
+    return sorted(teams, key=lambda team: team.pk not in own)
+
+
+def with_facts(teams: list[Team], today: date) -> list[TeamCard]:
+    """Four queries, whatever a season holds: only what comes next is loaded."""
+    keys = [team.pk for team in teams]
+    squad = _counted(Player.objects.present().filter(team__in=keys))
+    carried = _counted(PackagePlay.objects.filter(team__in=keys, dropped_on=None))
+    practices = _next_of(Practice, keys, today)
+    games = _next_of(Game, keys, today)
+    return [
+        TeamCard(
+            team,
+            squad.get(team.pk, 0),
+            carried.get(team.pk, 0),
+            practices.get(team.pk),
+            games.get(team.pk),
+        )
+        for team in teams
+    ]
+
+
+def _counted(rows: QuerySet[Any]) -> dict[int, int]:
+    """How many rows each team has."""
+    return dict(rows.order_by().values_list("team").annotate(n=Count("pk")))
+
+
+def _next_of(model: type[Dated], teams: list[int], today: date) -> dict[int, Dated]:
+    """What comes next for each team."""
+    ahead = model.objects.all().ahead(today)
+    first = ahead.filter(team=OuterRef("team")).values("pk")[:1]
+    rows = model.objects.filter(team__in=teams, date__gte=today, pk=Subquery(first))
+    return {row.team_id: row for row in rows}

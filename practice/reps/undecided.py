@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any, ClassVar, cast
+from typing import Any, ClassVar, Final, cast
 
 from django import forms
 from django.utils import timezone
@@ -24,6 +24,7 @@ from shared.core.language import ENGLISH, Language
 from shared.fields import check_season, season
 from shared.forms import ClearForm
 
+MOST_SHOWN: Final = 20  # at a time: each is a form with seven lists of choices
 Choices = list[tuple[str, str]]
 
 
@@ -104,11 +105,12 @@ class UnreadableRep:
     unreadable: ClassVar[bool] = True
 
 
-def forms_of_held(team: Team, language: Language) -> list[HeldForm | UnreadableRep]:
-    """Every rep that waits, with what speaks against it now."""
-    rows = waiting_for_decision(team)
+def forms_of_held(team: Team, language: Language) -> tuple[list[HeldForm | UnreadableRep], int]:
+    """The first reps that wait, with what speaks against them now, and how many wait behind."""
+    waiting = waiting_for_decision(team)
+    rows, behind = waiting[:MOST_SHOWN], len(waiting[MOST_SHOWN:])
     if not rows:
-        return []
+        return [], 0
     choices = _choices(team)
     reps = [(row, _rep(row)) for row in rows]
     around = surroundings(team, [rep for _row, rep in reps if rep])
@@ -120,7 +122,7 @@ def forms_of_held(team: Team, language: Language) -> list[HeldForm | UnreadableR
             form = HeldForm(row=row, rep=rep, choices=choices)
             form.against = around.against(rep, language)
             made.append(form)
-    return made
+    return made, behind
 
 
 def held_form(

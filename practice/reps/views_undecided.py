@@ -32,11 +32,13 @@ def held_reps(request: HttpRequest, pk: int) -> HttpResponse:
     form = TapFileForm(request.POST or None, request.FILES or None)
     if request.method == "POST" and form.is_valid() and _took_in(request, form, team, user):
         return redirect("held-reps", pk)
+    held, behind = forms_of_held(team, language_now())
     context = {
         "team": team,
         "section": "practices",
         "form": form,
-        "held": forms_of_held(team, language_now()),
+        "held": held,
+        "behind": behind,
     }
     return page(request, "practice/held.html", context, status=status_of(form))
 

@@ -22,6 +22,7 @@ from practice.models import Rep as RepRow
 from practice.models import Undo as UndoRow
 from practice.reps.page import court_data, prefilled
 from practice.reps.store import store, tally_of
+from practice.reps.undecided import MOST_SHOWN
 from shared.models import Change
 from tests.cast import Cast
 
@@ -377,3 +378,21 @@ def test_the_plain_form_asks_for_the_call_where_there_are_several(gate: Cast) ->
         assert client.post(path, sent).status_code == 302
     calls = RepRow.objects.order_by("at").values_list("call", flat=True)
     assert list(calls) == ["Tide {3}", "", None]
+
+
+def test_what_waits_for_a_decision_comes_a_page_at_a_time(cast: Cast) -> None:
+    """Each is a form with seven lists of choices: five hundred at once took seconds."""
+    Attendance.objects.update_or_create(
+        practice=cast.practice, player=cast.players[1], defaults={"presence": "absent"}
+    )
+    taps = [tap(cast) for _ in range(MOST_SHOWN + 3)]
+    assert len(send(cast, *taps)["held"]) == len(taps)
+    page = cast.client(cast.assistant).get(reverse("held-reps", args=[cast.team.pk]))
+    text = page.content.decode()
+    assert text.count('name="aside"') == MOST_SHOWN
+    assert "3 more wait behind these" in text
+    for row in HeldRep.objects.all()[:3]:
+        path = reverse("decide-rep", args=[cast.team.pk, row.pk])
+        cast.client(cast.assistant).post(path, {"aside": "1"})
+    page = cast.client(cast.assistant).get(reverse("held-reps", args=[cast.team.pk]))
+    assert "more wait" not in page.content.decode()
