@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES
-from roster.models import PlayerLink, Team
+from roster.models import PlayerLink, Printing, Team
 from roster.squad.views_team import TeamFacts
 
 
@@ -25,7 +25,7 @@ class FirstStep:
 
 
 def first_steps(team: Team, facts: TeamFacts) -> tuple[FirstStep, ...]:
-    """All steps with what is done, or nothing where all of them are: three queries at most."""
+    """All steps with what is done, or nothing where all of them are: four queries at most."""
     steps = _steps(team, facts)
     if all(step.done for step in steps):
         return ()
@@ -65,7 +65,7 @@ def _steps(team: Team, facts: TeamFacts) -> tuple[FirstStep, ...]:
             _("The sheets"),
             _("Everybody gets their own part, on paper or by a personal link."),
             reverse("sheets", args=[team.pk]),
-            PlayerLink.objects.filter(player__team=team).exists(),
+            _sheets_are_out(team),
         ),
     )
 
@@ -74,3 +74,9 @@ def _one_is_cast(team: Team) -> bool:
     """Whether one carried play has somebody in every role."""
     first = Count("castings", filter=Q(castings__depth=1))
     return team.package.carried().annotate(filled=first).filter(filled=len(ROLES)).exists()
+
+
+def _sheets_are_out(team: Team) -> bool:
+    """Whether somebody has a personal link, or the booklets have been printed."""
+    links = PlayerLink.objects.filter(player__team=team)
+    return links.exists() or team.printings.filter(state=Printing.State.DONE).exists()

@@ -1,86 +1,135 @@
-"""The main job in a real browser: from a file of names to a sheet on a player's phone."""
+"""The main job in a real browser: from an empty club to printed sheets, counted and paced."""
 
 from __future__ import annotations
 
+import io
 import re
+import sys
 from pathlib import Path
+from typing import Any
 
-from playwright.sync_api import Page, expect
+import pytest
+from playwright.sync_api import expect
+from pypdf import PdfReader
 
 from coachbook.accounts.changes import set_up_path
 from practice.models import Rep
 from roster.models import Player, Team
-from tests.browser.conftest import PHONE, Opener
+from tests.browser.conftest import PHONE, WIDE, Opener
+from tests.browser.paced import Person
 from tests.phone import path, press_open
 
-ROSTER = "name;number;positions\nIda;4;1\nNoor;5;2\nAda;6;3\nMila;7;4\nZoë;8;5\nRuna;9;5\n"
+NAMES = (
+    "Ida",
+    "Noor",
+    "Ada",
+    "Mila",
+    "Zoë",
+    "Runa",
+    "Pia",
+    "Bo",
+    "Lea",
+    "Ronja",
+    "Tove",
+    "Yara",
+    "Wilma",
+)
+ROSTER = "\n".join(f"{number} {name}" for number, name in enumerate(NAMES, 4))
+PLAYS = ("Gangway", "Slipway", "Foghorn")
+ACTIONS = 60
+SECONDS = 600
 
 
-def bring_in_the_plays(page: Page) -> None:
-    """All plays that come with the app, from the empty library."""
-    page.get_by_role("link", name="Library", exact=True).click()
-    page.get_by_role("link", name="See the plays that come with the app").click()
-    page.get_by_role("button", name=re.compile("Bring in all")).click()
-    expect(page.get_by_role("status").first).to_contain_text("27 plays")
-    page.goto("/")
+@pytest.fixture
+def data(tmp_path: Path, settings: Any) -> None:
+    settings.DATA = tmp_path
 
 
-def test_a_coach_goes_from_an_empty_club_to_sheets(opened: Opener, tmp_path: Path) -> None:
-    page = opened("/")
+@pytest.mark.usefixtures("working", "data")
+@pytest.mark.parametrize("size", [PHONE, WIDE], ids=["360", "1280"])
+def test_from_an_empty_club_to_printed_sheets_in_ten_minutes(
+    size: dict[str, int], opened: Opener, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Fewer than 60 actions besides typing, and under ten minutes at the pace of a model."""
+    page = opened("/", size=size)
     expect(page).to_have_url(re.compile("/set-up/$"))
     page.goto(set_up_path())
-    page.get_by_label("Name of the club").fill("Lindwater")
-    page.get_by_label("Your name").fill("Hedda")
-    page.get_by_label("Name to sign in with").fill("hedda")
-    page.get_by_label("Password").fill("heron lamp 19 oar")
-    page.get_by_role("button", name="Begin").click()
+    coach = Person(page)
+    for step in (sets_the_club_up, enters_the_roster, chooses_plays, casts_and_plans):
+        step(coach)
+    papers = prints_the_booklets(coach)
+    with capsys.disabled():
+        sys.stdout.write(f"\n{size['width']} px: {coach.told()}\n")
+    page.get_by_role("link", name="Today").click()
+    expect(page).to_have_url(re.compile(r"/teams/\d+/$"))
+    expect(page.get_by_role("heading", name="First steps")).to_have_count(0)  # all are done
+    text = "".join(leaf.extract_text() for leaf in papers.pages)
+    assert [name for name in NAMES if name not in text] == []
+    assert all(play in text for play in PLAYS)
+    assert coach.actions < ACTIONS
+    assert coach.seconds < SECONDS
 
-    bring_in_the_plays(page)
-    page.get_by_role("link", name="New team").first.click()
-    page.get_by_label("Name", exact=True).fill("Herons")
-    page.get_by_label("Season", exact=True).fill("2026/27")
-    page.get_by_label("Age group").select_option("U16")
-    page.get_by_label("Rule set").select_option("FIBA")
-    page.get_by_role("button", name="Save").click()
 
-    roster = tmp_path / "roster.csv"
-    roster.write_bytes(ROSTER.encode("latin-1"))
-    page.get_by_role("link", name="Bring in a file").first.click()
-    page.get_by_label("Roster file (CSV or XLSX)").set_input_files(roster)
-    page.get_by_role("button", name="Show what is in it").click()
-    page.get_by_role("button", name="Bring in 6 players").click()
-    expect(page.get_by_role("row", name=re.compile("Zoë"))).to_be_visible()
+def sets_the_club_up(coach: Person) -> None:
+    coach.write("Name of the club", "Lindwater")
+    coach.write("Your name", "Hedda")
+    coach.write("Name to sign in with", "hedda")
+    coach.write("Password", "heron lamp 19 oar")
+    coach.press("Begin", "button")
+    coach.press("New team")
+    coach.write("Name", "Herons")
+    coach.write("Season", "2026/27")
+    coach.choose("Age group", "U16")
+    coach.choose("Rule set", "FIBA")
+    coach.press("Save", "button")
 
-    page.get_by_role("link", name="Plays", exact=True).click()
-    page.get_by_role("link", name="Take up Gangway").click()
-    page.get_by_label("Call").fill("Gangway {5}")
-    page.get_by_role("button", name="Save").click()
-    for role, name in enumerate(("Ida (4)", "Noor (5)", "Ada (6)", "Mila (7)", "Zoë (8)"), 1):
-        page.get_by_label(f"Role {role}, First").select_option(name)
-    page.get_by_role("button", name="Save the cast").click()
-    expect(page.get_by_role("table")).to_contain_text("Mila")
 
-    page.get_by_role("link", name="Practice", exact=True).click()
-    page.get_by_role("link", name="Plan a practice").first.click()
-    page.get_by_label("Date").fill("2027-01-12")
-    page.get_by_label("Start").fill("18:00")
-    page.get_by_label("Hall booked until").fill("19:30")
-    page.get_by_role("button", name="Save").click()
-    page.get_by_label("Kind").select_option("install")
-    page.get_by_label("Minutes").fill("8")
-    page.get_by_label("Play").select_option("Gangway Zoë")
-    page.get_by_label("Mode").select_option("walk_through")
-    page.get_by_role("button", name="Save").click()
-    page.get_by_role("link", name="Log reps").click()
-    expect(page.locator("[data-log=page]")).to_be_visible()
-    page.get_by_role("button", name="Clean").click()
-    expect(page.get_by_role("status").filter(has_text="logged")).to_be_visible()
+def enters_the_roster(coach: Person) -> None:
+    coach.press("Bring in a file")
+    coach.write("Or paste the list", ROSTER)
+    coach.press("Show what is in it", "button")
+    coach.press(f"Bring in {len(NAMES)} players", "button")
+    coach.press("Today")
 
-    page.goto("/")
-    page.get_by_role("link", name="Sheets", exact=True).click()
-    page.get_by_role("link", name="Mila (7)").click()
-    expect(page.get_by_role("heading", name=re.compile("Gangway Zoë"))).to_be_visible()
-    expect(page.locator("main")).to_contain_text("Zoë (5)")
+
+def chooses_plays(coach: Person) -> None:
+    coach.press("Begin")
+    coach.press("To the library")
+    coach.press("See the plays that come with the app")
+    coach.press("Bring in all", "button")
+    expect(coach.page.get_by_role("status").first).to_contain_text("27 plays")
+    coach.press("Lindwater")
+    coach.press("Herons")
+    for play in PLAYS:
+        coach.press("Plays")
+        coach.press(f"Take up {play}")
+        coach.press("Save", "button")
+    coach.press("Today")
+
+
+def casts_and_plans(coach: Person) -> None:
+    coach.press("Begin")
+    coach.press("Propose a cast", "button")
+    coach.waits_for(coach.page.get_by_role("button", name="Put away"))  # to the end
+    coach.press("Accept all", "button")
+    coach.press("Today")
+    coach.press("Begin")
+    coach.set_date("Date", "2027-01-12")
+    coach.set_time("Start", "18:00")
+    coach.press("Save", "button")
+    coach.press("Today")
+
+
+def prints_the_booklets(coach: Person) -> PdfReader:
+    coach.press("Begin")
+    coach.press("Print")
+    coach.press("Booklets for all players", "button")
+    ready = coach.page.get_by_role("link", name="open the file")
+    coach.waits_for(ready)
+    address = ready.get_attribute("href")
+    coach.prints()
+    assert address
+    return PdfReader(io.BytesIO(coach.page.request.get(address).body()))
 
 
 def test_an_assistant_logs_a_rep_on_a_phone(opened: Opener, cast: object) -> None:

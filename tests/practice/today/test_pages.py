@@ -11,7 +11,7 @@ from django.utils import timezone
 from coachbook.demo import factories
 from practice.bridge import moment
 from practice.models import Absence, Attendance, Practice
-from roster.models import GotIt, Player, Team
+from roster.models import GotIt, Player, Printing, Team
 from roster.squad.links import link_for
 from tests.cast import Cast
 from tests.phone import moved_start
@@ -132,8 +132,14 @@ def test_an_empty_team_is_led_step_by_step(cast: Cast) -> None:
     for role, who in enumerate(team.players.all()[:5], start=1):
         factories.CastingFactory.create(entry=entry, role=str(role), player=who)
     factories.PracticeFactory.create(team=team, date=timezone.localdate())
+    printing = Printing.objects.create(team=team, kind="booklets", paper="a4")
+    assert "First steps" in today_page(cast, team=team)
+    printing.state = Printing.State.DONE
+    printing.save()
+    assert "First steps" not in today_page(cast, team=team)  # given out on paper
+    printing.delete()
     cast.client(cast.runner).post(reverse("make-links", args=[team.pk]))
-    assert "First steps" not in today_page(cast, team=team)
+    assert "First steps" not in today_page(cast, team=team)  # or by links
 
 
 def test_an_assistant_is_not_led_where_only_a_head_coach_may_go(cast: Cast) -> None:
