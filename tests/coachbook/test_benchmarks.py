@@ -7,12 +7,16 @@ import re
 from importlib import import_module
 
 import pytest
+from django.db.models import Sum
 from django.test import Client
 
-from coachbook.benchmarks import booklets, callers, evening, gestures
+from coachbook.benchmarks import booklets, callers, evening, federation, gestures
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from coachbook.management.commands.benchmark import SUBJECTS
+from practice.models import RepSum
+from roster.models import Team
+from shared.models import User
 
 
 @pytest.mark.parametrize("subject", SUBJECTS)
@@ -64,3 +68,34 @@ def test_an_evening_of_a_few_seconds_is_all_answers(monkeypatch: pytest.MonkeyPa
 def test_the_middle_and_the_slow_end_of_some_times() -> None:
     """Of 0 to 100 by what the words mean: as many below as their name says."""
     assert callers.middle_and_slow([float(n) for n in range(101)]) == (50.0, 95.0)
+
+
+@pytest.mark.django_db
+def test_a_small_federation_is_what_it_says() -> None:
+    """Counted by what was asked for: 15 players a team, and five roles in each rep."""
+    said = federation.build(3, 3 * 46 * 4)
+    teams, players, reps, roles = (
+        int(number.replace(",", "")) for number in re.findall(r"(\d[\d,]*) \w", said)
+    )
+    assert (teams, players) == (3, 45)
+    assert reps == 3 * 46 * 4
+    assert roles == 5 * reps
+    assert RepSum.objects.aggregate(n=Sum("count"))["n"] == roles
+    team = Team.objects.order_by("pk")[1]
+    client = Client(HTTP_HOST="localhost")
+    user = User.objects.get(runs_club=True)
+    client.force_login(user, "django.contrib.auth.backends.ModelBackend")
+    for _, path in federation.heavy_pages(team):
+        assert client.get(path).status_code == 200, path
+
+
+def test_a_table_read_whole_is_found_in_a_plan() -> None:
+    """A plan as EXPLAIN (FORMAT JSON) writes it: chapter "Using EXPLAIN" of PostgreSQL's manual."""
+    plan = {
+        "Node Type": "Hash Join",
+        "Plans": [
+            {"Node Type": "Seq Scan", "Relation Name": "tenk2"},
+            {"Node Type": "Hash", "Plans": [{"Node Type": "Bitmap Heap Scan"}]},
+        ],
+    }
+    assert list(federation.scanned(plan)) == ["tenk2"]
