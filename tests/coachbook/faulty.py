@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 
 from coachbook.benchmarks.courtside import COOKIE, TOKEN, Hall, tap_body
 
-REFERENCE = re.compile(r"<strong>([2-9A-Z]{4}-[2-9A-Z]{4})</strong>")
+REFERENCE = re.compile(r"<strong class=.whole.>([2-9A-Z]{4}-[2-9A-Z]{4})</strong>")
 PATIENCE = 30.0  # seconds
 
 
