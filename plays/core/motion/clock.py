@@ -112,11 +112,12 @@ class _Clock:
             ends = link.moment is Moment.END and link.action == brings_in is not None
             return link.moment is Moment.BALL_IN or ends or link.action in found
 
-        for _ in self.legs:
-            found.update(
-                i for i, waits in self.waits.items() if any(map(waits_for_it, waits.links))
-            )
-        return frozenset(found)
+        while True:
+            left = ((i, waits) for i, waits in self.waits.items() if i not in found)
+            more = [i for i, waits in left if any(map(waits_for_it, waits.links))]
+            if not more:
+                return frozenset(found)
+            found.update(more)
 
     def _order(self) -> list[str]:
         """As ``CueGraph.order``, but a pass also comes after its receiver's last move."""

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -69,19 +70,20 @@ class Dash:
         """Metres along the path at sorted times (n,) since the start; held at both ends."""
         out = np.zeros_like(times)
         for piece in self.pieces:
-            first = int(np.searchsorted(times, piece.begin))
-            last = int(np.searchsorted(times, piece.begin + piece.lasts, side="right"))
-            out[first:last] = _along(piece, self.legs, times[first:last] - piece.begin)
-        out[int(np.searchsorted(times, self.seconds)) :] = self.path.length
+            first = times.searchsorted(piece.begin)
+            last = times.searchsorted(piece.begin + piece.lasts, side="right")
+            if first < last:
+                out[first:last] = _along(piece, self.legs, times[first:last] - piece.begin)
+        out[times.searchsorted(self.seconds) :] = self.path.length
         return out
 
     def speeds(self, times: Floats) -> Floats:
         """Speed at sorted times (n,) since the start; zero before and after."""
         out = np.zeros_like(times)
         for piece in self.pieces:
-            first = int(np.searchsorted(times, piece.begin))
-            last = int(np.searchsorted(times, piece.begin + piece.lasts))
-            out[first:last] = _speed(piece, self.legs, times[first:last] - piece.begin)
+            first, last = times.searchsorted((piece.begin, piece.begin + piece.lasts))
+            if first < last:
+                out[first:last] = _speed(piece, self.legs, times[first:last] - piece.begin)
         return out
 
     def when(self, place: float) -> float:
@@ -95,11 +97,13 @@ class Dash:
         return self.seconds
 
 
+@lru_cache(maxsize=4096)
 def run(path: Route, legs: Legs, *, speed: float = 0.0, finish: float | None = 0.0) -> Dash:
     """The quickest run along a path by these laws.
 
     ``speed`` is brought along from before; ``finish`` is the speed to arrive with at most,
-    None for running on without a thought of stopping.
+    None for running on without a thought of stopping. Kept, since a play and its counters and
+    calls are mostly the same runs.
     """
     pieces: list[Piece] = []
     clock, place, v = 0.0, 0.0, min(speed, 0.999 * legs.top)

@@ -64,21 +64,23 @@ class Track:
 
     def places(self, times: Floats, skip: frozenset[str] = frozenset()) -> Places:
         """Places at sorted times (n,); the actions in ``skip`` are not run."""
-        out = np.full(len(times), self.start)
-        for move in self.moves:
-            if move.action in skip:
+        out, last = np.empty(len(times), dtype=np.complex128), len(times)
+        for move in reversed(self.moves):  # each until the one after it begins
+            first = int(times.searchsorted(move.start))
+            if move.action in skip or first >= last:
                 continue
-            first = int(np.searchsorted(times, move.start))
-            out[first:] = move.run.path.at(move.run.along(times[first:] - move.start))
+            out[first:last] = move.run.path.at(move.run.along(times[first:last] - move.start))
+            last = first
+        out[:last] = self.start
         return out
 
     def speeds(self, times: Floats) -> Floats:
         """Speeds at sorted times (n,)."""
         out = np.zeros(len(times))
         for move in self.moves:
-            first = int(np.searchsorted(times, move.start))
-            last = int(np.searchsorted(times, move.end))
-            out[first:last] = move.run.speeds(times[first:last] - move.start)
+            first, last = times.searchsorted((move.start, move.end))
+            if first < last:
+                out[first:last] = move.run.speeds(times[first:last] - move.start)
         return out
 
     def at(self, moment: float) -> complex:
