@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.db.models import QuerySet
+from django.http import Http404
 
 from roster.models import Duty, PackagePlay, Player, Staff, Team
 from shared.access import one_of, require
@@ -51,6 +52,14 @@ def coached_team_for(user: User, pk: int) -> Team:
 def player_for(user: User, pk: int) -> Player:
     """A player to read about. Raises Http404 for a stranger to the team."""
     return one_of(Player.objects.select_related("team").filter(team__in=teams_for(user)), pk=pk)
+
+
+def squad_player_for(user: User, pk: int) -> Player:
+    """A player of the squad as it is now. Raises Http404 for a stranger, and for who has left."""
+    player = player_for(user, pk)
+    if player.left_on is not None:
+        raise Http404
+    return player
 
 
 def coached_player_for(user: User, pk: int) -> Player:

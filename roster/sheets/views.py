@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 
 from plays.core.glossary.glossary import GLOSSARY
 from plays.play.page import legend_svg
-from roster.access import may_coach, player_for, team_for
+from roster.access import may_coach, squad_player_for, team_for
 from roster.models import Player, PlayerLink
 from roster.sheets.load import TeamSheets, team_sheets
 from roster.sheets.page import sheet_view, unsaid
@@ -50,7 +50,7 @@ def _open_links(team: int) -> dict[int, PlayerLink]:
 @require_safe
 def sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """One player's sheet, as the staff sees it."""
-    player = player_for(user_of(request), pk)
+    player = squad_player_for(user_of(request), pk)
     return _sheet_page(request, player)
 
 

@@ -10,7 +10,7 @@ from django.utils.text import slugify
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
-from roster.access import player_for, team_for
+from roster.access import squad_player_for, team_for
 from roster.core.paper.sheet_pdf import PAPERS
 from roster.models import Player, PlayerLink, Team
 from roster.sheets.load import team_sheets
@@ -24,7 +24,7 @@ from shared.pages import conditional
 @require_safe
 def sheet_pdf(request: HttpRequest, pk: int) -> HttpResponse:
     """One player's sheet."""
-    return _one(request, player_for(user_of(request), pk))
+    return _one(request, squad_player_for(user_of(request), pk))
 
 
 @require_safe
