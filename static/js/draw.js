@@ -1,12 +1,12 @@
 // Drawing a play by hand: what is chosen, the steps that follow from it, undo, and the answers.
 // @ts-check
 import { all, need, needed } from "./dom.js";
-import { drawAhead, opens } from "./draw_ahead.js";
+import { begins, drawAhead, opens } from "./draw_ahead.js";
 import { buttons } from "./draw_buttons.js";
 import { judge } from "./draw_check.js";
 import { jumped } from "./draw_floor.js";
 import { handle } from "./draw_hand.js";
-import { drawn, exchange, partOf } from "./draw_part.js";
+import { drawn, exchange, openedBy, partOf } from "./draw_part.js";
 import { pastAfter } from "./draw_past.js";
 import { sender } from "./draw_send.js";
 import { fetchPart, postStep } from "./draw_server.js";
@@ -61,9 +61,12 @@ function begin(form) {
   /** @param {object} command @param {Step["way"]} [way] */
   const step = (command, way = "step") => {
     const { phase = "1", counter = "", seen = "" } = drawn().dataset;
-    if (!behind.hidden && queue.steps().some(opens)) return say(said.dataset.opening ?? "");
+    const made = { once: crypto.randomUUID(), command: JSON.stringify(command), phase, counter, way };
+    const before = queue.steps().find(opens);
+    if (before && !behind.hidden) return say(said.dataset.opening ?? "");
+    if (before && opens(made)) return say(said.dataset.waiting ?? ""); // a second tap of the same
     choose(null);
-    queue.add({ once: crypto.randomUUID(), command: JSON.stringify(command), phase, counter, way }, seen);
+    queue.add(before && begins(before) ? { ...made, into: before.once } : made, seen);
     ahead();
   };
   /** What the server does not have yet is drawn here, so that nobody waits for it. */
@@ -89,6 +92,17 @@ function begin(form) {
     if (hold) say(hold.element.getAttribute("aria-label") ?? "");
     if (hold && !hold.action && inPlace(doing())) take(asked(doing(), hold.role, null));
   };
+  /** The next thing to do, or the one before. @param {1 | -1} by */
+  const turn = (by) => {
+    const ways = /** @type {HTMLInputElement[]} */ (all(form, "[name=do]"));
+    const next = ways[(ways.findIndex((each) => each.checked) + by + ways.length) % ways.length];
+    const role = document.activeElement instanceof SVGElement ? document.activeElement.dataset.role : "";
+    next.checked = true;
+    told(); // which may hide what had the focus
+    const same = all(document, `#floor .${holding(doing())}`).find((each) => each.dataset.role === role);
+    (same ?? need(document, "#floor")).focus({ preventScroll: true });
+    say(next.labels?.[0].textContent?.trim() ?? "");
+  };
   const told = () => { need(document, "#floor").dataset.doing = doing().kind; };
   const listen = () => {
     hand.stop();
@@ -96,7 +110,7 @@ function begin(form) {
       land: (hold, at) => landing(doing(), hold, at, others(hold), spots),
       holding: () => `.${holding(doing())}`,
       finish: (hold, to) => take(finished(doing(), hold, to, others(hold))),
-      choose, chosen: () => chosen,
+      choose, chosen: () => chosen, turn,
       drops: () => toSomebody(doing()), meets: () => meets(doing()),
       bend: (line, to) => take(bent(line, to)),
       ended: () => {
@@ -137,6 +151,7 @@ function begin(form) {
       if (answer.kind === "done") newest = text;
       return answer;
     },
+    opened: () => openedBy(newest),
     done: (made) => {
       behind.hidden = true;
       const after = partOf(newest)?.dataset.document ?? "";

@@ -13,8 +13,12 @@ const SVG = "http://www.w3.org/2000/svg";
 const RADIUS = 11; // picture points
 const DISC = 13;
 const OPENING = ["phase", "counter", "restore", "remove_phase", "remove_counter"];
+const BEGINNING = ["phase", "counter"];
 const MOVING = ["act", "place"];
 const BETWEEN = ["pass", "handoff", "gate"];
+
+/** Whether a step begins a phase or a counter, where what is drawn next belongs. @param {Step} step */
+export const begins = (step) => BEGINNING.includes(JSON.parse(step.command).do);
 
 /** Whether a step leads to a page that only the server can draw. @param {Step} step */
 export const opens = (step) => OPENING.includes(JSON.parse(step.command).do);

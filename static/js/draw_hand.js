@@ -8,7 +8,12 @@ import { nearest, stepped, stretch, toMetres, tolerance, toPicture } from "./dra
 /** @typedef {{hold: Hold | null, line: {action: string, point: number} | null, from: At, to: At, id: number, moved: boolean}} Press */
 
 const STILL = 6; // CSS pixels that a press may wander and still be a tap
+/** @type {Record<string, 1 | -1>} */
+const PAGES = { PageUp: -1, PageDown: 1 }; // through what they do
 const SVG = "http://www.w3.org/2000/svg";
+
+/** Whether a key with Alt or Ctrl is the browser's. @param {KeyboardEvent} event */
+const leftAlone = (event) => event.altKey || ((event.ctrlKey || event.metaKey) && !event.key.startsWith("Arrow"));
 
 /**
  * @param {HTMLElement} floor
@@ -23,6 +28,7 @@ const SVG = "http://www.w3.org/2000/svg";
  *   meets: () => boolean,
  *   say: (at: At) => void,
  *   jump: (at: At, key: string) => At | null,
+ *   turn: (by: 1 | -1) => void,
  *   ended: () => void,
  * }} door
  * @returns {{stop: () => void, busy: () => boolean}} ends whatever is under way; whether anything is
@@ -155,11 +161,11 @@ export function handle(floor, door) {
     door.choose(null);
   };
   floor.addEventListener("keydown", (event) => {
-    const far = (event.ctrlKey || event.metaKey) && event.key.startsWith("Arrow");
-    if (event.altKey || ((event.ctrlKey || event.metaKey) && !far)) return;
+    if (leftAlone(event)) return;
     const element = /** @type {Element} */ (event.target).closest("[data-key]");
     if (event.key === "Escape") leave();
     else if (/^[1-5]$/.test(event.key)) digit(event.key);
+    else if (event.key in PAGES) door.turn(PAGES[event.key]);
     else if (event.key.startsWith("Arrow") && element) arrow(event, hold(element));
     else if ((event.key === "Enter" || event.key === " ") && element) enter(hold(element));
     else return;

@@ -7,6 +7,12 @@ export const drawn = () => need(document, "#drawn");
 /** The part in an answer of the server. @param {string} text @returns {HTMLElement | null} */
 export const partOf = (text) => new DOMParser().parseFromString(text, "text/html").getElementById("drawn");
 
+/** The phase and the counter that an answer of the server shows. @param {string} text */
+export const openedBy = (text) => {
+  const { phase = "1", counter = "", phaseId = "" } = partOf(text)?.dataset ?? {};
+  return { phase, counter, phaseId };
+};
+
 /**
  * What the check has said of the same state already stays: turning a phase asks for nothing.
  * @param {HTMLElement} before @param {HTMLElement} after
@@ -24,8 +30,10 @@ function keepJudged(before, after) {
 export function replace(before, after) {
   const writing = document.activeElement instanceof HTMLInputElement ? document.activeElement.value : null;
   const focused = document.activeElement?.getAttribute("data-key") ?? "";
+  const inside = before.contains(document.activeElement);
   before.replaceWith(document.adoptNode(after));
-  const there = focused && document.querySelector(`[data-key="${CSS.escape(focused)}"]`);
+  const same = focused && document.querySelector(`[data-key="${CSS.escape(focused)}"]`);
+  const there = same || (inside && after.querySelector("#floor")); // what was pressed is gone: on with the court
   if (writing !== null && there instanceof HTMLInputElement) there.value = writing;
   if (there) /** @type {HTMLElement} */ (there).focus({ preventScroll: true });
 }

@@ -9,11 +9,12 @@
  *   keep: (waiting: {base: string, steps: Step[]}) => void,
  *   post: (step: Step, seen: string) => Promise<Answer>,
  *   done: (step: Step) => void,
+ *   opened: () => {phase: string, counter: string, phaseId: string},
  *   refused: (said: string) => void,
  *   changed: (said: string) => void,
  *   away: () => void,
  *   later: (again: () => void) => void,
- * }} door
+ * }} door ``opened``: what the newest answer shows
  * @param {{base: string, steps: Step[]}} waiting
  */
 export function sender(door, waiting) {
@@ -21,6 +22,21 @@ export function sender(door, waiting) {
   let halted = false;
   /** @type {Step | null} */
   let tried = null; // the server may have it, even where its answer got lost
+
+  /**
+   * Steps made while a phase or a counter was on its way belong into it; refused, it takes them along.
+   * @param {string} opening @param {ReturnType<typeof door.opened> | null} to
+   */
+  const follow = (opening, to) => {
+    const inside = waiting.steps.filter(({ into }) => into && into === opening);
+    if (!to) waiting.steps = waiting.steps.filter((one) => !inside.includes(one));
+    const { phase, counter, phaseId } = to ?? { phase: "", counter: "", phaseId: "" };
+    for (const each of inside) {
+      const command = JSON.parse(each.command);
+      if (command.phase) command.phase = phaseId;
+      Object.assign(each, { phase, counter, command: JSON.stringify(command) });
+    }
+  };
 
   const run = async () => {
     if (busy || halted) return;
@@ -41,6 +57,7 @@ export function sender(door, waiting) {
       }
       waiting.steps.shift();
       if (answer.kind === "done") waiting.base = answer.seen;
+      follow(step.once, answer.kind === "done" ? door.opened() : null);
       door.keep(waiting);
       if (answer.kind === "done") door.done(step);
       else door.refused(answer.said);

@@ -2,7 +2,8 @@
 // sent, and for the sitting the states to go back to.
 // @ts-check
 
-/** @typedef {{once: string, command: string, phase: string, counter: string, way: "step" | "back" | "forth"}} Step */
+/** @typedef {{once: string, command: string, phase: string, counter: string, way: "step" | "back" | "forth", into?: string}} Step
+ * ``into``: the step that opens the phase or the counter that this one is drawn in */
 /** @typedef {import("./draw_past.js").Past} Past */
 /** @typedef {{base: string, steps: Step[]}} Waiting the content that the first step was made on, and the steps */
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.urls import reverse
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from plays.core.play import Point
 from plays.models import Revision
@@ -14,6 +14,9 @@ from tests.cast import Cast
 
 LEFT_BLOCK, RIGHT_BLOCK = Point(-2.45, 2.8), Point(2.45, 2.8)
 STEP = 0.25  # metres of an arrow key
+BEFORE = """each => Boolean(document.activeElement.compareDocumentPosition(each)
+    & Node.DOCUMENT_POSITION_PRECEDING)"""
+MOST_STOPS = 80
 NAIL, TOP, BASKET = Point(0, 5.8), Point(0, 8.725), Point(0, 1.575)
 
 
@@ -28,6 +31,31 @@ class Hand:
         self.page.wait_for_function(
             "() => !Object.keys(localStorage).some((each) => each.startsWith('coachbook-draw-'))"
         )
+
+    def begins(self, name: str) -> None:
+        """From the page of new plays to the court, once the script listens."""
+        self.writes("Name of the play", name)
+        self.begin()
+        expect(self.page.locator("#drawn .piece")).to_have_count(5)
+        # Of a fieldset itself the question would always be answered with yes.
+        expect(self.page.locator("input[name=do]").first).to_be_enabled()
+
+    def begin(self) -> None:
+        self.press("Begin")
+
+    def publishes(self) -> None:
+        self.follows("See the whole play")
+        self.press("Publish")
+
+    def writes(self, label: str, text: str) -> None:
+        """One action, as pressing a field and filling it in is one."""
+        self.count += 1
+        self.page.get_by_label(label).click()
+        self.page.keyboard.type(text)
+
+    def follows(self, link: str) -> None:
+        self.count += 1
+        self.page.get_by_role("link", name=link).click()
 
     def press(self, name: str, **more: Any) -> None:
         self.count += 1
@@ -137,25 +165,63 @@ class Pen(Hand):
 
 
 class Keys(Hand):
-    """The keyboard alone: a place by its name, or the arrow keys."""
+    """The keyboard alone: on the court every press counts, elsewhere to get there and the press.
+
+    ``presses`` counts each Tab as well; what is typed in one go is one.
+    """
+
+    presses = 0
+
+    def reach(self, wanted: Locator) -> None:
+        """With Tab to what is wanted, backwards where it comes before; first past the menus."""
+        if self.page.evaluate("document.activeElement === document.body"):
+            self.key("Tab")
+            self.key("Enter")
+        before, count = wanted.evaluate(BEFORE), self.count
+        for _ in range(MOST_STOPS):
+            if wanted.evaluate("each => each === document.activeElement"):
+                self.count = min(self.count, count + 1)
+                return
+            self.key("Shift+Tab" if before else "Tab")
+        raise AssertionError(f"no way with Tab to {wanted}")
+
+    def writes(self, label: str, text: str) -> None:
+        self.reach(self.page.get_by_label(label))
+        self.count += 1
+        self.page.keyboard.type(text)
+
+    def begin(self) -> None:
+        self.key("Enter")
+
+    def follows(self, link: str) -> None:
+        self.reach(self.page.get_by_role("link", name=link))
+        with self.page.expect_navigation():
+            self.key("Enter")
 
     def press(self, name: str, **more: Any) -> None:
-        self.count += 2  # to get there, and the key
-        self.page.get_by_role("button", name=name, **more).first.focus()
-        self.page.keyboard.press("Enter")
+        self.reach(self.page.get_by_role("button", name=name, **more).first)
+        self.key("Enter")
         self.settled()
 
     def does(self, what: str) -> None:
-        self.count += 2
-        choice = self.page.locator(f"input[name=do][value={what}]")
-        choice.focus()
-        self.page.keyboard.press("Space")
-        expect(choice).to_be_checked()
+        """On the court Page Up and Page Down go through it."""
+        self.to_court()
+        wanted = self.page.locator(f"input[name=do][value={what}]")
+        now, then = (
+            each.evaluate("each => [...document.querySelectorAll('[name=do]')].indexOf(each)")
+            for each in (self.page.locator("input[name=do]:checked"), wanted)
+        )
+        for _ in range(abs(then - now)):
+            self.key("PageDown" if then > now else "PageUp")
+        expect(wanted).to_be_checked()
+
+    def to_court(self) -> None:
+        if not self.page.evaluate("document.activeElement.closest('#floor') !== null"):
+            self.reach(self.page.locator("#floor :is(.piece, .start):visible").first)
 
     def moves(self, role: str, place: Point) -> None:
         """Every press counts: to the person, over named places and in steps, and Enter."""
-        self.page.locator("#drawn .piece").first.focus()
-        self.count += 1
+        self.to_court()
         self.key(role)
         here, turned = self.stands(role), {"x": False, "y": False}
         while max(abs(place.x - here.x), abs(place.y - here.y)) > STEP / 2:
@@ -175,6 +241,7 @@ class Keys(Hand):
 
     def key(self, name: str) -> None:
         self.count += 1
+        self.presses += 1
         self.page.keyboard.press(name)
 
     def ring(self) -> Point:
@@ -190,11 +257,7 @@ class Keys(Hand):
 
 def begun(opened: Opener, cast: Cast, **more: Any) -> Page:
     page = opened(reverse("new-play"), cast.keeper, **more)
-    page.get_by_label("Name of the play").fill("Box Hill")
-    page.get_by_role("button", name="Begin").click()
-    expect(page.locator("#drawn .piece")).to_have_count(5)
-    # The script listens now; of a fieldset itself the question would always be answered with yes.
-    expect(page.locator("input[name=do]").first).to_be_enabled()
+    Hand(page).begins("Box Hill")
     return page
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from django.urls import reverse
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from plays.core.play import Point
 from tests.browser.conftest import Opener
@@ -161,3 +161,32 @@ def test_a_second_window_is_told_and_chooses(opened: Opener, cast: Cast, faults:
     assert [each.role for each in drafted().value().actions()] == ["2", "3"]
     assert any("409" in fault for fault in faults)
     faults.clear()
+
+
+def test_a_counter_cannot_be_begun_too_quickly(opened: Opener, cast: Cast) -> None:
+    """A double tap makes one, and what is drawn before the server has it is drawn in it."""
+    page = begun(opened, cast)
+    hand = Mouse(page)
+    hand.does("cut")
+    hand.moves("2", TOP)
+
+    def late(route: Route) -> None:
+        page.wait_for_timeout(250)
+        route.continue_()
+
+    page.route("**/draw/", late)
+    page.get_by_role("button", name="They switch").dblclick()
+    page.mouse.move(*hand.at(hand.stands("4")))
+    page.mouse.down()
+    page.mouse.move(*hand.at(NAIL), steps=4)
+    page.mouse.up()
+    hand.settled()
+    value = drafted().value()
+    assert [each.role for each in value.actions()] == ["2"]
+    assert [[each.role for each in counter.add] for counter in value.counters] == [["4"]]
+    page.get_by_role("button", name="as planned").click()
+    page.get_by_role("button", name="What happens next").dblclick()
+    hand.settled()
+    assert len(drafted().value().phases) == 2
+    hand.press("What happens next")
+    assert len(drafted().value().phases) == 2

@@ -48,6 +48,7 @@ const door = (answers) => {
   return { told, door: {
     keep: (waiting) => { told.kept = waiting.steps.length; },
     post: async (step, seen) => { told.posted.push([step.command, seen]); return answers.shift(); },
+    opened: () => ({ phase: "2", counter: "switch", phaseId: "then" }),
     done: () => {}, refused: (said) => told.refused.push(said), changed: (said) => told.changed.push(said),
     away: () => {}, later: (again) => { told.again = again; },
   } };
@@ -89,4 +90,26 @@ test("without a connection the newest step that never left is dropped, the one t
   assert.equal(told.kept, 1);
   assert.ok(!queue.drop()); // its answer may have been lost on the way
   assert.deepEqual(queue.steps().map((each) => each.command), ["1"]);
+});
+
+test("what is drawn while a counter is on its way is drawn in it", async () => {
+  const { told, door: open } = door([{ kind: "done", seen: "b" }, { kind: "done", seen: "c" }]);
+  const queue = sender(open, { base: "", steps: [] });
+  const inside = { once: "2", into: "1", phase: "1", counter: "", command: JSON.stringify({ do: "act", phase: "screen" }) };
+  queue.add({ once: "1", command: "{}" }, "a");
+  queue.add(inside, "a");
+  await rest();
+  assert.deepEqual(told.posted[1], [JSON.stringify({ do: "act", phase: "then" }), "b"]);
+  assert.deepEqual([inside.phase, inside.counter], ["2", "switch"]);
+});
+
+test("a counter that is refused takes along what was drawn in it", async () => {
+  const { told, door: open } = door([{ kind: "refused", said: "no" }, { kind: "done", seen: "b" }]);
+  const queue = sender(open, { base: "", steps: [] });
+  queue.add({ once: "1", command: "{}" }, "a");
+  queue.add({ once: "2", into: "1", command: "{}" }, "a");
+  await rest();
+  assert.deepEqual(told.refused, ["no"]);
+  assert.equal(told.posted.length, 1);
+  assert.ok(queue.idle());
 });

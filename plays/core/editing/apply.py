@@ -244,6 +244,9 @@ def _renamed(play: Play, command: RenamePhase) -> Play:
 
 
 def _with_phase(play: Play, title: str) -> Play:
+    """One more, unless nothing happens in the last one yet: a second tap makes no second phase."""
+    if len(play.phases) > 1 and not play.phases[-1].actions:
+        return play
     id_ = slug(title, [phase.id for phase in play.phases], "phase")
     return replace(play, phases=(*play.phases, Phase(id_, title, ())))
 

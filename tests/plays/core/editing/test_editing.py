@@ -384,3 +384,9 @@ def test_any_gestures_give_a_play_that_is_read_back_and_whose_faults_are_told(
         play = after
         for each in play.counters:
             with_counter(play, each)
+
+
+def test_no_phase_is_begun_after_one_in_which_nothing_happens() -> None:
+    first = applied(begun(), AddPhase("Then"))
+    assert len(first.phases) == 2
+    assert applied(first, AddPhase("Then")) == first

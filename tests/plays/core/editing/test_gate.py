@@ -22,7 +22,17 @@ from plays.core.editing.commands import (
 from plays.core.editing.refused import GATE_BALL, NOBODY, RefusedError
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
-from plays.core.play import Action, ActionKind, Cue, Defence, JointShape, Moment, Play, Point
+from plays.core.play import (
+    Action,
+    ActionKind,
+    Cue,
+    Defence,
+    JointShape,
+    Moment,
+    Phase,
+    Play,
+    Point,
+)
 from tests.plays.core.editing.test_editing import at, begun
 
 OWN = 1e-9
@@ -77,7 +87,8 @@ def test_a_run_that_is_drawn_already_goes_through_the_middle() -> None:
 
 
 def test_phases_after_the_closing_stay() -> None:
-    longer = applied(applied(begun(), AddPhase("Second")), AddPhase("Third"))
+    longer = applied(begun(), AddPhase("Second"))
+    longer = replace(longer, phases=(*longer.phases, Phase("third", "Third", ())))
     made = applied(longer, OpenGate("entry", ("2", "3")))
     assert [phase.title for phase in made.phases[1:]] == ["Second", "Third"]
     assert [len(phase.actions) for phase in made.phases[1:]] == [3, 0]
