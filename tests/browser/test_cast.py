@@ -119,24 +119,28 @@ def test_the_bench_without_script(opened: Opener, cast: Cast) -> None:
 
 
 def test_the_bench_waits_for_no_font(opened: Opener, cast: Cast) -> None:
+    """It has the one typeface, and is read in the device's own until that has come."""
     page = opened("about:blank", cast.assistant, PHONE)
-    asked: list[str] = []
-    page.on("request", lambda request: asked.append(request.url))
-    page.goto(reverse("the-five", args=[cast.team.pk]))
-    page.wait_for_load_state("networkidle")
-    assert any(url.endswith(".css") for url in asked)
-    assert not [url for url in asked if "/fonts/" in url]
+    page.route("**/fonts/**", lambda _route: None)  # asked for, and never answered
+    page.goto(reverse("the-five", args=[cast.team.pk]), wait_until="domcontentloaded")
+    expect(page.get_by_role("heading", name="The five")).to_be_visible()
+    faces = "[...document.fonts].map((each) => [each.family, each.display].join(' '))"
+    assert set(page.evaluate(faces)) == {"Coachbook Sans swap"}
+    family = "getComputedStyle(document.querySelector('.pick-name')).fontFamily"
+    assert page.evaluate(family).startswith('"Coachbook Sans"')
 
 
 def test_who_is_out_follows_without_a_reload(opened: Opener, cast: Cast) -> None:
     page = opened(reverse("coverage", args=[cast.team.pk]), cast.head)
     page.evaluate("window.stayed = true")
     expect(page.locator(".strip-percent")).to_contain_text("10 %")
+    page.get_by_text("Suppose somebody is out").locator("visible=true").first.click()
     page.locator("label.choice", has_text="Ida").click()
     expect(page.get_by_text("nobody can run it")).to_be_visible()
     expect(page.locator(".strip-percent")).to_contain_text("0 %")
     assert page.evaluate("window.stayed")
     page.locator("label.choice", has_text="Ida").click()
     expect(page.locator(".strip-percent")).to_contain_text("10 %")
+    page.locator(".sentence-lines summary").first.click()
     page.get_by_role("button", name=re.compile("^Put on the list")).first.click()
     expect(page.get_by_role("heading", name="To be taught")).to_be_visible()

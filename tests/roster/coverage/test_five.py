@@ -148,7 +148,7 @@ def test_plays_come_by_situation_and_the_readier_one_first(cast: Cast) -> None:
             practice=practice, entry=other, mode="live", cast=fives, at=timezone.now()
         )
     text = five(cast, 0, 1, 2, 3, 4)
-    heads = re.findall(r'<li class="can-run">\s*<h3>(.*?)</h3>', text)
+    heads = re.findall(r'<li class="can-run">\s*<details>\s*<summary><h3>(.*?)</h3>', text)
     assert heads[1] == "Gangway Zoë"
     assert re.search(r"Can run 2 of 2\s*<span class=\"faint\">\s*1 ready", text)
     assert "weakest 0 %" in text
