@@ -73,6 +73,41 @@ def test_text_at_twice_its_size_stays_on_the_screen(name: str, opened: Opener, c
     assert not faults, "\n".join(faults)
 
 
+# Words of calls and buttons that go over more than one line.
+BROKEN = """() => {
+  const found = [], range = document.createRange();
+  for (const each of document.querySelectorAll(".said strong, button.main")) {
+    const words = document.createTreeWalker(each, NodeFilter.SHOW_TEXT);
+    while (words.nextNode()) {
+      for (const word of words.currentNode.data.matchAll(/\\S+/g)) {
+        range.setStart(words.currentNode, word.index);
+        range.setEnd(words.currentNode, word.index + word[0].length);
+        const tops = new Set([...range.getClientRects()].map((box) => box.top));
+        if (tops.size > 1) found.push(word[0]);
+      }
+    }
+  }
+  return found;
+}"""
+
+
+@pytest.mark.parametrize("name", ["my-plays", "my-moving"])
+def test_no_word_of_a_call_or_button_is_cut_in_two(name: str, opened: Opener, cast: Cast) -> None:
+    page = shown(name, opened, cast)
+    page.goto(f"{page.url}?in=es")  # has the longer words
+    page.locator(".said strong, .stage[data-ready=yes] button.main").first.wait_for()
+    page.evaluate(DOUBLE)
+    assert page.evaluate(BROKEN) == []
+
+
+def test_what_sends_an_answer_has_an_edge_where_colours_are_forced(
+    opened: Opener, cast: Cast
+) -> None:
+    page = shown("my-quiz", opened, cast, forced_colors="active")
+    style = page.locator(".confirm button").evaluate("each => getComputedStyle(each).borderStyle")
+    assert style == "solid"
+
+
 # How an element looks to the eye where colours are forced, focus left out.
 LOOK = """each => {
   const own = getComputedStyle(each);
