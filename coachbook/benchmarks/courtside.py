@@ -71,6 +71,7 @@ class Hall:
             if self.answers():
                 return
             time.sleep(0.1)
+        self.kill()
         raise RuntimeError("the server did not start")
 
     def answers(self) -> bool:
