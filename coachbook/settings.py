@@ -87,6 +87,7 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "shared.User"
 AUTHENTICATION_BACKENDS = [
+    "coachbook.accounts.throttle.ManyNames",
     "axes.backends.AxesStandaloneBackend",
     "django.contrib.auth.backends.ModelBackend",
 ]
@@ -112,6 +113,8 @@ AXES_COOLOFF_TIME = 0.25  # hours
 AXES_LOCKOUT_TEMPLATE = "coachbook/locked_out.html"
 AXES_VERBOSE = False
 AXES_RESET_ON_SUCCESS = True
+# What was sent with a wrong try is kept for a while: nothing of it may be nearly a password.
+AXES_SENSITIVE_PARAMETERS = ["username", "ip_address", "old", "sure_password"]
 
 # The one proxy whose word counts: who the visitor is, and whether they came over https. The
 # server (coachbook/gate.py) reads its headers and drops everybody else's.
@@ -121,6 +124,9 @@ HTTPS = environment.switch("COACHBOOK_HTTPS", default=False)
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
 SECURE_SSL_REDIRECT = HTTPS
 SECURE_HSTS_SECONDS = 31_536_000 if HTTPS else 0
+# A club that serves this under its own domain may have other servers there without https: what
+# holds for them, and what browsers are told for good, is not this site's to say.
+SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 SESSION_COOKIE_AGE = 60 * 60 * 24 * 30
 SESSION_COOKIE_HTTPONLY = True
 X_FRAME_OPTIONS = "DENY"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.contrib import messages
 from django.contrib.auth import login, logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
+from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.views import LoginView
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
@@ -23,6 +24,7 @@ from coachbook.accounts.changes import (
     use_link,
 )
 from coachbook.accounts.forms import NewPasswordForm, SetUpForm, SignInForm
+from coachbook.accounts.throttle import remember_device
 from shared.access import user_of
 from shared.models import Club
 from shared.pages import page, status_of
@@ -45,6 +47,11 @@ class SignIn(LoginView):
             return redirect("set-up")
         return super().get(request, *args, **kwargs)
 
+    def form_valid(self, form: AuthenticationForm) -> HttpResponse:
+        response = super().form_valid(form)
+        remember_device(self.request, response, user_of(self.request))
+        return response
+
 
 @login_not_required
 @require_http_methods(["GET", "POST"])
@@ -56,10 +63,11 @@ def by_link(request: HttpRequest, token: str) -> HttpResponse:
     if link is None or not use_link(link, timezone.now()):
         return page(request, "coachbook/link_closed.html", {}, status=404)
     login(request, link.user, backend=BACKEND)
-    if not link.once:
-        return redirect("home")
-    request.session[BY_LINK] = timezone.now().timestamp()
-    return redirect("account")
+    if link.once:
+        request.session[BY_LINK] = timezone.now().timestamp()
+    response = redirect("account" if link.once else "home")
+    remember_device(request, response, link.user)
+    return response
 
 
 @require_POST
@@ -121,6 +129,8 @@ def set_up_link(request: HttpRequest, token: str) -> HttpResponse:
         except ClubExistsError as error:
             raise Http404 from error
         login(request, user, backend=BACKEND)
-        return redirect("home")
+        response = redirect("home")
+        remember_device(request, response, user)
+        return response
     context = {"form": form}
     return page(request, "coachbook/set_up.html", context, status=status_of(form), secret=True)

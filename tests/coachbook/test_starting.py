@@ -203,3 +203,29 @@ def test_the_hall_address_is_one_of_a_network_or_none() -> None:
     assert hall_host(["localhost", "127.0.0.1", "laptop.local"]) == "laptop.local"
     found = hall_host(["localhost"])
     assert found is None or not is_loopback(found)
+
+
+def test_the_deployment_check_is_clean_with_the_settings_that_the_help_gives(
+    tmp_path: Path,
+) -> None:
+    """Read from the help page, so that what it says is what is checked (Django 5.2's checks)."""
+    text = (ROOT / "coachbook/docs/08-settings.md").read_text("utf-8")
+    said = text.split("COACHBOOK_HOSTS=plays.example.org", 1)[1].split("python3", 1)[0]
+    words = f"COACHBOOK_HOSTS=plays.example.org{said}".replace("\\", " ").split()
+    given = dict(word.split("=", 1) for word in words)
+    assert given["COACHBOOK_HTTPS"] == "yes"
+    done = subprocess.run(
+        [sys.executable, "manage.py", "check", "--deploy", "--fail-level", "WARNING"],
+        cwd=ROOT,
+        env={
+            **os.environ,
+            "DJANGO_SETTINGS_MODULE": "coachbook.settings",
+            "COACHBOOK_DATA": str(tmp_path),
+            **given,
+        },
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "no issues" in done.stdout
