@@ -45,16 +45,16 @@ document.addEventListener("htmx:responseError", (event) => {
   const fault = new DOMParser().parseFromString(xhr.responseText, "text/html").querySelector("[data-fault]");
   const content = document.getElementById("content");
   if (!fault || !content) return;
-  all(content, "[data-told]").forEach((note) => note.remove());
+  all(content, "[data-failure]").forEach((note) => note.remove());
   const note = Object.assign(document.createElement("div"), { className: "note note-error", tabIndex: -1 });
   note.setAttribute("role", "alert");
-  note.dataset.told = "";
+  note.dataset.failure = "";
   note.append(...fault.children);
   content.prepend(note);
   note.scrollIntoView({ block: "nearest" });
   wake();
 });
-document.addEventListener("htmx:afterSwap", () => all(document, "[data-told]").forEach((note) => note.remove()));
+document.addEventListener("htmx:afterSwap", () => all(document, "[data-failure]").forEach((note) => note.remove()));
 
 // Who signs out takes along the log pages that this device keeps for a hall without signal.
 const forgetPages = () => {
