@@ -17,7 +17,7 @@ from datetime import date
 from time import process_time
 from typing import TYPE_CHECKING, Any, Final, TextIO
 
-from coachbook.benchmarks.pages import timed
+from coachbook.benchmarks.pages import queries_of, timed
 from coachbook.benchmarks.scratch import measured_by
 
 if TYPE_CHECKING:
@@ -219,21 +219,12 @@ def heavy_pages(team: Team) -> Iterator[tuple[str, str]]:
 
 def heavy(client: Client, page: str, path: str) -> Heavy:
     """One page, first and again, and what its queries read whole."""
-    from django.db import connection  # noqa: PLC0415
-
-    asked: list[tuple[str, Any]] = []
-
-    def listen(execute: Any, sql: str, params: Any, *rest: Any) -> Any:
-        asked.append((sql, params))
-        return execute(sql, params, *rest)
-
     cold, _ = timed(client, path)
     warm = min(timed(client, path)[0] for _ in range(5))
     begun = process_time()
     client.get(path)
     computed = 1000 * (process_time() - begun)
-    with connection.execute_wrapper(listen):
-        client.get(path)
+    asked = queries_of(client, path)
     return Heavy(page, cold, warm, computed, len(asked), read_whole(asked))
 
 

@@ -99,22 +99,29 @@ def pages(team: Team) -> Iterator[tuple[str, str]]:
 
 def taken(client: Client, page: str, path: str) -> Taken:
     """One page, first, again, and unchanged."""
-    from django.db import connection  # noqa: PLC0415
-
     cold, answer = timed(client, path)
     warm = statistics.median(timed(client, path)[0] for _ in range(REPEATS))
     known = {"HTTP_IF_NONE_MATCH": answer.headers["ETag"]} if "ETag" in answer.headers else {}
     unchanged = statistics.median(timed(client, path, **known)[0] for _ in range(REPEATS))
-    queries: list[str] = []
-
-    def count(execute: Any, sql: str, *rest: Any) -> Any:
-        queries.append(sql)
-        return execute(sql, *rest)
-
-    with connection.execute_wrapper(count), patch("json.loads", wraps=json.loads) as loads:
-        client.get(path)
+    with patch("json.loads", wraps=json.loads) as loads:
+        queries = queries_of(client, path)
     parsed = sum(len(call.args[0]) >= DOCUMENT for call in loads.call_args_list)
     return Taken(page, cold, warm, unchanged, len(queries), parsed)
+
+
+def queries_of(client: Client, path: str) -> list[tuple[str, Any]]:
+    """What a page asks the database, with the parameters."""
+    from django.db import connection  # noqa: PLC0415
+
+    asked: list[tuple[str, Any]] = []
+
+    def listen(execute: Any, sql: str, params: Any, *rest: Any) -> Any:
+        asked.append((sql, params))
+        return execute(sql, params, *rest)
+
+    with connection.execute_wrapper(listen):
+        client.get(path)
+    return asked
 
 
 def timed(client: Client, path: str, **headers: str) -> tuple[float, Any]:

@@ -12,8 +12,9 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+from coachbook.benchmarks.courtside import free_port
 from coachbook.help.pages import DOCS
-from tests.coachbook.served import PATIENCE, Served, free_port, served
+from tests.coachbook.served import PATIENCE, Served, served
 from tests.machine import program
 
 NGINX = program("nginx")

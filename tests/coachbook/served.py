@@ -14,15 +14,10 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from coachbook.benchmarks.courtside import free_port
+
 ROOT = Path(__file__).resolve().parents[2]
 PATIENCE = 60.0  # seconds; a busy machine migrates slowly
-
-
-def free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port: int = probe.getsockname()[1]
-        return port
 
 
 @dataclass

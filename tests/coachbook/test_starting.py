@@ -18,9 +18,9 @@ from PIL import Image
 from pytest_django.fixtures import Settings
 
 from coachbook import bootstrap, environment, serving
+from coachbook.benchmarks.courtside import free_port
 from coachbook.checks import hosts_are_named, proxy_is_named
 from shared.phones import hall_host, is_loopback
-from tests.coachbook.served import free_port
 
 ROOT = Path(__file__).resolve().parents[2]
 
