@@ -160,29 +160,23 @@ class _Limits:
     def wanted(self, k: int, gap: Places) -> Places:
         """The velocities that would bring them to wanted places ``gap`` away, which move."""
         g = len(gap)
-        want = np.abs(gap)
-        np.divide(self.closing[k, :g], np.sqrt(want + 1e-12), out=want)
-        want = gap * np.minimum(want, 1.0 / SOFT, out=want)
-        want += self.drift[k, :g]
-        top = self.top[:g]
-        want *= top / np.maximum(np.abs(want), top)
-        return want
+        closing = self.closing[k, :g] / np.sqrt(np.abs(gap) + 1e-12)
+        want = self.drift[k, :g] + gap * np.minimum(closing, 1.0 / SOFT)
+        want *= self.top[:g] / np.maximum(np.abs(want), self.top[:g])
+        return np.asarray(want)
 
     def change(self, v: Places, want: Places) -> Places:
         """What a step adds to the velocities, on the way to the wanted ones."""
         g = len(v)
-        speed, change = np.abs(v), want - v
+        top, grip = self.top[:g], self.grip[:g]
+        change = want - v
+        speed = np.abs(v)
         heading = np.where(speed > 0.05, v, change)
         heading /= np.abs(heading) + 1e-12
-        turn = change
-        turn *= heading.conj()
-        grip = self.grip[:g]
-        along, across = turn.real, turn.imag
-        np.maximum(along, -grip, out=along)
-        np.minimum(along, (self.top[:g] - speed) * self.push[:g], out=along)
-        np.minimum(np.maximum(across, -grip, out=across), grip, out=across)
-        turn *= heading
-        return turn
+        turn = change * heading.conj()
+        along = np.minimum(np.maximum(turn.real, -grip), (top - speed) * self.push[:g])
+        across = np.minimum(np.maximum(turn.imag, -grip), grip)
+        return np.asarray(heading * (along + 1j * across))
 
 
 class _Ways:
