@@ -77,6 +77,7 @@ def _one_is_cast(team: Team) -> bool:
 
 
 def _sheets_are_out(team: Team) -> bool:
-    """Whether somebody has a personal link, or the booklets have been printed."""
+    """Whether somebody has a personal link, or papers with their own part have been drawn."""
     links = PlayerLink.objects.filter(player__team=team)
-    return links.exists() or team.printings.filter(state=Printing.State.DONE).exists()
+    drawn = team.printings.filter(state=Printing.State.DONE).exclude(kind="handouts")
+    return links.exists() or drawn.exists()
