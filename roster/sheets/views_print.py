@@ -24,13 +24,15 @@ def print_page(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     team = team_for(user, pk)
     latest = latest_of(team)
+    papers = {kind: _(name) for kind, name in TAKES_LONG.items()}
     made = order_for(latest) if latest and latest.state == Printing.State.DONE else None
     context = {
         "team": team,
         "section": "print",
         "may_coach": may_coach(user, team),
         "printing": latest,
-        "printed": _(TAKES_LONG[latest.kind]) if latest else "",
+        "papers": papers,
+        "printed": papers[latest.kind] if latest else "",
         "address": made.address(team) if made and made.is_ready(team) else "",
         "order": order_of("booklets", request.GET.dict()),
         "game": next_game(team),

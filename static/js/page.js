@@ -39,13 +39,15 @@ document.addEventListener("htmx:sendError", () => tellStale(true));
 document.addEventListener("htmx:timeout", () => tellStale(true));
 document.addEventListener("htmx:afterSwap", () => tellStale(false));
 
-// An answer that is a failure is told above the page, with its reference; what was typed stays.
+// An answer that is a failure is told above the page, with its reference, until one comes that is
+// none; what was typed stays.
+const forgetFailure = () => all(document, "[data-failure]").forEach((note) => note.remove());
 document.addEventListener("htmx:responseError", (event) => {
   const { xhr } = /** @type {CustomEvent<{xhr: XMLHttpRequest}>} */ (event).detail;
   const fault = new DOMParser().parseFromString(xhr.responseText, "text/html").querySelector("[data-fault]");
   const content = document.getElementById("content");
   if (!fault || !content) return;
-  all(content, "[data-failure]").forEach((note) => note.remove());
+  forgetFailure();
   const note = Object.assign(document.createElement("div"), { className: "note note-error", tabIndex: -1 });
   note.setAttribute("role", "alert");
   note.dataset.failure = "";
@@ -54,7 +56,7 @@ document.addEventListener("htmx:responseError", (event) => {
   note.scrollIntoView({ block: "nearest" });
   wake();
 });
-document.addEventListener("htmx:afterSwap", () => all(document, "[data-failure]").forEach((note) => note.remove()));
+document.addEventListener("htmx:afterSwap", forgetFailure);
 
 // Who signs out takes along the log pages that this device keeps for a hall without signal.
 const forgetPages = () => {
