@@ -19,6 +19,7 @@ from plays.core.words.speaker import Speaker
 from shared.core.language import N_
 
 STEP_IS_NOW: Final = N_("Step {n} is now:")
+DO_NOT_WAIT: Final = N_("Do not wait.")
 LEAVE_OUT: Final = N_("Leave out step {n}.")
 INSTEAD: Final = N_("Instead of step {n}:")
 NEW_FIRST: Final = N_("New, before all other steps:")
@@ -72,8 +73,14 @@ def _step_changes(
         after, fresh = number, []
         if step.sentences != before[step.action].sentences:
             heading = voice.say(STEP_IS_NOW, n=number)
-            yield PartChange(ChangeKind.STEP, heading, step.sentences, step.action)
+            said = _told_against(before[step.action], step, voice)
+            yield PartChange(ChangeKind.STEP, heading, said, step.action)
     yield from _swapped([s for s in gone if s.number > after], fresh, after, voice)
+
+
+def _told_against(old: Step, new: Step, voice: Speaker) -> tuple[str, ...]:
+    """The new sentences of a step; a wait that fell away is said, since no sentence is left of it."""
+    return (voice.say(DO_NOT_WAIT), *new.sentences) if old.wait and not new.wait else new.sentences
 
 
 def _swapped(

@@ -222,6 +222,19 @@ def test_a_counter_tells_what_changes_by_comparing() -> None:
     assert nothing.same == "Nothing changes for you."
 
 
+def test_who_need_not_wait_any_more_is_told_so() -> None:
+    """Left out of the sentences, a wait that fell away would leave the step as it was."""
+    play = everything()
+    switch = play.counters[0]
+    waits = next(action for action in switch.replace if action.role == "5")
+    at_once = replace(play, counters=(replace(switch, replace=(replace(waits, cues=()),)),))
+    plain, (counter, *_) = part_of(at_once, "5", NAMES), part_of(at_once, "5", NAMES).counters
+    assert plain.steps[3].wait
+    assert counter.changes[0].sentences[0] == "Do not wait."
+    same, *_ = part_of(play, "5", NAMES).counters
+    assert "Do not wait." not in same.changes[0].sentences
+
+
 def test_a_counter_names_new_steps_by_the_step_before() -> None:
     change = part_of(everything(), "4", NAMES).counters[0].changes[1]
     assert change.heading == "Instead of step 5:"
