@@ -108,7 +108,7 @@ def _begun(play: Play, command: Place | Stand) -> Play:
 
 
 def _done(play: Play, command: Act | OpenGate) -> Play:
-    _phase(play, command.phase)
+    _has_phase(play, command.phase)
     if isinstance(command, OpenGate):
         return gated(play, command)
     if command.at is not None:
@@ -146,11 +146,9 @@ def _inside(play: Play, at: Point, *, thrower: bool) -> None:
         raise RefusedError(OFF_COURT)
 
 
-def _phase(play: Play, phase: str) -> Phase:
-    for each in play.phases:
-        if each.id == phase:
-            return each
-    raise RefusedError(GONE)
+def _has_phase(play: Play, phase: str) -> None:
+    if all(each.id != phase for each in play.phases):
+        raise RefusedError(GONE)
 
 
 def _changed(play: Play, action: str, change: Callable[[Action], Action]) -> Play:
@@ -233,7 +231,7 @@ def _how(action: Action, command: SetHow) -> Action:
 
 def _renamed(play: Play, command: RenamePhase) -> Play:
     """Its id stays: nobody sees it, and counters begin there."""
-    _phase(play, command.phase)
+    _has_phase(play, command.phase)
     if not 0 < len(command.title.strip()) <= MAX_NAME:
         raise RefusedError(TITLE)
     phases = tuple(
@@ -255,14 +253,14 @@ def _changed_phase(play: Play, command: RemovePhase | RenamePhase) -> Play:
     if isinstance(command, RenamePhase):
         return _renamed(play, command)
     phase = command.phase
-    _phase(play, phase)
+    _has_phase(play, phase)
     if len(play.phases) == 1:
         raise RefusedError(LAST_PHASE)
     return without_phase(play, phase)
 
 
 def _with_counter(play: Play, command: AddCounter) -> Play:
-    _phase(play, command.phase)
+    _has_phase(play, command.phase)
     id_ = slug(command.defence.value, [each.id for each in play.counters], "counter")
     made = Counter(id_, command.defence, command.phase, command.says)
     return replace(play, counters=(*play.counters, made))

@@ -79,7 +79,7 @@ def _step_changes(
 
 
 def _told_against(old: Step, new: Step, voice: Speaker) -> tuple[str, ...]:
-    """The new sentences of a step; a wait that fell away is said, since no sentence is left of it."""
+    """The new sentences of a step; a wait that fell away is said, for it left no sentence."""
     return (voice.say(DO_NOT_WAIT), *new.sentences) if old.wait and not new.wait else new.sentences
 
 

@@ -116,3 +116,10 @@ def test_counts_come_first_and_no_range_stands_below_five_reps() -> None:
     assert count_text(3, 4, ENGLISH) == "3 of 4 reps clean"
     assert count_text(1, 1, ENGLISH) == "1 of 1 rep clean"
     assert count_text(7, 10, ENGLISH) == "7 of 10 reps clean (40 to 89 %)"
+
+
+@pytest.mark.parametrize(("clean", "total"), [(3, 2), (-1, 4), (0, -1)])
+def test_counts_that_cannot_be_are_refused(clean: int, total: int) -> None:
+    for asked in (chance_of, surprise):
+        with pytest.raises(ValueError, match="of"):
+            asked(Belief(1.0, 1.0), clean, total)

@@ -54,3 +54,13 @@ def test_every_dribble_is_told_when_it_starts() -> None:
         assert {(span.start, span.action) for span in spans} <= said
         told += len(spans)
     assert told > 3
+
+
+def test_a_screen_is_told_with_the_one_whom_it_is_set_for() -> None:
+    line = checked(PLAYS["gangway"], Setting(AgeGroup.U14)).line
+    told = {each.says for each in moments(line, Voice(ENGLISH))}
+    actions = [action for phase in PLAYS["gangway"].phases for action in phase.actions]
+    cutters = {(a.role, a.cutter) for a in actions if a.kind is ActionKind.SCREEN and a.cutter}
+    assert cutters
+    for role, cutter in cutters:
+        assert f"The {role} goes to screen for the {cutter}." in told

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from plays.core.court.courts import COURTS, Court, court
 from plays.core.court.spots import (
+    CLEAR_OF_LINE,
     STEP,
     Side,
     describe,
@@ -268,3 +269,12 @@ def test_mirrored_places_have_mirrored_words(one: Court, x: float, y: float) -> 
     assert there == [swap.get(word, word) for word in here]
     near = describe(one, Point(x, y), ENGLISH, ball_side="right")
     assert near == describe(one, Point(-x, y), ENGLISH, ball_side="left")
+
+
+@pytest.mark.parametrize("floor", ALL, ids=lambda floor: floor.rule_set)
+@pytest.mark.parametrize("name", ["wing", "slot"])
+def test_a_shooter_at_a_wing_or_slot_has_both_feet_behind_the_arc(name: str, floor: Court) -> None:
+    """As far from the basket as the arc, and clear of its line; common practice, no source."""
+    at = named_spots(floor)[f"right_{name}"]
+    away = hypot(at.x - floor.basket.x, at.y - floor.basket.y)
+    assert away == pytest.approx(floor.arc_radius + CLEAR_OF_LINE, abs=0.001)

@@ -201,6 +201,7 @@ def test_problems_are_said_in_a_coachs_words() -> None:
         (("starts", 0), [], "type"),
         (("starts", 0, "at"), [1, 2, 3], "place"),
         (("starts", 0, "at"), "middle", "place"),
+        (("starts", 0, "at"), {"x": 1, "y": 2}, "place"),
         (("starts", 0, "at", 0), True, "type"),
         (("phases", 0, "rotation"), "yes", "type"),
         (("phases", 0, "actions", 0, "path", 0), {"x": 1, "y": 2}, "place"),

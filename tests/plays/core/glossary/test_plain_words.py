@@ -23,6 +23,14 @@ from tests.plays.core.words.spoken_plays import everything
 
 PLAYS = demo_plays()
 
+
+def test_a_term_is_a_word_or_two_and_its_meaning_a_sentence() -> None:
+    for term in GLOSSARY:
+        assert len(term.word.split()) <= 3, term.word
+        assert term.meaning.endswith("."), term.word
+        assert not term.word.endswith("."), term.word
+
+
 # The forms in which each term may stand in a sentence. Whoever says a block in Spanish says
 # "poste bajo", and "bloqueo" is no term but the plain word for a screen.
 FORMS = {

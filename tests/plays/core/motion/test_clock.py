@@ -344,3 +344,21 @@ def test_who_threw_in_and_got_the_ball_back_passes_from_that_look() -> None:
     line = timeline(play, pace_of(AgeGroup.U16))
     given = {look.id: line.window(look.id).given for look in looks}
     assert given == {"in": None, "back": "in", "over": "back"}
+
+
+def test_a_ball_taken_in_passing_is_there_until_the_runner_is_past() -> None:
+    """Whoever is thrown to on the way is gone 0.6 m (our choice) beyond the catch, not before."""
+    five = cut("c5", "5", (2.0, 9.0))
+    play = still()
+    begin = next(start.at for start in play.starts if start.role == "5")
+    play = replace(
+        play,
+        phases=(replace(play.phases[0], actions=(*play.phases[0].actions, five)),),
+        looks=(Look("to5", "1", "5", "c5", at=Point(begin.x / 2 + 1.0, begin.y / 2 + 4.5)),),
+    )
+    line = timeline(play, U14)
+    (window,) = line.windows
+    assert window.leaves is not None
+    assert window.arrival < window.leaves < line.spans["c5"].arrive
+    at_once = line.spans["c5"].arrive - line.spans["c5"].start
+    assert window.leaves - window.arrival < at_once / 2

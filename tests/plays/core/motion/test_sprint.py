@@ -152,6 +152,7 @@ def test_no_older_group_is_slower_anywhere() -> None:
         "handle": True, "glance": True, "direct_speed": False, "bounce_speed": False,
         "overhead_speed": False, "arm_speed": False, "longest_pass": False, "height": False,
         "jump": False, "side_reach": False,
+        "follow": True, "choose": True,
     }  # fmt: skip
     groups = [PACES[age] for age in AgeGroup]
     for name, rising in slower_is_more.items():
@@ -168,6 +169,9 @@ def test_a_pace_comes_back_from_json() -> None:
         Pace.from_json({**pace.to_json(), "speed": 3.0})
     with pytest.raises(ValueError, match="number"):
         Pace.from_json({**pace.to_json(), "braking": "4"})
+    for name in ("top_speed", "time_constant", "effort", "braking"):
+        with pytest.raises(ValueError, match="above 0"):
+            Pace.from_json({**pace.to_json(), name: 0.0})
     with pytest.raises(ValueError, match="effort"):
         pace_of(AgeGroup.U16, effort=1.2)
 

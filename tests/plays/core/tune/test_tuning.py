@@ -14,6 +14,7 @@ import pytest
 
 from plays.core.check.check import check
 from plays.core.court.courts import court
+from plays.core.defence.stance import Tactic
 from plays.core.defence.verdict import Word
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
@@ -28,12 +29,12 @@ from plays.core.tune.changes import (
     change_from_json,
     plan_of,
 )
-from plays.core.tune.gain import Compared, Effect, Reason, compared
+from plays.core.tune.gain import Compared, Effect, Gain, Reason, compared
 from plays.core.tune.limits import FARTHEST, TuningLimits
 from plays.core.tune.options import Options, crowded, line_of_starts, options
 from plays.core.tune.search import NOTHING, Found, Search
 from plays.core.tune.tune import Tuned, TuningQuestion, tune
-from plays.core.tune.words import why
+from plays.core.tune.words import told, why
 from plays.core.tune.worth import Judge, costs
 from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
@@ -299,3 +300,23 @@ def test_a_reason_says_both_figures_of_its_effect() -> None:
     said = why(line, effect, Voice(ENGLISH))
     assert "gains 0.25 s" in said
     assert re.search(r"there 0[.]40? s sooner", said)
+
+
+def test_a_moved_start_is_told_with_where_it_was() -> None:
+    play = PLAYS["oar-rack"]
+    line = timeline(play, pace_of(play.level))
+    effect = Effect(Reason.SOONER, play.looks[0].id)
+    (change,) = told(play, (Shift("start", "4", 2, -1),), (effect,), line, Voice(ENGLISH))
+    ways = "half a metre nearer the middle and a quarter of a metre nearer the baseline"
+    assert change.now == f"The 4 starts {ways}."
+    at = next(start.at for start in play.starts if start.role == "4")
+    assert at.x < 0  # so that to the right is nearer the middle
+
+
+def test_effects_and_gains_come_back_from_json_in_milliseconds() -> None:
+    effect = Effect(Reason.HELD, "lob", Tactic.SWITCH, 0.12345, 0.54321, "5", "4")
+    written = json.loads(json.dumps(effect.to_json()))
+    assert (written["seconds"], written["by"]) == (0.123, 0.543)
+    assert Effect.from_json(written) == replace(effect, seconds=0.123, by=0.543)
+    gain = Gain(0.25, -0.125, 0.5, 0.875)
+    assert Gain.from_json(json.loads(json.dumps(gain.to_json()))) == gain

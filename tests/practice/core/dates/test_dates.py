@@ -177,6 +177,9 @@ def test_the_changes_of_the_clocks_stand_in_the_time_before_them(
     assert starts[1:] == [summer_from, winter_from]
     names = [part.name for part in made.subcomponents]
     assert names == ["STANDARD", "DAYLIGHT", "STANDARD"]
+    # RFC 5545, 3.8.3.2: the customary name, here that of the tz database.
+    told = [str(part["TZNAME"]) for part in made.subcomponents]
+    assert told == {"Europe/Oslo": ["CET", "CEST", "CET"]}.get(zone, ["EST", "EDT", "EST"])
 
 
 def test_a_zone_without_summer_time_has_no_changes() -> None:

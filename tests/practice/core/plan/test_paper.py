@@ -14,6 +14,7 @@ from shared.core.language import ENGLISH
 from tests.kept_pages import assert_pages_kept
 
 # ISO 216: A4 is 210 x 297 mm; ANSI/ASME Y14.1: Letter is 8.5 x 11 in. 72 points to the inch.
+MM = 72 / 25.4
 SIZES = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
 LINES = (
     PlanLine("18:00", "15 min", "Warm-up", "all together", "cones"),
@@ -87,6 +88,29 @@ def test_how_a_drill_goes_begins_at_one_edge_with_a_picture_and_without() -> Non
     drawn = BytesIO()
     Image.new("RGB", (40, 30), "white").save(drawn, "PNG")
     assert left(drawn.getvalue()) == pytest.approx(left(b""))
+
+
+@pytest.mark.parametrize("size", [(40, 30), (400, 100), (90, 600)])
+def test_the_picture_of_a_drill_keeps_its_shape_within_its_room(size: tuple[int, int]) -> None:
+    drawn, out = BytesIO(), BytesIO()
+    Image.new("RGB", size, "black").save(drawn, "PNG")
+    line = PlanLine("18:15", "10 min", "Lantern", text="Two lines.", picture=drawn.getvalue())
+    write_plan(sheet((line,)), out, paper="a4", language=ENGLISH)
+    scales: list[tuple[float, float]] = []
+
+    def before(operator: bytes, operands: list[Any], *_: Any) -> None:
+        if operator == b"cm":
+            scales.append((float(operands[0]), float(operands[3])))
+        if operator == b"Do":
+            found.append(scales[-1])
+
+    found: list[tuple[float, float]] = []
+    page = PdfReader(BytesIO(out.getvalue())).pages[0]
+    page.extract_text(visitor_operand_before=before)
+    ((wide, high),) = found
+    assert wide / high == pytest.approx(size[0] / size[1], rel=0.01)
+    # 60 by 45 mm at most; our layout.
+    assert max(wide / (60 * MM), high / (45 * MM)) == pytest.approx(1.0, abs=0.01)
 
 
 def test_a_long_plan_is_set_smaller_on_one_page() -> None:

@@ -369,3 +369,9 @@ def test_other_names_change_nothing(seed: int) -> None:
     renamed = tuple(replace(p, id=f"other {p.id}") for p in asked.players)
     one, other = solve(asked).cast, solve(replace(asked, players=renamed)).cast
     assert [f"other {a.player}" for a in one.assignments] == [a.player for a in other.assignments]
+
+
+def test_the_first_in_a_role_matter_more_than_who_stands_in() -> None:
+    """Our choice of numbers; that a first string comes first is common practice, no source."""
+    first, second, third = Wishes().depths
+    assert 1.0 == first > second > third > 0.0

@@ -169,3 +169,17 @@ def test_nobody_is_put_beneath_twice() -> None:
     )
     answer = cast_of({Slot("a", "1", 2): "cia"})
     assert beneath(answer, present, 2).who("a", "1") == ("cia",)
+
+
+def test_changes_are_told_by_play_then_role_then_depth() -> None:
+    old = cast_of({Slot("b", "1", 1): "ida", Slot("a", "2", 1): "mia"})
+    new = cast_of(
+        {
+            Slot("a", "2", 2): "eva",
+            Slot("b", "1", 1): "noor",
+            Slot("a", "2", 1): "tove",
+            Slot("a", "1", 1): "lea",
+        }
+    )
+    told = [(each.slot.play, each.slot.role, each.slot.depth) for each in changes(old, new)]
+    assert told == [("b", "1", 1), ("a", "1", 1), ("a", "2", 1), ("a", "2", 2)]

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from plays.core.play import ROLES
+from plays.core.play import ROLES, AgeGroup, Need, Quality
 from roster.core.cast import Lesson
 from roster.core.coverage.absence import covered
 from roster.core.coverage.squad import Squad
-from roster.core.coverage.teach import few_of_each, lesson_gains, teach_next
+from roster.core.coverage.teach import few_of_each, lesson_gains, reps_to_learn, teach_next
 from roster.core.coverage.teach_words import gain_in_words, lesson_in_words, reason_in_words
 from roster.core.names import Names
+from roster.core.people import Player
 from tests.roster.core.coverage.squads import some_squad, squad_knowing
 
 NAMES = Names(
@@ -158,3 +161,17 @@ def test_a_list_holds_few_of_each_play_in_its_order() -> None:
         best = [teaching for teaching in ranked if teaching.play == play][:2]
         assert [teaching for teaching in kept if teaching.play == play] == best
     assert kept == [teaching for teaching in ranked if teaching in kept]
+
+
+def test_who_fits_less_or_plays_elsewhere_needs_more_reps() -> None:
+    """Our own choice of numbers, so only their order is held."""
+    need = Need("1", Quality.PASSING, 5)
+    able, unable = (
+        Player(name, {Quality.PASSING: rating}, positions=("1",))
+        for name, rating in (("able", 5), ("unable", 1))
+    )
+    elsewhere = replace(able, id="elsewhere", positions=("4",))
+    found = reps_to_learn({"a": [need]}, [able, unable, elsewhere], AgeGroup.U14)
+    reps = {who: found[Lesson(who, "a", "1")] for who in ("able", "unable", "elsewhere")}
+    assert reps["able"] < reps["unable"]
+    assert reps["able"] < reps["elsewhere"]

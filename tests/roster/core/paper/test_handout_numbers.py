@@ -10,8 +10,9 @@ import pytest
 from pypdf import PdfReader
 
 from plays.core.check.begun import begun
-from plays.core.play import ROLES, Play
+from plays.core.play import ROLES, Play, Swap, Variant
 from plays.core.words.part import part_of
+from plays.core.words.variants import OtherCall
 from roster.core.paper.leaf import Edge
 from roster.core.paper.sheet import CarriedPlay
 from roster.core.paper.team_pdf import PlayHandout, write_handouts
@@ -21,8 +22,8 @@ from tests.plays.core.drawing.drawn_plays import NAMES
 from tests.roster.core.paper.test_player_papers import lines
 
 
-def written(play: Play) -> bytes:
-    handout = PlayHandout(CarriedPlay(1, play, 1, play.call), play.call, NAMES, NAMES)
+def written(play: Play, *others: OtherCall) -> bytes:
+    handout = PlayHandout(CarriedPlay(1, play, 1, play.call), play.call, NAMES, NAMES, others)
     out = io.BytesIO()
     write_handouts([handout], out, Edge("Herons", date(2026, 3, 2)), paper="a4", language=ENGLISH)
     return out.getvalue()
@@ -52,3 +53,13 @@ def test_no_letter_of_a_handout_is_too_small_to_read(play: Play) -> None:
             if high < 8.99 and 60 < y < float(page.mediabox.height) - 60 and not said.isdigit()
         ]
         assert small == []
+
+
+def test_a_further_call_stands_with_its_sign_where_it_has_one() -> None:
+    swapped = Variant("Loud", swaps=(Swap("2", "3"),))
+    others = OtherCall("Loud", "", swapped), OtherCall("Quiet", "two fingers", swapped)
+    page = PdfReader(io.BytesIO(written(DEMO[0], *others))).pages[0]
+    text = " ".join(page.extract_text().split())
+    loud, quiet = text.index("Loud"), text.index("Quiet")
+    assert "Signal" not in text[loud:quiet]
+    assert "Signal: two fingers" in text[quiet : quiet + 200]

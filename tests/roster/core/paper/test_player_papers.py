@@ -14,6 +14,7 @@ import pytest
 from pypdf import PageObject, PdfReader
 
 from plays.core.calls import CallName
+from plays.core.words.role_part import ChangeKind
 from roster.core.cast import PlayerId, cast_of, slots
 from roster.core.paper import part_block
 from roster.core.paper.blocks import Gap, Stack
@@ -166,6 +167,24 @@ def test_no_look_is_a_bare_number(player: int) -> None:
     assert not alone
     if player == 1:  # who passes the ball in reads all looks in every counter
         assert "As before." in text
+
+
+def test_a_look_that_a_counter_changes_is_written_out() -> None:
+    """Only what is as against a plain defence may be "As before."."""
+    changed = 0
+    for player in range(1, 6):
+        pages = read(write_sheets, player).pages
+        text = " ".join(" ".join(page.extract_text() for page in pages).split())
+        for part in made(player).parts:
+            before = {look.look: look.sentences[1:] for look in part.part.looks}
+            for counter in part.part.counters:
+                if all(change.kind is not ChangeKind.LOOKS for change in counter.changes):
+                    continue
+                for look in counter.part.looks:
+                    if before.get(look.look) != look.sentences[1:]:
+                        changed += 1
+                        assert look.text in text
+    assert changed > 5
 
 
 def test_who_has_many_roles_gets_a_second_pocket_card_in_readable_letters() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from dataclasses import replace
 from io import BytesIO
 
@@ -97,3 +99,15 @@ def test_a_box_with_corners_is_bends_and_one_without_is_a_rectangle() -> None:
         operators = contents.get_data().split()
         assert operators.count(b"re") == rectangles
         assert operators.count(b"c") == bends
+
+
+def test_the_faces_are_there_in_a_process_that_has_drawn_nothing_yet() -> None:
+    program = """
+from io import BytesIO
+from reportlab.pdfgen.canvas import Canvas
+from shared.core.drawing.pdf import draw_on_canvas
+from shared.core.drawing.picture import Picture, Text
+draw_on_canvas(Picture(9, 9, (Text((1, 5), "A", 4, "ink"),), "", "", {"ink": "#000000"}, lang="en"),
+               Canvas(BytesIO()), 0, 0, 9)
+"""
+    subprocess.run([sys.executable, "-c", program], check=True)
