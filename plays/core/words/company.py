@@ -1,4 +1,4 @@
-"""Who stands close to whom at the start: a place in a line, the people right beside, room to keep.
+"""Who stands close to whom at the start: a place in a line, between whom, who is right beside.
 
 Places are metres as in ``play``. Two people who stand as close as the words for a place are
 wide are told apart by this, so no two of a play ever start with the same words.
@@ -13,13 +13,14 @@ from math import dist
 from typing import Final
 
 from plays.core.court.courts import court
-from plays.core.play import Play, Role, Start
+from plays.core.play import Play, Point, Role, Start
 from plays.core.words.directions import toward
-from plays.core.words.facts import InLine, Keeps, StandsBeside, Toward
+from plays.core.words.facts import Edge, InLine, Keeps, StandsBeside, StandsBetween, Toward
 
 TIGHT: Final = 1.2  # metres: nearer than this one stands right beside somebody
-LINE_GAP: Final = 1.5  # from one to the next in a line
+LINE_GAP: Final = 1.8  # from one to the next in a line
 LINE_WIDTH: Final = 0.5  # how far one of them may stand out of it
+EDGE_NEAR: Final = 2.0  # metres: an edge of the court this near is what one stands by
 
 
 def line_of(play: Play) -> tuple[tuple[Role, ...], Toward]:
@@ -46,18 +47,69 @@ def beside(play: Play, role: Role) -> tuple[tuple[Role, Toward], ...]:
     return tuple((other, toward(here, at, half)) for _, other, at in close)
 
 
-def company(play: Play, role: Role) -> Iterator[InLine | StandsBeside | Keeps]:
-    """A place in the line or else everybody right beside, then from whom to keep what distance."""
-    row, side = line_of(play)
+def between(play: Play, role: Role) -> tuple[Role, Role | Edge] | None:
+    """Whom a role stands between, or whom and the edge of the court behind it.
+
+    In a line those are the next in it; else people right beside, if the role stands in the
+    middle of them. None where nobody is on one side, and for who throws the ball in.
+    """
+    if role == play.thrower:
+        return None
+    row, _ = line_of(play)
     if role in row:
-        yield InLine(role, row.index(role) + 1, len(row), side)
+        at = row.index(role)
+        mates = [row[n] for n in (at - 1, at + 1) if 0 <= n < len(row)]
+    else:
+        mates = [mate for mate, _ in beside(play, role)]
+    here = play.start_of(role)
+    for one, other in combinations(mates, 2):
+        if _on_the_way(play.start_of(one), play.start_of(other), here):
+            return one, other
+    edges = ((mate, _edge_behind(play, here, play.start_of(mate))) for mate in mates)
+    return next(((mate, edge) for mate, edge in edges if edge), None)
+
+
+def company(play: Play, role: Role) -> Iterator[InLine | StandsBeside | StandsBetween | Keeps]:
+    """A place in the line or who is right beside, between whom, from whom to keep what distance.
+
+    Where "between" tells the side on which somebody stands, "right beside" leaves it out.
+    """
+    row, side = line_of(play)
+    pair = between(play, role)
+    if role in row:
+        yield InLine(role, row.index(role) + 1, len(row), side, pair)
     else:
         for mate, way in beside(play, role):
-            yield StandsBeside(role, mate, way)
+            yield StandsBeside(role, mate, "" if pair and mate in pair else way)
+        if pair is not None:
+            yield StandsBetween(role, *pair)
     for each in play.spacing:
         if role in (each.one, each.other):
             other = each.other if role == each.one else each.one
             yield Keeps(role, other, each.low, each.high)
+
+
+def _on_the_way(one: Point, other: Point, here: Point) -> bool:
+    """Whether a place lies between two others, no farther off their line than a line is wide."""
+    whole, way = complex(*other) - complex(*one), complex(*here) - complex(*one)
+    if not whole:
+        return False
+    share = way / whole
+    return 0 < share.real < 1 and abs(share.imag * whole) <= LINE_WIDTH
+
+
+def _edge_behind(play: Play, here: Point, mate: Point) -> Edge | None:
+    """The edge of the court close behind somebody, as seen from a team-mate."""
+    floor = court(play.court)
+    off = abs(here.y - mate.y), abs(here.x - mate.x)
+    if not floor.contains(here) or min(off) > LINE_WIDTH:
+        return None
+    if off[0] < off[1]:
+        outward = here.x * (here.x - mate.x) > 0
+        return "sideline" if outward and floor.half_width - abs(here.x) <= EDGE_NEAR else None
+    if here.y < mate.y:
+        return "baseline" if here.y <= EDGE_NEAR else None
+    return "own" if floor.length - here.y <= EDGE_NEAR else None
 
 
 def _along(start: Start, *, up: bool) -> float:

@@ -18,6 +18,9 @@ Gate = Literal["", "open", "close"]  # the part of a gate that a screen plays
 # As seen facing the basket; "half" is half court, "own" the baseline that one defends.
 Toward = Literal["", "baseline", "half", "own", "left", "right"]
 
+# A boundary of the court; "own" is the baseline that one defends.
+Edge = Literal["sideline", "baseline", "own"]
+
 
 @dataclass(frozen=True, slots=True)
 class Starts:
@@ -42,12 +45,13 @@ class Keeps:
 
 @dataclass(frozen=True, slots=True)
 class InLine:
-    """The role stands in a line: its place in it, counted from ``side``."""
+    """The role stands in a line: its place in it, counted from ``side``, and between whom."""
 
     role: Role
     rank: int
     total: int
     side: Toward
+    between: tuple[Role, Role | Edge] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +61,15 @@ class StandsBeside:
     role: Role
     mate: Role
     toward: Toward
+
+
+@dataclass(frozen=True, slots=True)
+class StandsBetween:
+    """The role starts between two others, or between another and an edge of the court."""
+
+    role: Role
+    one: Role
+    other: Role | Edge
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +195,7 @@ class Looks:
 
 
 Fact = (
-    Starts | Keeps | InLine | StandsBeside
+    Starts | Keeps | InLine | StandsBeside | StandsBetween
     | Awaits | Pauses | GoesOn | Uses | Detours | Does | Jogs | Decoys | Catches | Ends
 )  # fmt: skip
 

@@ -7,12 +7,12 @@ numbered moments of a drawing do.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 from math import dist
 from typing import Final
 
 from plays.core.court.courts import court
 from plays.core.court.spots import named_spots, nearest
+from plays.core.motion.path import path_through
 from plays.core.play import Action, ActionKind, CueRule, JointShape, Look, Moment, Play, Point, Role
 from plays.core.sequence.course import BALL_MOVERS, Leg, final_places, lane, legs
 from plays.core.sequence.cues import CueGraph, Link, Waits, Why
@@ -170,11 +170,10 @@ class _FactReader:
         return Event(link.moment, other.action, at, link.wait, close, named, gate)
 
     def goes_by(self, leg: Leg, at: Point) -> bool:
-        """Whether the way comes near to the named place by which ``at`` is called."""
+        """Whether the way as it is run comes near to the named place by which ``at`` is called."""
         floor = court(self.play.court)
         spot = named_spots(floor).get(nearest(floor, at).key)
-        ways = pairwise(leg.points)
-        return spot is not None and any(_off(a, b, spot) <= PAST for a, b in ways)
+        return spot is not None and path_through(leg.points).nearest(complex(*spot))[1] <= PAST
 
     def gate(self, screen: Action | None) -> Gate:
         """What a screen does to a gate; nothing where it stands alone."""

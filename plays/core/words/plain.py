@@ -22,6 +22,7 @@ from plays.core.words.facts import (
     Looks,
     Pauses,
     StandsBeside,
+    StandsBetween,
     Starts,
     StepFacts,
     Uses,
@@ -29,7 +30,7 @@ from plays.core.words.facts import (
 from plays.core.words.facts_of_play import part_facts
 from plays.core.words.looks import NO_LOOK, look_line, read_here
 from plays.core.words.moves import DECOY, GO_ON, JOG, catch, detour, do, end, start, use
-from plays.core.words.neighbours import beside, in_line, keep
+from plays.core.words.neighbours import beside, between, in_line, keep
 from plays.core.words.role_part import LookLine, Reading, RolePart, Step
 from plays.core.words.speaker import Speaker
 from plays.core.words.waits import pause, wait
@@ -94,7 +95,7 @@ def _line(voice: Speaker, fact: Looks) -> LookLine:
 
 def _said(voice: Speaker, fact: Fact) -> tuple[str, ...]:
     match fact:
-        case Starts() | InLine() | StandsBeside() | Keeps():
+        case Starts() | InLine() | StandsBeside() | StandsBetween() | Keeps():
             return _begin(voice, fact)
         case Awaits():
             return wait(voice, fact)
@@ -108,7 +109,9 @@ def _said(voice: Speaker, fact: Fact) -> tuple[str, ...]:
             return (_beside(voice, fact),)
 
 
-def _begin(voice: Speaker, fact: Starts | InLine | StandsBeside | Keeps) -> tuple[str, ...]:
+def _begin(
+    voice: Speaker, fact: Starts | InLine | StandsBeside | StandsBetween | Keeps
+) -> tuple[str, ...]:
     match fact:
         case Starts():
             return start(voice, fact)
@@ -116,6 +119,8 @@ def _begin(voice: Speaker, fact: Starts | InLine | StandsBeside | Keeps) -> tupl
             return (in_line(voice, fact),)
         case StandsBeside():
             return (beside(voice, fact),)
+        case StandsBetween():
+            return (between(voice, fact),)
         case Keeps():
             return keep(voice, fact)
 

@@ -78,3 +78,49 @@ def test_a_move_of_60_centimetres_is_told_as_one(here: Point, angle: float, styl
     begin = part.start[0].removeprefix("Start ").removeprefix("at ")
     assert not part.steps[0].sentences[-1].endswith((f" to {begin}", f" at {begin}"))
     assert part.ending != part.start[0]
+
+
+def starting_at(*places: tuple[float, float]) -> Play:
+    """The thrower on the left, the others where told, without a plan to move."""
+    starts = (Start("1", Point(-7.8, 8.325)), *map(Start, ROLES[1:], (Point(*p) for p in places)))
+    return replace(everything(), starts=starts)
+
+
+@pytest.mark.parametrize(
+    ("places", "said"),
+    [
+        # in a line along the sideline: ranks, and the next on both sides
+        (
+            ((3.0, 2.6), (3.0, 4.3), (3.0, 6.0), (3.0, 7.7)),
+            ("number three in the line", "between the 3 and the 5"),
+        ),
+        # an outer one of a line that ends at the edge of the court
+        (((0, 7.0), (2.6, 4.6), (2.6, 1.6), (2.6, 3.1)), ("one in the line", "the baseline")),
+        # a diagonal of three who touch elbows is no line up or across
+        (
+            ((0, 7.0), (3.2, 3.0), (4.0, 3.8), (4.8, 4.6)),
+            ("right beside you.", "between the 3 and the 5"),
+        ),
+        # two by the sideline
+        (((0, 7.0), (5.2, 4.2), (6.2, 4.3), (-2.0, 4.6)), ("the 3 and the sideline",)),
+    ],
+)
+def test_where_people_stand_tight_a_place_is_told_by_them(
+    places: tuple[tuple[float, float], ...], said: tuple[str, ...]
+) -> None:
+    told = " ".join(part_of(starting_at(*places), "4").start)
+    assert all(words in told for words in said), told
+
+
+@pytest.mark.parametrize(
+    "places",
+    [
+        ((0, 7.0), (3.0, 3.0), (3.8, 3.2), (3.2, 4.0)),  # round a corner
+        ((0, 7.0), (5.2, 4.2), (4.2, 4.3), (-2.0, 4.6)),  # the other is at the sideline
+        ((-6.0, 9.0), (6.0, 2.0), (0, 5.0), (-6.0, 2.0)),  # wide apart
+    ],
+)
+def test_nobody_stands_between_who_is_not_on_both_sides(
+    places: tuple[tuple[float, float], ...],
+) -> None:
+    assert "between the" not in " ".join(part_of(starting_at(*places), "4").start)

@@ -21,6 +21,7 @@ from plays.core.court.spots import Side, describe, named_spots, nearest, spot_na
 from plays.core.play import Action, Cue, Play, Point, Role
 from plays.core.sequence.cues import CueGraph, Why
 from plays.core.words.role_part import RolePart
+from shared.core.drawing.curves import XY, smooth
 from shared.core.language import ENGLISH
 
 VERBS = {
@@ -109,13 +110,22 @@ class Reader:
         """The named place where the way comes within half a metre of it, else the point itself."""
         spots = named_spots(self.court)
         best = min(spots, key=lambda key: round(dist(spots[key], point), 6))
-        way = LineString([*self.path[action.id], self.path[action.id][-1]])
+        way = LineString(curve(self.path[action.id]))
         by = self.court.contains(point) and way.distance(Place(spots[best])) <= 0.5
         return f"runs past {self.rough(point)}" if by else f"as far as {self.place(point)}"
 
     def giver(self) -> Role:
         """Who gives the signal: the thrower, else whoever starts with the ball."""
         return self.play.thrower or self.play.ball
+
+
+def curve(points: list[Point]) -> list[XY]:
+    """A way as it is drawn and run, in places a fiftieth of a piece apart."""
+    kept: list[XY] = [(a.x, a.y) for a, b in pairwise(points) if dist(a, b) > 1e-9]
+    kept.append((points[-1].x, points[-1].y))
+    if len(kept) == 1:
+        return kept * 2
+    return [piece.at(t / 50) for piece in smooth(kept).pieces for t in range(51)]
 
 
 def words(*pieces: str) -> str:
@@ -164,15 +174,61 @@ def expected(play: Play, role: Role, names: Mapping[Role, str]) -> Told:
 
 
 def company(doc: Reader, role: Role) -> list[str]:
-    """A place in the line of three or more, else everybody who stands nearer than 1.2 m."""
+    """A place in the line of three or more, else everybody nearer than 1.2 m; between whom."""
     here = {start.role: start.at for start in doc.play.starts}
     row = line(doc)
+    pair = between(doc, role)
     if role in row:
-        found = [words(f"number {NUMBERS[row.index(role) + 1]} in the line")]
+        rank = f"number {NUMBERS[row.index(role) + 1]} in the line"
+        found = [words(rank, "between", *pair) if pair else words(rank, "from")]
     else:
         mates = [mate for mate in here if mate != role and dist(here[mate], here[role]) < 1.2]
         found = [words(doc.person(mate), "right beside you") for mate in mates]
+        found += [words("You stand between", *pair)] if pair else []
     return found + list(room(doc, role))
+
+
+def between(doc: Reader, role: Role) -> tuple[str, str] | None:
+    """The next on both sides in the line, or two right beside; else one of them and an edge.
+
+    One is between two others where the way from one to the other passes within 0.5 m, and
+    between another and an edge that is within 2 m straight behind.
+    """
+    here = {start.role: start.at for start in doc.play.starts}
+    row, mine = line(doc), here[role]
+    if role == doc.play.thrower:
+        return None
+    if role in row:
+        mates = [mate for mate in row if abs(row.index(mate) - row.index(role)) == 1]
+        if doc.side() == "right" and here[row[0]].x > here[row[-1]].x:
+            mates.reverse()
+    else:
+        mates = [mate for mate in here if mate != role and dist(here[mate], mine) < 1.2]
+        mates.sort(key=lambda mate: (dist(here[mate], mine), mate))
+    for one, other in combinations(mates, 2):
+        way = LineString([here[one], here[other]])
+        if way.distance(Place(mine)) <= 0.5 and 0 < way.project(Place(mine)) < way.length:
+            return doc.person(one), doc.person(other)
+    for mate in mates:
+        if (edge := edge_behind(doc, mine, here[mate])) is not None:
+            return doc.person(mate), edge
+    return None
+
+
+def edge_behind(doc: Reader, mine: Point, mate: Point) -> str | None:
+    """The edge on the other side of the role than a team-mate, at most 2 m away."""
+    if not doc.court.contains(mine):
+        return None
+    across, up = mine.x - mate.x, mine.y - mate.y
+    if abs(up) <= 0.5 and abs(up) < abs(across):
+        left, right = mine.x + doc.court.half_width, doc.court.half_width - mine.x
+        near = (right if across > 0 else left) <= 2
+        return "the sideline" if near and across * mine.x > 0 else None
+    if abs(across) > 0.5:
+        return None
+    if up < 0:
+        return "the baseline" if mine.y <= 2 else None
+    return "our own baseline" if doc.court.length - mine.y <= 2 else None
 
 
 def room(doc: Reader, role: Role) -> Iterator[str]:
@@ -194,7 +250,7 @@ def line(doc: Reader) -> list[Role]:
                 row = sorted(group, key=lambda role, axis=axis: here[role][axis])  # type: ignore[misc]
                 off = [here[role][1 - axis] for role in row]
                 gaps = [here[b][axis] - here[a][axis] for a, b in pairwise(row)]
-                if max(off) - min(off) <= 0.5 and min(gaps) > 0 and max(gaps) <= 1.5:
+                if max(off) - min(off) <= 0.5 and min(gaps) > 0 and max(gaps) <= 1.8:
                     return row[::-1] if axis == 0 and doc.side() == "right" else row
     return []
 
