@@ -16,7 +16,7 @@ from plays.core.drawing.frame import Frame
 from shared.core.drawing.curves import XY, Curve, arc
 from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Shape, Step, lines, trace
 
-THINNEST: Final = 0.9
+THINNEST: Final = 0.95
 """Points: a line of 5 cm would vanish in a small picture."""
 
 

@@ -48,9 +48,9 @@ COLOURS: Final[Mapping[str, Colour]] = MappingProxyType(
         "always-dark": Colour("#000000", "#000000", "#000000"),
         "always-light": Colour("#ffffff", "#ffffff", "#ffffff"),
         # The court of a diagram: its lines, the tint of its lane, and people who stand back.
-        "court": Colour("#b3aa98", "#5f5a50", "#6a6a6a"),
+        "court": Colour("#b3aa98", "#5f5a50", "#3a3a3a"),
         "lane": Colour("#f1ede3", "#201f1c", "#ffffff"),
-        "quiet": Colour("#6f6a60", "#9d978a", "#4a4a4a"),
+        "quiet": Colour("#6f6a60", "#9d978a", "#303030"),
     }
 )
 
