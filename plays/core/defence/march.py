@@ -9,7 +9,8 @@ it again moves no margin by a hundredth of a second.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from copy import copy
 from dataclasses import dataclass
 from typing import Final, TypeVar
 
@@ -102,19 +103,21 @@ def march(scripts: Sequence[Script]) -> list[Marking]:
     at = np.stack([script.begin for script in ranked])
     v = np.zeros_like(at)
     places, speeds = np.empty_like(aims), np.empty_like(aims)
-    for k in range(n):
-        going = limits.going[k]  # the scripts that still go on stand first
+    for going, stretch in _stretches(ranked):  # the scripts that still go on stand first
         at, v = at[:going], v[:going]
-        places[k, :going], speeds[k, :going] = at, v
-        want = limits.wanted(k, aims[k, :going] - at)
-        change = limits.change(v, want)
-        free = ways.free(k, at, want) if ways.closed[k] else None
-        if free is None:
-            at = at + step * (v + 0.5 * change)
-            v = v + change
-        else:
-            at = at + step * free * (v + 0.5 * free * change)
-            v = v + free * change
+        mine, open_to = limits.of_first(going), ways.of_first(going)
+        for k in stretch:
+            places[k, :going], speeds[k, :going] = at, v
+            want = mine.wanted(k, aims[k, :going] - at)
+            change = mine.change(v, want)
+            free = open_to.free(k, at, want) if ways.closed[k] else None
+            if free is None:
+                at = at + step * (v + 0.5 * change)
+                v = v + change
+            else:
+                at = at + step * free * (v + 0.5 * free * change)
+                v = v + free * change
+    held = ways.held()
     made = {
         index: Marking(
             s.pace,
@@ -124,11 +127,21 @@ def march(scripts: Sequence[Script]) -> list[Marking]:
             speeds[: len(s.times), i],
             s.guards,
             s.obstacles,
-            ways.held[: len(s.times), i, : len(s.obstacles)],
+            held[: len(s.times), i, : len(s.obstacles)],
         )
         for i, (index, s) in enumerate(zip(order, ranked, strict=True))
     }
     return [made[index] for index in range(len(scripts))]
+
+
+def _stretches(ranked: Sequence[Script]) -> Iterator[tuple[int, range]]:
+    """How many of the scripts, the longest first, go on through which steps."""
+    begin = 0
+    for going in range(len(ranked), 0, -1):
+        end = len(ranked[going - 1].times)
+        if end > begin:
+            yield going, range(begin, end)
+            begin = end
 
 
 def _padded(values: NDArray[Number], n: int) -> NDArray[Number]:
@@ -151,32 +164,36 @@ class _Limits:
         self.push = -np.expm1(-step / column([pace.time_constant for pace in paces]))
         braking = column([pace.braking for pace in paces])
         self.grip = step * braking
+        self.slip = -self.grip
         self.drift = np.diff(aims, axis=0, append=aims[-1:]) / step
         care = 1.0 - (1.0 - CAREFUL) * np.minimum(np.abs(self.drift) / RUNS, 1.0)
         self.closing = np.sqrt(2.0 * care * braking)
-        lengths = [len(script.times) for script in scripts]
-        self.going = [sum(length > k for length in lengths) for k in range(max(lengths))]
+
+    def of_first(self, going: int) -> _Limits:
+        """The limits of the first scripts alone."""
+        first = copy(self)
+        for name in ("top", "push", "grip", "slip"):
+            setattr(first, name, getattr(self, name)[:going])
+        first.drift, first.closing = self.drift[:, :going], self.closing[:, :going]
+        return first
 
     def wanted(self, k: int, gap: Places) -> Places:
         """The velocities that would bring them to wanted places ``gap`` away, which move."""
-        g = len(gap)
-        closing = self.closing[k, :g] / np.sqrt(np.abs(gap) + 1e-12)
-        want = self.drift[k, :g] + gap * np.minimum(closing, 1.0 / SOFT)
-        want *= self.top[:g] / np.maximum(np.abs(want), self.top[:g])
+        closing = self.closing[k] / np.sqrt(np.abs(gap) + 1e-12)
+        want = self.drift[k] + gap * np.minimum(closing, 1.0 / SOFT)
+        want *= self.top / np.maximum(np.abs(want), self.top)
         return np.asarray(want)
 
     def change(self, v: Places, want: Places) -> Places:
         """What a step adds to the velocities, on the way to the wanted ones."""
-        g = len(v)
-        top, grip = self.top[:g], self.grip[:g]
         change = want - v
         speed = np.abs(v)
         heading = np.where(speed > 0.05, v, change)
         heading /= np.abs(heading) + 1e-12
         turn = change * heading.conj()
-        along = np.minimum(np.maximum(turn.real, -grip), (top - speed) * self.push[:g])
-        across = np.minimum(np.maximum(turn.imag, -grip), grip)
-        return np.asarray(heading * (along + 1j * across))
+        turn.real = np.minimum(np.maximum(turn.real, self.slip), (self.top - speed) * self.push)
+        turn.imag = np.minimum(np.maximum(turn.imag, self.slip), self.grip)
+        return np.asarray(heading * turn)
 
 
 class _Ways:
@@ -201,31 +218,39 @@ class _Ways:
         self.stands = np.clip(np.minimum(end, times + step) - np.maximum(begin, times), 0.0, step)
         self.stands /= step
         self.closed = (self.stands > 0.0).any(axis=(1, 2)) if most else np.zeros(n, dtype=bool)
-        self.most, self.held = self.left.copy(), np.zeros((n, *shape))
+        self.most, self.spent = self.left.copy(), np.zeros((n + 1, *shape))
+
+    def of_first(self, going: int) -> _Ways:
+        """The ways of the first scripts alone; what they spend stands with that of all."""
+        first = copy(self)
+        for name in ("rows", "at", "whose", "left", "holds", "body", "arm", "most"):
+            setattr(first, name, getattr(self, name)[:going])
+        first.stands, first.spent = self.stands[:, :going], self.spent[:, :going]
+        return first
+
+    def held(self) -> Floats:
+        """(n, scripts, obstacles): the seconds that each has cost by then."""
+        return np.asarray(np.maximum.accumulate(self.spent, axis=0)[:-1])
 
     def free(self, k: int, at: Places, want: Places) -> Floats | None:
         """(scripts, 5): the share of a step in which each defender can move.
 
         None where nobody has come near to a screen that stands: all can, and that is most steps.
         """
-        g = len(at)
-        here = at[self.rows[:g], self.whose[:g]]
-        away = self.at[:g] - here
-        near = self.arm[:g] - np.abs(away)
-        if not ((near > 0.0) & (self.stands[k, :g] > 0.0)).any():
+        stands = self.stands[k]
+        away = self.at - at[self.rows, self.whose]
+        near = self.arm - np.abs(away)
+        if not ((near > 0.0) & (stands > 0.0)).any():
             return None
-        way = want[self.rows[:g], self.whose[:g]]
+        way = want[self.rows, self.whose]
         speed = np.abs(way)
         seen = away * way.conj() / np.maximum(speed, 1e-9)
-        body, arm = self.body[:g], self.arm[:g]
-        room = _share((arm - np.abs(seen.imag)) / np.maximum(arm - body, 1e-9))
+        room = _share((self.arm - np.abs(seen.imag)) / np.maximum(self.arm - self.body, 1e-9))
         ahead = _share(seen.real / EDGE) * np.minimum(speed / WALKS, 1.0)
-        share = np.minimum(
-            room * ahead * _share(near / EDGE) * self.stands[k, :g], self.left[:g] / self.step
-        )
-        self.left[:g] -= share * self.step
-        self.held[k + 1 :, :g] = (self.most - self.left)[:g]
-        return np.asarray(1.0 - (share[:, :, None] * self.holds[:g]).max(axis=1))
+        share = np.minimum(room * ahead * _share(near / EDGE) * stands, self.left / self.step)
+        self.left -= share * self.step
+        self.spent[k + 1] = self.most - self.left
+        return np.asarray(1.0 - (share[:, :, None] * self.holds).max(axis=1))
 
 
 def _share(values: Floats) -> Floats:

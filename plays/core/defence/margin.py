@@ -12,6 +12,7 @@ defender, and a lob is caught behind the back of the defender it is thrown over.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -23,6 +24,7 @@ from plays.core.defence.reach import arrival
 from plays.core.motion.pace import Pace
 from plays.core.motion.path import Places
 from plays.core.motion.sprint import Floats
+from plays.core.motion.throw import Throw
 from plays.core.motion.timeline import Window
 from plays.core.play import ROLES, PassKind, Role
 
@@ -173,9 +175,7 @@ class Lane:
         extra = [guarding.around]  # where the passer's own defender begins to count
         if beside is not None:
             extra += list(((beside - window.origin) * np.conj(way)).real.ravel())
-            fine = np.linspace(0.0, 1.0, 200)
-            under = np.diff(window.throw.heights(fine) <= high)
-            extra += list(length * fine[:-1][under]) + list(length * fine[1:][under])
+            extra += [length * share for share in _comes_under(window.throw, high)]
         along = np.linspace(begin, end, points)
         along = np.sort(np.concatenate([along, np.clip(extra, begin, end)]))
         shares = along / length
@@ -183,6 +183,14 @@ class Lane:
         heights = window.throw.heights(shares)
         heights[-1] = min(heights[-1], window.throw.high[1])  # it comes down into the hands
         return cls(places, along, window.throw.seconds_at(shares), heights)
+
+
+@lru_cache(maxsize=1024)
+def _comes_under(throw: Throw, high: float) -> tuple[float, ...]:
+    """Shares of the way close before and after each place where the ball crosses a height."""
+    fine = np.linspace(0.0, 1.0, 200)
+    under = np.diff(throw.heights(fine) <= high)
+    return (*fine[:-1][under].tolist(), *fine[1:][under].tolist())
 
 
 def lateness(
