@@ -29,7 +29,7 @@ from plays.core.play import ROLES, Play, Role
 from plays.core.sequence.course import run_of, scenes
 from plays.core.words.speaker import Voice
 from plays.core.words.terms import answered, look_words
-from plays.play.page import Figure, svg_of
+from plays.play.page import Figure, after_looks, svg_of
 from plays.play.strip import StripView, strip_view
 from shared.core.finding import SEVERITIES, Severity
 from shared.core.language import Language
@@ -188,6 +188,7 @@ def _figures(
 ) -> tuple[Figure, ...]:
     """The phases small, to be lit from the strip; those without a line are left out."""
     floor = {scene.phase.id: scene for scene in scenes(play)}
+    after = after_looks(play, language)
     return tuple(
         Figure(
             svg_of(
@@ -197,6 +198,7 @@ def _figures(
             phase.title,
             f"phase-{number}",
             rotation=phase.rotation,
+            after=after.get(phase.id, ""),
         )
         for number, phase in enumerate(play.phases, start=1)
         if floor[phase.id].legs

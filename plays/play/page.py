@@ -13,7 +13,7 @@ from plays.core.drawing.legend import legend
 from plays.core.drawing.options import PAGE_LEAST, PAGE_WIDTH, PLAIN, Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Counter, Look, Play, Role
-from plays.core.sequence.course import looks_with, with_counter
+from plays.core.sequence.course import assumed_looks, looks_with, with_counter
 from plays.core.words.part import part_of
 from plays.core.words.reads import condition
 from plays.core.words.role_part import RolePart
@@ -22,7 +22,9 @@ from plays.core.words.variants import variant_sentence
 from plays.play.view_form import drawn
 from shared.core.drawing.picture import Picture
 from shared.core.drawing.svg import svg_text
-from shared.core.language import Language
+from shared.core.language import N_, Language
+
+AFTER_LOOK = N_("after look {numbers}")
 
 # What the core raises for a play whose parts do not fit together: see plays.core.problems.
 UNDRAWABLE = (KeyError, ValueError, IndexError)
@@ -37,6 +39,7 @@ class Figure:
     what: str
     teach: tuple[tuple[Role, str], ...] = ()
     rotation: bool = False
+    after: str = ""  # the look that a rotation assumes, where it does
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +117,7 @@ def view_if_drawable(play: Play, language: Language, drawing: Drawing = PLAIN) -
 
 def figures_of(play: Play, language: Language, drawing: Drawing = PLAIN) -> tuple[Figure, ...]:
     """One figure for each phase."""
+    after = after_looks(play, language)
     return tuple(
         Figure(
             svg_of(
@@ -124,9 +128,18 @@ def figures_of(play: Play, language: Language, drawing: Drawing = PLAIN) -> tupl
             f"phase-{number}",
             tuple((action.role, line) for action in phase.actions for line in action.teach),
             phase.rotation,
+            after.get(phase.id, ""),
         )
         for number, phase in enumerate(play.phases, start=1)
     )
+
+
+def after_looks(play: Play, language: Language) -> dict[str, str]:
+    """By phase the look after which it is written, where another one would change it."""
+    return {
+        phase: language.say(AFTER_LOOK, numbers=language.any_of([str(n) for n in numbers]))
+        for phase, numbers in assumed_looks(play).items()
+    }
 
 
 def counter_views(

@@ -13,9 +13,8 @@ from dataclasses import replace
 from plays.core.motion.clock import AFTER, timeline
 from plays.core.motion.timeline import Flight, Timeline, Window
 from plays.core.motion.windows import look_flight
-from plays.core.play import ActionKind, Role
-
-WITH_BALL = (ActionKind.PASS, ActionKind.HANDOFF, ActionKind.SHOT, ActionKind.DRIBBLE)
+from plays.core.play import Role
+from plays.core.sequence.course import WITH_BALL
 
 
 def thrown(line: Timeline, look: str) -> Timeline:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from plays.core.play import Action, ActionKind, Counter, Look, Phase, Play, Point, Role
 
 BALL_MOVERS = (ActionKind.PASS, ActionKind.HANDOFF)
+WITH_BALL = (*BALL_MOVERS, ActionKind.SHOT, ActionKind.DRIBBLE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +166,28 @@ def with_counter(play: Play, counter: Counter) -> Play:
         phases.append(replace(phase, actions=kept + (counter.add if index == first else ())))
     changed = replace(play, phases=tuple(phases), counters=())
     return replace(changed, looks=looks_with(play, counter))
+
+
+def assumed_looks(play: Play) -> dict[str, tuple[int, ...]]:
+    """By phase the numbers of the looks after which what is written with the ball there is done.
+
+    A rotation is written as if the first look had been thrown. Phases where nobody does anything
+    with the ball are left out, and all of them where every look from the throw-in goes to one.
+    """
+    first = play.looks[0].receiver if play.looks else None
+    into = [(n, look) for n, look in enumerate(play.looks, 1) if look.passer == play.thrower]
+    to_first = tuple(n for n, look in into if look.receiver == first)
+    if len(to_first) == len(into):
+        return {}
+    found, ball, assumed = {}, Ball(play.ball), False
+    for phase in play.phases:
+        entered = ball.entering(play, phase)
+        assumed, ball = assumed or entered is not ball, entered
+        if assumed and any(action.kind in WITH_BALL for action in phase.actions):
+            found[phase.id] = to_first
+        for action in phase.actions:
+            ball = ball.after(action)
+    return found
 
 
 def run_of(play: Play, counter: Counter | None) -> Play:

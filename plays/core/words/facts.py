@@ -116,6 +116,19 @@ class GoesOn:
 
 
 @dataclass(frozen=True, slots=True)
+class AfterLook:
+    """The deed, or the ``catch`` after it, is written for when one of these looks was thrown.
+
+    Who ``runs`` with the ball runs there after other looks too, without it.
+    """
+
+    role: Role
+    looks: tuple[int, ...]
+    runs: bool = False
+    catch: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Uses:
     """The role runs off screens set for it; ``closers`` shut a gate behind it."""
 
@@ -196,7 +209,7 @@ class Looks:
 
 Fact = (
     Starts | Keeps | InLine | StandsBeside | StandsBetween
-    | Awaits | Pauses | GoesOn | Uses | Detours | Does | Jogs | Decoys | Catches | Ends
+    | AfterLook | Awaits | Pauses | GoesOn | Uses | Detours | Does | Jogs | Decoys | Catches | Ends
 )  # fmt: skip
 
 

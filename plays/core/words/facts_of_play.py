@@ -14,10 +14,20 @@ from plays.core.court.courts import court
 from plays.core.court.spots import named_spots, nearest
 from plays.core.motion.path import path_through
 from plays.core.play import Action, ActionKind, CueRule, JointShape, Look, Moment, Play, Point, Role
-from plays.core.sequence.course import BALL_MOVERS, Leg, final_places, lane, legs
+from plays.core.sequence.course import (
+    BALL_MOVERS,
+    WITH_BALL,
+    Leg,
+    assumed_looks,
+    final_places,
+    lane,
+    legs,
+)
 from plays.core.sequence.cues import CueGraph, Link, Waits, Why
 from plays.core.words.company import company
+from plays.core.words.detours import detours
 from plays.core.words.facts import (
+    AfterLook,
     Awaits,
     Catches,
     Decoys,
@@ -39,7 +49,6 @@ from plays.core.words.facts import (
 )
 
 AT_SHOULDER: Final = 2.0  # who is within this of a screener runs past their shoulder
-DETOUR: Final = 1.2  # a waypoint this far off the straight way is worth telling
 PAST: Final = 0.5  # who runs past a place comes as near as this
 NEARBY: Final = 1.5  # a waypoint this near to an end or to a used screen is not
 
@@ -59,21 +68,6 @@ def part_facts(play: Play, role: Role) -> PartFacts:
     return _FactReader(play, role).part()
 
 
-def detours(points: Sequence[Point]) -> tuple[Point, ...]:
-    """The inner points of a polyline that its simplification to DETOUR keeps.
-
-    The method is Douglas and Peucker's of 1973.
-    """
-    if len(points) < 3:
-        return ()
-    offs = [_off(points[0], points[-1], point) for point in points[1:-1]]
-    worst = max(range(len(offs)), key=offs.__getitem__)
-    if offs[worst] < DETOUR:
-        return ()
-    split = worst + 1
-    return (*detours(points[: split + 1]), points[split], *detours(points[split:]))
-
-
 class _FactReader:
     """A play looked up once, for one role."""
 
@@ -84,6 +78,7 @@ class _FactReader:
         self.cues = CueGraph(play)
         self.waits = self.cues.waits
         self.numbers = step_numbers(play)
+        self.assumed = assumed_looks(play)
         self.screens = [a for a in play.actions() if a.kind is ActionKind.SCREEN]
         self.gives_signal = role == (play.thrower or play.ball)
         self.own = [leg for leg in self.legs.values() if leg.action.role == role]
@@ -101,7 +96,8 @@ class _FactReader:
         gives = self.gives_signal and signalled and not tells
         throws = role == play.thrower
         start = Starts(role, play.start_of(role), throws, play.ball == role, gives)
-        return (start, *company(play, role), *self.catches(None))
+        caught = tuple(self.catches(None))
+        return (start, *company(play, role), *caught, *self.caught_after(caught))
 
     @staticmethod
     def on_signal(waiting: Waits) -> bool:
@@ -122,8 +118,21 @@ class _FactReader:
             facts.append(Jogs(self.role))
         if action.decoy:
             facts.append(Decoys(self.role))
-        facts += self.catches(index)
+        own, caught = tuple(self.after_look(leg)), tuple(self.catches(index))
+        facts += [*own, *caught, *(() if own else self.caught_after(caught))]
         return StepFacts(self.numbers[action.id], leg.phase, action, tuple(facts))
+
+    def after_look(self, leg: Leg) -> Iterator[AfterLook]:
+        """A deed with a ball that another look would have brought elsewhere."""
+        kind, looks = leg.action.kind, self.assumed.get(leg.phase)
+        if looks and kind in WITH_BALL:
+            yield AfterLook(self.role, looks, kind not in BALL_MOVERS and bool(leg.action.path))
+
+    def caught_after(self, caught: Sequence[Catches]) -> Iterator[AfterLook]:
+        """The same of what others throw to the role; once, however many there are."""
+        phases = (self.legs[each.action.id].phase for each in caught)
+        if looks := next((self.assumed[each] for each in phases if each in self.assumed), ()):
+            yield AfterLook(self.role, looks, catch=True)
 
     def first_in_phase(self, index: int) -> bool:
         return index == 0 or self.own[index - 1].phase != self.own[index].phase
@@ -281,14 +290,3 @@ class _FactReader:
         step = self.numbers[look.action] if own and not reads else None
         at = lane(self.play, look)[1]
         return Looks(self.role, number, len(self.play.looks), look, at, reads, step, leg.phase)
-
-
-def _off(a: Point, b: Point, point: Point) -> float:
-    """How far a point lies from the straight piece from a to b, in metres."""
-    dx, dy = b.x - a.x, b.y - a.y
-    square = dx * dx + dy * dy
-    if square == 0:
-        return dist(a, point)
-    along = ((point.x - a.x) * dx + (point.y - a.y) * dy) / square
-    along = min(1.0, max(0.0, along))
-    return dist((a.x + along * dx, a.y + along * dy), point)

@@ -8,7 +8,7 @@ from typing import Final
 
 from plays.core.play import Action, ActionKind, Cut, JointShape, PassKind, Role, ScreenStyle
 from plays.core.sequence.course import BALL_MOVERS
-from plays.core.words.facts import Catches, Detours, Does, Ends, Starts, Uses, plain_jog
+from plays.core.words.facts import AfterLook, Catches, Detours, Does, Ends, Starts, Uses, plain_jog
 from plays.core.words.speaker import Speaker
 from shared.core.language import N_
 
@@ -24,6 +24,8 @@ GO_ON: Final = N_("When the ball is in, go on into our offence.")
 
 JOG: Final = N_("No sprint here: an easy jog is enough.")
 DECOY: Final = N_("This is a decoy: make the defence look at you; the ball goes elsewhere.")
+ONLY_AFTER: Final = N_("Do so only after look {numbers}.")
+WITHOUT_BALL: Final = N_("After another look, run there without the ball.")
 DETOUR: Final = N_("First run toward {places}.")
 NEXT_PLACE: Final = N_("{first}, then {rest}")
 
@@ -114,6 +116,12 @@ def end(speaker: Speaker, fact: Ends) -> str:
         return speaker.say(END, place=rough)
     place = speaker.aim(fact.began, fact.at, whole)
     return speaker.say(END if place == whole else END_CLOSE, place=place)
+
+
+def after_look(speaker: Speaker, fact: AfterLook) -> tuple[str, ...]:
+    numbers = speaker.language.any_of([str(number) for number in fact.looks])
+    said = speaker.say(ONLY_AFTER, numbers=numbers)
+    return (said, speaker.say(WITHOUT_BALL)) if fact.runs else (said,)
 
 
 def detour(speaker: Speaker, fact: Detours) -> str:

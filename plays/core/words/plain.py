@@ -8,6 +8,7 @@ from typing import Final
 
 from plays.core.play import Play
 from plays.core.words.facts import (
+    AfterLook,
     Awaits,
     Catches,
     Decoys,
@@ -29,7 +30,7 @@ from plays.core.words.facts import (
 )
 from plays.core.words.facts_of_play import part_facts
 from plays.core.words.looks import NO_LOOK, look_line, read_here
-from plays.core.words.moves import DECOY, GO_ON, JOG, catch, detour, do, end, start, use
+from plays.core.words.moves import DECOY, GO_ON, JOG, after_look, catch, detour, do, end, start, use
 from plays.core.words.neighbours import beside, between, in_line, keep
 from plays.core.words.role_part import LookLine, Reading, RolePart, Step
 from plays.core.words.speaker import Speaker
@@ -82,7 +83,7 @@ def _beat(fact: Fact) -> str:
     match fact:
         case GoesOn() | Awaits() | Pauses():
             return "wait"
-        case Catches() | Ends():
+        case Catches() | Ends() | AfterLook(catch=True):
             return "then"
         case _:
             return "act"
@@ -103,8 +104,8 @@ def _said(voice: Speaker, fact: Fact) -> tuple[str, ...]:
             return (pause(voice, fact),)
         case Does():
             return do(voice, fact)
-        case Uses():
-            return use(voice, fact)
+        case Uses() | AfterLook():
+            return use(voice, fact) if isinstance(fact, Uses) else after_look(voice, fact)
         case _:
             return (_beside(voice, fact),)
 

@@ -260,3 +260,12 @@ def test_the_heading_of_a_turned_play_says_the_line_it_is_thrown_in_from(cast: C
     turned = " ".join(client.get(address, {"turn": "on"}).content.decode().split())
     assert "Baseline inbound ·" in turned
     assert "Sideline inbound ·" not in turned
+
+
+def test_a_rotation_says_after_which_look_it_is_written(cast: Cast) -> None:
+    """In Foghorn the 5 shoots in the last phase: only look 1 brings the ball there."""
+    published(demo_play("foghorn"))
+    for address in ("play", "check"):
+        page = cast.client(cast.assistant).get(reverse(address, args=["foghorn"])).content.decode()
+        assert page.count('<span class="tag">after look 1</span>') == 1, address
+    assert "after look" not in shown(cast)

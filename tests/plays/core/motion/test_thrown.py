@@ -6,9 +6,10 @@ import pytest
 
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
-from plays.core.motion.thrown import WITH_BALL, thrown
+from plays.core.motion.thrown import thrown
 from plays.core.motion.timeline import Timeline
 from plays.core.play import Play
+from plays.core.sequence.course import WITH_BALL
 from tests.plays.core.demo_plays import DEMO
 
 EVERY = [(play, look.id) for play in DEMO for look in play.looks]

@@ -7,10 +7,14 @@ from dataclasses import replace
 import pytest
 
 from plays.core.document.walk import counter_run, plain_run
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import pace_of
+from plays.core.motion.thrown import thrown
 from plays.core.play import (
     ROLES,
     Action,
     ActionKind,
+    AgeGroup,
     Counter,
     Defence,
     Formation,
@@ -23,10 +27,10 @@ from plays.core.play import (
     Situation,
     Start,
 )
-from plays.core.sequence.course import final_places, scenes, with_counter
+from plays.core.sequence.course import assumed_looks, final_places, scenes, with_counter
 from plays.core.words.part import part_of
 from tests.plays.core.demo_plays import DEMO
-from tests.plays.core.samples import cut
+from tests.plays.core.samples import cut, dribble, throw, thrown_in
 
 PLAY = Play(
     key="plank",
@@ -108,3 +112,71 @@ def test_a_written_pass_moves_the_ball_and_nobody() -> None:
     )
     assert [scene.holder for scene in scenes(told)] == ["1", "2"]
     assert final_places(told)["1"] == PLAY.start_of("1")
+
+
+PIER = thrown_in(
+    "pier",
+    ((-7.8, 8.325), (-4.0, 8.0), (3.0, 6.0), (-2.0, 3.0), (2.0, 3.0)),
+    Phase(
+        "free",
+        "Free",
+        (
+            cut("two", "2", (-5.0, 6.0)),
+            cut("three", "3", (0.0, 9.0)),
+        ),
+    ),
+    Phase(
+        "on",
+        "On",
+        (
+            dribble("drives", "2", (-2.0, 5.0)),
+            throw("kick", "2", "4"),
+            cut("steps-in", "1", (-5.0, 9.0)),
+        ),
+        rotation=True,
+    ),
+    Phase("off", "Off", (cut("away", "5", (5.0, 1.0)),)),
+    looks=(
+        Look("wing", "1", "2", "two"),
+        Look("top", "1", "3", "three"),
+        Look("again", "1", "2", "two", PassKind.BOUNCE),
+        Look("inside", "2", "4", "kick"),
+    ),
+)
+
+
+def test_a_rotation_with_the_ball_is_written_for_the_first_receiver() -> None:
+    """Looks 1 and 3 both go to 2; nobody does anything with the ball in the last phase."""
+    assert assumed_looks(PIER) == {"on": (1, 3)}
+
+
+def test_nothing_is_assumed_where_nothing_depends_on_the_look() -> None:
+    wing, top, again, inside = PIER.looks
+    free, on, off = PIER.phases
+    run = replace(on, actions=on.actions[2:])
+    written = replace(free, actions=(*free.actions, throw("in", "1", "2")))
+    assert assumed_looks(replace(PIER, looks=(wing, again, inside))) == {}
+    assert assumed_looks(replace(PIER, looks=())) == {}
+    assert assumed_looks(replace(PIER, phases=(free, run, off))) == {}
+    assert assumed_looks(replace(PIER, phases=(written, on, off))) == {}
+    assert assumed_looks(replace(PIER, phases=(free, replace(on, rotation=False), off))) == {}
+    assert assumed_looks(replace(PIER, looks=(top, wing, again, inside))) == {"on": (1,)}
+
+
+def test_who_needs_the_ball_of_one_look_is_told_which() -> None:
+    only, without = "Do so only after look 1 or 3.", "After another look, run there without"
+    drives, kick = (step.text for step in part_of(PIER, "2").steps[1:])
+    assert only in drives
+    assert without in drives
+    assert only in kick
+    assert without not in kick
+    assert only in " ".join(part_of(PIER, "4").start)
+    for role in ("1", "3", "5"):
+        assert "only after" not in " ".join(part_of(PIER, role).sentences())
+
+
+def test_in_motion_the_ball_goes_where_the_words_say() -> None:
+    line = timeline(PIER, pace_of(AgeGroup.ADULT))
+    made = {look: {f.source for f in thrown(line, look).flights} for look in ("wing", "top")}
+    assert "kick" in made["wing"]
+    assert "kick" not in made["top"]

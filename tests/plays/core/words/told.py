@@ -162,6 +162,9 @@ def expected(play: Play, role: Role, names: Mapping[Role, str]) -> Told:
                 word = "pass from" if action.kind == "pass" else "hand-off from"
                 pattern = words(word, doc.person(action.role), doc.end(action, exact=False))
                 (told.steps[count] if count else told.start).append(pattern)
+    order = list(doc.actions.values())
+    mine = next((n for n, a in enumerate(order) if a.role == role), len(order))
+    told.start += caught_after(doc, order[:mine], role)
     final = doc.final[role]
     runs = [a.kind for a in play.actions() if a.role == role and a.kind not in ("pass", "handoff")]
     name = doc.place if runs and runs[-1] == "screen" else doc.goal
@@ -279,7 +282,58 @@ def step(doc: Reader, action: Action, before: Action | None) -> list[str]:
         patterns.append(words("an easy jog"))
     if action.decoy:
         patterns.append(words("decoy"))
-    return patterns
+    return patterns + after_look(doc, action)
+
+
+def after_look(doc: Reader, action: Action) -> list[str]:
+    """What goes with the ball of one look: a rotation is written as if the first was thrown."""
+    numbers = assumed(doc)
+    withs = ("pass", "handoff", "shot", "dribble")
+    order = list(doc.actions.values())
+    if action.kind in withs and phase_of(doc, action) in numbers:
+        stays = action.kind in ("pass", "handoff") or not action.path
+        return said_after(numbers, phase_of(doc, action), stays=stays)
+    later = [a for a in order[order.index(action) + 1 :] if a.role == action.role]
+    until = order.index(later[0]) if later else len(order)
+    return caught_after(doc, order[order.index(action) : until], action.role)
+
+
+def caught_after(doc: Reader, among: list[Action], role: Role) -> list[str]:
+    given = [phase_of(doc, each) for each in among if each.to == role]
+    found = (said_after(assumed(doc), phase, stays=True) for phase in given)
+    return next(filter(None, found), [])
+
+
+def said_after(numbers: dict[str, list[int]], phase: str, *, stays: bool) -> list[str]:
+    if phase not in numbers:
+        return []
+    looks = " or ".join(", ".join(map(str, numbers[phase])).rsplit(", ", 1))
+    only = words(f"Do so only after look {looks}")
+    return [only] if stays else [only, words("After another look, run there without the ball")]
+
+
+def phase_of(doc: Reader, action: Action) -> str:
+    return next(phase.id for phase in doc.play.phases if action in phase.actions)
+
+
+def assumed(doc: Reader) -> dict[str, list[int]]:
+    """Rotations, and what comes after them, whose ball only the first look's receiver has."""
+    play = doc.play
+    into = {n: look for n, look in enumerate(play.looks, 1) if look.passer == play.thrower}
+    if not play.looks or play.thrower is None:
+        return {}
+    same = [n for n, look in into.items() if look.receiver == play.looks[0].receiver]
+    if len(same) == len(into):
+        return {}
+    found, played, branched = {}, False, False
+    for phase in play.phases:
+        branched = branched or (phase.rotation and not played)
+        played = played or branched
+        kinds = {a.kind for a in phase.actions} & {"pass", "handoff", "shot", "dribble"}
+        if branched and kinds:
+            found[phase.id] = same
+        played = played or bool(kinds)
+    return found
 
 
 def after_what(doc: Reader, action: Action, before: Action | None) -> list[str]:
