@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from typing import Final
 
 from plays.check.looks import LookRow, kept_bands, look_row
 from plays.check.page import FindingRow, finding_row
@@ -13,16 +12,13 @@ from plays.core.check.check import Report
 from plays.core.check.remedy import Fix, apply_remedy
 from plays.core.check.setting import Setting, checked, defence_words, usual_defence
 from plays.core.document.file import to_json
-from plays.core.document.form import problems
+from plays.core.document.form import UNFINISHED, problems
 from plays.core.editing.branch import with_run
 from plays.core.editing.stand import is_undrawn
 from plays.core.play import Counter, Play
 from plays.core.sequence.course import run_of
 from plays.editor.branches import drawn_run
 from shared.core.language import Language
-
-UNFINISHED: Final = frozenset({"empty_text", "idle_role", "no_actions", "counter_empty"})
-"""Problems of form that the clock does not mind: the play is not drawn to its end yet."""
 
 
 @dataclass(frozen=True, slots=True)

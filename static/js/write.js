@@ -2,6 +2,7 @@
 // and places are suggested, and a fault leads to its line. The picture itself comes by htmx.
 // @ts-check
 
+import { lineField } from "./write_field.js";
 import { markLines } from "./write_marks.js";
 
 const KEPT_AFTER = 300; // ms after the last change
@@ -64,7 +65,7 @@ function begin(form) {
   const known = JSON.parse(document.getElementById("completions")?.textContent ?? "{}");
   const id = `coachbook-write-${form.dataset.write ?? ""}`;
   const served = text.defaultValue; // whoever is quick has typed before this runs
-  const marks = form.querySelector("[data-marks]");
+  const field = lineField(text);
   const fault = form.querySelector("[data-line-fault]");
   let waiting = 0;
 
@@ -78,17 +79,13 @@ function begin(form) {
     }
   };
   const suggest = () => {
-    const { begun, found } = suggestions(text.value.slice(0, text.selectionStart), known);
+    const { begun, found } = suggestions(field.value().slice(0, field.caret()), known);
     shown.replaceChildren(...found.map((each) => {
       const button = document.createElement("button");
       button.type = "button";
       button.textContent = each;
-      button.addEventListener("click", () => {
-        const at = text.selectionStart;
-        text.setRangeText(each, at - begun.length, at, "end");
-        text.focus();
-        text.dispatchEvent(new Event("input", { bubbles: true }));
-      });
+      button.addEventListener("mousedown", (event) => event.preventDefault()); // the caret stays where it is
+      button.addEventListener("click", () => field.insert(each, begun.length));
       return button;
     }));
   };
@@ -98,8 +95,8 @@ function begin(form) {
     waiting = window.setTimeout(keep, KEPT_AFTER);
     suggest();
   });
-  text.addEventListener("click", suggest);
-  text.addEventListener("keyup", (event) => { if (event.key.startsWith("Arrow")) suggest(); });
+  field.element.addEventListener("click", suggest);
+  field.element.addEventListener("keyup", (event) => { if (event.key.startsWith("Arrow")) suggest(); });
   document.addEventListener("visibilitychange", keep);
   form.addEventListener("submit", () => {
     clearTimeout(waiting);
@@ -108,8 +105,8 @@ function begin(form) {
   document.addEventListener("click", (event) => {
     const line = /** @type {HTMLElement} */ (event.target).closest?.("[data-line]");
     if (!(line instanceof HTMLElement)) return;
-    text.focus();
-    text.setSelectionRange(...lineRange(text.value, Number(line.dataset.line)));
+    field.element.focus();
+    field.choose(...lineRange(field.value(), Number(line.dataset.line)));
   });
 
   const kept = keptText(id, `written-${form.dataset.write || "new"}`);
@@ -117,9 +114,8 @@ function begin(form) {
   if (notice && kept !== null && kept !== served && !document.querySelector(".errorlist")) {
     notice.hidden = false;
     notice.querySelector("[data-take]")?.addEventListener("click", () => {
-      text.value = kept;
+      field.write(kept);
       notice.hidden = true;
-      refresh();
     });
     notice.querySelector("[data-drop]")?.addEventListener("click", () => {
       localStorage.removeItem(id);
@@ -127,7 +123,7 @@ function begin(form) {
     });
   }
 
-  if (marks instanceof HTMLElement && fault instanceof HTMLElement) markLines(text, marks, fault);
+  if (fault instanceof HTMLElement) markLines(field, fault);
 
   const catchUp = () => {
     if (text.value === served) return;

@@ -1,6 +1,10 @@
-// The lines of a text in which something is wrong are marked in the text itself, and what is
-// wrong in the line at the caret stands beneath it, so that nobody has to count lines.
+// What is wrong in a line of a text stands beneath that line, so that nobody has to count lines.
+// In the line that is being written it comes once the hand rests: half a word is no fault yet.
 // @ts-check
+
+const REST = 1000; // ms without a key
+
+/** @typedef {import("./write_field.js").LineField} LineField */
 
 /**
  * The line in which a place of a text stands, from 1.
@@ -12,13 +16,13 @@ export function lineAt(text, at) {
 }
 
 /**
- * What is told at each line, by the list that the server wrote.
+ * What is wrong at each line, by the list that the server wrote; what is only missing yet stays in the list.
  * @param {ParentNode} list
  * @returns {Map<number, string>}
  */
 function told(list) {
   const found = new Map();
-  for (const each of list.querySelectorAll("[data-line]")) {
+  for (const each of list.querySelectorAll("[data-line][data-wrong]")) {
     const line = Number(each.getAttribute("data-line"));
     const said = each.parentElement?.querySelector("[data-told]")?.textContent?.trim() ?? "";
     found.set(line, [found.get(line), said].filter(Boolean).join(" "));
@@ -27,43 +31,47 @@ function told(list) {
 }
 
 /**
- * Marks faulty lines of a text, and keeps the marks where the lines are.
- * @param {HTMLTextAreaElement} text
- * @param {HTMLElement} marks lies over the text and shows nothing but the marks
- * @param {HTMLElement} line says what is wrong at the caret
+ * Shows at each row what is wrong in it.
+ * @param {LineField} field
+ * @param {HTMLElement} line tells a screen reader what is wrong in the line at the caret
  */
-export function markLines(text, marks, line) {
+export function markLines(field, line) {
   let faults = told(document);
+  let timer = 0;
+  let writing = false;
 
-  const follow = () => {
-    marks.style.left = `${text.offsetLeft + text.clientLeft}px`;
-    marks.style.top = `${text.offsetTop + text.clientTop}px`;
-    marks.style.width = `${text.clientWidth}px`;
-    marks.style.height = `${text.clientHeight}px`;
-    marks.scrollTop = text.scrollTop;
-  };
-  const draw = () => {
-    marks.replaceChildren(...text.value.split("\n").map((said, index) => {
-      const row = document.createElement(faults.has(index + 1) ? "mark" : "span");
-      row.textContent = said || "\u200b";
-      return row;
-    }));
-    follow();
-  };
+  const here = () => (document.activeElement === field.element ? lineAt(field.value(), field.caret()) : 0);
   const tell = () => {
-    const number = lineAt(text.value, text.selectionStart);
-    const said = document.activeElement === text ? faults.get(number) ?? "" : "";
+    const said = writing ? "" : faults.get(here()) ?? "";
     if (line.textContent !== said) line.textContent = said;
   };
-
-  text.addEventListener("scroll", follow);
-  text.addEventListener("input", draw);
-  for (const moved of ["click", "keyup", "focus"]) text.addEventListener(moved, tell);
+  const show = () => {
+    const now = here();
+    for (const [index, row] of field.rows().entries()) {
+      const said = faults.get(index + 1);
+      const waits = writing && index + 1 === now && !row.dataset.fault;
+      if (!said) delete row.dataset.fault;
+      else if (!waits && row.dataset.fault !== said) row.dataset.fault = said;
+    }
+    tell();
+  };
+  const rest = () => {
+    writing = false;
+    show();
+  };
+  field.element.addEventListener("input", (event) => {
+    clearTimeout(timer);
+    writing = true;
+    timer = window.setTimeout(rest, REST);
+    const { inputType } = /** @type {InputEvent} */ (event);
+    const row = field.rows()[here() - 1];
+    if (inputType === "insertParagraph" && row) delete row.dataset.fault; // a line cut in two takes it along
+  });
+  for (const event of ["click", "keyup", "focus"]) field.element.addEventListener(event, tell);
+  field.element.addEventListener("blur", rest);
   document.addEventListener("htmx:afterSwap", () => {
     faults = told(document);
-    draw();
-    tell();
+    show();
   });
-  new ResizeObserver(follow).observe(text);
-  draw();
+  show();
 }

@@ -5,6 +5,7 @@ import { test } from "node:test";
 const document = { querySelectorAll: () => [], querySelector: () => null, addEventListener: () => undefined };
 Object.assign(globalThis, { document, HTMLFormElement: class {} });
 const { lineRange, suggestions } = await import("../../static/js/write.js");
+const { rowOf } = await import("../../static/js/write_field.js");
 const { lineAt } = await import("../../static/js/write_marks.js");
 
 const KNOWN = { verbs: ["cuts", "screens"], places: ["corner", "elbow", "far corner"] };
@@ -30,4 +31,8 @@ test("where a line begins and ends", () => {
 
 test("the line of a caret, also at both ends of it", () => {
   assert.deepEqual([0, 2, 3, 6, 7].map((at) => lineAt("ab\ncde\nf", at)), [1, 1, 2, 2, 3]);
+});
+
+test("a place of the text by its row and how far into it", () => {
+  assert.deepEqual([0, 2, 3, 6, 7].map((at) => rowOf("ab\ncde\nf", at)), [[0, 0], [0, 2], [1, 0], [1, 3], [2, 0]]);
 });

@@ -27,6 +27,9 @@ from shared.core.language import ENGLISH, N_, Language
 
 _RANK: Final = {part.name: index for index, part in enumerate(fields(Play))}
 
+UNFINISHED: Final = frozenset({"empty_text", "idle_role", "no_actions", "counter_empty"})
+"""What is not wrong but still to come: somebody has not drawn or written the play to its end."""
+
 IN_COUNTER: Final = N_("When counter “{counter}” is run: {sentence}")
 IN_VARIANT: Final = N_("When “{call}” is called: {sentence}")
 

@@ -12,7 +12,7 @@ from functools import partial
 from typing import Final, TypeVar
 
 from plays.core.court.courts import Court, court
-from plays.core.document.form import problems
+from plays.core.document.form import UNFINISHED, problems
 from plays.core.document.problem import tokens
 from plays.core.play import (
     Action,
@@ -59,12 +59,14 @@ NO_SUCH_PHASE: Final = N_("There is no phase {n}.")
 class Told:
     """Something wrong at a line of the text, in a sentence; line 0 is the text as a whole.
 
-    A line that is ``unread`` is not in the play; the others are, and are faults of form.
+    A line that is ``unread`` is not in the play; the others are, and are faults of form, or
+    ``missing``: what a text that goes on may still say.
     """
 
     line: int
     sentence: str
     unread: bool = False
+    missing: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +89,11 @@ def read(text: str, language: Language = ENGLISH) -> ReadText:
     ]
     if not told:
         told = [
-            Told(reader.line_of(tokens(each.place)), named(each.sentence, play, say))
+            Told(
+                reader.line_of(tokens(each.place)),
+                named(each.sentence, play, say),
+                missing=each.code in UNFINISHED,
+            )
             for each in problems(play, language)
         ]
     return ReadText(play, tuple(sorted(dict.fromkeys(told), key=lambda each: each.line)))
