@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from django.utils.translation import gettext as _
 
@@ -15,6 +15,10 @@ from plays.core.words.facts import Awaits, Event
 from plays.core.words.speaker import speaker
 from plays.core.words.waits import wait
 from shared.core.language import Language
+
+FEW: Final = 5
+MANY: Final = 8
+"""Choices of a moment that stand in sight where there are more than so many: ours."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +43,15 @@ def cue_choices(run: Play, scene: Scene, action: Action, language: Language) -> 
         said = {"on": cue.on.value} | ({"action": cue.action} if cue.action else {})
         label = " ".join(wait(voice, Awaits(action.role, (event,))))
         yield Choice(label, sent("cue", action=action.id, cue=said), cue in action.cues)
+
+
+def folded(choices: tuple[Choice, ...]) -> tuple[tuple[Choice, ...], tuple[Choice, ...]]:
+    """What is shown at once, with what is so already, and the rest of a long list."""
+    if len(choices) <= MANY:
+        return choices, ()
+    rest = choices[FEW:]
+    shown = (*choices[:FEW], *(each for each in rest if each.on))
+    return shown, tuple(each for each in rest if not each.on)
 
 
 def more_choices(run: Play, scene: Scene, action: Action, language: Language) -> Iterator[Choice]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from collections import Counter as Counts
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from plays.check.looks import LookRow, kept_bands, look_row
@@ -30,6 +32,15 @@ class Advice:
 
 
 @dataclass(frozen=True, slots=True)
+class HowMany:
+    """How many there are of a kind."""
+
+    number: int
+    mark: str
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
 class JudgedDrawing:
     """The looks and the findings; ``banded`` once it is known how sure the looks are."""
 
@@ -37,6 +48,14 @@ class JudgedDrawing:
     findings: tuple[Advice, ...]
     against: str
     banded: bool
+
+    @property
+    def look_tally(self) -> tuple[HowMany, ...]:
+        return _tally(self.looks)
+
+    @property
+    def finding_tally(self) -> tuple[HowMany, ...]:
+        return _tally(each.row for each in self.findings)
 
 
 def report_of(run: Play, counter: Counter | None, language: Language) -> Report | None:
@@ -85,6 +104,12 @@ def banded(play: Play, counter_id: str, language: Language) -> JudgedDrawing | N
     if report is None:
         return None
     return judged(play, counter, report, language, kept_bands(run, _setting(play, counter)))
+
+
+def _tally(rows: Iterable[LookRow | FindingRow]) -> tuple[HowMany, ...]:
+    """In the order in which the kinds come first."""
+    found = Counts((row.mark, row.word) for row in rows)
+    return tuple(HowMany(number, mark, word) for (mark, word), number in found.items())
 
 
 def _setting(play: Play, counter: Counter | None) -> Setting:

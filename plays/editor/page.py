@@ -29,7 +29,7 @@ from plays.core.sequence.cues import CueGraph
 from plays.core.words.part import part_of
 from plays.core.words.terms import answered
 from plays.editor.branches import answers, drawn_run, look_choices, whose
-from plays.editor.cues import Choice, cue_choices, more_choices, sent
+from plays.editor.cues import Choice, cue_choices, folded, more_choices, sent
 from plays.editor.doing import cuts, joints, throws
 from plays.editor.formations import formation_choices
 from plays.editor.judged import JudgedDrawing, judged, report_of
@@ -61,6 +61,7 @@ class Line:
     role: Role
     said: tuple[str, ...]
     cues: tuple[Choice, ...]
+    later: tuple[Choice, ...]
     more: tuple[Choice, ...]
     others: tuple[Choice, ...]
     hows: tuple[Choice, ...]
@@ -94,6 +95,12 @@ class Drawn:
     busy: tuple[Role, ...]
     formations: tuple[Choice, ...]
     resting: tuple[Choice, ...]
+
+    @property
+    def missing(self) -> tuple[Finding, ...]:
+        """The problems, without those who are offered to hold where they are."""
+        offered = bool(self.resting)
+        return tuple(each for each in self.problems if not (offered and each.code == "idle_role"))
 
 
 def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn:
@@ -189,7 +196,7 @@ class _Shown:
                 action.id,
                 action.role,
                 said.get(action.id, (action.kind.value,)),
-                tuple(cue_choices(self.run, self.scene, action, self.language)),
+                *folded(tuple(cue_choices(self.run, self.scene, action, self.language))),
                 tuple(more_choices(self.run, self.scene, action, self.language)),
                 tuple(_others(action)),
                 (*_hows(action), *_joins(self.scene.phase, action)),

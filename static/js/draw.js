@@ -6,7 +6,7 @@ import { buttons } from "./draw_buttons.js";
 import { judge } from "./draw_check.js";
 import { jumped } from "./draw_floor.js";
 import { handle } from "./draw_hand.js";
-import { drawn, exchange, openedBy, partOf } from "./draw_part.js";
+import { drawn, exchange, fold, openedBy, partOf } from "./draw_part.js";
 import { pastAfter } from "./draw_past.js";
 import { sender } from "./draw_send.js";
 import { fetchPart, postStep } from "./draw_server.js";
@@ -29,8 +29,12 @@ function begin(form) {
   const behind = need(form, "#behind");
   const back = needed(form, "#back", HTMLButtonElement);
   const forth = needed(form, "#forth", HTMLButtonElement);
+  let full = false; // said for as long as a step is on the device alone
   const stores = { local: localStorage, session: sessionStorage };
-  const store = keeper(form.dataset.draw ?? "", stores, () => say(said.dataset.full ?? ""));
+  const store = keeper(form.dataset.draw ?? "", stores, () => {
+    full = true;
+    say(said.dataset.full ?? "");
+  });
   const typed = typing(store);
   const waiting = store.waiting();
   const left = waiting.steps.length ? null : store.left();
@@ -153,6 +157,7 @@ function begin(form) {
     },
     opened: () => openedBy(newest),
     done: (made) => {
+      full = false;
       behind.hidden = true;
       const after = partOf(newest)?.dataset.document ?? "";
       store.remember(pastAfter(store.past(), made.way, drawn().dataset.document ?? "", after));
@@ -174,7 +179,7 @@ function begin(form) {
     },
     away: () => {
       behind.hidden = false;
-      say(said.dataset.waiting ?? "");
+      say((full ? said.dataset.full : said.dataset.waiting) ?? "");
     },
     later: (again) => { setTimeout(again, AGAIN); },
   }, waiting);
@@ -216,6 +221,7 @@ function begin(form) {
     waiting: () => say(said.dataset.waiting ?? ""), next: said.dataset.next ?? "", typing: typed,
   });
 
+  fold(drawn(), null);
   listen();
   needed(form, "#what", HTMLFieldSetElement).disabled = false;
   say(said.dataset.ready ?? "");

@@ -2,6 +2,8 @@
 // @ts-check
 import { all, need } from "./dom.js";
 
+const WIDE = "(min-width: 60rem)";
+
 export const drawn = () => need(document, "#drawn");
 
 /** The part in an answer of the server. @param {string} text @returns {HTMLElement | null} */
@@ -24,6 +26,18 @@ function keepJudged(before, after) {
 }
 
 /**
+ * What somebody opened or closed stays so; a section that is new is open where it stands beside the court.
+ * @param {HTMLElement} after @param {HTMLElement | null} before
+ */
+export function fold(after, before) {
+  /** @param {HTMLElement | null} part */
+  const folds = (part) => (part ? all(part, "details > summary[data-key]") : [])
+    .map((each) => /** @type {const} */ ([each.dataset.key, /** @type {HTMLDetailsElement} */ (each.parentElement)]));
+  const known = new Map(folds(before).map(([key, each]) => [key, each.open]));
+  for (const [key, each] of folds(after)) each.open = known.get(key) ?? ("fold" in each.dataset && matchMedia(WIDE).matches);
+}
+
+/**
  * Puts another element in the place of one; the focus stays at what has the same key.
  * @param {HTMLElement} before @param {HTMLElement} after
  */
@@ -31,6 +45,7 @@ export function replace(before, after) {
   const writing = document.activeElement instanceof HTMLInputElement ? document.activeElement.value : null;
   const focused = document.activeElement?.getAttribute("data-key") ?? "";
   const inside = before.contains(document.activeElement);
+  fold(after, before);
   before.replaceWith(document.adoptNode(after));
   const same = focused && document.querySelector(`[data-key="${CSS.escape(focused)}"]`);
   const there = same || (inside && after.querySelector("#floor")); // what was pressed is gone: on with the court
@@ -47,11 +62,7 @@ export function replace(before, after) {
 export function exchange(text) {
   const part = partOf(text);
   if (!part) return false;
-  const open = all(document, "#drawn details[open] > summary").map((each) => each.dataset.key);
   keepJudged(drawn(), part);
-  for (const each of all(part, "details > summary")) {
-    if (open.includes(each.dataset.key)) /** @type {HTMLDetailsElement} */ (each.parentElement).open = true;
-  }
   replace(drawn(), part);
   return true;
 }

@@ -18,6 +18,13 @@ from tests.browser.hands import (
 )
 from tests.cast import Cast
 
+# Until the device takes no more.
+FILL = """() => { let part = "x".repeat(1 << 20);
+    for (let n = 0; part; ) {
+      try { localStorage.setItem(`full-${n++}`, part); }
+      catch { part = part.slice(1 + part.length / 2); }
+    } }"""
+
 
 def test_undo_takes_back_one_gesture_and_redo_brings_it_again(opened: Opener, cast: Cast) -> None:
     hand = Mouse(begun(opened, cast))
@@ -102,13 +109,7 @@ def test_a_full_device_is_told_and_the_step_still_gets_to_the_server(
     opened: Opener, cast: Cast, faults: list[str]
 ) -> None:
     page = begun(opened, cast)
-    page.evaluate(
-        """() => { let part = "x".repeat(1 << 20);
-        for (let n = 0; part; ) {
-          try { localStorage.setItem(`full-${n++}`, part); }
-          catch { part = part.slice(1 + part.length / 2); }
-        } }"""
-    )
+    page.evaluate(FILL)
     page.route("**/draw/", lambda route: route.abort())
     hand = Mouse(page)
     hand.does("cut")
