@@ -19,6 +19,7 @@ from plays.core.editing.refused import RefusedError
 from plays.core.play import ROLES
 from plays.core.play import Play as PlayValue
 from plays.editor.doing import cuts, doings
+from plays.editor.ground import ground
 from plays.editor.judged import banded
 from plays.editor.page import drawn, places, under_court
 from plays.editor.reading import UnreadableError, command_of
@@ -48,7 +49,9 @@ def draw_play(request: HttpRequest, key: str) -> HttpResponse:
         return _gesture(request, found, newest)
     context = {**_context(request, found, newest), "section": "library"}
     if context["drawn"] is not None:
-        context["places"] = places(play_value(newest), language_now())
+        value, speech = play_value(newest), language_now()
+        context["places"] = places(value, speech)
+        context["ground"] = ground(value.court, speech)
         context |= {"doings": doings(), "cuts": cuts(), "roles": ROLES}
     return page(request, "plays/draw.html", context)
 

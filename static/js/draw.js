@@ -25,6 +25,8 @@ function begin(form) {
   /** @type {import("./draw_floor.js").Spot[]} */
   const spots = JSON.parse(need(document, "#places").textContent ?? "[]");
   const said = need(form, "#said");
+  /** @type {import("./draw_step.js").Ground} */
+  const ground = { ...JSON.parse(need(document, "#ground").textContent ?? "{}"), beyond: said.dataset.beyond ?? "" };
   const meanwhile = need(form, "#meanwhile");
   const behind = need(form, "#behind");
   const back = needed(form, "#back", HTMLButtonElement);
@@ -76,7 +78,8 @@ function begin(form) {
   /** What the server does not have yet is drawn here, so that nobody waits for it. */
   const ahead = () => {
     const { phase = "1", counter = "" } = drawn().dataset;
-    drawAhead(need(document, "#floor"), queue.steps().filter((each) => each.phase === phase && each.counter === counter), spots);
+    const here = queue.steps().filter((each) => each.phase === phase && each.counter === counter);
+    drawAhead(need(document, "#floor"), here, spots, ground);
     back.disabled = !store.past().back.length && queue.idle();
   };
   /** @param {Meant} meant */
@@ -122,7 +125,7 @@ function begin(form) {
         late = "";
         if (text) show(text);
       },
-      say: (at) => say(named(at, spots)),
+      say: (at) => say(named(at, spots, ground)),
       jump: (at, key) => jumped(at, key, spots),
     });
     const name = CSS.escape(chosen?.element.dataset.key ?? "");

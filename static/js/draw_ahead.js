@@ -6,6 +6,7 @@ import { named } from "./draw_step.js";
 
 /** @typedef {import("./draw_floor.js").At} At */
 /** @typedef {import("./draw_floor.js").Spot} Spot */
+/** @typedef {import("./draw_step.js").Ground} Ground */
 /** @typedef {import("./draw_store.js").Step} Step */
 /** @typedef {{role: string, from: At, to: At}} Trail somebody on their way; ``role`` is empty for a ball or a dot of a line */
 
@@ -63,8 +64,9 @@ const shape = (name, values, text = "") => {
  * @param {HTMLElement} floor
  * @param {Step[]} steps of the phase before their eyes
  * @param {Spot[]} spots
+ * @param {Ground} ground
  */
-export function drawAhead(floor, steps, spots) {
+export function drawAhead(floor, steps, spots, ground) {
   const frame = { left: Number(floor.dataset.left), top: Number(floor.dataset.top), scale: Number(floor.dataset.scale) };
   /** @param {HTMLElement} hand @param {At} to @param {string} label */
   const put = (hand, to, label) => {
@@ -94,6 +96,6 @@ export function drawAhead(floor, steps, spots) {
     const [x1, y1] = [x0 + clear * (x2 - x0), y0 + clear * (y2 - y0)];
     layer.append(shape("line", { x1, y1, x2, y2 }), shape("circle", { cx: x2, cy: y2, r: role ? RADIUS : 4 }));
     if (role) layer.append(shape("text", { x: x2, y: y2 }, role));
-    for (const hand of people) if (role && hand.dataset.role === role) put(hand, to, `${role}: ${named(to, spots)}`);
+    for (const hand of people) if (role && hand.dataset.role === role) put(hand, to, `${role}: ${named(to, spots, ground)}`);
   }
 }

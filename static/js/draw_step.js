@@ -7,6 +7,11 @@ import { nearest, shortOf, snapped } from "./draw_floor.js";
 /** @typedef {{role: string, action: string, point: number} & At} Held what was taken hold of */
 /** @typedef {{role: string} & At} Standing */
 /**
+ * The court in words. ``rows`` go up the court in cells, each a list of numbers of ``words``, every one
+ * followed by how many cells it goes on for; ``beyond`` is said of what no cell has.
+ * @typedef {{left: number, top: number, cell: number, words: string[], rows: number[][], beyond: string}} Ground
+ */
+/**
  * What is chosen to be done. ``starts``: whether starts can be moved in the phase before their eyes;
  * ``through``: the title of a phase in which somebody runs through a gate.
  * @typedef {{kind: string, cut: string, other: string, phase: string, starts: boolean, through: string}} Doing
@@ -95,6 +100,18 @@ const gate = ({ phase, other, through }, role) =>
 /** A new waypoint of a line. @param {{action: string, point: number}} line @param {At} to @returns {Meant} */
 export const bent = (line, to) => ({ command: { do: "bend", action: line.action, point: line.point, at: [to.x, to.y] } });
 
-/** A place in words if it has a name, else in metres. @param {At} at @param {Spot[]} spots */
-export const named = (at, spots) =>
-  spots.find(([, x, y]) => Math.hypot(x - at.x, y - at.y) < NAMED)?.[0] ?? `${at.x.toFixed(2)} ${at.y.toFixed(2)}`;
+/**
+ * A place in words: its own name, else those that the server has for the cell that it is in.
+ * @param {At} at @param {Spot[]} spots @param {Ground} ground
+ */
+export function named(at, spots, ground) {
+  const own = spots.find(([, x, y]) => Math.hypot(x - at.x, y - at.y) < NAMED);
+  if (own) return own[0];
+  const row = ground.rows[Math.round((at.y - ground.top) / ground.cell)] ?? [];
+  let left = Math.round((at.x - ground.left) / ground.cell);
+  for (let n = 0; left >= 0 && n < row.length; n += 2) {
+    if (left < row[n + 1]) return ground.words[row[n]];
+    left -= row[n + 1];
+  }
+  return ground.beyond;
+}

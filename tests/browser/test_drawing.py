@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -272,3 +273,28 @@ def test_a_remedy_is_applied_with_a_press_and_undone(opened: Opener, cast: Cast)
     hand.press("Undo")
     mended.refresh_from_db()
     assert mended.value().actions() == late.actions()
+
+
+# What is said while the ring moves two steps of the keys up the court from the left elbow.
+SPOKEN = {
+    "en": "a step above the left elbow",
+    "es": "un paso por encima del codo izquierdo",
+}
+
+
+@pytest.mark.parametrize("code", sorted(SPOKEN))
+def test_arrow_keys_say_the_place_in_words_of_the_trade(
+    opened: Opener, cast: Cast, code: str
+) -> None:
+    begun(opened, cast)
+    page = opened(reverse("draw-play", args=["box-hill"]), cast.keeper, locale=code)
+    expect(page.locator("input[name=do]").first).to_be_enabled()
+    Mouse(page).does("cut")
+    page.locator("#drawn .piece[data-role='3']").focus()
+    said = page.locator("#said")
+    for _ in range(3):
+        page.keyboard.press("ArrowDown")
+    expect(said).to_have_text(SPOKEN[code])
+    for key in ("ArrowRight", "ArrowDown", "ArrowDown", "ArrowRight", "Shift+ArrowLeft"):
+        page.keyboard.press(key)
+        assert not re.search(r"\d\.\d", said.text_content() or "")

@@ -55,8 +55,12 @@ test("the ring shows where it will be: on the spot, short of the person, or just
 });
 
 test("a place is told by its name where it has one", () => {
-  assert.equal(named({ x: 0.1, y: 5.8 }, spots), "nail");
-  assert.equal(named({ x: 0.25, y: 5.8 }, spots), "0.25 5.80");
+  const ground = { left: -0.5, top: 5.5, cell: 0.25, words: ["left of it", "at it"], rows: [[0, 2, 1, 3], [1, 5]], beyond: "off" };
+  assert.equal(named({ x: 0.1, y: 5.8 }, spots, ground), "nail");
+  assert.equal(named({ x: -0.3, y: 5.45 }, spots, ground), "left of it");
+  assert.equal(named({ x: 0.02, y: 5.45 }, spots, ground), "at it");
+  assert.equal(named({ x: 0.5, y: 5.8 }, spots, ground), "at it");
+  for (const [x, y] of [[0.7, 5.5], [-0.7, 5.5], [0, 4.9], [0, 6.2]]) assert.equal(named({ x, y }, spots, ground), "off");
 });
 
 test("undo goes back one state, redo brings it again, a new step forgets what was undone", () => {

@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
+import { named } from "../../static/js/draw_step.js";
 import { nearest, snapped, stepped, stretch, toMetres, toPicture } from "../../static/js/draw_floor.js";
 
 const { courts, arrows } = JSON.parse(readFileSync(new URL("../data/floor.json", import.meta.url), "utf-8"));
@@ -39,3 +40,9 @@ for (const { rules, frame, spots, snaps, shown, people, lines } of courts) {
 test("arrow keys step in exact decimals", () => {
   for (const { at: from, key, fine, to } of arrows) assert.deepEqual(stepped(at(from), key, fine), at(to));
 });
+
+for (const { rules, ground, named: places } of JSON.parse(readFileSync(new URL("../data/ground.json", import.meta.url), "utf-8"))) {
+  test(`${rules}: a place without a name is said in the server's words`, () => {
+    for (const [from, words] of places) assert.equal(named(at(from), [], ground), words);
+  });
+}

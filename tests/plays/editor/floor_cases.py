@@ -19,13 +19,16 @@ from shapely import LineString
 from shapely import Point as ShapelyPoint
 
 from plays.core.court.courts import court
-from plays.core.court.spots import AT, named_spots, nearest
+from plays.core.court.spots import AT, describe, named_spots, nearest
 from plays.core.drawing.frame import frame
 from plays.core.drawing.options import WIDTH
 from plays.core.editing.guess import nearest_role
 from plays.core.play import ROLES, Point, RuleSet
+from plays.editor.ground import ground
+from shared.core.language import ENGLISH
 
 FILE: Final = Path(__file__).parents[2] / "data" / "floor.json"
+GROUND_FILE: Final = FILE.with_name("ground.json")
 EACH: Final = 12  # cases of a kind on a court
 
 
@@ -38,6 +41,12 @@ def cases() -> dict[str, Any]:
 
 def text() -> str:
     return json.dumps(cases(), indent=1) + "\n"
+
+
+def ground_text() -> str:
+    """The same for the court in words, where one of metres and one of feet are enough."""
+    dice = random.Random(7)
+    return json.dumps([_spoken(each, dice) for each in (RuleSet.FIBA, RuleSet.NFHS)]) + "\n"
 
 
 def _on(rules: RuleSet, dice: random.Random) -> dict[str, Any]:
@@ -55,6 +64,14 @@ def _on(rules: RuleSet, dice: random.Random) -> dict[str, Any]:
         "people": [_people(dice) for _ in range(EACH)],
         "lines": [_line(dice) for _ in range(EACH)],
     }
+
+
+def _spoken(rules: RuleSet, dice: random.Random) -> dict[str, Any]:
+    """The court in words, and middles of its cells, a quarter of a metre wide, in the same."""
+    floor, last = court(rules), int(court(rules).half_y * 4)
+    places = [Point(dice.randint(-29, 29) / 4, dice.randint(0, last) / 4) for _ in range(EACH)]
+    named = [[each, describe(floor, each, ENGLISH)] for each in places]
+    return {"rules": rules.value, "ground": ground(rules, ENGLISH), "named": named}
 
 
 def _off(dice: random.Random, spot: Point) -> Point:
@@ -110,3 +127,4 @@ def _place(dice: random.Random) -> list[float]:
 
 if __name__ == "__main__":
     FILE.write_text(text(), "utf-8", newline="\n")
+    GROUND_FILE.write_text(ground_text(), "utf-8", newline="\n")

@@ -8,11 +8,13 @@ from plays.core.editing.apply import applied
 from plays.core.editing.commands import Act
 from plays.core.play import ActionKind, Point
 from tests.plays.core.editing.test_editing import begun
-from tests.plays.editor.floor_cases import FILE, cases, text
+from tests.plays.editor.floor_cases import FILE, GROUND_FILE, cases, ground_text, text
 
 
 def test_the_cases_of_the_file_are_the_servers_answers() -> None:
-    assert FILE.read_text("utf-8") == text(), "python -m tests.plays.editor.floor_cases"
+    again = "python -m tests.plays.editor.floor_cases"
+    assert FILE.read_text("utf-8") == text(), again
+    assert GROUND_FILE.read_text("utf-8") == ground_text(), again
 
 
 def test_there_are_drops_that_snap_and_drops_that_stay_on_every_court() -> None:
