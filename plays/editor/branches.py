@@ -33,7 +33,7 @@ def look_choices(run: Play, language: Language) -> tuple[Choice, ...]:
         where = describe(court(run.court), action.path[-1], language)
         said = _("%(role)s at %(place)s") % {"role": action.role, "place": where}
         label = f"{order.index(action.id) + 1}. {said}" if on else said
-        found.append(Choice(label, sent("looks", actions=after), on))
+        found.append(Choice(label, sent("looks", actions=after), on, action.role))
     return tuple(found)
 
 

@@ -28,6 +28,7 @@ class Choice:
     label: str
     command: str
     on: bool
+    receiver: str = ""  # the role that a look is for
 
 
 def sent(do: str, **more: Any) -> str:

@@ -17,6 +17,7 @@ def doings() -> tuple[tuple[str, str], ...]:
         ("handoff", _("hands off")),
         ("shot", _("shoots")),
         ("hold", _("holds")),
+        ("look", _("is a look")),
         ("way", _("goes another way")),
     )
 

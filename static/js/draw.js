@@ -90,6 +90,15 @@ function begin(form) {
       field("cut").value = "straight"; // the kind of a cut is chosen for one
     } else say(said.dataset[meant.told] ?? "");
   };
+  /** Whoever is tapped comes last in the order of the looks, or out of it. @param {string} role */
+  const look = (role) => {
+    const offers = all(document, `#drawn [data-receiver="${role}"]`);
+    const offer = offers.find((each) => each.getAttribute("aria-pressed") === "false") ?? offers.at(-1);
+    choose(null);
+    if (!offer) say(said.dataset.unseen ?? "");
+    else if (!queue.idle()) say(said.dataset.waiting ?? ""); // it was made on an older state
+    else step(JSON.parse(offer.dataset.command ?? ""));
+  };
   /** @param {Hold | null} hold */
   const choose = (hold) => {
     chosen?.element.setAttribute("aria-pressed", "false");
@@ -97,6 +106,7 @@ function begin(form) {
     hold?.element.setAttribute("aria-pressed", "true");
     field("role").value = hold?.role ?? "";
     if (hold) say(hold.element.getAttribute("aria-label") ?? "");
+    if (hold && doing().kind === "look") look(hold.role);
     if (hold && !hold.action && inPlace(doing())) take(asked(doing(), hold.role, null));
   };
   /** The next thing to do, or the one before. @param {1 | -1} by */
@@ -215,7 +225,8 @@ function begin(form) {
     const spot = spots[Number(field("place").value || -1)];
     field("place").value = "";
     const role = field("role").value;
-    if (role) take(asked(doing(), role, spot ? { x: spot[1], y: spot[2] } : null));
+    if (role && doing().kind === "look") look(role);
+    else if (role) take(asked(doing(), role, spot ? { x: spot[1], y: spot[2] } : null));
   });
   form.addEventListener("change", told);
   buttons({

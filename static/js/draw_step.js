@@ -16,7 +16,8 @@ import { nearest, shortOf, snapped } from "./draw_floor.js";
  * ``through``: the title of a phase in which somebody runs through a gate.
  * @typedef {{kind: string, cut: string, other: string, phase: string, starts: boolean, through: string}} Doing
  */
-/** @typedef {{command: Record<string, unknown>} | {told: "first" | "way" | "nobody" | "second"}} Meant a step, or why there is none */
+/** @typedef {{command: Record<string, unknown>} | {told: "first" | "tap" | "way" | "nobody" | "second"}} Meant
+ * a step, or why there is none */
 
 const BESIDE = 1.2; // metres from a person that a pass may be dropped
 const MET = 0.5; // metres from a person that a screen is meant for them
@@ -80,6 +81,7 @@ export function finished(doing, held, to, others) {
 export function asked(doing, role, to) {
   const at = to ? [to.x, to.y] : null;
   if (doing.kind === "place") return doing.starts ? { command: { do: "place", role, at } } : { told: "first" };
+  if (doing.kind === "look") return { told: "tap" };
   if (doing.kind === "way") return { told: "way" };
   const { kind, phase } = doing;
   if (kind === "gate") return gate(doing, role);

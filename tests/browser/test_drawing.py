@@ -298,3 +298,43 @@ def test_arrow_keys_say_the_place_in_words_of_the_trade(
     for key in ("ArrowRight", "ArrowDown", "ArrowDown", "ArrowRight", "Shift+ArrowLeft"):
         page.keyboard.press(key)
         assert not re.search(r"\d\.\d", said.text_content() or "")
+
+
+@pytest.mark.parametrize(
+    ("make", "more"),
+    [(Mouse, {"size": WIDE}), (Finger, {"size": PHONE, "has_touch": True}), (Keys, {"size": WIDE})],
+)
+def test_looks_are_put_in_order_by_tapping_receivers_on_the_court(
+    opened: Opener, cast: Cast, make: type[Hand], more: dict[str, Any]
+) -> None:
+    hand = make(begun(opened, cast, **more))
+    hand.does("cut")
+    hand.moves("4", NAIL)
+    hand.moves("2", TOP)
+    said = hand.page.locator("#said")
+
+    def order() -> list[str]:
+        return [look.receiver for look in drafted().value().looks]
+
+    def tapped(role: str) -> None:
+        if isinstance(hand, Keys):
+            hand.to_court()
+            hand.key(role)
+        elif isinstance(hand, Finger):
+            hand.page.evaluate("document.querySelector('#floor').scrollIntoView()")
+            hand.tap(hand.stands(role))
+        else:
+            hand.page.mouse.click(*hand.at(hand.stands(role)))
+        hand.settled()
+
+    assert order() == ["4", "2"]
+    hand.does("look")
+    tapped("4")
+    assert order() == ["2"]
+    tapped("4")
+    assert order() == ["2", "4"]
+    tapped("3")
+    expect(said).to_contain_text("Nothing is thrown to them yet")
+    assert order() == ["2", "4"]
+    hand.press("Undo")
+    assert order() == ["2"]

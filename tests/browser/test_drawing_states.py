@@ -190,7 +190,22 @@ STATES: dict[str, Callable[[Opener, Cast], Page]] = {
 }
 
 
+# What is seen or said aloud and is an id of an action ("2-cut") or of a counter.
+IDS = """() => {
+  const said = [document.body.innerText];
+  for (const each of document.querySelectorAll("[aria-label], [title], [alt], option")) {
+    said.push(...["aria-label", "title", "alt"].map((name) => each.getAttribute(name)));
+    said.push(each.label);
+  }
+  const ids = [...document.querySelectorAll("[data-line], [data-answer], [data-action]")]
+    .flatMap(({ dataset }) => [dataset.line, dataset.answer, dataset.action])
+    .filter((id) => id && id.includes("-"));
+  return [...new Set(ids)].filter((id) => said.join("\\n").includes(id));
+}"""
+
+
 def walked(page: Page, name: str) -> None:
+    assert page.evaluate(IDS) == [], f"{name} shows an id"
     for width in SIZES:
         page.set_viewport_size({"width": width, "height": 740})
         assert page.evaluate(COVERED) == [], f"{name} at {width}"
@@ -209,6 +224,7 @@ def walked(page: Page, name: str) -> None:
 def shot(page: Page, name: str) -> None:
     folder = os.environ.get("COACHBOOK_SHOTS")
     if folder:
+        page.evaluate("window.scrollTo(0, 0)")
         page.screenshot(path=Path(folder) / f"{name}.png", full_page=True)
 
 
@@ -225,6 +241,13 @@ def test_a_state_of_the_editor_has_no_fault(
 def test_a_way_to_begin_has_no_fault(way: str, opened: Opener, cast: Cast) -> None:
     page = opened(f"{reverse('new-play')}?way={way}", cast.keeper)
     walked(page, f"new-{way}")
+
+
+def test_an_id_that_is_shown_would_be_found(opened: Opener, cast: Cast) -> None:
+    """Where an id is written on the page on purpose, it is found."""
+    page = screening(opened, cast)
+    page.evaluate("document.querySelector('#said').textContent = 'after 5-screen'")
+    assert page.evaluate(IDS) == ["5-screen"]
 
 
 def test_the_court_is_half_as_long_on_a_phone_and_what_is_opened_stays_open(

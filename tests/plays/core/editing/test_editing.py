@@ -41,6 +41,8 @@ from plays.core.editing.refused import (
     OFF_COURT,
     RefusedError,
 )
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import pace_of
 from plays.core.play import (
     ROLES,
     ActionKind,
@@ -57,7 +59,7 @@ from plays.core.play import (
     ScreenStyle,
 )
 from plays.core.sequence.course import with_counter
-from plays.core.sequence.cues import CueGraph
+from plays.core.sequence.cues import CueGraph, Link, Why
 from plays.core.shorthand.places import place_of
 from plays.core.shorthand.read import read
 from plays.core.shorthand.skeleton import PLACES, skeleton
@@ -130,6 +132,18 @@ def test_a_cut_drawn_first_waits_for_the_screen_that_comes_later() -> None:
     )
     assert play.actions()[0].cues == (Cue(Moment.SET, "5-screen"),)
     assert {each.code for each in problems(play)} == {"idle_role"}
+
+
+def test_a_screener_leaves_at_the_shoulder_of_the_cutter_until_told_otherwise() -> None:
+    """Common practice: whoever screens stays until the cutter has run past the shoulder."""
+    play = applied(box(), Act("entry", "5", ActionKind.CUT, at("basket")))
+    leaves = CueGraph(play).waits["5-cut"]
+    assert leaves.cues == ()
+    assert Link(Why.SHOULDER, Moment.PASSES, "4-cut") in leaves.implied
+    spans = timeline(play, pace_of(play.level)).spans
+    assert spans["5-cut"].start > spans["4-cut"].start
+    told = applied(play, SetCue("5-cut", Cue(Moment.SIGNAL)))
+    assert not any(link.why is Why.SHOULDER for link in CueGraph(told).waits["5-cut"].links)
 
 
 def test_a_person_who_is_new_in_a_later_phase_waits_for_the_one_before() -> None:
