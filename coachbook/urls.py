@@ -12,6 +12,7 @@ from coachbook.help import views as help_views
 from coachbook.home import starter
 from coachbook.home import views as home
 from coachbook.home.health import health
+from coachbook.record import views as record
 
 handler500 = "coachbook.faults.page_of_fault"
 
@@ -35,6 +36,8 @@ urlpatterns = [
     path("teams/<int:pk>/staff/", team_staff.team_staff, name="team-staff"),
     path("teams/<int:pk>/staff/<int:person>/duty/", team_staff.change_duty, name="change-duty"),
     path("teams/<int:pk>/staff/<int:person>/leave/", team_staff.leave, name="leave-staff"),
+    path("changes/", record.club_record, name="club-record"),
+    path("teams/<int:pk>/changes/", record.team_record, name="team-record"),
     path("help/", help_views.contents, name="help"),
     path("help/<slug:slug>/", help_views.topic, name="help-topic"),
     path("health/", health, name="health"),

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
-from typing import ClassVar
+from typing import Any, ClassVar, NoReturn
 
 from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
@@ -81,22 +82,59 @@ class OpenSession(models.Model):
         return f"{self.user} since {self.began_at:%Y-%m-%d %H:%M}"
 
 
+class AppendOnlyError(TypeError):
+    """Somebody has tried to change or to delete what the record says."""
+
+
+class Lines(models.QuerySet["Change"]):
+    """Lines to read and to add. What else happens to one, happens in shared.record."""
+
+    def update(self, **_values: Any) -> NoReturn:
+        raise AppendOnlyError
+
+    def delete(self) -> NoReturn:
+        raise AppendOnlyError
+
+    def _raw_delete(self, _using: str | None) -> NoReturn:
+        raise AppendOnlyError
+
+    def bulk_create(self, objs: Iterable[Change], *args: Any, **options: Any) -> list[Change]:
+        if options.get("update_conflicts"):
+            raise AppendOnlyError
+        return super().bulk_create(objs, *args, **options)
+
+
 class Change(models.Model):
-    """One line of the record: who did what to which thing, and what it was before."""
+    """One line of the record: who did what to which thing, and what it was before.
+
+    Append-only: here, and by a trigger of the database for who, what and when.
+    """
 
     at = models.DateTimeField(auto_now_add=True, db_index=True)
-    user = models.ForeignKey(User, null=True, on_delete=models.SET_NULL)
+    user = models.ForeignKey(User, null=True, on_delete=models.PROTECT)  # None: a command
     verb = models.CharField(max_length=40)
     subject = models.CharField(max_length=120)
-    team = models.PositiveBigIntegerField(null=True, db_index=True)
+    team = models.PositiveBigIntegerField(null=True)
     before = models.JSONField(null=True)
     after = models.JSONField(null=True)
 
+    objects = models.Manager.from_queryset(Lines)()
+
     class Meta:
         ordering = ("-at", "-pk")
+        indexes = (models.Index(fields=("team", "-id"), name="changes_of_a_team"),)
 
     def __str__(self) -> str:
         return f"{self.verb} {self.subject}"
+
+    def save(self, *args: Any, **options: Any) -> None:
+        """Add the line. Raises AppendOnlyError for one that is there already."""
+        if not self._state.adding:
+            raise AppendOnlyError
+        super().save(*args, **options)
+
+    def delete(self, *_args: Any, **_options: Any) -> NoReturn:
+        raise AppendOnlyError
 
 
 class SentForm(models.Model):

@@ -60,9 +60,11 @@ def invite(host: User, data: Mapping[str, Any], now: datetime) -> SignInLink:
     user = User(username=data["username"], name=data["name"], keeps_library=data["keeps_library"])
     user.set_unusable_password()
     user.save()
-    if data["team"] is not None:
-        Staff.objects.create(team=data["team"], user=user, duty=data["duty"])
-    note_change(host, "invited", user)
+    rights = [user.runs_club, user.keeps_library]
+    note_change(host, "invited", user, after=rights)
+    if (team := data["team"]) is not None:
+        Staff.objects.create(team=team, user=user, duty=data["duty"])
+        note_change(host, "gave duty", user, team=team.pk, after=data["duty"])
     return new_link(user, now)
 
 

@@ -74,7 +74,8 @@ def remove(host: User, person: User) -> None:
     is gone, so that they stay ended when the person comes back.
     """
     _keep_a_runner(person)
-    person.staff_places.all().delete()
+    for place in person.staff_places.all():
+        end_place(host, place)
     person.sign_in_links.all().delete()
     person.is_active = person.runs_club = person.keeps_library = False
     person.set_unusable_password()

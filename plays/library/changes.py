@@ -69,6 +69,7 @@ def add_draft_play(value: PlayValue, user: User | None, *, note: str = "") -> Re
     play.save(force_insert=True)
     draft = _first_revision(play, new, user, note)
     draft.save()
+    note_change(user, "began a draft", play)
     return draft
 
 
@@ -108,8 +109,11 @@ def save_written_draft(
         raise ChangedMeanwhileError
     if newest is None or newest.published_at is not None:
         draft = Revision(play=play, number=newest.number + 1 if newest else 1)
+        note_change(user, "began a draft", play)
     else:
         draft = newest
+        if draft.author_id != (user.pk if user else None):
+            note_change(user, "went on with a draft", play, before=str(draft.author or "–"))
     draft.hold(new)
     draft.author, draft.note = user, note
     draft.save()

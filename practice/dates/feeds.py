@@ -5,6 +5,7 @@ from __future__ import annotations
 import uuid
 from typing import Final
 
+from django.db import transaction
 from django.db.models import QuerySet, Sum
 from django.utils import timezone
 from django.utils.crypto import salted_hmac
@@ -18,6 +19,8 @@ from practice.presence import away_by_practice
 from roster.models import Player, Team
 from shared.fields import season
 from shared.links import new_nonce, nonce_of, token_of
+from shared.models import User
+from shared.record import note_change
 
 PURPOSE: Final = "calendar"
 
@@ -28,9 +31,19 @@ def feed_link(team: Team, player: Player | None) -> FeedLink:
     return found or FeedLink.objects.create(team=team, player=player, nonce=new_nonce())
 
 
-def withdraw(team: Team, player: Player | None) -> None:
+@transaction.atomic
+def give(team: Team, player: Player | None, user: User) -> None:
+    """Make the address of the team's own calendar, or of a player's, where there is none."""
+    if not team.feed_links.filter(player=player, withdrawn_at=None).exists():
+        feed_link(team, player)
+        note_change(user, "made a calendar address", player or team, team=team.pk)
+
+
+@transaction.atomic
+def withdraw(team: Team, player: Player | None, user: User) -> None:
     """Close the team's own calendar, or a player's."""
-    _close(team.feed_links.filter(player=player))
+    if _close(team.feed_links.filter(player=player)):
+        note_change(user, "withdrew a calendar address", player or team, team=team.pk)
 
 
 def withdraw_all(team: Team) -> None:
@@ -38,8 +51,8 @@ def withdraw_all(team: Team) -> None:
     _close(team.feed_links.all())
 
 
-def _close(links: QuerySet[FeedLink]) -> None:
-    links.filter(withdrawn_at=None).update(withdrawn_at=timezone.now())
+def _close(links: QuerySet[FeedLink]) -> int:
+    return links.filter(withdrawn_at=None).update(withdrawn_at=timezone.now())
 
 
 def token(link: FeedLink) -> str:

@@ -6,6 +6,7 @@ from datetime import timedelta
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
+from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
@@ -52,18 +53,24 @@ def month(request: HttpRequest, pk: int) -> HttpResponse:
 @once
 def add_absence(request: HttpRequest, pk: int) -> HttpResponse:
     """Somebody is away for some days. Every coach may note it."""
-    team = team_for(user_of(request), pk)
+    user = user_of(request)
+    team = team_for(user, pk)
     form = AbsenceForm(request.POST, team=team)
     if form.is_valid():
-        form.save()
+        with transaction.atomic():
+            note_change(user, "noted an absence", form.save(), team=team.pk)
         return redirect("calendar", pk)
     return _month_page(request, team, form)
 
 
 @require_POST
 def remove_absence(request: HttpRequest, pk: int, absence: int) -> HttpResponse:
-    team = team_for(user_of(request), pk)
-    get_object_or_404(Absence, pk=absence, player__team=team).delete()
+    user = user_of(request)
+    team = team_for(user, pk)
+    found = get_object_or_404(Absence, pk=absence, player__team=team)
+    with transaction.atomic():
+        note_change(user, "took out an absence", found, team=team.pk)
+        found.delete()
     return redirect("calendar", pk)
 
 
@@ -124,7 +131,8 @@ def cancel_practice(request: HttpRequest, pk: int) -> HttpResponse:
     found = planned_practice_for(user, pk)
     cancelled = "back" not in request.POST
     series.cancel(found, cancelled=cancelled, following="following" in request.POST)
-    note_change(user, "cancelled" if cancelled else "brought back", found, team=found.team_id)
+    verb = "cancelled" if cancelled else "brought a practice back"
+    note_change(user, verb, found, team=found.team_id)
     if cancelled and "plan_again" in request.POST and plan_around(found, timezone.now()):
         messages.success(request, _("The install plan is made anew without this practice."))
     return redirect("practice", pk)
@@ -135,15 +143,14 @@ def cancel_practice(request: HttpRequest, pk: int) -> HttpResponse:
 @once
 def feed_addresses(request: HttpRequest, pk: int) -> HttpResponse:
     """The secret addresses of the calendars: make and withdraw them."""
-    team = coached_team_for(user_of(request), pk)
+    user = user_of(request)
+    team = coached_team_for(user, pk)
     if request.method == "POST":
         named = whole_number(request.POST.get("player"))
         players = team.players.present()
         player = get_object_or_404(players, pk=named) if named is not None else None
-        if "withdraw" in request.POST:
-            feeds.withdraw(team, player)
-        else:
-            feeds.feed_link(team, player)
+        change = feeds.withdraw if "withdraw" in request.POST else feeds.give
+        change(team, player, user)
         return redirect("feeds", pk)
     return page(request, "practice/feeds.html", _feeds_context(request, team), secret=True)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
-from django.db import IntegrityError
+from django.db import IntegrityError, transaction
 from django.db.models import Count, OuterRef, Subquery, Sum
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
@@ -16,15 +16,17 @@ from django.views.decorators.http import require_http_methods, require_safe
 from practice.access import planned_game_for, planned_practice_for
 from practice.dates.forms import GameForm, PracticeForm
 from practice.dates.series import save_change, touch
-from practice.models import Practice
+from practice.models import Game, Practice
 from practice.models import Rep as RepRow
-from practice.reps.store import TOOK_BACK, open_held
+from practice.reps.store import open_held
 from roster.access import coached_team_for, may_coach, team_for
 from roster.models import Team
 from shared.access import user_of
-from shared.models import Change
+from shared.models import Change, User
 from shared.once import once
 from shared.pages import page, status_of
+from shared.record import note_change
+from shared.verbs import TOOK_BACK
 
 
 def _counted_reps() -> Subquery:
@@ -36,6 +38,10 @@ def _taken_back(team: Team) -> list[Change]:
     """Who took reps back, and when: the last ones first."""
     rows = Change.objects.filter(team=team.pk, verb=TOOK_BACK).select_related("user")
     return list(rows[:20])
+
+
+def _note(user: User, verb: str, row: Practice | Game, before: str) -> None:
+    note_change(user, verb, row, team=row.team_id, before=before)
 
 
 @require_safe
@@ -65,7 +71,9 @@ def new_practice(request: HttpRequest, pk: int) -> HttpResponse:
     team = coached_team_for(user, pk)
     form = PracticeForm(request.POST or None, team=team)
     if request.method == "POST" and form.is_valid():
-        practice = form.save()
+        with transaction.atomic():
+            practice = form.save()
+            note_change(user, "added practice", practice, team=team.pk)
         return redirect("practice", practice.pk)
     context = {"form": form, "team": team, "section": "practices"}
     return page(request, "practice/practice_form.html", context, status=status_of(form))
@@ -81,7 +89,9 @@ def edit_practice(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         following = bool(form.cleaned_data.get("following"))
         try:
-            n = save_change(form.instance, before, following=following)
+            with transaction.atomic():
+                n = save_change(form.instance, before, following=following)
+                _note(user, "changed practice", form.instance, str(before))
         except IntegrityError:
             form.add_error("date", _("One of the practices would fall on another one."))
         except ValidationError as error:
@@ -106,7 +116,8 @@ def new_game(request: HttpRequest, pk: int) -> HttpResponse:
     team = coached_team_for(user, pk)
     form = GameForm(request.POST or None, team=team)
     if request.method == "POST" and form.is_valid():
-        form.save()
+        with transaction.atomic():
+            note_change(user, "added game", form.save(), team=team.pk)
         messages.success(request, _("The game is entered."))
         return redirect("practices", team.pk)
     context = {"form": form, "team": team, "section": "practices"}
@@ -119,9 +130,12 @@ def edit_game(request: HttpRequest, pk: int) -> HttpResponse:
     """Move a game, name its opponent, or mark it cancelled."""
     user = user_of(request)
     game = planned_game_for(user, pk)
+    before = str(game)
     form = GameForm(request.POST or None, instance=game, team=game.team)
     if request.method == "POST" and form.is_valid():
-        touch(form.instance)
+        with transaction.atomic():
+            touch(form.instance)
+            _note(user, "changed game", form.instance, before)
         return redirect("calendar", game.team_id)
     context = {"form": form, "team": game.team, "section": "practices"}
     return page(request, "practice/game_form.html", context, status=status_of(form))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.contrib import messages
+from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
@@ -86,7 +87,11 @@ def take_drills(request: HttpRequest, pk: int) -> HttpResponse:
     team = coached_team_for(user, pk)
     form = TakeOverForm(request.POST or None, teams=_other_teams(user, team))
     if request.method == "POST" and form.is_valid():
-        n = len(take_over(team, form.cleaned_data["drills"]))
+        with transaction.atomic():
+            taken = take_over(team, form.cleaned_data["drills"])
+            names = [str(each) for each in taken]
+            note_change(user, "took over drills", team, team=team.pk, after=names)
+        n = len(taken)
         said = ngettext("%(n)d drill is taken over.", "%(n)d drills are taken over.", n)
         messages.success(request, said % {"n": n})
         return redirect("drills", team.pk)

@@ -64,8 +64,10 @@ def install(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 def propose(request: HttpRequest, pk: int) -> HttpResponse:
     """A new plan at once, around the locks and what really happened."""
-    game = planned_game_for(user_of(request), pk)
+    user = user_of(request)
+    game = planned_game_for(user, pk)
     service.propose(game, timezone.now())
+    note_change(user, "proposed the install plan", game, team=game.team_id)
     return redirect("install", pk)
 
 

@@ -70,9 +70,11 @@ def edit_block(request: HttpRequest, pk: int, block: int) -> HttpResponse:
     row = get_object_or_404(found.blocks, pk=block)
     if "move" in request.POST:
         _move(found, row, -1 if request.POST["move"] == "up" else 1)
+        note_change(user, "put blocks in order", found, team=found.team_id)
         return redirect("practice", pk)
     if "remove" in request.POST:
         with length_followed(found):
+            note_change(user, "took out a block", found, team=found.team_id, before=str(row))
             row.delete()
         return redirect("practice", pk)
     form = BlockForm(request.POST or None, instance=row, team=found.team)
@@ -84,9 +86,11 @@ def edit_block(request: HttpRequest, pk: int, block: int) -> HttpResponse:
 @require_POST
 def order_blocks(request: HttpRequest, pk: int) -> HttpResponse:
     """Put the blocks into the order in which they were dragged."""
-    found = planned_practice_for(user_of(request), pk)
+    user = user_of(request)
+    found = planned_practice_for(user, pk)
     named = request.POST.get("order", "").split(",")
     reorder(found, [key for each in named if (key := whole_number(each)) is not None])
+    note_change(user, "put blocks in order", found, team=found.team_id)
     return redirect("practice", pk)
 
 
@@ -101,6 +105,7 @@ def begin_plan(request: HttpRequest, pk: int) -> HttpResponse:
         data = form.cleaned_data
         try:
             begin_from(found, data["source"], fit=data["fit"], language=speech_now())
+            note_change(user, "began a plan", found, team=found.team_id)
             return redirect("practice", pk)
         except PlanFaultError as error:
             form.add_error("source", str(error))
@@ -116,6 +121,7 @@ def keep_pattern(request: HttpRequest, pk: int) -> HttpResponse:
     form = PatternForm(request.POST)
     if form.is_valid():
         pattern = save_pattern(found, form.cleaned_data["name"])
+        note_change(user, "kept a pattern", pattern, team=found.team_id)
         messages.success(request, _("“%(name)s” is kept as a pattern.") % {"name": pattern.name})
         return redirect("practice", pk)
     return _plan_page(request, user, found, BlockForm(team=found.team), pattern=form)

@@ -35,9 +35,9 @@ from practice.privacy.clearing import begin_clearing
 from practice.privacy.held import tables_about_players
 from roster.cast.changes import clear_player
 from roster.models import PackagePlay, Player, Unit
-from roster.squad.records import Swap, swap_in_records, swap_of, swapped
+from roster.squad.records import Swap, swap_of
 from shared.models import User
-from shared.record import note_change
+from shared.record import note_change, reword, swapped
 
 HISTORY: Final = (RepRole, RepSum, Attendance)
 # Fields in which a coach may have typed a name, by the way from the row to its team.
@@ -117,7 +117,7 @@ def _erase(player: Player, user: User | None, *, typed: bool) -> str:
             model._default_manager.filter(**{field: player}).delete()
     if typed:
         _replace_typed(player, swap)
-    swap_in_records(player.team_id, swap)
+    reword(player.team_id, swap)
     _empty(player, number, said)
     note_change(user, "erased a player", said, team=player.team_id)
     return said

@@ -17,6 +17,7 @@ from practice.privacy.retention import KEPT_FOR, expire, expiry_of
 from roster.access import led_player_for, led_team_for
 from shared.access import user_of
 from shared.pages import page
+from shared.record import note_change
 from shared.sure import asks_password
 
 # What a coach asks for first, by the table's name in the copy.
@@ -58,8 +59,10 @@ def player_data(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 def player_data_file(request: HttpRequest, pk: int, ending: str) -> HttpResponse:
     """Everything held about a player, as a file to hand over."""
-    player = led_player_for(user_of(request), pk)
+    user = user_of(request)
+    player = led_player_for(user, pk)
     facts = held_about(player)
+    note_change(user, "took a player's data", player, team=player.team_id)
     is_json = ending == "json"
     response = HttpResponse(
         write_json(facts) if is_json else write_csv(facts),

@@ -144,6 +144,7 @@ def calibrate_now(request: HttpRequest) -> HttpResponse:
     """Have the parameters fitted to the club's reps; used only where that beats the baselines."""
     user = user_of(request)
     require(user.runs_club)
+    note_change(user, "asked for calibration", "readiness")
     calibrating.begin(get_language() or "en")
     return redirect("assumptions")
 

@@ -30,9 +30,9 @@ from shared.core.days import DaySpan
 from shared.core.language import ENGLISH
 from shared.models import User
 from shared.record import note_change
+from shared.verbs import TOOK_BACK
 
 LOG: Final = logging.getLogger(__name__)
-TOOK_BACK: Final = "took back reps"  # in the record of changes
 _TURN: Final = threading.Lock()
 # Our own name space, for ids that are no UUID and for a second rep under a taken id.
 IDS: Final = uuid.UUID("5f2b7a52-0c1e-4d29-8a35-6f4f4b6a9f10")
@@ -139,6 +139,8 @@ def decide(held: HeldRep, rep: Rep | None, user: User) -> None:
         _sum_up([rep])
     held.counted, held.decided_by, held.decided_at = rep is not None, user, timezone.now()
     held.save(update_fields=["counted", "decided_by", "decided_at"])
+    verb = "set a held rep aside" if rep is None else "counted a held rep"
+    note_change(user, verb, held.team, team=held.team_id)
 
 
 def uuid_of(tap_id: str) -> uuid.UUID:

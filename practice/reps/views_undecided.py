@@ -21,6 +21,7 @@ from roster.models import Team
 from shared.access import user_of
 from shared.models import User
 from shared.pages import page, status_of
+from shared.record import note_change
 from shared.speech import language_now
 
 
@@ -53,6 +54,7 @@ def _took_in(request: HttpRequest, form: TapFileForm, team: Team, user: User) ->
         form.add_error("file", sentence)
     n = len(stored.kept) + len(stored.held)
     if n:
+        note_change(user, "brought in reps", team, team=team.pk, after=n)
         said = ngettext("%(n)d tap is safe here now.", "%(n)d taps are safe here now.", n)
         messages.success(request, said % {"n": n})
     return not read.findings and not stored.refused

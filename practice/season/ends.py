@@ -12,8 +12,8 @@ from practice.models import Game, Practice, Rep
 from practice.privacy.clearing import begin_clearing
 from roster.models import PlayerLink, Team
 from roster.squad.links import withdraw_links
-from shared.models import Change, User
-from shared.record import note_change
+from shared.models import User
+from shared.record import forget_team, note_change
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +67,6 @@ def take_away(team: Team, user: User) -> None:
         name, key = str(team), team.pk
         Rep.objects.filter(practice__team=team).delete()  # they hold on to their plays
         team.delete()
-        Change.objects.filter(team=key).delete()
+        forget_team(key)
         note_change(user, "deleted a team", name, team=key)
         begin_clearing()

@@ -38,7 +38,8 @@ def cast_wishes(request: HttpRequest, pk: int) -> HttpResponse:
     form = forms.get(sent)
     if form is not None and form.is_valid():
         with transaction.atomic():
-            note_change(user, f"made {sent}", form.save(), team=team.pk)
+            verb = "made lock" if sent == "lock" else "made ban"
+            note_change(user, verb, form.save(), team=team.pk)
         return redirect("cast-wishes", team.pk)
     known = team_cast(team)
     context = {

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import Any
 
 from plays.core.calls import CallName, with_number
 from roster.models import Player
-from shared.models import Change
+from shared.record import reword
 from shared.speech import language_now
 
 Swap = Callable[[str], str]
@@ -33,28 +32,4 @@ def follow_name(player: Player, before: CallName) -> None:
     if player.call_name != before:
         said = with_number(player.call_name, language_now())
         whole = with_number(before, language_now())
-        swap_in_records(player.team_id, lambda text: text.replace(whole, said))
-
-
-def swap_in_records(team: int, swap: Swap) -> None:
-    """Replace a name in every line of the team's record."""
-    changed = []
-    for row in Change.objects.filter(team=team).iterator(500):
-        new = swap(row.subject), swapped(row.before, swap), swapped(row.after, swap)
-        if new != (row.subject, row.before, row.after):
-            row.subject, row.before, row.after = new
-            changed.append(row)
-    Change.objects.bulk_update(changed, ["subject", "before", "after"], batch_size=500)
-
-
-def swapped(value: Any, swap: Swap) -> Any:
-    """A value of JSON with the name replaced in all its texts."""
-    match value:
-        case str():
-            return swap(value)
-        case list():
-            return [swapped(each, swap) for each in value]
-        case dict():
-            return {swap(key): swapped(each, swap) for key, each in value.items()}
-        case _:
-            return value
+        reword(player.team_id, lambda text: text.replace(whole, said))

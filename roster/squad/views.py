@@ -64,7 +64,8 @@ def _player_form(
             saved = form.save()
             if called:
                 follow_name(saved, called)
-            note_change(user, "saved player", saved, team=team.pk, after=form.changed_data)
+            verb = "saved player" if called else "added player"
+            note_change(user, verb, saved, team=team.pk, after=form.changed_data)
         messages.success(request, _("%(name)s is saved.") % {"name": saved.name})
         return redirect("roster", team.pk)
     context = {"form": form, "team": team, "section": "roster", "player": player}

@@ -24,6 +24,7 @@ from roster.squad.workbook import BadWorkbookError, is_workbook, text_of
 from shared.access import user_of
 from shared.once import once
 from shared.pages import page
+from shared.record import note_change
 from shared.speech import language_now
 from shared.sure import asks_password
 from shared.uploads import uploaded
@@ -122,7 +123,9 @@ def _bring_in(request: HttpRequest, preview: RosterPreview, team: Team) -> HttpR
 @require_safe
 def export_roster(request: HttpRequest, pk: int) -> HttpResponse:
     """The roster as a CSV file, which can be brought in again."""
-    team = team_for(user_of(request), pk)
+    user = user_of(request)
+    team = team_for(user, pk)
+    note_change(user, "took the roster", team, team=team.pk)
     data = write_roster(file_row(player) for player in team.players.present())
     response = HttpResponse(data, content_type="text/csv; charset=utf-8")
     name = slugify(f"{team.name} {team.season}") or "roster"

@@ -77,12 +77,17 @@ def _slip(link: PlayerLink, team: Team, base: str | None) -> LinkSlip:
 @require_POST
 def make_links(request: HttpRequest, pk: int) -> HttpResponse:
     """A personal link for everybody who has none."""
-    team = coached_team_for(user_of(request), pk)
+    user = user_of(request)
+    team = coached_team_for(user, pk)
     if _has_ended(team):
         messages.error(request, _("The season is over: set its last day in the team's settings."))
         return redirect("edit-team", pk)
-    for player in team.players.present():
-        link_for(player, timezone.now())
+    with transaction.atomic():
+        held = open_links(timezone.now()).filter(player__team=team, is_guardians=False)
+        without = team.players.present().exclude(pk__in=held.values("player"))
+        names = [str(link_for(player, timezone.now()).player) for player in without]
+        if names:
+            note_change(user, "made personal links", team, team=pk, after=names)
     return redirect("link-cards", pk)
 
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.db import transaction
 from django.utils import timezone
 
 from coachbook.accounts.changes import new_link, path_of
 from shared.models import User
+from shared.record import note_change
 
 
 class Command(BaseCommand):
@@ -23,4 +25,7 @@ class Command(BaseCommand):
             names = User.objects.order_by("username").values_list("username", flat=True)
             known = ", ".join(names) or "nobody yet"
             raise CommandError(f"Nobody signs in as {username!r}. There are: {known}.")
-        self.stdout.write(path_of(new_link(user, timezone.now())))
+        with transaction.atomic():
+            made = new_link(user, timezone.now())
+            note_change(None, "made sign-in link", user)
+        self.stdout.write(path_of(made))

@@ -15,6 +15,7 @@ import pytest
 from django.apps import apps
 from django.core.management import call_command
 from django.db import connection, models
+from django.db.migrations.loader import MigrationLoader
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
@@ -205,7 +206,8 @@ def test_who_was_erased_under_the_key_of_the_row_gets_a_number_by_chance(
     Player.objects.filter(pk=known.pk).update(name=before)
     note_change(cast.head, "erased a player", before, team=cast.team.pk)
     draw = import_module("roster.migrations.0010_erased_by_chance").draw_numbers
-    draw(apps, None)
+    at_that_time = MigrationLoader(connection).project_state(("roster", "0010_erased_by_chance"))
+    draw(at_that_time.apps, None)
     known.refresh_from_db()
     assert known.name == f"#{known.anonymous_number}" != before
     assert Change.objects.get(verb="erased a player").subject == known.name
