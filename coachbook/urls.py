@@ -20,7 +20,11 @@ urlpatterns = [
     path("", home.home, name="home"),
     path("set-up/", accounts.set_up, name="set-up"),
     path("set-up/<str:token>/", accounts.set_up_link, name="set-up-link"),
-    path("sign-in/", accounts.SignIn.as_view(), name="sign-in"),
+    path(
+        "sign-in/",
+        accounts.SignIn.as_view(http_method_names=["get", "head", "post"]),
+        name="sign-in",
+    ),
     path("sign-in/<str:token>/", accounts.by_link, name="sign-in-link"),
     path("sign-out/", accounts.sign_out, name="sign-out"),
     path("account/", accounts.account, name="account"),

@@ -8,6 +8,7 @@ from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
 from django.db import DatabaseError, transaction
 from django.http import HttpRequest, HttpResponse
+from django.views.decorators.http import require_safe
 
 from shared.models import Change
 
@@ -15,6 +16,7 @@ LEAST_FREE = 50_000_000  # bytes; an evening at the court takes less than one mi
 
 
 @login_not_required
+@require_safe
 def health(_request: HttpRequest) -> HttpResponse:
     """Answer "ok" when the database takes a change and the disk has room, else 503 and why."""
     fault = _writing_fault() or _room_fault()

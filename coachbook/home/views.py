@@ -11,6 +11,7 @@ from django.db.models import Count, OuterRef, QuerySet, Subquery
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
 from practice.models import Game, Practice
 from roster.access import teams_for
@@ -35,6 +36,7 @@ class TeamCard:
 
 
 @login_not_required
+@require_safe
 def home(request: HttpRequest) -> HttpResponse:
     """My teams with the next practice and game; the way in for everybody else."""
     if not request.user.is_authenticated:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from django.test import Client
 from django.urls import URLResolver, get_resolver, reverse
 from django.utils import timezone
 
 from practice.dates.feeds import feed_link, token
+from roster.models import PlayerLink
 from roster.squad.links import link_for, path_of_player
 from shared.models import User
 from tests.cast import Cast
@@ -257,7 +259,24 @@ POSTED = {
     "bring-back": (302, 403, 403, 403, 302, 302),
     "apply-remedy": (302, 403, 403, 403, 302, 302),
     "written-play": (302, 403, 403, 403, 200, 200),
+    "stop-tuning": (302, 403, 403, 403, 302, 302),
+    "keep-tuned": (302, 403, 403, 403, 302, 302),  # nothing is found yet
+    "draw-photo-corners": (302, 403, 403, 403, 404, 404),  # of which photo?
+    "draw-photo-drop": (302, 403, 403, 403, 302, 302),
+    "put-season-away": (302, 404, 403, 302, 404, 302),
+    "bring-season-back": (302, 404, 403, 302, 404, 302),
 }
+
+
+# A phone on which a personal link, or a guardian's copy, was opened is a visitor's everywhere but
+# in its own pages: what (the player's, the guardian's) phone gets there, from a GET and a POST.
+BY_LINK = {"my-quiz": (200, 403)}
+POSTED_BY_LINK = {
+    "my-open": (302, 302),  # pressed again: still theirs
+    "my-quiz": (302, 403),  # no answer: asked again
+    "got-it": (302, 403),
+}
+OF_A_PLAYER = {name for name in TABLE if name.startswith("my-") or name == "got-it"} - {"my-worker"}
 
 
 def named_routes() -> set[str]:
@@ -274,7 +293,8 @@ def named_routes() -> set[str]:
     return found
 
 
-def address(name: str, cast: Cast) -> str:
+def address(name: str, cast: Cast, link: PlayerLink | None = None) -> str:
+    """Where a page is; ``link`` is the personal link of which a player's pages are."""
     by_row: dict[str, list[object]] = {
         "play": [cast.play.key],
         "revision": [cast.play.key, 1],
@@ -331,7 +351,7 @@ def address(name: str, cast: Cast) -> str:
     if name == "feed":
         return reverse(name, args=[token(feed_link(cast.team, cast.players[0]))])
     if (name.startswith("my-") and name != "my-worker") or name == "got-it":
-        path = path_of_player(link_for(cast.players[0], timezone.now()))
+        path = path_of_player(link or link_for(cast.players[0], timezone.now()))
         play = f"{path}{cast.entry.pk}/1/"
         opens = {"my-plays": path, "my-open": f"{path}open/"}
         opens["my-reading"] = f"{path}reading/"
@@ -428,6 +448,73 @@ def test_who_may_send(name: str, cast: Cast) -> None:
     path = address(name, cast)
     got = tuple(cast.client(person).post(path).status_code for person in people(cast))
     assert got == POSTED[name]
+
+
+def phones(cast: Cast) -> list[tuple[Client, PlayerLink]]:
+    """A player's phone and a guardian's, each with the link that was opened on it."""
+    now, ada = timezone.now(), cast.players[0]
+    made = [(Client(), link_for(ada, now, guardians=copy)) for copy in (False, True)]
+    for phone, link in made:
+        assert phone.post(address("my-open", cast, link)).status_code == 302
+    return made
+
+
+def visitors_get(name: str) -> int:
+    return TABLE[name][0]
+
+
+@pytest.mark.parametrize("name", sorted(TABLE))
+def test_what_a_phone_with_a_link_may_read(name: str, cast: Cast) -> None:
+    got = tuple(phone.get(address(name, cast, link)).status_code for phone, link in phones(cast))
+    assert got == BY_LINK.get(name, (visitors_get(name),) * 2)
+
+
+@pytest.mark.parametrize("name", sorted(TABLE))
+def test_what_a_phone_with_a_link_may_send(name: str, cast: Cast) -> None:
+    visitors = Client().post(address(name, cast)).status_code if name not in OF_A_PLAYER else 405
+    got = tuple(phone.post(address(name, cast, link)).status_code for phone, link in phones(cast))
+    assert got == POSTED_BY_LINK.get(name, (visitors,) * 2)
+
+
+@pytest.mark.parametrize("name", sorted(OF_A_PLAYER))
+def test_a_phone_with_a_link_opens_no_other_players_pages(name: str, cast: Cast) -> None:
+    """Neither a team-mate's nor those of another team, once they belong to a phone."""
+    own = phones(cast)
+    for other in (cast.players[1], cast.other_player):
+        link = link_for(other, timezone.now())
+        Client().post(address("my-open", cast, link))
+        for phone, _link in own:
+            for method in METHODS:
+                answer = phone.generic(method, address(name, cast, link))
+                assert answer.status_code in {404, 405}
+
+
+METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS", "TRACE")
+UNKNOWN = METHODS[3:]
+
+
+@pytest.mark.parametrize("name", sorted(TABLE))
+def test_no_page_knows_any_other_method(name: str, cast: Cast) -> None:
+    """PUT, PATCH, DELETE and the like end at the door; HEAD tells no more than a GET."""
+    clients = [cast.client(person) for person in people(cast)]
+    clients += [phone for phone, _link in phones(cast)]
+    for client in clients:
+        path = address(name, cast)
+        got = {method: client.generic(method, path).status_code for method in UNKNOWN}
+        assert set(got.values()) <= {302, 403, 404, 405}, got
+        assert client.head(path).status_code in {client.get(path).status_code, 405}
+
+
+@pytest.mark.parametrize("name", sorted(TABLE))
+def test_who_may_not_read_sends_nothing_either(name: str, cast: Cast) -> None:
+    for person, seen in zip(people(cast), TABLE[name], strict=True):
+        if seen in {403, 404}:
+            assert cast.client(person).post(address(name, cast)).status_code in {403, 404, 405}
+
+
+def test_what_answers_to_forms_only_is_tried_with_forms() -> None:
+    forms_only = {name for name, got in TABLE.items() if got[1] == 405}
+    assert forms_only <= set(POSTED)
 
 
 def test_a_players_link_opens_nobody_elses_sheet(cast: Cast) -> None:
