@@ -29,6 +29,7 @@ class User(AbstractUser):
     name = models.CharField(_("name"), max_length=60)
     runs_club = models.BooleanField(_("runs the club: teams and staff"), default=False)
     keeps_library = models.BooleanField(_("keeps the play library"), default=False)
+    is_guest = models.BooleanField(_("guest of the library"), default=False)  # shared.guests
 
     REQUIRED_FIELDS: ClassVar[list[str]] = ["name"]
     objects: ClassVar[UserManager[User]] = UserManager()  # type: ignore[assignment]

@@ -44,6 +44,7 @@ _PLAYS: Final = {
     "discarded": N_("{who} discarded the draft of {name}, revision {number}."),
     "put away": N_("{who} put the play {subject} away."),
     "brought back": N_("{who} brought {subject} back."),
+    "took a copy": N_("{who} saved a copy of {name}, revision {number}."),
     "brought in plays": N_("{who} brought plays into the library: {count}."),
 }
 _CAST: Final = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime, timedelta
-from typing import Any
+from typing import Any, Final
 
 from django.db import transaction
 from django.db.models import Q
@@ -22,6 +22,10 @@ FIRST_PAGE = "set-up"
 INVITATION_LASTS = timedelta(days=7)
 
 
+# What somebody may do in the whole club, in the order in which the record says it.
+RIGHTS: Final = ("runs_club", "keeps_library", "is_guest")
+
+
 class ClubExistsError(Exception):
     """There is a club already."""
 
@@ -36,6 +40,10 @@ def set_up_path() -> str:
 
 def opens_set_up(token: str) -> bool:
     return nonce_of(token, FIRST_PAGE) == FIRST_PAGE
+
+
+def rights_of(person: User) -> list[bool]:
+    return [getattr(person, name) for name in RIGHTS]
 
 
 @transaction.atomic
@@ -58,10 +66,10 @@ def found_club(club: str, name: str, username: str, password: str) -> User:
 def invite(host: User, data: Mapping[str, Any], now: datetime) -> SignInLink:
     """Make an account without a password, its place in a team, and the link that opens it."""
     user = User(username=data["username"], name=data["name"], keeps_library=data["keeps_library"])
+    user.is_guest = data["is_guest"]
     user.set_unusable_password()
     user.save()
-    rights = [user.runs_club, user.keeps_library]
-    note_change(host, "invited", user, after=rights)
+    note_change(host, "invited", user, after=rights_of(user))
     if (team := data["team"]) is not None:
         Staff.objects.create(team=team, user=user, duty=data["duty"])
         note_change(host, "gave duty", user, team=team.pk, after=data["duty"])

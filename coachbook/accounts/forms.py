@@ -19,6 +19,9 @@ from shared.models import User
 SIGN_IN_NAME = RegexValidator(
     r"^[a-z0-9][a-z0-9.@_-]{1,58}$", _("Use small letters, digits, dots and dashes only.")
 )
+GUEST_HAS_NO_MORE = _(
+    "A guest of the library has no team and no other right: take these away first."
+)
 LENGTH_HINT = _("Twelve characters or more; four unrelated words are good.")
 
 
@@ -41,6 +44,14 @@ class PasswordField(forms.CharField):
     def __init__(self, *, autocomplete: str = "new-password", **kwargs: Any) -> None:
         widget = forms.PasswordInput(attrs={"autocomplete": autocomplete})
         super().__init__(widget=widget, strip=False, max_length=200, **kwargs)
+
+
+class GuestField(forms.BooleanField):
+    """Another coach, who may look into the library."""
+
+    def __init__(self) -> None:
+        told = _("Another coach: reads published plays and saves copies of them, nothing else.")
+        super().__init__(label=_("Guest of the library"), required=False, help_text=told)
 
 
 class SetUpForm(ClearForm):
@@ -100,9 +111,16 @@ class InviteForm(ClearForm):
     team = forms.ModelChoiceField(Team.objects.all(), label=_("Team"), required=False)
     duty = forms.ChoiceField(label=_("Duty"), choices=Duty, initial=Duty.ASSISTANT)
     keeps_library = forms.BooleanField(label=_("Keeps the play library"), required=False)
+    is_guest = GuestField()
 
     def clean_username(self) -> str:
         return clean_new_name(self.cleaned_data["username"])
+
+    def clean(self) -> dict[str, Any]:
+        data = self.cleaned_data
+        if data.get("is_guest") and (data.get("team") or data.get("keeps_library")):
+            self.add_error("is_guest", GUEST_HAS_NO_MORE)
+        return data
 
 
 class DutyForm(ClearForm):
@@ -131,3 +149,4 @@ class RightsForm(CellsForm):
         help_text=_("Sees every team, makes teams, invites and removes staff."),
     )
     keeps_library = forms.BooleanField(label=_("Keeps the play library"), required=False)
+    is_guest = GuestField()

@@ -8,7 +8,7 @@ from django.db import transaction
 from django.db.models import Prefetch, QuerySet
 from django.utils import timezone
 
-from coachbook.accounts.changes import new_link
+from coachbook.accounts.changes import RIGHTS, new_link, rights_of
 from coachbook.accounts.devices import end_others
 from roster.models import Duty, Staff, Team
 from shared.models import SignInLink, User
@@ -17,6 +17,10 @@ from shared.record import note_change
 
 class LastRunnerError(Exception):
     """Nobody would run the club any more."""
+
+
+class GuestError(Exception):
+    """A guest of the library has no place in a team and no other right."""
 
 
 def people() -> QuerySet[User]:
@@ -37,7 +41,12 @@ def may_change(host: User, place: Staff) -> bool:
 
 @transaction.atomic
 def give_place(host: User, person: User, team: Team, duty: str) -> None:
-    """A place in a team with this duty, or another duty in the place that there is."""
+    """A place in a team with this duty, or another duty in the place that there is.
+
+    Raises GuestError for a guest of the library.
+    """
+    if User.objects.select_for_update().get(pk=person.pk).is_guest:
+        raise GuestError
     before = Staff.objects.select_for_update().filter(team=team, user=person).first()
     Staff.objects.update_or_create(team=team, user=person, defaults={"duty": duty})
     old = before.duty if before else None
@@ -53,14 +62,18 @@ def end_place(host: User, place: Staff) -> None:
 
 
 @transaction.atomic
-def set_rights(host: User, person: User, *, runs_club: bool, keeps_library: bool) -> None:
-    """What somebody may do in the whole club. Raises LastRunnerError."""
+def set_rights(
+    host: User, person: User, *, runs_club: bool, keeps_library: bool, is_guest: bool = False
+) -> None:
+    """What somebody may do in the whole club. Raises LastRunnerError, GuestError."""
+    if is_guest and (runs_club or keeps_library or person.staff_places.exists()):
+        raise GuestError
     if not runs_club:
         _keep_a_runner(person)
-    before = [person.runs_club, person.keeps_library]
-    person.runs_club, person.keeps_library = runs_club, keeps_library
-    person.save(update_fields=["runs_club", "keeps_library"])
-    after = [runs_club, keeps_library]
+    before = rights_of(person)
+    person.runs_club, person.keeps_library, person.is_guest = runs_club, keeps_library, is_guest
+    person.save(update_fields=RIGHTS)
+    after = rights_of(person)
     if before != after:
         note_change(host, "gave rights", person, before=before, after=after)
 
@@ -77,10 +90,10 @@ def remove(host: User, person: User) -> None:
     for place in person.staff_places.all():
         end_place(host, place)
     person.sign_in_links.all().delete()
-    person.is_active = person.runs_club = person.keeps_library = False
+    person.is_active = person.runs_club = person.keeps_library = person.is_guest = False
     person.set_unusable_password()
     end_others(person, None)
-    person.save(update_fields=["is_active", "runs_club", "keeps_library", "password"])
+    person.save(update_fields=["is_active", "password", *RIGHTS])
     note_change(host, "removed person", person)
 
 

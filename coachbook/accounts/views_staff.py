@@ -14,8 +14,8 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from coachbook.accounts import staff as changes
-from coachbook.accounts.changes import address_of, invite
-from coachbook.accounts.forms import InviteForm, PlaceForm, RightsForm
+from coachbook.accounts.changes import RIGHTS, address_of, invite, rights_of
+from coachbook.accounts.forms import GUEST_HAS_NO_MORE, InviteForm, PlaceForm, RightsForm
 from shared.access import one_of, require, user_of
 from shared.core.numbers import whole_number
 from shared.models import SignInLink, User
@@ -67,6 +67,8 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
             changes.set_rights(host, found, **form.cleaned_data)
         except changes.LastRunnerError:
             form.add_error("runs_club", _("Somebody has to run the club: give it away first."))
+        except changes.GuestError:
+            form.add_error("is_guest", GUEST_HAS_NO_MORE)
         else:
             messages.success(request, _("Saved."))
             goes_on = host.pk != pk or form.cleaned_data["runs_club"]
@@ -81,9 +83,13 @@ def place(request: HttpRequest, pk: int) -> HttpResponse:
     host = host_of(request)
     found = one_of(changes.people(), pk=pk, is_active=True)
     form = PlaceForm(request.POST)
+    if form.is_valid():
+        try:
+            changes.give_place(host, found, form.cleaned_data["team"], form.cleaned_data["duty"])
+        except changes.GuestError:
+            form.add_error("team", _("A guest of the library has no team: end that right first."))
     if not form.is_valid():
         return _person_page(request, found, RightsForm(initial=_rights(found)), form)
-    changes.give_place(host, found, form.cleaned_data["team"], form.cleaned_data["duty"])
     messages.success(request, _("Saved."))
     return redirect("staff-person", pk)
 
@@ -146,7 +152,7 @@ def _just_made(request: HttpRequest, found: User) -> SignInLink | None:
 
 
 def _rights(person: User) -> dict[str, bool]:
-    return {"runs_club": person.runs_club, "keeps_library": person.keeps_library}
+    return dict(zip(RIGHTS, rights_of(person), strict=True))
 
 
 def _with_link(request: HttpRequest, made: SignInLink) -> HttpResponse:

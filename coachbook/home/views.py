@@ -42,6 +42,8 @@ def home(request: HttpRequest) -> HttpResponse:
     if not request.user.is_authenticated:
         return redirect("sign-in" if Club.objects.exists() else "set-up")
     user = user_of(request)
+    if user.is_guest:
+        return redirect("library")
     teams = _own_first(teams_for(user).filter(archived_on=None), user)
     context = {
         "teams": with_facts(teams[:MOST_CARDS], timezone.localdate()),

@@ -19,7 +19,7 @@ CELL: Final = N_("Role {role}, place {depth}: {before} → {after}")
 NOBODY: Final = N_("nobody")
 NO_RIGHTS: Final = N_("no rights in the whole club")
 # In the order in which a line keeps them.
-RIGHTS: Final = (N_("runs the club"), N_("keeps the play library"))
+RIGHTS: Final = (N_("runs the club"), N_("keeps the play library"), N_("guest of the library"))
 _SLOT: Final = re.compile(r"\{([1-5])\}")  # of a call that names who plays a role
 SHOWN: Final = 8  # names in a sentence
 AND_MORE: Final = N_("{n} more")

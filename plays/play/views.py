@@ -11,7 +11,7 @@ from django.views.decorators.http import require_safe
 from plays.access import play_for, revision_for
 from plays.core.document.file import write_readable
 from plays.core.document.form import problems
-from plays.core.moves.origins import step_words, steps
+from plays.core.moves.origins import copied, step_words, steps
 from plays.core.moves.translated import told_in
 from plays.models import Situation
 from plays.play.page import UNDRAWABLE, call_lines, view_if_drawable
@@ -22,7 +22,9 @@ from plays.play.view_form import ViewForm
 from plays.ports import carriers
 from plays.values import play_value
 from shared.access import user_of
+from shared.models import Club
 from shared.pages import conditional, page, status_of
+from shared.record import note_change
 from shared.speech import language_now
 
 
@@ -70,11 +72,15 @@ def play(request: HttpRequest, key: str, number: int | None = None) -> HttpRespo
 
 @require_safe
 def play_file(request: HttpRequest, key: str, number: int) -> HttpResponse:
-    """A revision as a play file, to share with another club."""
+    """A revision as a play file, to share with another club; a guest's says where it is from."""
     user = user_of(request)
     found = play_for(user, key)
     revision = revision_for(user, found, number)
-    response = HttpResponse(write_readable(play_value(revision)), content_type="application/json")
+    value = play_value(revision)
+    if user.is_guest:
+        value = copied(value, f"{Club.objects.get()}, {revision}")
+        note_change(user, "took a copy", revision)
+    response = HttpResponse(write_readable(value), content_type="application/json")
     name = f"{found.key}-{revision.number}.json"
     response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
     return response

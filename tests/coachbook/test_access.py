@@ -9,6 +9,7 @@ from django.test import Client
 from django.urls import URLResolver, get_resolver, reverse
 from django.utils import timezone
 
+from coachbook.demo import factories
 from practice.dates.feeds import feed_link, token
 from roster.models import PlayerLink
 from roster.squad.links import link_for, path_of_player
@@ -276,6 +277,14 @@ POSTED_BY_LINK = {
     "my-quiz": (302, 403),  # no answer: asked again
     "got-it": (302, 403),
 }
+# A guest of the library reads published plays and saves copies. The rest of the library is not
+# for them, 403, the club is strange to them, 404, and what is open to anybody is so to them.
+GUESTS = {
+    "home": 302,  # to the library
+    **dict.fromkeys(("library", "play", "revision", "play-file", "play-picture", "play-card"), 200),
+    **dict.fromkeys(("account", "sign-in-link", "set-up", "set-up-link"), None),  # as anybody's
+    **dict.fromkeys(("sign-out", "end-session", "end-other-sessions"), 405),
+}
 OF_A_PLAYER = {name for name in TABLE if name.startswith("my-") or name == "got-it"} - {"my-worker"}
 
 
@@ -448,6 +457,34 @@ def test_who_may_send(name: str, cast: Cast) -> None:
     path = address(name, cast)
     got = tuple(cast.client(person).post(path).status_code for person in people(cast))
     assert got == POSTED[name]
+
+
+def guest_of(cast: Cast) -> Client:
+    guest = factories.UserFactory.create(username="guest", name="Gro", is_guest=True)
+    return cast.client(guest)
+
+
+def shut(name: str, cast: Cast) -> int:
+    """What a guest gets where nothing is said: by where the page lives."""
+    return 403 if address(name, cast).startswith("/library/") else 404
+
+
+@pytest.mark.parametrize("name", sorted(TABLE))
+def test_what_a_guest_of_the_library_may_read(name: str, cast: Cast) -> None:
+    asked = guest_of(cast).get(address(name, cast)).status_code
+    anybodys = TABLE[name][0] != 302 or name == "account"  # open, or one's own
+    assert asked == (GUESTS.get(name) or (TABLE[name][1] if anybodys else shut(name, cast)))
+
+
+@pytest.mark.parametrize("name", sorted(TABLE))
+def test_what_a_guest_of_the_library_may_send(name: str, cast: Cast) -> None:
+    """Nothing but what anybody may, and to their own account."""
+    asked = guest_of(cast).post(address(name, cast)).status_code
+    if name in GUESTS or TABLE[name][0] != 302:
+        may = {"sign-in", "sign-out", "account", "end-other-sessions", "my-open"}
+        assert asked in ({200, 302, 422} if name in may else {403, 404, 405})
+    else:
+        assert asked == shut(name, cast)
 
 
 def phones(cast: Cast) -> list[tuple[Client, PlayerLink]]:

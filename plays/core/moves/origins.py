@@ -2,9 +2,9 @@
 
 ``Origin.content`` is the content hash of the play from which a chain of moves began;
 ``Origin.move`` lists the moves, parted by "; ": ``mirror``, ``slide 8.325 5.0`` (from, to),
-``turn 8.325 3.35`` (from, to; the lines change places), ``court FIBA NFHS``, ``pull in``. Two
-slides in a row are one, a move and its opposite cancel, and a play that is back where its
-chain began has no origin.
+``turn 8.325 3.35`` (from, to; the lines change places), ``court FIBA NFHS``, ``pull in``,
+``copy of`` and where from. Two slides in a row are one, a move and its opposite cancel, and a
+play that is back where its chain began has no origin.
 """
 
 from __future__ import annotations
@@ -20,13 +20,16 @@ _BETWEEN: Final = "; "
 _MIRROR: Final = "mirror"
 _COURT: Final = "court"
 PULL_IN: Final = "pull in"
+_COPY: Final = "copy of "
 _ONE_WAY: Final = (_COURT, PULL_IN)  # what comes back from these is not quite what went
 
 MIRRORED: Final = N_("mirrored to the other side")
 SLID: Final = N_("moved along the line, from {old} m to {new} m")
 TURNED: Final = N_("turned between sideline and baseline")
 PULLED_IN: Final = N_("pulled in where it left the court")
+COPIED: Final = N_("copied from {source}")
 OTHER_COURT: Final = N_("carried from the {old} court to the {new} court")
+_PLAINLY: Final = {_MIRROR: MIRRORED, "turn": TURNED, PULL_IN: PULLED_IN}
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,19 +68,24 @@ def with_step(before: Play, after: Play, step: MoveStep) -> Play:
     return replace(bare, origin=Origin(root, move))
 
 
+def copied(play: Play, source: str) -> Play:
+    """The play as a copy that says where it was taken: "Harbour BC, Gangway 2"."""
+    root = content_hash(play) if play.origin is None else play.origin.content
+    step = MoveStep(_COPY + source.replace(_BETWEEN, ", "))
+    return replace(play, origin=Origin(root, _BETWEEN.join(map(str, (*steps(play), step)))))
+
+
 def step_words(step: MoveStep, language: Language) -> str:
     """One move in words: "mirrored to the other side"."""
-    if step.name == _MIRROR:
-        return language.say(MIRRORED)
+    if step.name in _PLAINLY:
+        return language.say(_PLAINLY[step.name])
     if step.name == "slide":
         old, new = (language.number(float(text), 2) for text in (step.old, step.new))
         return language.say(SLID, old=old, new=new)
-    if step.name == "turn":
-        return language.say(TURNED)
-    if step.name == PULL_IN:
-        return language.say(PULLED_IN)
     if step.name == _COURT:
         return language.say(OTHER_COURT, old=step.old, new=step.new)
+    if step.name.startswith(_COPY):
+        return language.say(COPIED, source=step.name.removeprefix(_COPY))
     return str(step)
 
 
