@@ -50,6 +50,14 @@ def number(name: str, default: int, least: int, most: int) -> int:
     return int(text)
 
 
+def one_of(name: str, choices: tuple[str, ...]) -> str:
+    """One of these words, the first where nothing is set."""
+    text = os.environ.get(name, "").strip().lower() or choices[0]
+    if text not in choices:
+        raise ImproperlyConfigured(f"{name} is {text!r}: write {' or '.join(choices)}.")
+    return text
+
+
 def ip_address(name: str) -> str:
     """One IP address in its usual spelling, or nothing."""
     text = os.environ.get(name, "").strip()

@@ -35,6 +35,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "coachbook.log_lines.TimedRequests",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
@@ -174,6 +175,7 @@ FILE_UPLOAD_HANDLERS = [
     "django.core.files.uploadhandler.TemporaryFileUploadHandler",
 ]
 
+LOG = environment.one_of("COACHBOOK_LOG", ("line", "json"))
 # Without this Django mails errors to administrators who do not exist, and logs nothing.
 LOGGING = {
     "version": 1,
@@ -183,9 +185,15 @@ LOGGING = {
             "()": "coachbook.log_lines.WithoutLinks",
             "fmt": "{asctime} {levelname} {name} {message}",
             "style": "{",
-        }
+        },
+        "json": {"()": "coachbook.log_lines.AsJson"},
     },
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": LOG}},
     "root": {"handlers": ["console"], "level": "WARNING"},
-    "loggers": {"axes": {"level": "ERROR"}},
+    "loggers": {
+        "axes": {"level": "ERROR"},
+        # As JSON every request has its line, so that the framework's own tells of failures alone.
+        "coachbook.requests": {"level": "INFO" if LOG == "json" else "WARNING"},
+        "django.request": {"level": "ERROR" if LOG == "json" else "WARNING"},
+    },
 }

@@ -110,6 +110,7 @@ def test_a_key_is_made_once_and_is_nobody_elses(
         ("COACHBOOK_DATABASE", "mysql://x", "postgresql://"),
         ("COACHBOOK_DATA", "/proc/nowhere", "may write to"),
         ("COACHBOOK_PROXY", "*", "one IP address"),
+        ("COACHBOOK_LOG", "xml", "write line or json"),
         ("COACHBOOK_PROXY", "10.0.0.0/8", "one IP address"),
     ],
 )
