@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.urls import include, path
 
 from coachbook.accounts import views as accounts
+from coachbook.accounts import views_codes as codes
 from coachbook.accounts import views_devices
 from coachbook.accounts import views_staff as staff
 from coachbook.accounts import views_team_staff as team_staff
@@ -25,16 +26,21 @@ urlpatterns = [
         accounts.SignIn.as_view(http_method_names=["get", "head", "post"]),
         name="sign-in",
     ),
+    path("sign-in/code/", codes.enter_code, name="sign-in-code"),
     path("sign-in/<str:token>/", accounts.by_link, name="sign-in-link"),
     path("sign-out/", accounts.sign_out, name="sign-out"),
     path("account/", accounts.account, name="account"),
     path("account/devices/<int:pk>/end/", views_devices.end_session, name="end-session"),
     path("account/devices/end/", views_devices.end_other_sessions, name="end-other-sessions"),
+    path("account/codes/", codes.one_time_codes, name="codes"),
+    path("account/codes/recovery/", codes.new_recovery_codes, name="new-recovery-codes"),
+    path("account/codes/end/", codes.end_codes, name="end-codes"),
     path("staff/", staff.staff, name="staff"),
     path("staff/<int:pk>/", staff.person, name="staff-person"),
     path("staff/<int:pk>/place/", staff.place, name="staff-place"),
     path("staff/<int:pk>/link/", staff.link, name="staff-link"),
     path("staff/<int:pk>/withdraw/", staff.withdraw, name="withdraw-staff-link"),
+    path("staff/<int:pk>/codes/end/", codes.end_persons_codes, name="end-persons-codes"),
     path("staff/<int:pk>/remove/", staff.remove, name="remove-person"),
     path("staff/<int:pk>/back/", staff.back, name="bring-back-person"),
     path("teams/<int:pk>/staff/", team_staff.team_staff, name="team-staff"),

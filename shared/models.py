@@ -63,6 +63,40 @@ class SignInLink(models.Model):
         return now < self.opens_until and not (self.once and self.used_at)
 
 
+class OneTimeCodes(models.Model):
+    """That somebody says a one-time code of their phone after the password.
+
+    Only ``nonce`` is kept; the secret that the phone has is made of it and the secret key, so
+    that a copy of the database says no code. ``last_step`` is the last half minute, counted from
+    1970, whose code has been used; ``missed`` counts wrong codes since the last right one.
+    """
+
+    user = models.OneToOneField(User, on_delete=models.CASCADE, related_name="one_time_codes")
+    nonce = models.CharField(max_length=32)
+    last_step = models.BigIntegerField()
+    missed = models.PositiveIntegerField(default=0)
+    on_since = models.DateTimeField(auto_now_add=True)
+
+    def __str__(self) -> str:
+        return f"{self.user} since {self.on_since:%Y-%m-%d}"
+
+
+class RecoveryCode(models.Model):
+    """One code on paper that stands for the phone, once; kept as a hash with the secret key."""
+
+    codes = models.ForeignKey(OneTimeCodes, on_delete=models.CASCADE, related_name="recovery")
+    digest = models.CharField(max_length=64)
+    used_at = models.DateTimeField(null=True)
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(fields=("codes", "digest"), name="each_recovery_code_once"),
+        )
+
+    def __str__(self) -> str:
+        return f"recovery code of {self.codes.user}"
+
+
 class OpenSession(models.Model):
     """A device on which somebody is signed in, as its owner sees it.
 

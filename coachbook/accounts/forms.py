@@ -10,8 +10,11 @@ from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.password_validation import validate_password
 from django.core.validators import RegexValidator
 from django.http import HttpRequest
+from django.utils import timezone
+from django.utils.translation import gettext as _t
 from django.utils.translation import gettext_lazy as _
 
+from coachbook.accounts.codes import as_typed, step_of
 from roster.models import Duty, Staff, Team
 from shared.forms import CellsForm, ClearForm
 from shared.models import User
@@ -101,6 +104,41 @@ class NewPasswordForm(ClearForm):
 
     def clean_password(self) -> str:
         return clean_new_password(self.cleaned_data["password"], self.person)
+
+
+class CodeForm(ClearForm):
+    """A code of the phone, or a recovery code; gaps between the digits do no harm."""
+
+    code = forms.CharField(
+        label=_("Code"),
+        max_length=40,
+        help_text=_("Six digits from your phone, or one of your recovery codes."),
+        widget=forms.TextInput(
+            attrs={"autocomplete": "one-time-code", "inputmode": "numeric", "autofocus": True}
+        ),
+    )
+
+
+class FirstCodeForm(CodeForm):
+    """The code that proves that the phone was set up; ``step`` is its half minute, once valid."""
+
+    step = 0
+
+    def __init__(self, data: Any, *, secret: str) -> None:
+        super().__init__(data)
+        self.secret = secret
+        self.fields["code"].help_text = _("The six digits that it shows now.")
+        del self.fields["code"].widget.attrs["autofocus"]  # the QR code comes first
+
+    def clean_code(self) -> str:
+        said = as_typed(self.cleaned_data["code"])
+        step = step_of(self.secret, said, timezone.now().timestamp())
+        if step is None:
+            raise forms.ValidationError(
+                _t("This code is not right. Do the clocks of your phone and of the server agree?")
+            )
+        self.step = step
+        return said
 
 
 class InviteForm(ClearForm):

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.contrib.auth import login, logout, update_session_auth_hash
+from django.contrib.auth import logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.views import LoginView
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.decorators import method_decorator
 from django.utils.translation import gettext as _
@@ -23,15 +24,14 @@ from coachbook.accounts.changes import (
     opens_set_up,
     use_link,
 )
+from coachbook.accounts.codes import codes_of
+from coachbook.accounts.entry import BY_LINK, enter
 from coachbook.accounts.forms import NewPasswordForm, SetUpForm, SignInForm
-from coachbook.accounts.throttle import remember_device
 from shared.access import user_of
 from shared.models import Club
 from shared.pages import page, status_of
 from shared.sure import be_sure
 
-BACKEND = "django.contrib.auth.backends.ModelBackend"
-BY_LINK = "by_link_at"
 FRESH = 15 * 60  # seconds in which a link that has signed somebody in stands for the old password
 
 
@@ -48,9 +48,7 @@ class SignIn(LoginView):
         return super().get(request, *args, **kwargs)
 
     def form_valid(self, form: AuthenticationForm) -> HttpResponse:
-        response = super().form_valid(form)
-        remember_device(self.request, response, user_of(self.request))
-        return response
+        return enter(self.request, form.get_user(), self.get_success_url())
 
 
 @login_not_required
@@ -62,12 +60,7 @@ def by_link(request: HttpRequest, token: str) -> HttpResponse:
         return page(request, "coachbook/sign_in_link.html", {"person": link.user}, secret=True)
     if link is None or not use_link(link, timezone.now()):
         return page(request, "coachbook/link_closed.html", {}, status=404)
-    login(request, link.user, backend=BACKEND)
-    if link.once:
-        request.session[BY_LINK] = timezone.now().timestamp()
-    response = redirect("account" if link.once else "home")
-    remember_device(request, response, link.user)
-    return response
+    return enter(request, link.user, reverse("account" if link.once else "home"), by_link=link.once)
 
 
 @require_POST
@@ -96,6 +89,7 @@ def account(request: HttpRequest) -> HttpResponse:
     context = {
         "form": form,
         "by_link": by_link and user.has_usable_password(),
+        "codes": codes_of(user),
         "devices": devices.devices_of(user, request.session.session_key),
     }
     return page(request, "coachbook/account.html", context, status=status_of(form), secret=True)
@@ -128,9 +122,6 @@ def set_up_link(request: HttpRequest, token: str) -> HttpResponse:
             user = found_club(**form.cleaned_data)
         except ClubExistsError as error:
             raise Http404 from error
-        login(request, user, backend=BACKEND)
-        response = redirect("home")
-        remember_device(request, response, user)
-        return response
+        return enter(request, user, reverse("home"))
     context = {"form": form}
     return page(request, "coachbook/set_up.html", context, status=status_of(form), secret=True)

@@ -15,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from coachbook.accounts import staff as changes
 from coachbook.accounts.changes import RIGHTS, address_of, invite, rights_of
+from coachbook.accounts.codes import codes_of
 from coachbook.accounts.forms import GUEST_HAS_NO_MORE, InviteForm, PlaceForm, RightsForm
 from shared.access import one_of, require, user_of
 from shared.core.numbers import whole_number
@@ -172,6 +173,7 @@ def _person_page(
         "person": person,
         "form": form,
         "place_form": place_form or PlaceForm(),
+        "codes": codes_of(person),
         "address": address_of(made, request) if made else None,
     }
     status = max(status_of(form), status_of(place_form) if place_form else 200)

@@ -38,6 +38,7 @@ NOT_PAGES = FILES | {
     "health",
     "log-worker",
     "take-up",
+    "sign-in-code",
     "sign-in-link",
     "set-up",
     "set-up-link",

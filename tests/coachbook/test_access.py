@@ -33,16 +33,21 @@ TABLE: dict[str, tuple[int, ...]] = {
     "set-up": (404,) * 6,
     "set-up-link": (404,) * 6,
     "sign-in": (200, 302, 302, 302, 302, 302),
+    "sign-in-code": (302,) * 6,  # nobody owes a code
     "sign-in-link": (404,) * 6,
     "sign-out": SENDS,
     "account": STAFF,
     "end-session": SENDS,
     "end-other-sessions": SENDS,
+    "codes": STAFF,
+    "new-recovery-codes": SENDS,
+    "end-codes": SENDS,
     "staff": CLUB,
     "staff-person": CLUB,
     "staff-place": SENDS,
     "staff-link": SENDS,
     "withdraw-staff-link": SENDS,
+    "end-persons-codes": SENDS,
     "remove-person": CLUB,
     "bring-back-person": SENDS,
     "team-record": COACHED,
@@ -248,10 +253,13 @@ POSTED = {
     "decide-rep": (302, 404, 404, 404, 404, 404),
     "end-session": (302,) + (404,) * 5,  # which of their own?
     "end-other-sessions": (302,) * 6,
+    "new-recovery-codes": (302,) * 6,  # where there are none: to the page that sets them up
+    "end-codes": (302,) * 6,
     "sign-out": (302, 302, 302, 302, 302, 302),
     "staff-place": (302, 403, 403, 403, 403, 422),
     "staff-link": (302, 403, 403, 403, 403, 200),
     "withdraw-staff-link": (302, 403, 403, 403, 403, 302),
+    "end-persons-codes": (302, 403, 403, 403, 403, 302),
     "bring-back-person": (302, 403, 403, 403, 403, 302),
     "change-duty": (302, 404, 403, 302, 404, 302),
     "publish-draft": (302, 403, 403, 403, 302, 302),
@@ -403,7 +411,7 @@ PLAN = ("cancel-practice", "order-blocks", "begin-plan", "keep-pattern", "plan-p
 
 ABOUT_PERSON = (
     *("staff-person", "staff-place", "staff-link", "withdraw-staff-link"),
-    *("remove-person", "bring-back-person"),
+    *("end-persons-codes", "remove-person", "bring-back-person"),
 )
 
 NO_ARGUMENT = {
@@ -413,6 +421,10 @@ NO_ARGUMENT = {
         "sign-in",
         "sign-out",
         "account",
+        "sign-in-code",
+        "codes",
+        "new-recovery-codes",
+        "end-codes",
         "end-other-sessions",
         "staff",
         "club-record",

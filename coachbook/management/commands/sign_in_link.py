@@ -9,6 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from coachbook.accounts.changes import new_link, path_of
+from coachbook.accounts.codes import switch_off
 from shared.models import User
 from shared.record import note_change
 
@@ -18,14 +19,21 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("username", help="the name with which the person signs in")
+        parser.add_argument(
+            "--without-code",
+            action="store_true",
+            help="switch the person's one-time codes off too: the phone is lost",
+        )
 
-    def handle(self, *args: Any, username: str, **options: Any) -> None:
+    def handle(self, *args: Any, username: str, without_code: bool, **options: Any) -> None:
         user = User.objects.filter(username=username, is_active=True).first()
         if user is None:
             names = User.objects.order_by("username").values_list("username", flat=True)
             known = ", ".join(names) or "nobody yet"
             raise CommandError(f"Nobody signs in as {username!r}. There are: {known}.")
         with transaction.atomic():
+            if without_code and switch_off(None, user):
+                self.stderr.write(f"{user} is asked for no code any more.")
             made = new_link(user, timezone.now())
             note_change(None, "made sign-in link", user)
         self.stdout.write(path_of(made))

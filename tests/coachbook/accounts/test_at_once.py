@@ -8,11 +8,14 @@ from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import pytest
+from django.contrib.auth import authenticate
 from django.contrib.sessions.models import Session
 from django.db import connections
 from django.test import Client
 from django.utils import timezone
+from pyotp import TOTP
 
+from coachbook.accounts import codes
 from coachbook.accounts.changes import found_club, new_link, path_of, set_up_path, use_link
 from shared.models import Club, User
 from tests.cast import make_cast
@@ -62,3 +65,23 @@ def test_the_first_page_has_one_winner(monkeypatch: pytest.MonkeyPatch) -> None:
     path = set_up_path()
     assert answers([(path, data) for data in sent]) == [302] + [404] * (AT_ONCE - 1)
     assert (Club.objects.count(), User.objects.count()) == (1, 1)
+
+
+def test_a_one_time_code_opens_one_session(monkeypatch: pytest.MonkeyPatch) -> None:
+    head = make_cast().head
+    codes.switch_on(head, "nonce", 0)
+    monkeypatch.setattr(f"{VIEWS}_codes.authenticate", together(authenticate))
+    browsers = [Client(raise_request_exception=False) for _ in range(AT_ONCE)]
+    for browser in browsers:
+        browser.post("/sign-in/", {"username": "head", "password": "head-password"})
+    code = TOTP(codes.secret_of("nonce", head)).now()
+
+    def said(browser: Client) -> int:
+        try:
+            return browser.post("/sign-in/code/", {"code": code}).status_code
+        finally:
+            connections.close_all()
+
+    with ThreadPoolExecutor(AT_ONCE) as pool:
+        assert min(pool.map(said, browsers)) == 302
+    assert [browser.get("/").status_code for browser in browsers].count(200) == 1
