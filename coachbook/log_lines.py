@@ -15,8 +15,9 @@ from django.http import HttpRequest, HttpResponse
 # A nonce of 22 characters, a dot, and a signature: see shared/links.py. Half a signature is left
 # out as well, because the rest of one can be tried.
 TOKEN = re.compile(r"(?<![\w-])[\w-]{22}(?:\.|%2[eE])[\w-]+")
-# The first page's token has a short name in place of the nonce.
-FIRST_PAGE = re.compile(r"(?<=/set-up/)[^/\s\"']+")
+# The first page's token has a short name in place of the nonce; what proves a mail address has
+# the address.
+OTHERS = re.compile(r"((?<=/set-up/)|(?<=/account/mail/))[^/\s\"']+")
 LEFT_OUT = "[link]"
 # Under this name a request that failed holds its reference.
 REFERENCE = "coachbook.reference"
@@ -98,4 +99,4 @@ class TimedRequests:
 
 
 def without_links(text: str) -> str:
-    return FIRST_PAGE.sub(LEFT_OUT, TOKEN.sub(LEFT_OUT, text))
+    return OTHERS.sub(LEFT_OUT, TOKEN.sub(LEFT_OUT, text))

@@ -160,6 +160,15 @@ LOCALE_PATHS = [ROOT / "coachbook" / "locale"]
 USE_TZ = True
 TIME_ZONE = environment.time_zone("COACHBOOK_TIME_ZONE", "UTC")
 
+# Where a mail server is named, a forgotten password can be helped by mail; else none is sent.
+_MAIL = environment.mail_server(CSRF_TRUSTED_ORIGINS)
+HAS_MAIL = bool(_MAIL.host)
+EMAIL_HOST, EMAIL_PORT = _MAIL.host, _MAIL.port
+EMAIL_HOST_USER, EMAIL_HOST_PASSWORD = _MAIL.user, _MAIL.password
+EMAIL_USE_TLS, EMAIL_USE_SSL = _MAIL.starttls, _MAIL.tls
+EMAIL_TIMEOUT = 20  # seconds; the background waits, never a page
+DEFAULT_FROM_EMAIL = _MAIL.sender
+
 STATIC_URL = "/static/"
 STATICFILES_DIRS = [ROOT / "static"]
 STATIC_ROOT = DATA / "static"

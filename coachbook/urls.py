@@ -7,6 +7,7 @@ from django.urls import include, path
 from coachbook.accounts import views as accounts
 from coachbook.accounts import views_codes as codes
 from coachbook.accounts import views_devices
+from coachbook.accounts import views_mail as mail
 from coachbook.accounts import views_staff as staff
 from coachbook.accounts import views_team_staff as team_staff
 from coachbook.help import views as help_views
@@ -27,6 +28,7 @@ urlpatterns = [
         name="sign-in",
     ),
     path("sign-in/code/", codes.enter_code, name="sign-in-code"),
+    path("sign-in/forgotten/", mail.forgotten, name="forgotten"),
     path("sign-in/<str:token>/", accounts.by_link, name="sign-in-link"),
     path("sign-out/", accounts.sign_out, name="sign-out"),
     path("account/", accounts.account, name="account"),
@@ -35,6 +37,8 @@ urlpatterns = [
     path("account/codes/", codes.one_time_codes, name="codes"),
     path("account/codes/recovery/", codes.new_recovery_codes, name="new-recovery-codes"),
     path("account/codes/end/", codes.end_codes, name="end-codes"),
+    path("account/mail/", mail.mail_address, name="mail-address"),
+    path("account/mail/<str:token>/", mail.prove_mail, name="prove-mail"),
     path("staff/", staff.staff, name="staff"),
     path("staff/<int:pk>/", staff.person, name="staff-person"),
     path("staff/<int:pk>/place/", staff.place, name="staff-place"),

@@ -10,6 +10,8 @@ from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from shared.worker import Work
+
 
 class Club(models.Model):
     """The one club of this installation. Its existence means that the set-up is done."""
@@ -95,6 +97,25 @@ class RecoveryCode(models.Model):
 
     def __str__(self) -> str:
         return f"recovery code of {self.codes.user}"
+
+
+class Mailing(Work):
+    """A mail that was asked for, sent in the background so that no page's time tells of whom.
+
+    Kept for a day, so that who asks often can be told from who asks once. ``user`` is who wants
+    to be reached at the address in ``said``; None where a way back in is asked for, and ``said``
+    is then the sign-in name as it was typed.
+    """
+
+    worker = "coachbook.accounts.mail.work"
+    user = models.ForeignKey(User, null=True, on_delete=models.CASCADE, related_name="mailings")
+    said = models.CharField(max_length=254)
+    asked_from = models.GenericIPAddressField(null=True)
+    asked_at = models.DateTimeField(auto_now_add=True, db_index=True)
+    language = models.CharField(max_length=8)
+
+    def __str__(self) -> str:
+        return f"mail asked for {self.asked_at:%Y-%m-%d %H:%M}"
 
 
 class OpenSession(models.Model):

@@ -106,6 +106,31 @@ class NewPasswordForm(ClearForm):
         return clean_new_password(self.cleaned_data["password"], self.person)
 
 
+class ForgottenForm(ClearForm):
+    """Who wants a way back in."""
+
+    username = forms.CharField(
+        label=_("Name to sign in with"),
+        max_length=60,
+        widget=forms.TextInput(attrs={"autocomplete": "username"}),
+    )
+
+    def clean_username(self) -> str:
+        return str(self.cleaned_data["username"]).lower()
+
+
+class MailForm(ClearForm):
+    """Where a way back in is sent."""
+
+    mail = forms.EmailField(
+        label=_("Mail address"),
+        max_length=254,
+        required=False,
+        help_text=_("Left empty, no mail is sent to you."),
+        widget=forms.EmailInput(attrs={"autocomplete": "email"}),
+    )
+
+
 class CodeForm(ClearForm):
     """A code of the phone, or a recovery code; gaps between the digits do no harm."""
 

@@ -92,9 +92,10 @@ def remove(host: User, person: User) -> None:
     person.sign_in_links.all().delete()
     OneTimeCodes.objects.filter(user=person).delete()
     person.is_active = person.runs_club = person.keeps_library = person.is_guest = False
+    person.email = ""
     person.set_unusable_password()
     end_others(person, None)
-    person.save(update_fields=["is_active", "password", *RIGHTS])
+    person.save(update_fields=["is_active", "email", "password", *RIGHTS])
     note_change(host, "removed person", person)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import logout, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
@@ -27,6 +28,7 @@ from coachbook.accounts.changes import (
 from coachbook.accounts.codes import codes_of
 from coachbook.accounts.entry import BY_LINK, enter
 from coachbook.accounts.forms import NewPasswordForm, SetUpForm, SignInForm
+from coachbook.accounts.mail import failed_lately
 from shared.access import user_of
 from shared.models import Club
 from shared.pages import page, status_of
@@ -40,7 +42,7 @@ class SignIn(LoginView):
     template_name = "coachbook/sign_in.html"
     authentication_form = SignInForm
     redirect_authenticated_user = True
-    extra_context = {"base": "base.html"}
+    extra_context = {"base": "base.html", "has_mail": lambda: settings.HAS_MAIL}
 
     def get(self, request: HttpRequest, *args: object, **kwargs: object) -> HttpResponse:
         if not Club.objects.exists():
@@ -90,6 +92,8 @@ def account(request: HttpRequest) -> HttpResponse:
         "form": form,
         "by_link": by_link and user.has_usable_password(),
         "codes": codes_of(user),
+        "has_mail": settings.HAS_MAIL,
+        "mail_fault": failed_lately(user, timezone.now()) if settings.HAS_MAIL else "",
         "devices": devices.devices_of(user, request.session.session_key),
     }
     return page(request, "coachbook/account.html", context, status=status_of(form), secret=True)
