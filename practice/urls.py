@@ -15,6 +15,7 @@ from practice.readiness import views as readiness
 from practice.reps import views as log
 from practice.reps import views_undecided as undecided
 from practice.season import views as season
+from practice.season import views_move as moves
 from practice.today import views as today
 
 urlpatterns = [
@@ -24,6 +25,8 @@ urlpatterns = [
     path("teams/<int:pk>/season/away/", season.put_season_away, name="put-season-away"),
     path("teams/<int:pk>/season/back/", season.bring_season_back, name="bring-season-back"),
     path("teams/<int:pk>/season/delete/", season.delete_team, name="delete-team"),
+    path("players/<int:pk>/move/", moves.move, name="move-player"),
+    path("players/<int:pk>/move/undo/", moves.undo_move, name="undo-move"),
     path("teams/<int:pk>/retention/", privacy.retention, name="retention"),
     path("players/<int:pk>/data/", privacy.player_data, name="player-data"),
     path("players/<int:pk>/data.<str:ending>", privacy.player_data_file, name="player-data-file"),

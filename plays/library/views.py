@@ -29,6 +29,7 @@ def library(request: HttpRequest) -> HttpResponse:
         "count": len(plays),
         "is_new": not plays and not Play.objects.exists(),
         "is_filtered": bool(form.wanted()),
+        "is_narrowed": bool(form.wanted().keys() - {"text"}),
         "query": request.GET.urlencode(),
         "may_edit": user.may_edit_library,
     }

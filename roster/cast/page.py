@@ -18,7 +18,7 @@ from roster.core.casting.change_words import change_in_words
 from roster.core.casting.changes import CastChange
 from roster.core.casting.depths import DEPTHS_IN_WORDS
 from roster.core.casting.faults import too_few
-from roster.models import CastLock, CastStep, PackagePlay, Player
+from roster.models import Availability, CastLock, CastStep, PackagePlay, Player
 
 STEPS_SHOWN = 20
 
@@ -58,6 +58,20 @@ class GridCell:
     def is_open(self) -> bool:
         return self.places[0].player is None
 
+    @property
+    def first(self) -> str:
+        return self.places[0].name
+
+    @property
+    def is_out(self) -> bool:
+        who = self.places[0].player
+        return who is not None and who.availability == Availability.OUT
+
+    @property
+    def steps_in(self) -> str:
+        """Who is first on the floor now in place of somebody who is out; empty otherwise."""
+        return next((place.name for place in self.places if place.steps_in), "")
+
 
 @dataclass(frozen=True, slots=True)
 class GridRow:
@@ -68,6 +82,11 @@ class GridRow:
     cells: tuple[GridCell, ...]
     needs: tuple[str, ...]
     holes: int
+
+    @property
+    def is_changing(self) -> bool:
+        """Whether an open suggestion changes somebody here."""
+        return any(place.change for cell in self.cells for place in cell.places)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,12 +115,15 @@ def team_note(known: TeamCast) -> str | None:
     return too_few([pk for pk in known.players if pk not in known.out], known.names)
 
 
-def left_out(known: TeamCast, cast: Cast) -> str:
-    """Who can play and has no place in a cast, by name; empty when everybody has one."""
+def without_a_part(known: TeamCast, cast: Cast) -> tuple[int, ...]:
+    """Who can play and has no place in a cast, in the order of the roster."""
     placed = {a.player for a in cast.assignments}
-    return known.names.all_players(
-        pk for pk in known.players if pk not in known.out and pk not in placed
-    )
+    return tuple(pk for pk in known.players if pk not in known.out and pk not in placed)
+
+
+def left_out(known: TeamCast, cast: Cast) -> str:
+    """The same by name; empty when everybody has one."""
+    return known.names.all_players(without_a_part(known, cast))
 
 
 def step_lines(known: TeamCast, steps: Sequence[CastStep]) -> list[StepLine]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 
 from roster.cast.loaded import TeamCast
-from roster.cast.page import left_out
+from roster.cast.page import left_out, without_a_part
 from roster.cast.proposals import (
     Suggestion,
     conflict_of,
@@ -46,6 +46,7 @@ class Panel:
     conflict: str
     is_old: bool
     left_out: str
+    without: tuple[int, ...]  # the same, whom the page has named
 
     @property
     def written(self) -> list[str]:
@@ -58,6 +59,7 @@ def panel_of(known: TeamCast) -> Panel | None:
     if proposal is None:
         return None
     question = question_for(known, proposal.depth)
+    whole = proposed_cast(proposal, known)
     return Panel(
         proposal,
         _suggested(proposal, known, question),
@@ -65,7 +67,8 @@ def panel_of(known: TeamCast) -> Panel | None:
         verdict(proposal),
         conflict_of(proposal, question, known),
         fingerprint(question) != proposal.question_hash,
-        left_out(known, proposed_cast(proposal, known)),
+        left_out(known, whole),
+        () if proposal.is_running else without_a_part(known, whole),
     )
 
 

@@ -11,12 +11,15 @@ from django.views.decorators.http import require_POST, require_safe
 
 from roster.access import coached_team_for
 from roster.cast.changes import CastChangedError, FaultyCastError, Kind, change_cast
+from roster.cast.loaded import TeamCast, team_cast
+from roster.cast.page import without_a_part
 from roster.cast.proposal_page import progress_of
-from roster.cast.proposals import ask, key_of, open_proposal, read_change
+from roster.cast.proposals import ask, key_of, open_proposal, read_change, written
 from roster.cast.views import grid_context
-from roster.core.casting.changes import CastChange
+from roster.core.casting.changes import CastChange, stale, with_changes
 from roster.models import CastProposal, Team
 from shared.access import user_of
+from shared.core.numbers import whole_number
 from shared.models import User
 from shared.pages import page
 
@@ -65,8 +68,45 @@ def accept(request: HttpRequest, pk: int) -> HttpResponse:
     if "decline" in request.POST:
         _decline(team, wanted)
     elif wanted:
+        known = team_cast(team)
+        lost = _left_out_unasked(request, known, wanted)
+        if lost:
+            return _ask_first(request, known, wanted, lost)
         _accept(request, team, wanted, user)
     return redirect("cast", team.pk)
+
+
+def _left_out_unasked(
+    request: HttpRequest, known: TeamCast, wanted: list[CastChange]
+) -> tuple[int, ...]:
+    """Who would be without a part by these changes, unless the form already says so.
+
+    Of one set only those who have a part now; of a whole proposal everybody.
+    """
+    if stale(known.cast, wanted):
+        return ()  # refused as a whole, and told so
+    lost = without_a_part(known, with_changes(known.cast, wanted))
+    if "whole" not in request.POST:
+        before = set(without_a_part(known, known.cast))
+        lost = tuple(pk for pk in lost if pk not in before)
+    said = {whole_number(text) for text in request.POST.getlist("without")}
+    return lost if set(lost) - said else ()
+
+
+def _ask_first(
+    request: HttpRequest, known: TeamCast, wanted: list[CastChange], lost: tuple[int, ...]
+) -> HttpResponse:
+    found = open_proposal(known.team)
+    context = {
+        "team": known.team,
+        "section": "cast",
+        "names": known.names.all_players(lost),
+        "lost": lost,
+        "written": [written(change) for change in wanted],
+        "is_running": found is not None and found.is_running,
+        "whole": "whole" in request.POST,
+    }
+    return page(request, "roster/cast_left_out.html", context, status=422)
 
 
 def _decline(team: Team, wanted: list[CastChange]) -> None:

@@ -80,6 +80,11 @@ class CoveragePage:
         there = set(self.known.reckoned) - self.known.out - set(self.also_out)
         return len(there) >= len(ROLES) and bool(self.known.entries)
 
+    @property
+    def is_asked(self) -> bool:
+        """Whether the page was asked for anything but what it shows by itself."""
+        return bool(self.also_out or self.only_ready or self.fives)
+
     @cached_property
     def whole(self) -> Squad:
         return self.known.squad(only_ready=self.only_ready, only=self.counted.fives)

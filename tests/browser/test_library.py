@@ -72,6 +72,7 @@ def test_plays_are_found_without_script(opened: Opener, cast: Cast) -> None:
     fill_library()
     plays = demo_plays()
     page = opened(reverse("library"), cast.head, PHONE, java_script_enabled=False)
+    page.get_by_text("By situation, formation and more").click()
     page.get_by_label("Formation").select_option("stack")
     page.get_by_role("button", name="Find").click()
     has_cards(page, [play for play in plays if play.formation == "stack"])

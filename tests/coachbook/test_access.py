@@ -142,6 +142,8 @@ TABLE: dict[str, tuple[int, ...]] = {
     "retention": COACHED,
     "season": COACHED,
     "next-season": COACHED,
+    "move-player": COACHED,
+    "undo-move": SENDS,
     "put-season-away": SENDS,
     "bring-season-back": SENDS,
     "delete-team": COACHED,
@@ -235,6 +237,7 @@ POSTED = {
     "accept-cast": (302, 404, 403, 302, 404, 302),
     "stop-proposal": (302, 404, 403, 302, 404, 302),
     "wish-lesson": (302, 404, 403, 302, 404, 302),
+    "undo-move": (302, 404, 403, 404, 404, 404),  # nobody has come from elsewhere
     "add-block": (302, 404, 403, 422, 404, 422),
     "propose": (302, 404, 403, 302, 404, 302),
     "change-install": (302, 404, 403, 302, 404, 302),
@@ -397,6 +400,8 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
         "withdraw-link",
         "player-cast",
         "player-data",
+        "move-player",
+        "undo-move",
     )
     about_game = (
         *("edit-game", "install", "propose", "change-install", "accept-install"),

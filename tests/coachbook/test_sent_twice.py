@@ -30,6 +30,15 @@ def day(ahead: int) -> str:
     return f"{timezone.localdate() + timedelta(days=ahead)}"
 
 
+def second_team(cast: Cast) -> Team:
+    """Another team that the head coach leads."""
+    found = Team.objects.filter(name="Second team").first()
+    if found is None:
+        found = factories.TeamFactory.create(name="Second team")
+        factories.StaffFactory.create(team=found, user=cast.head)
+    return found
+
+
 def makings(cast: Cast) -> dict[str, Making]:
     """By name: the page with the form, where it goes if elsewhere, what is sent, how many."""
     team, five = [cast.team.pk], [player.pk for player in cast.players[:5]]
@@ -46,6 +55,11 @@ def makings(cast: Cast) -> dict[str, Making]:
             {"name": "U14", "season": "26", "age_group": "U14", "rule_set": "FIBA"}
             | {"language": "en", "wording": "age"},
             Team.objects.count,
+        ),
+        "moved player": (
+            reverse("move-player", args=[five[0]]),
+            {"team": second_team(cast).pk, "number": "4"},
+            Player.objects.count,
         ),
         "unit": (
             reverse("new-unit", args=team),
@@ -136,7 +150,7 @@ ONCE_MAKES = {"begun plan": 7}  # blocks of the usual practice; of everything el
 NAMES = (
     *("player", "team", "unit", "practice", "game", "series", "package entry", "absence"),
     *("block", "begun plan", "pattern", "lock", "ban", "pair apart", "moved play"),
-    *("new play", "copied play", "invitation"),
+    *("new play", "copied play", "invitation", "moved player"),
 )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import time
 from datetime import timedelta
 
@@ -225,3 +226,57 @@ def test_an_answer_to_another_question_is_said_to_be_old(cast: Cast) -> None:
     factories.PlayerFactory.create(team=cast.team, number="77")
     text = cast.client(cast.head).get(f"/teams/{cast.team.pk}/cast/").content.decode()
     assert "Put it away and ask again" in text
+
+
+def proposed_without_the_last(cast: Cast) -> tuple[CastProposal, list[str]]:
+    """A running search whose answer so far puts the five first and nobody else anywhere."""
+    proposal = ask(cast.team, cast.head, 2)
+    proposal.answer = [
+        [cast.entry.pk, str(role), 1, player.pk]
+        for role, player in enumerate((*cast.players[1:5], cast.players[0]), start=1)
+    ]
+    proposal.save()
+    known = team_cast(cast.team)
+    found = suggestions(proposal, known, question_for(known, 2))
+    return proposal, [text for each in found for text in each.written]
+
+
+def test_who_would_be_without_a_part_is_asked_by_name_while_the_search_runs(cast: Cast) -> None:
+    _, changes = proposed_without_the_last(cast)
+    client, path = cast.client(cast.head), f"/teams/{cast.team.pk}/cast/accept/"
+    before = set(team_cast(cast.team).cast.assignments)
+    answer = client.post(path, {"change": changes, "whole": "1"})
+    text = answer.content.decode()
+    assert answer.status_code == 422
+    assert "The search is still running" in text
+    left = [*cast.players[5:]]
+    assert all(player.name in text for player in left)
+    assert set(team_cast(cast.team).cast.assignments) == before, "nothing is accepted yet"
+    sent = {"change": changes, "whole": "1", "without": [player.pk for player in left]}
+    assert client.post(path, sent).status_code == 302
+    assert {a.player for a in team_cast(cast.team).cast.assignments} == {
+        player.pk for player in cast.players[:5]
+    }
+
+
+def test_whom_the_page_names_after_the_search_is_not_asked_again(cast: Cast) -> None:
+    proposal, changes = proposed_without_the_last(cast)
+    CastProposal.objects.filter(pk=proposal.pk).update(state="done")
+    client = cast.client(cast.head)
+    text = client.get(f"/teams/{cast.team.pk}/cast/").content.decode()
+    said = re.findall(r'name="without" value="(\d+)"', text)
+    assert {int(pk) for pk in said} == {player.pk for player in cast.players[5:]}
+    assert "Left out, without a single place in the proposal" in text
+    sent = {"change": changes, "whole": "1", "without": said}
+    assert client.post(f"/teams/{cast.team.pk}/cast/accept/", sent).status_code == 302
+
+
+def test_one_change_that_takes_somebodys_only_part_is_asked_too(cast: Cast) -> None:
+    """Second in role 5 is all that the sixth has; those who have none already are not named."""
+    sixth, seventh = cast.players[5], cast.players[6]
+    change = f"{cast.entry.pk}.5.2:{sixth.pk}>"
+    answer = cast.client(cast.head).post(f"/teams/{cast.team.pk}/cast/accept/", {"change": change})
+    said = answer.content.decode().partition("place in the cast:")[2].partition("</p>")[0]
+    assert answer.status_code == 422
+    assert sixth.name in said
+    assert seventh.name not in said
