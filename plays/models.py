@@ -7,6 +7,9 @@ from typing import ClassVar, Self
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from plays.core import play as core
@@ -126,6 +129,19 @@ class Revision(models.Model):
 
     def __str__(self) -> str:
         return f"{self.play} {self.number}"
+
+    @property
+    def day(self) -> str:
+        """When it was published, or made as a draft: how people tell one from another."""
+        at = timezone.localtime(self.published_at or self.made_at)
+        return date_format(at, gettext("j F Y"))
+
+    @property
+    def moment(self) -> str:
+        """The same to the minute, where two of one day stand side by side, with its note."""
+        at = timezone.localtime(self.published_at or self.made_at)
+        said = date_format(at, gettext("j F Y, H:i"))
+        return f"{said}: {self.note}" if self.note else said
 
     def value(self) -> PlayValue:
         """The play as the core computes with it."""

@@ -13,7 +13,16 @@ from datetime import date, time
 from roster.core.cast import Lesson
 from roster.models import Team
 
-Asked = Callable[[Team], Mapping[Lesson, float]]
+
+@dataclass(frozen=True, slots=True)
+class ReadyNow:
+    """Readiness from 0 to 1 by (player, entry of the package, role), and from where it is ready."""
+
+    values: Mapping[Lesson, float]
+    bar: float
+
+
+Asked = Callable[[Team], ReadyNow]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +43,7 @@ _calendars: list[Calendar] = []
 
 
 def answer_with(asked: Asked) -> None:
-    """Have this function asked for readiness, 0 to 1; the latest one said is asked."""
+    """Have this function asked for readiness; the latest one said is asked."""
     if asked not in _known:
         _known.append(asked)
 
@@ -44,8 +53,8 @@ def is_known() -> bool:
     return bool(_known)
 
 
-def readiness_of(team: Team) -> Mapping[Lesson, float] | None:
-    """Readiness by (player, entry of the package, role); None where nobody can be asked."""
+def readiness_of(team: Team) -> ReadyNow | None:
+    """How ready everybody is, by the club's own bar; None where nobody can be asked."""
     return _known[-1](team) if _known else None
 
 

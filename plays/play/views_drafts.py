@@ -111,7 +111,7 @@ def publish_draft(request: HttpRequest, key: str, number: int) -> HttpResponse:
     except FaultyPlayError:
         messages.error(request, _("It cannot be published yet: see what is missing below."))
         return redirect("revision", found.key, number)
-    messages.success(request, _("Revision %(n)d is the current one now.") % {"n": number})
+    messages.success(request, _("Published: this is the current one now."))
     return redirect("play", found.key)
 
 
@@ -172,8 +172,8 @@ def _shown_again(request: HttpRequest, form: TextsForm, newest: Revision) -> Tex
     data = {**request.POST.dict(), "seen": newest.content_hash}
     again = TextsForm(data, play=play_value(newest), language=form.language)
     said = _(
-        "Somebody changed this play meanwhile (revision %(n)d). "
+        "Somebody changed this play meanwhile (%(day)s). "
         "Save again to put your words in place of theirs."
     )
-    again.add_error(None, said % {"n": newest.number})
+    again.add_error(None, said % {"day": newest.day})
     return again

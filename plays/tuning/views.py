@@ -111,7 +111,7 @@ def keep_tuned(request: HttpRequest, key: str) -> HttpResponse:
         draft = keep(run, answer, user, _("Tuned against a chase and a switch"))
     except ChangedMeanwhileError:
         messages.error(
-            request, _("The play has another revision by now. Tune that one; nothing was saved.")
+            request, _("The play has been changed since. Tune what stands now; nothing was saved.")
         )
     except ValueError:
         messages.error(request, _("Tuned, the play could not be read. Nothing was saved."))

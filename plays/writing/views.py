@@ -91,10 +91,10 @@ def _saved(
     except ChangedMeanwhileError:
         form.data = {**request.POST.dict(), "seen": newest.content_hash}
         reason = _(
-            "Somebody changed this play meanwhile (revision %(n)d). "
+            "Somebody changed this play meanwhile (%(day)s). "
             "Save again to put your words in place of theirs."
         )
-        form.add_error(None, reason % {"n": newest.number})
+        form.add_error(None, reason % {"day": newest.day})
         return None
     messages.success(request, _("The play is kept as a draft."))
     return draft

@@ -52,6 +52,11 @@ class Drill(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    @property
+    def is_told(self) -> bool:
+        """Whether there is more to see of it than its name."""
+        return bool(self.text or self.picture_mark)
+
     def show(self, picture: bytes) -> None:
         """Take a picture, or none; not saved yet."""
         self.picture = picture

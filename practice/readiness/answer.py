@@ -10,19 +10,22 @@ from practice.parameters import in_force, settings_row
 from practice.reps.sums import touches_of
 from roster.core.cast import Lesson
 from roster.models import Team
+from roster.ports import ReadyNow
 
 
-def readiness_now(team: Team) -> dict[Lesson, float]:
+def readiness_now(team: Team) -> ReadyNow:
     """Readiness from 0 to 1 of everybody present in every role carried: five queries."""
     players = [player.pk for player in team.players.present()]
     plays = list(team.package.all().carried().values_list("pk", flat=True))
+    assumptions, offsets = in_force(settings_row())
     if not players or not plays:
-        return {}
-    book = ledger(touches_of(team), players, plays, *in_force(settings_row()))
+        return ReadyNow({}, assumptions.ready)
+    book = ledger(touches_of(team), players, plays, assumptions, offsets)
     values = grid(book, timezone.now()).value
-    return {
+    found = {
         Lesson(player, play, role): float(values[row, column, index])
         for row, player in enumerate(players)
         for column, play in enumerate(plays)
         for index, role in enumerate(ROLES)
     }
+    return ReadyNow(found, assumptions.ready)

@@ -14,7 +14,7 @@ from practice.access import practice_for
 from practice.core.plan import cautions
 from practice.core.reps.rep_rules import check_rep
 from practice.core.reps.tap_file import read_taps
-from practice.models import Practice
+from practice.models import Block, Practice
 from practice.models import Rep as RepRow
 from practice.presence import away_from, present_value
 from practice.reps.forms import RepForm
@@ -49,6 +49,7 @@ def log(request: HttpRequest, pk: int) -> HttpResponse:
         "entry": entry,
         "cautions": [speech.say(caution.sentence) for caution in cautions.FOR_LIVE],
         "held": open_held(practice.team),
+        "drilled": _drilled(practice),
     }
     if entry is None:
         return page(request, "practice/log.html", context)
@@ -77,6 +78,12 @@ def log(request: HttpRequest, pk: int) -> HttpResponse:
         "rep_count": counted.count(),
     }
     return page(request, "practice/log.html", context, status=status_of(form))
+
+
+def _drilled(practice: Practice) -> list[Block]:
+    """The blocks whose drill has a text or a picture, in the order of the plan."""
+    rows = practice.blocks.select_related("drill").defer("drill__picture")
+    return [block for block in rows if block.drill and block.drill.is_told]
 
 
 def _logged(

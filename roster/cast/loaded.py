@@ -22,7 +22,7 @@ from roster.core.coverage.squad import Squad, squad
 from roster.core.coverage.stand_in import first_five
 from roster.core.names import Names
 from roster.models import Availability, KeptApart, PackagePlay, Player, Team
-from roster.ports import readiness_of
+from roster.ports import ReadyNow, readiness_of
 from shared.core.language import Language
 from shared.speech import language_now
 
@@ -97,9 +97,13 @@ class TeamCast:
         return play_value(entry.revision).needs
 
     @cached_property
-    def readiness(self) -> Mapping[Lesson, float] | None:
+    def ready_now(self) -> ReadyNow | None:
         """How ready everybody is by the logged reps, or None where nobody keeps them."""
         return readiness_of(self.team)
+
+    @property
+    def readiness(self) -> Mapping[Lesson, float] | None:
+        return self.ready_now.values if self.ready_now else None
 
     def squad(
         self,
@@ -121,6 +125,7 @@ class TeamCast:
             [entry.pk for entry in self.entries],
             self.cast,
             readiness=self.readiness if only_ready else None,
+            ready=self.ready_now.bar if self.ready_now else 1.0,
             minutes=minutes,
             never_together=self.apart,
             importance={entry.pk: IMPORTANCE[entry.priority] for entry in self.entries},

@@ -8,6 +8,7 @@ from functools import cached_property
 from plays.core.play import ROLES, Role
 from plays.values import play_value
 from roster.bridge import player_value
+from roster.cast.counted import Counted, counted
 from roster.cast.loaded import TeamCast
 from roster.core.cast import DEPTHS
 from roster.core.coverage.absence import absences
@@ -110,9 +111,14 @@ class PersonPage:
         return sum(load.total for load in self.loads) / max(1, len(self.loads))
 
     @cached_property
+    def counted(self) -> Counted:
+        """The fives that count, as coverage has them by itself."""
+        return counted(self.known, "")
+
+    @cached_property
     def missed(self) -> int | None:
         """By how many hundredths coverage falls without this player; None where it cannot."""
-        squad = self.known.squad()
+        squad = self.known.squad(only=self.counted.fives)
         if self.player.pk in self.known.out or len(set(squad.players) - self.known.out) <= len(
             ROLES
         ):

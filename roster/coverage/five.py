@@ -14,7 +14,7 @@ from plays.core.words.variants import OtherCall
 from roster.cast.loaded import TeamCast
 from roster.core.cast import Lesson, PlayerId, PlayId
 from roster.core.coverage.floor_five import PlayFilling, moves, moves_in_words, the_five
-from roster.core.coverage.squad import READY, Squad
+from roster.core.coverage.squad import Squad
 from roster.core.coverage.why_not import in_words
 from roster.core.names import Names
 from roster.models import PackagePlay, Player
@@ -36,7 +36,8 @@ class PlayLine:
     entry: PackagePlay
     call: str
     roles: tuple[RoleLine, ...]
-    weakest: float | None  # the least readiness of the five in their roles; None where unknown
+    readiness: tuple[float, ...] | None  # of the five in their roles; None where unknown
+    bar: float
     others: tuple[OtherCall, ...]
 
     @property
@@ -45,8 +46,22 @@ class PlayLine:
         return SITUATIONS.index(self.entry.play.situation)
 
     @property
+    def weakest(self) -> float | None:
+        return None if self.readiness is None else min(self.readiness)
+
+    @property
+    def unlogged(self) -> int:
+        """How many of the five have no rep of their role yet."""
+        return sum(value <= 0 for value in self.readiness or ())
+
+    @property
+    def lacking(self) -> tuple[float, ...]:
+        """Those of the five who are below the bar."""
+        return tuple(value for value in self.readiness or () if value < self.bar)
+
+    @property
     def is_ready(self) -> bool:
-        return self.weakest is not None and self.weakest >= READY
+        return self.readiness is not None and not self.lacking
 
     @property
     def percent(self) -> int:
@@ -159,13 +174,18 @@ class Bench:
         )
         others = self.known.other_calls(entry, found.filling)
         call = self.known.call(entry, found.filling)
-        return PlayLine(entry, call, roles, self._weakest(found), others)
+        return PlayLine(entry, call, roles, self._ready(found), self.bar, others)
 
-    def _weakest(self, found: PlayFilling) -> float | None:
+    @property
+    def bar(self) -> float:
+        """From where somebody is ready: the same on every page, as the club has it."""
+        return self.known.ready_now.bar if self.known.ready_now else 1.0
+
+    def _ready(self, found: PlayFilling) -> tuple[float, ...] | None:
         if self.readiness is None:
             return None
         places = found.filling.items()
-        return min(self.readiness.get(Lesson(who, found.play, role), 0.0) for role, who in places)
+        return tuple(self.readiness.get(Lesson(who, found.play, role), 0.0) for role, who in places)
 
     def _why(self, found: PlayFilling) -> WhyNot:
         thrower = self.squad.throwers.get(found.play)

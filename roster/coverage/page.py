@@ -11,13 +11,13 @@ from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES, Need
 from roster.bridge import player_values
+from roster.cast.counted import Counted, counted
 from roster.cast.loaded import TeamCast
 from roster.core.cast import Lesson, PlayerId, PlayId
 from roster.core.coverage.absence import AbsenceCost, Covered, absences, covered
 from roster.core.coverage.squad import Squad
 from roster.core.coverage.teach import Teaching, few_of_each, reps_to_learn, teach_next
 from roster.core.coverage.teach_words import gain_in_words, lesson_in_words, reason_in_words
-from roster.coverage.counted import Counted, counted
 from roster.models import Lesson as Wish
 from roster.models import PackagePlay, Player
 

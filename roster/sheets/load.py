@@ -28,6 +28,7 @@ class TeamSheets:
     out: frozenset[PlayerId]
     contents: tuple[str, ...]
     revisions: Mapping[PlayerId, int]  # the revision carried of each play, by primary keys
+    days: Mapping[PlayerId, str]  # and its day, in the reader's language
 
     def facts(self, player: PlayerId) -> tuple[object, ...]:
         """All that a player's sheet depends on, but for the day it was made on."""
@@ -68,14 +69,21 @@ def team_sheets(team: Team) -> TeamSheets:
     out = frozenset(pk for pk, who in players.items() if who.availability == Availability.OUT)
     contents = tuple(entry.revision.content_hash for entry in entries)
     revisions: dict[PlayerId, int] = {entry.pk: entry.revision_id for entry in entries}
-    return TeamSheets(team, players, package, _cast_of(entries), out, contents, revisions)
+    days: dict[PlayerId, str] = {entry.pk: entry.revision.day for entry in entries}
+    return TeamSheets(team, players, package, _cast_of(entries), out, contents, revisions, days)
 
 
 def _carried(team: Team) -> QuerySet[PackagePlay]:
     """No more than a sheet says of a play: it is asked for with each look at one."""
     rows = team.package.all().carried().select_related("revision")
     return rows.only(
-        "team", "call", "signal", "priority", "revision__number", "revision__content_hash"
+        "team",
+        "call",
+        "signal",
+        "priority",
+        "revision__number",
+        "revision__content_hash",
+        "revision__published_at",
     )
 
 

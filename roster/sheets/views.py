@@ -56,9 +56,9 @@ def sheet(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _sheet_page(request: HttpRequest, player: Player) -> HttpResponse:
     team, today = player.team, timezone.localdate()
-    loaded = team_sheets(team)
-    facts = ("page", *loaded.facts(player.pk))
     with translation.override(team.language):
+        loaded = team_sheets(team)
+        facts = ("page", *loaded.facts(player.pk))
         piece = KeptPiece(team.pk, facts, lambda: _parts(loaded, player))
         context = {
             "player": player,
@@ -77,5 +77,10 @@ def _parts(loaded: TeamSheets, player: Player) -> bytes:
     speech = loaded.team.speech()
     made = loaded.sheet(player.pk, timezone.localdate(), speech)
     views = [sheet_view(part, speech) for part in made.parts]
-    context = {"views": views, "legend": legend_svg(speech), "glossary": GLOSSARY}
+    context = {
+        "views": views,
+        "days": loaded.days,
+        "legend": legend_svg(speech),
+        "glossary": GLOSSARY,
+    }
     return render_to_string("roster/sheet_parts.html", context).encode()

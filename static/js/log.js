@@ -253,7 +253,8 @@ const work = async (root) => {
   const ready = await navigator.serviceWorker.ready;
   const files = performance.getEntriesByType("resource").map((entry) => entry.name);
   const own = files.filter((name) => new URL(name).pathname.startsWith("/static/"));
-  ready.active?.postMessage({ keep: { page: window.location.href, files: own } });
+  const pictures = [...document.querySelectorAll("img.drill-picture")].map((each) => each instanceof HTMLImageElement ? each.src : "");
+  ready.active?.postMessage({ keep: { page: window.location.href, files: own, pictures } });
 };
 
 const begin = async () => {

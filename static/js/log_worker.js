@@ -4,6 +4,8 @@
 
 const PAGES = "court-pages-1";
 const FILES = "court-files-1";
+const PICTURES = "court-pages-drills-1"; // goes with the pages when somebody signs out
+const PICTURE = /^\/drills\/\d+\/picture\.jpg$/;
 const LONGEST_KEPT = 7 * 86_400_000;
 
 // The page hands over its own address and its files, because it loaded before this worker did.
@@ -17,12 +19,15 @@ worker.addEventListener("fetch", (event) => {
   if (request.method !== "GET" || url.origin !== worker.location.origin) return;
   if (request.mode === "navigate") event.respondWith(openPage(request, url));
   else if (url.pathname.startsWith("/static/")) event.respondWith(openFile(FILES, request));
+  else if (PICTURE.test(url.pathname)) event.respondWith(openFile(PICTURES, request));
 });
 
-/** @param {{page: string, files: string[]}} wanted */
-async function keep({ page, files }) {
+/** @param {{page: string, files: string[], pictures: string[]}} wanted */
+async function keep({ page, files, pictures }) {
   const store = await caches.open(FILES);
   await Promise.allSettled(files.map((file) => store.add(file)));
+  const drawn = await caches.open(PICTURES);
+  await Promise.allSettled(pictures.map((picture) => drawn.add(picture)));
   const response = await fetch(page, { redirect: "manual" });
   if (response.ok) await (await caches.open(PAGES)).put(bare(page), response);
 }
@@ -35,7 +40,7 @@ async function openPage(request, url) {
   try {
     const response = await quick(request);
     if (response.type === "opaqueredirect" || response.status === 403 || response.status === 404) {
-      await caches.delete(PAGES);
+      await Promise.all([caches.delete(PAGES), caches.delete(PICTURES)]);
     } else if (response.ok) {
       await (await caches.open(PAGES)).put(bare(url.href), response.clone());
     }

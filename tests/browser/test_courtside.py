@@ -336,6 +336,31 @@ def test_the_page_opens_without_signal_and_goes_with_the_sign_out(
     faults[:] = [fault for fault in faults if "ERR_INTERNET_DISCONNECTED" not in fault]
 
 
+def test_a_drill_of_the_plan_is_told_and_shown_without_signal(
+    opened: Opener, cast: Cast, faults: list[str]
+) -> None:
+    """Its picture is kept before anybody has opened it, and goes with the sign-out."""
+    factories.BlockFactory.create(practice=cast.practice, kind="skill", drill=cast.drill)
+    page = opened(reverse("log", args=[cast.practice.pk]), cast.assistant, PHONE, **THUMB)
+    expect(page.locator("[data-log=page]")).to_be_visible()
+    wait_for(lambda: page.evaluate(KEPT) == 1)
+    page.context.set_offline(True)
+    page.reload()
+    page.get_by_role("link", name="Drills").tap()
+    page.get_by_text(f"How {cast.drill.name} goes").tap()
+    expect(page.get_by_text("Two lines. Swap after each turn.")).to_be_visible()
+    picture = page.get_by_role("img", name=f"Picture of {cast.drill.name}")
+    picture.scroll_into_view_if_needed()
+    wait_for(lambda: picture.evaluate("each => each.complete && each.naturalWidth > 0"))
+    page.context.set_offline(False)
+    page.goto("/")
+    page.locator(".menu > summary").tap()
+    page.get_by_role("button", name="Sign out").tap()
+    expect(page).to_have_url(re.compile("/sign-in/"))
+    wait_for(lambda: not page.evaluate("caches.has('court-pages-drills-1')"))
+    faults[:] = [fault for fault in faults if "ERR_INTERNET_DISCONNECTED" not in fault]
+
+
 def test_without_script_the_plain_form_logs(opened: Opener, cast: Cast) -> None:
     path = reverse("log", args=[cast.practice.pk])
     page = opened(path, cast.assistant, PHONE, java_script_enabled=False)

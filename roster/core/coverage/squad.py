@@ -19,9 +19,6 @@ from roster.core.coverage.fives import membership
 from roster.core.coverage.matching import Known, Worth, coverage
 from roster.core.coverage.weights import Floor, Numbers, floor
 
-READY: Final = 0.60
-"""The readiness from which a role counts as known: our own choice."""
-
 DEPTH_WORTH: Final = (1.0, 0.8, 0.6)
 """What a player is worth in a role, by depth, where readiness is not known: our own choice."""
 
@@ -92,7 +89,7 @@ def squad(
     cast: Cast,
     *,
     readiness: Mapping[Lesson, float] | None = None,
-    ready: float = READY,
+    ready: float = 1.0,
     minutes: Mapping[PlayerId, float] | None = None,
     never_together: Sequence[Sequence[PlayerId]] = (),
     importance: Mapping[PlayId, float] | None = None,
@@ -101,8 +98,8 @@ def squad(
 ) -> Squad:
     """The squad of those who can play: leave out who cannot.
 
-    With ``readiness``, a role that is missing there is not known yet. Cast entries of other
-    players and plays are passed over; ``only`` (fives,) rules the other fives out.
+    With ``readiness``, a role below ``ready`` or missing there is not known yet. Cast entries of
+    other players and plays are passed over; ``only`` (fives,) rules the other fives out.
     Raises BadMinutesError.
     """
     known, worth = _arrays(players, plays, cast, readiness, ready)

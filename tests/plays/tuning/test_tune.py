@@ -135,7 +135,7 @@ def test_a_play_that_was_changed_meanwhile_is_not_overwritten(cast: Cast) -> Non
     other = applied(play_value(run.revision), (Shift("start", "4", 1, 0),))
     save_draft(cast.play, other, cast.keeper)
     response = cast.client(cast.keeper).post(address(cast, "keep-tuned"), follow=True)
-    assert "another revision by now" in response.content.decode()
+    assert "has been changed since" in response.content.decode()
     assert play_value(Revision.objects.get(published_at=None)) == other
 
 

@@ -165,7 +165,7 @@ def test_a_place_that_no_play_has_is_not_found(path: str, cast: Cast) -> None:
 def test_a_revision_with_other_needs_is_told_until_the_cast_is_looked_at(cast: Cast) -> None:
     client, team = cast.client(cast.head), cast.team.pk
     asks_more(cast)
-    assert "newer revision" in client.get(f"/teams/{team}/cast/").content.decode()
+    assert "newer one" in client.get(f"/teams/{team}/cast/").content.decode()
     client.post(f"/package/{cast.entry.pk}/revision/")
     text = client.get(f"/teams/{team}/cast/").content.decode()
     assert "Role 3 asks for other things than before: Ada fits" in text

@@ -13,6 +13,8 @@ from whitenoise.compress import Compressor
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_plays
+from practice.core.readiness import assumptions
+from practice.parameters import chosen, settings_row
 from tests.cast import Cast
 
 LIMIT = 50_000  # bytes over the air, everything that the page loads
@@ -152,7 +154,12 @@ def test_plays_come_by_situation_and_the_readier_one_first(cast: Cast) -> None:
     assert heads[1] == "Gangway Zoë"
     assert re.search(r"Can run 2 of 2\s*<span class=\"faint\">\s*1 ready", text)
     assert "weakest 0 %" in text
-    assert "all five ready" in text
+    assert "5 of five have no rep yet" in " ".join(text.split())
+    assert text.partition("Can run")[2].count("mark-good") == 1
+    row = settings_row()
+    row.assumptions = {**assumptions.to_json(chosen(row)), "ready": 0.99}
+    row.save()
+    assert "needs reps: 5 of five" in five(cast, 0, 1, 2, 3, 4), "one bar, as the club has it"
 
 
 def test_a_play_that_cannot_be_run_keeps_its_name(cast: Cast) -> None:

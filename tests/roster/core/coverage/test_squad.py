@@ -34,7 +34,7 @@ def test_cast_at_any_depth_is_known_and_worth_less_with_depth() -> None:
 
 def test_with_readiness_only_the_ready_know() -> None:
     readiness = {Lesson("ida", "a", "1"): 0.9, Lesson("noor", "a", "1"): 0.59}
-    found = squad(PLAYERS, ["a"], CAST, readiness=readiness)
+    found = squad(PLAYERS, ["a"], CAST, readiness=readiness, ready=0.6)
     assert found.who_knows("a", "1") == ("ida",)
     assert found.who_knows("a", "2") == ()
     assert found.worth[0, 0, 0] == 0.9

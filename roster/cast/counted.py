@@ -48,6 +48,11 @@ class Counted:
     choices: tuple[FiveChoice, ...]
 
     @property
+    def said(self) -> Promise:
+        """What is counted, in words."""
+        return NAMES[self.choice]
+
+    @property
     def fell_back(self) -> bool:
         return self.asked is not self.choice
 

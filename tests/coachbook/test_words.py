@@ -1,0 +1,98 @@
+"""No page for the staff speaks a programmer's language, in English or in Spanish."""
+
+from __future__ import annotations
+
+import re
+from html import unescape
+from typing import Final
+
+import pytest
+from django.db import transaction
+from django.utils import timezone
+
+from coachbook.demo import factories
+from tests.cast import Cast
+from tests.coachbook.test_access import TABLE, address
+
+FORBIDDEN: Final = {
+    "a value of the language": re.compile(r"\b(?:None|True|False|null|undefined|NaN)\b"),
+    "a row's key": re.compile(r"\b(?:id|pk)=|<\w+: |\bobject \(\d+\)"),
+    "a name of the code": re.compile(r"(?<![\w./@:-])[a-z]+_[a-z_]+\b(?![\w.]*[/@.]\w)"),
+    "a moment for machines": re.compile(r"\b\d{4}-\d\d-\d\d[T ]\d\d:\d\d"),
+    "two full stops": re.compile(r"(?<!\.)\.\.(?!\.)"),
+    "a depth by number": re.compile(r"\b(?:depth|profundidad) \d", re.IGNORECASE),
+    "a slot that nothing filled": re.compile(r"\{[a-z_]*\}|%\([a-z_]+\)[sdf]"),
+    "a state by number": re.compile(
+        r"(?<!on papers: )(?<!en los papeles: )\b(?:revision|revisión) \d"
+    ),
+}
+# What is written for machines on purpose: column names of a file, a play as text, an address.
+FOR_MACHINES: Final = re.compile(
+    r"<(script|style|svg|code|pre|textarea|template)\b.*?</\1>|<!--.*?-->", re.DOTALL
+)
+PAGES: Final = sorted(
+    name
+    for name, got in TABLE.items()
+    if got[5] == 200 and not name.startswith(("my-", "health")) and "worker" not in name
+)
+
+
+def words_of(html: str) -> str:
+    """What a person reads of a page, names for screen readers and hints included."""
+    body = FOR_MACHINES.sub(" ", html.partition("<body")[2])
+    said = re.findall(r'(?:aria-label|title|placeholder|alt)="([^"]*)"', body)
+    return " ".join(unescape(" ".join([re.sub(r"<[^>]*>", " ", body), *said])).split())
+
+
+def faults_of(text: str) -> list[str]:
+    return [
+        f"{what}: …{text[max(0, found.start() - 40) : found.end() + 30]}…"
+        for what, pattern in FORBIDDEN.items()
+        for found in pattern.finditer(text)
+    ]
+
+
+@pytest.fixture
+def lived_in(cast: Cast) -> Cast:
+    """A rep and an open proposal besides, so that pages have something to say."""
+    five = {str(role): player for role, player in enumerate(cast.players[:5], start=1)}
+    factories.RepFactory.create(
+        practice=cast.practice, entry=cast.entry, cast=five, at=timezone.now()
+    )
+    return cast
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_no_page_speaks_to_programmers(lived_in: Cast, language: str) -> None:
+    cast, wrong = lived_in, []
+    client = cast.client(cast.runner)
+    for name in PAGES:
+        with transaction.atomic():
+            response = client.get(address(name, cast), headers={"accept-language": language})
+        if response.status_code == 200 and "html" in response.headers["Content-Type"]:
+            assert f'<html lang="{language}"' in response.content.decode() or name == "sheet"
+            wrong += [f"{name}: {each}" for each in faults_of(words_of(response.content.decode()))]
+    assert wrong == []
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "Nobody: None",
+        "role_of",
+        "at 2026-10-03T18:00",
+        "Saved.. Again",
+        "second at depth 2",
+        "{who} throws",
+        "%(n)s plays",
+        "It is revision 3",
+    ],
+)
+def test_each_pattern_finds_what_it_is_for(said: str) -> None:
+    assert len(faults_of(said)) == 1
+
+
+def test_words_of_people_pass() -> None:
+    assert (
+        faults_of("As of 3 October 2026, 18:00: the screen moved up … on papers: revision 3") == []
+    )
