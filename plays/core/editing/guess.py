@@ -35,6 +35,7 @@ def cue_for(play: Play, phase: int, action: Action) -> tuple[Cue, ...]:
     whoever else is new in a later phase for the end of the phase before.
     """
     here = play.phases[phase].actions
+    done = [each for earlier in play.phases[:phase] for each in earlier.actions]
     caught = _caught(play, action)
     if action.kind in MOVERS:
         used = {
@@ -44,7 +45,7 @@ def cue_for(play: Play, phase: int, action: Action) -> tuple[Cue, ...]:
             if screen.cutter == action.role and screen.id not in used and not closes(screen):
                 return tuple(Cue(Moment.SET, each.id) for each in _together(here, screen))
     if action.kind is ActionKind.PASS:
-        runs = [each for each in here if each.role == action.to and each.kind in MOVERS]
+        runs = _runs(here, action) or ([] if caught else _runs(done, action))
         if runs:
             return (*caught, Cue(Moment.END, runs[-1].id))
     if caught:
@@ -52,15 +53,15 @@ def cue_for(play: Play, phase: int, action: Action) -> tuple[Cue, ...]:
     if phase and not any(each.role == action.role for each in play.actions()):
         if action.role == play.thrower and action.kind in MOVERS:
             return (Cue(Moment.BALL_IN),)
-        before = [
-            each
-            for earlier in play.phases[:phase]
-            for each in earlier.actions
-            if each.kind not in STANDING
-        ]
+        before = [each for each in done if each.kind not in STANDING]
         if before:
             return (Cue(Moment.END, before[-1].id),)
     return ()
+
+
+def _runs(among: Sequence[Action], thrown: Action) -> list[Action]:
+    """Where whoever a pass goes to runs."""
+    return [each for each in among if each.role == thrown.to and each.kind in MOVERS]
 
 
 def _caught(play: Play, action: Action) -> tuple[Cue, ...]:

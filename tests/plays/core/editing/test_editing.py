@@ -152,6 +152,21 @@ def test_a_person_who_is_new_in_a_later_phase_waits_for_the_one_before() -> None
     assert play.actions()[-1].cues == (Cue(Moment.END, "4-cut"),)
 
 
+def test_a_pass_in_a_later_phase_waits_for_the_run_of_whoever_catches_it() -> None:
+    """Not for whoever happened to be drawn last; who has just caught it waits for the catch."""
+    play = drawn(
+        begun(),
+        Act("entry", "5", ActionKind.CUT, at("right block")),
+        Act("entry", "3", ActionKind.CUT, at("top")),
+        AddPhase("Then"),
+    )
+    then = play.phases[1].id
+    thrown = applied(play, Act(then, "1", ActionKind.PASS, None, "5"))
+    assert thrown.phases[1].actions[-1].cues == (Cue(Moment.END, "5-cut"),)
+    on = applied(thrown, Act(then, "5", ActionKind.PASS, None, "3"))
+    assert on.phases[1].actions[-1].cues == (Cue(Moment.END, thrown.phases[1].actions[-1].id),)
+
+
 def test_a_thrower_who_steps_in_later_waits_until_the_ball_is_in() -> None:
     """Whoever throws in stays outside until the ball has left the hands (FIBA 2024, 17.3.1)."""
     play = drawn(begun(), Act("entry", "4", ActionKind.CUT, at("left block")), AddPhase("Next"))
