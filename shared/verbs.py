@@ -103,6 +103,8 @@ _PLAYERS: Final = {
     "rated players": N_("{who} changed the ratings of {after}."),
     "set availability": N_("{who} set the availability of {subject} from {before} to {after}."),
     "left the team": N_("{who} took {subject} off the squad."),
+    "moved player": N_("{who} brought {subject} over from another team of the club."),
+    "took back the move of": N_("{who} took the move of {subject} back."),
     "saved unit": N_("{who} saved the unit {subject}."),
     "dissolved unit": N_("{who} dissolved the unit {subject}."),
 }
@@ -116,12 +118,19 @@ _LINKS: Final = {
     "made a calendar address": N_("{who} made a secret calendar address for {subject}."),
     "withdrew a calendar address": N_("{who} withdrew the secret calendar address of {subject}."),
     "made sign-in link": N_("{who} made a sign-in link for {subject}."),
+    "mailed sign-in link": N_("{who} mailed a sign-in link to {subject}."),
     "withdrew sign-in link": N_("{who} withdrew the sign-in link of {subject}."),
 }
 _RIGHTS: Final = {
     "founded": N_("{who} founded {subject}."),
     "invited": N_("{who} invited {subject} by a link: {after}."),
     "chose a password": N_("{who} chose a new password."),
+    "set mail address": N_("{who} gave a mail address."),
+    "took mail address away": N_("{who} took the own mail address out."),
+    "switched on codes": N_("{who} switched one-time codes on."),
+    "switched off codes": N_("{who} switched one-time codes off for {subject}."),
+    "made recovery codes": N_("{who} made new recovery codes."),
+    "used recovery code": N_("{who} signed in with a recovery code."),
     "gave duty": N_("{who} gave {subject} a place on the staff of the team: {after}."),
     "took from team": N_("{who} took {subject} off the staff of the team."),
     "gave rights": N_("{who} changed the rights of {subject} in the club: {after}."),

@@ -298,6 +298,9 @@ GUESTS = {
     **dict.fromkeys(("library", "play", "revision", "play-file", "play-picture", "play-card"), 200),
     **dict.fromkeys(("account", "sign-in-link", "set-up", "set-up-link"), None),  # as anybody's
     **dict.fromkeys(("sign-out", "end-session", "end-other-sessions"), 405),
+    "codes": 200,
+    **dict.fromkeys(("new-recovery-codes", "end-codes"), 405),
+    "sign-in-code": 302,
 }
 OF_A_PLAYER = {name for name in TABLE if name.startswith("my-") or name == "got-it"} - {"my-worker"}
 
@@ -505,6 +508,7 @@ def test_what_a_guest_of_the_library_may_send(name: str, cast: Cast) -> None:
     asked = guest_of(cast).post(address(name, cast)).status_code
     if name in GUESTS or TABLE[name][0] != 302:
         may = {"sign-in", "sign-out", "account", "end-other-sessions", "my-open"}
+        may |= {"codes", "new-recovery-codes", "end-codes", "sign-in-code"}
         assert asked in ({200, 302, 422} if name in may else {403, 404, 405})
     else:
         assert asked == shut(name, cast)

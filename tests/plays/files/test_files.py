@@ -75,7 +75,7 @@ def test_what_is_here_is_recognised_under_any_key(cast: Cast) -> None:
     assert other_key.items[0].known.play == cast.play
     put_away(cast.play, cast.keeper)
     said = upload(cast, write_play(GANGWAY)).content.decode()
-    assert f"Already here: Gangway, as of {cast.play.current.day}." in said
+    assert f"Already here: Gangway, as of {cast.play.published().day}." in said
     assert "That play is put away." in said
 
 
