@@ -2,7 +2,7 @@
 
 Slots: ``who`` changed, the ``subject`` it was done to, what it was ``before`` and is ``after``, and
 ``count``, how many things that means, ``others``, how many of them somebody else had made. Of a
-revision ``name`` is the play and ``number`` its own. Verbs stand in rows for good: none is renamed
+revision ``name`` is the play. Verbs stand in rows for good: none is renamed
 or taken out.
 """
 
@@ -38,20 +38,20 @@ class ToldVerb:
 
 TOOK_BACK: Final = "took back reps"
 _PLAYS: Final = {
-    "published": N_("{who} published {name}, revision {number}."),
+    "published": N_("{who} published {name}."),
     "began a draft": N_("{who} began a draft of {subject}."),
     "went on with a draft": N_("{who} went on with the draft of {subject} by {before}."),
-    "discarded": N_("{who} discarded the draft of {name}, revision {number}."),
+    "discarded": N_("{who} discarded the draft of {name}."),
     "put away": N_("{who} put the play {subject} away."),
     "brought back": N_("{who} brought {subject} back."),
-    "took a copy": N_("{who} saved a copy of {name}, revision {number}."),
+    "took a copy": N_("{who} saved a copy of {name}."),
     "brought in plays": N_("{who} brought plays into the library: {count}."),
 }
 _CAST: Final = {
     "took up": N_("{who} took {subject} up into the package."),
     "renamed": N_("{who} changed the call or the signal of {subject}."),
     "dropped": N_("{who} took {subject} out of the package."),
-    "went to revision": N_("{who} took {subject} from revision {before} to {after}."),
+    "went to revision": N_("{who} took up a newer state of {subject}."),
     "cast": N_("{who} changed the cast of {subject}."),
     "kept the cast": N_("{who} let the cast of {subject} stand for its new revision."),
     "locked": N_("{who} locked a place in the cast: {subject}."),

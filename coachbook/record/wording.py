@@ -40,13 +40,12 @@ def told(line: Change, language: Language) -> str:
     back = line.after if line.verb == TOOK_BACK and isinstance(line.after, dict) else {}
     many = back.get("reps", line.after)
     subject = _SLOT.sub(r"\1", line.subject)
-    name, _space, number = subject.rpartition(" ")
+    name = subject.rpartition(" ")[0]  # a revision is written down as the play and its number
     return language.say(
         verb.said,
         who=who,
         subject=subject,
         name=name,
-        number=number,
         before=_value(line, line.before, language),
         after=_value(line, line.after, language),
         count=len(many) if isinstance(many, list) else 1,
