@@ -58,6 +58,11 @@ class RecordAsked:
             rows = rows.filter(pk__lt=self.before)
         return rows
 
+    @property
+    def is_all(self) -> bool:
+        """Whether nothing is left out."""
+        return self == RecordAsked()
+
     def query(self, before: int | None = None) -> str:
         """The address of what was asked for, from before this line on."""
         said = {"what": self.matter, "who": self.who, "before": before}

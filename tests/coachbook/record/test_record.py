@@ -349,3 +349,9 @@ def test_the_unguarded_door_is_opened_in_one_place_only() -> None:
 
 def test_every_matter_has_lines_to_tell() -> None:
     assert {told.matter for told in VERBS.values()} == set(Matter)
+
+
+def test_an_empty_record_and_an_empty_answer_are_told_apart(cast: Cast) -> None:
+    asked = team_record(cast)
+    assert "Nothing has been changed here yet." in read(cast, cast.head, asked)
+    assert "There is no such change." in read(cast, cast.head, f"{asked}?what=cast")
