@@ -8,12 +8,14 @@ from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.db import connection
 from django.http import HttpResponse
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from coachbook.demo.factories import published
 from coachbook.demo.files import demo_play, demo_plays
-from plays.core.document.file import to_json, write_play
+from plays.core.document.file import Written, to_json, write_play, written
 from plays.core.play import Play as PlayValue
 from plays.files.bring_in import Fate, StaleError, bring_in, preview_of
 from plays.files.file import read_file, write_library
@@ -55,6 +57,28 @@ def test_a_new_play_is_shown_then_added(cast: Cast) -> None:
     play = Play.objects.get(key="oar-rack")
     assert play.published().value() == OAR
     assert play.published().author == cast.keeper
+
+
+def test_nine_plays_take_no_more_queries_than_one_and_each_is_written_once(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    new = [play for play in demo_plays() if play.key != GANGWAY.key][:10]
+    said: list[str] = []
+
+    def spied(play: PlayValue) -> Written:
+        said.append(play.key)
+        return written(play)
+
+    monkeypatch.setattr("plays.files.bring_in.written", spied)
+    queries = []
+    for few in (new[:1], new[1:]):
+        token = previewed(cast, *few).token
+        said.clear()
+        with CaptureQueriesContext(connection) as asked:
+            bring_in(token, None, cast.keeper)
+        assert said == [play.key for play in few]
+        queries.append(len(asked))
+    assert queries[0] == queries[1]
 
 
 def test_a_repeated_request_changes_nothing(cast: Cast) -> None:
