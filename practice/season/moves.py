@@ -12,13 +12,12 @@ from datetime import datetime
 from typing import Final
 
 from django.db import transaction
-from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from practice.privacy.held import tables_about_players
-from roster.cast.changes import CastChangedError, change_cast, clear_player, step_changes
+from roster.cast.changes import CastChangedError, change_cast, step_changes
 from roster.models import CastStep, Player, PlayerLink, Team
-from roster.squad.links import withdraw_links
+from roster.squad.leaving import leave
 from shared.models import Change, User
 from shared.record import note_change
 from shared.rows import again
@@ -47,12 +46,8 @@ def move_player(player: Player, team: Team, number: str, user: User, *, stays: b
     made.save()
     step = None
     if not stays:
-        clear_player(player, user)
+        leave(player, user)
         step = player.team.cast_steps.filter(kind=CastStep.Kind.LEFT).first()
-        player.left_on = timezone.localdate()
-        player.save(update_fields=["left_on"])
-        withdraw_links(player.links.all(), timezone.now())
-        note_change(user, "left the team", player, team=player.team_id)
     was = {"player": player.pk, "left": not stays, "step": step.pk if step else None}
     note_change(user, VERB, made, team=team.pk, before=was, after={"player": made.pk})
     return made

@@ -6,15 +6,13 @@ from django.contrib import messages
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
-from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from roster.access import coached_player_for, coached_team_for, may_coach, player_for, team_for
-from roster.cast.changes import clear_player
 from roster.models import Availability, Player, Team
 from roster.squad.forms import RATING_LABELS, PlayerForm, UnitForm
-from roster.squad.links import withdraw_links
+from roster.squad.leaving import leave
 from roster.squad.records import follow_name
 from shared.access import user_of
 from shared.models import User
@@ -101,12 +99,7 @@ def leave_team(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     player = coached_player_for(user, pk)
     if request.method == "POST":
-        with transaction.atomic():
-            clear_player(player, user)
-            player.left_on = timezone.localdate()
-            player.save(update_fields=["left_on"])
-            withdraw_links(player.links.all(), timezone.now())
-            note_change(user, "left the team", player, team=player.team_id)
+        leave(player, user)
         messages.success(request, _("%(name)s has left the team.") % {"name": str(player)})
         return redirect("roster", player.team_id)
     context = {"player": player, "team": player.team, "section": "roster"}
