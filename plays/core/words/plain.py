@@ -104,10 +104,10 @@ def _said(voice: Speaker, fact: Fact) -> tuple[str, ...]:
             return (pause(voice, fact),)
         case Does():
             return do(voice, fact)
-        case Uses() | AfterLook():
-            return use(voice, fact) if isinstance(fact, Uses) else after_look(voice, fact)
+        case Uses():
+            return use(voice, fact)
         case _:
-            return (_beside(voice, fact),)
+            return _beside(voice, fact)
 
 
 def _begin(
@@ -126,14 +126,18 @@ def _begin(
             return keep(voice, fact)
 
 
-def _beside(voice: Speaker, fact: GoesOn | Detours | Jogs | Decoys | Catches | Ends) -> str:
+def _beside(
+    voice: Speaker, fact: AfterLook | GoesOn | Detours | Jogs | Decoys | Catches | Ends
+) -> tuple[str, ...]:
     """What stands beside the action itself."""
     match fact:
+        case AfterLook():
+            return after_look(voice, fact)
         case Detours():
-            return detour(voice, fact)
+            return (detour(voice, fact),)
         case Catches():
-            return catch(voice, fact)
+            return (catch(voice, fact),)
         case Ends():
-            return end(voice, fact)
+            return (end(voice, fact),)
         case GoesOn() | Jogs() | Decoys():
-            return voice.say(_ALONE[type(fact)])
+            return (voice.say(_ALONE[type(fact)]),)
