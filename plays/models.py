@@ -133,15 +133,16 @@ class Revision(models.Model):
     @property
     def day(self) -> str:
         """When it was published, or made as a draft: how people tell one from another."""
-        at = timezone.localtime(self.published_at or self.made_at)
-        return date_format(at, gettext("j F Y"))
+        return self._dated(gettext("j F Y"))
 
     @property
     def moment(self) -> str:
         """The same to the minute, where two of one day stand side by side, with its note."""
-        at = timezone.localtime(self.published_at or self.made_at)
-        said = date_format(at, gettext("j F Y, H:i"))
+        said = self._dated(gettext("j F Y, H:i"))
         return f"{said}: {self.note}" if self.note else said
+
+    def _dated(self, written: str) -> str:
+        return date_format(timezone.localtime(self.published_at or self.made_at), written)
 
     def value(self) -> PlayValue:
         """The play as the core computes with it."""

@@ -171,9 +171,14 @@ def _shown_again(request: HttpRequest, form: TextsForm, newest: Revision) -> Tex
     """The same words, with a warning that the play has moved on, ready to be sent on purpose."""
     data = {**request.POST.dict(), "seen": newest.content_hash}
     again = TextsForm(data, play=play_value(newest), language=form.language)
+    again.add_error(None, changed_meanwhile(newest))
+    return again
+
+
+def changed_meanwhile(newest: Revision) -> str:
+    """What is said to who saves over somebody else's words."""
     said = _(
         "Somebody changed this play meanwhile (%(day)s). "
         "Save again to put your words in place of theirs."
     )
-    again.add_error(None, said % {"day": newest.day})
-    return again
+    return said % {"day": newest.day}

@@ -16,7 +16,7 @@ from plays.core.shorthand.write import shorthand
 from plays.library.changes import ChangedMeanwhileError, save_draft
 from plays.models import Play, Revision
 from plays.play.keep import keep_as_new
-from plays.play.views_drafts import newest_of
+from plays.play.views_drafts import changed_meanwhile, newest_of
 from plays.values import play_value
 from plays.writing.form import MOST, BeginForm, WriteForm
 from plays.writing.page import completions, in_words_of, seen
@@ -90,11 +90,7 @@ def _saved(
         )
     except ChangedMeanwhileError:
         form.data = {**request.POST.dict(), "seen": newest.content_hash}
-        reason = _(
-            "Somebody changed this play meanwhile (%(day)s). "
-            "Save again to put your words in place of theirs."
-        )
-        form.add_error(None, reason % {"day": newest.day})
+        form.add_error(None, changed_meanwhile(newest))
         return None
     messages.success(request, _("The play is kept as a draft."))
     return draft
