@@ -2,6 +2,8 @@
 // In the line that is being written it comes once the hand rests: half a word is no fault yet.
 // @ts-check
 
+import { rowOf } from "./write_field.js";
+
 const REST = 1000; // ms without a key
 
 /** @typedef {import("./write_field.js").LineField} LineField */
@@ -11,9 +13,7 @@ const REST = 1000; // ms without a key
  * @param {string} text
  * @param {number} at
  */
-export function lineAt(text, at) {
-  return text.slice(0, at).split("\n").length;
-}
+export const lineAt = (text, at) => rowOf(text, at)[0] + 1;
 
 /**
  * What is wrong at each line, by the list that the server wrote; what is only missing yet stays in the list.
