@@ -93,12 +93,16 @@ class Mouse(Hand):
     def moves(self, role: str, place: Point) -> None:
         self.count += 1
         self.page.locator("#floor").scroll_into_view_if_needed()
+        self.drags(role, place)
+        self.settled()
+
+    def drags(self, role: str, place: Point) -> None:
+        """Without waiting for the server's answer."""
         mouse = self.page.mouse
         mouse.move(*self.at(self.stands(role)))
         mouse.down()
         mouse.move(*self.at(place), steps=4)
         mouse.up()
-        self.settled()
 
 
 class Finger(Hand):

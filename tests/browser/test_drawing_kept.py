@@ -5,7 +5,6 @@ from __future__ import annotations
 from django.urls import reverse
 from playwright.sync_api import Route, expect
 
-from plays.core.play import Point
 from tests.browser.conftest import Opener
 from tests.browser.hands import (
     LEFT_BLOCK,
@@ -51,11 +50,7 @@ def test_steps_wait_on_the_device_through_a_lost_connection_and_a_reload(
         "**/draw/",
         lambda route: route.abort() if route.request.method == "POST" else route.continue_(),
     )
-    mouse = page.mouse
-    mouse.move(*hand.at(hand.stands("2")))
-    mouse.down()
-    mouse.move(*hand.at(TOP), steps=4)
-    mouse.up()
+    hand.drags("2", TOP)
     expect(page.locator("#said")).to_contain_text("Kept on this device")
     assert drafted().value().actions() == ()
     page.unroute("**/draw/")
@@ -73,22 +68,16 @@ def test_without_a_signal_people_move_on_the_device_and_the_server_catches_up(
     hand = Mouse(page)
     behind = page.locator("#behind")
 
-    def drag(role: str, place: Point) -> None:
-        page.mouse.move(*hand.at(hand.stands(role)))
-        page.mouse.down()
-        page.mouse.move(*hand.at(place), steps=4)
-        page.mouse.up()
-
     hand.does("screen")
     page.context.set_offline(True)
-    drag("5", RIGHT_BLOCK)
+    hand.drags("5", RIGHT_BLOCK)
     expect(behind).to_contain_text("No signal: go on drawing.")
     screener = hand.stands("5")
     assert abs(screener.x - (RIGHT_BLOCK.x - 0.8)) < 0.01  # short of the 4, as the ring showed
     hand.does("cut")
-    drag("4", LEFT_BLOCK)
-    drag("4", TOP)
-    drag("2", TOP)
+    hand.drags("4", LEFT_BLOCK)
+    hand.drags("4", TOP)
+    hand.drags("2", TOP)
     assert hand.stands("4") == TOP
     assert page.locator(".ahead text").all_text_contents() == ["5", "4", "4", "2"]
     page.get_by_role("button", name="Undo").click()  # it never left the device
@@ -152,10 +141,7 @@ def test_a_second_window_is_told_and_chooses(opened: Opener, cast: Cast, faults:
     for hand in (first, second):
         hand.does("cut")
     first.moves("2", TOP)
-    other.mouse.move(*second.at(second.stands("3")))
-    other.mouse.down()
-    other.mouse.move(*second.at(NAIL), steps=4)
-    other.mouse.up()
+    second.drags("3", NAIL)
     expect(other.locator("#meanwhile")).to_contain_text("Somebody changed this play meanwhile.")
     assert [each.role for each in drafted().value().actions()] == ["2"]
     second.press("Do my steps on the newest state")
@@ -177,10 +163,7 @@ def test_a_counter_cannot_be_begun_too_quickly(opened: Opener, cast: Cast) -> No
 
     page.route("**/draw/", late)
     page.get_by_role("button", name="They switch").dblclick()
-    page.mouse.move(*hand.at(hand.stands("4")))
-    page.mouse.down()
-    page.mouse.move(*hand.at(NAIL), steps=4)
-    page.mouse.up()
+    hand.drags("4", NAIL)
     hand.settled()
     value = drafted().value()
     assert [each.role for each in value.actions()] == ["2"]

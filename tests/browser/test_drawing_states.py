@@ -18,7 +18,7 @@ from playwright.sync_api import Page, expect
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from plays.core.court.courts import court
-from plays.core.play import Cue, Moment, Point, RuleSet
+from plays.core.play import Cue, Moment, RuleSet
 from plays.editor.photo import straightened
 from plays.models import Play, TracedPhoto
 from shared.photos import plain_photo
@@ -50,12 +50,12 @@ COVERED = """() => [...document.querySelectorAll(
   })"""
 
 
-def dropped(page: Page, hand: Mouse, role: str, place: Point) -> None:
-    """A drag whose answer nobody waits for."""
-    page.mouse.move(*hand.at(hand.stands(role)))
-    page.mouse.down()
-    page.mouse.move(*hand.at(place), steps=4)
-    page.mouse.up()
+def holding(opened: Opener, cast: Cast, deed: str) -> tuple[Page, Mouse]:
+    """A play that is begun, and a hand that has chosen what they do."""
+    page = begun(opened, cast)
+    hand = Mouse(page)
+    hand.does(deed)
+    return page, hand
 
 
 def meanwhile(opened: Opener, cast: Cast) -> Page:
@@ -66,7 +66,7 @@ def meanwhile(opened: Opener, cast: Cast) -> Page:
     for hand in (first, second):
         hand.does("cut")
     first.moves("2", TOP)
-    dropped(other, second, "3", NAIL)
+    second.drags("3", NAIL)
     expect(other.locator("#meanwhile")).to_be_visible()
     return other
 
@@ -78,7 +78,7 @@ def full(opened: Opener, cast: Cast) -> Page:
     hand = Mouse(page)
     hand.does("cut")
     page.route("**/draw/", lambda route: route.abort())
-    dropped(page, hand, "2", TOP)
+    hand.drags("2", TOP)
     expect(page.locator("#behind")).to_be_visible()
     expect(page.locator("#said")).to_contain_text("This device is full")
     return page
@@ -86,11 +86,9 @@ def full(opened: Opener, cast: Cast) -> Page:
 
 def away(opened: Opener, cast: Cast) -> Page:
     """No signal: what was drawn is shown by the device."""
-    page = begun(opened, cast)
-    hand = Mouse(page)
-    hand.does("cut")
+    page, hand = holding(opened, cast, "cut")
     page.route("**/draw/", lambda route: route.abort())
-    dropped(page, hand, "2", TOP)
+    hand.drags("2", TOP)
     expect(page.locator("#behind")).to_be_visible()
     return page
 
@@ -109,9 +107,7 @@ def finished(opened: Opener, cast: Cast) -> Page:
 
 def screening(opened: Opener, cast: Cast) -> Page:
     """A screen asks for whom."""
-    page = begun(opened, cast)
-    hand = Mouse(page)
-    hand.does("screen")
+    page, hand = holding(opened, cast, "screen")
     hand.moves("5", RIGHT_BLOCK)
     page.locator("ol.lines summary").first.click()
     expect(page.get_by_role("group", name="For or to whom")).to_be_visible()
@@ -120,9 +116,7 @@ def screening(opened: Opener, cast: Cast) -> Page:
 
 def passing(opened: Opener, cast: Cast) -> Page:
     """A pass waits for whom it goes to."""
-    page = begun(opened, cast)
-    hand = Mouse(page)
-    hand.does("cut")
+    page, hand = holding(opened, cast, "cut")
     hand.moves("2", TOP)
     hand.does("pass")
     page.mouse.click(*hand.at(hand.stands("1")))
@@ -132,9 +126,7 @@ def passing(opened: Opener, cast: Cast) -> Page:
 
 def countered(opened: Opener, cast: Cast) -> Page:
     """The defence does something, and somebody something else."""
-    page = begun(opened, cast)
-    hand = Mouse(page)
-    hand.does("cut")
+    page, hand = holding(opened, cast, "cut")
     hand.moves("4", LEFT_BLOCK)
     hand.press("They switch")
     hand.moves("4", TOP)
