@@ -25,6 +25,7 @@ from coachbook.mutation.mutators import Mutant
 
 KEPT: Final = reach.ROOT / ".mutation_cache" / "record.json"
 OWN: Final = 0.2  # a test that mirrors the module goes before others that take five times less
+FEW: Final = 2  # tests: what so few run may have been run for others too, and kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,20 +92,25 @@ class Record:
                 found.setdefault(block, []).append(test)
         return found
 
+    @cached_property
+    def by_module(self) -> dict[str, set[str]]:
+        found: dict[str, set[str]] = {}
+        for (path, _line), tests in self.by_block.items():
+            found.setdefault(path, set()).update(tests)
+        return found
+
     def plan(self, mutant: Mutant, seconds: float) -> tuple[str, ...]:
         """The tests that can notice a mutant, the quickest first, as many as the seconds allow.
 
         What runs when a module is loaded has the tests that speak for it (``reach.stages``) and
-        those that run anything in it.
+        those that run anything in it. So has what hardly a test runs: what is computed once and
+        kept is put down to the test that came first, or to none.
         """
-        if mutant.block:
-            able = set(self.by_block.get((mutant.path, mutant.block), ()))
-        else:
+        able = set(self.by_block.get((mutant.path, mutant.block), ()))
+        if len(able) <= FEW:
             files = {file for stage in reach.stages(mutant.path) for file in stage}
-            able = {test for test in self.tests if test.split("::")[0] in files}
-            able |= {
-                t for block, ts in self.by_block.items() if block[0] == mutant.path for t in ts
-            }
+            able |= {test for test in self.tests if test.split("::")[0] in files}
+            able |= self.by_module.get(mutant.path, set())
         own = set(next(iter(reach.stages(mutant.path)), ()))
         return tuple(self._within(sorted(able, key=lambda test: self._turn(test, own)), seconds))
 

@@ -80,7 +80,7 @@ def step_words(step: MoveStep, language: Language) -> str:
     if step.name in _PLAINLY:
         return language.say(_PLAINLY[step.name])
     if step.name == "slide":
-        old, new = (language.number(float(text), 2) for text in (step.old, step.new))
+        old, new = (language.number(float(text), 3) for text in (step.old, step.new))
         return language.say(SLID, old=old, new=new)
     if step.name == _COURT:
         return language.say(OTHER_COURT, old=step.old, new=step.new)

@@ -65,7 +65,7 @@ def on_court(play: Play, rule_set: RuleSet) -> Play:
     def place(point: Point) -> Point:
         if old is not None and new is not None and _near(point, a.spot_place(old)):
             return _grid(b.spot_place(new))
-        return _grid(_by_name(a, b, point) or _beside_names(b, map_point(a, b, point)))
+        return _grid(_by_name(a, b, point) or beside_names(b, map_point(a, b, point)))
 
     moved = replace(with_places(play, place), court=rule_set, spot=new)
     return with_step(play, moved, MoveStep("court", play.court.value, rule_set.value))
@@ -94,7 +94,7 @@ def _by_name(a: Court, b: Court, point: Point) -> Point | None:
     return None
 
 
-def _beside_names(floor: Court, point: Point) -> Point:
+def beside_names(floor: Court, point: Point) -> Point:
     """A place that has no name stays just beside those that have one, or the way back would take
     it for the named place."""
     for place in named_spots(floor).values():

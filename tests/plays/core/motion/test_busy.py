@@ -38,3 +38,14 @@ def test_an_action_that_is_asked_for_meanwhile_is_named_and_begins_after() -> No
 def test_with_a_wait_that_is_long_enough_nothing_is_named() -> None:
     assert early(applied(two(), SetCue("5-cut", Cue(Moment.SIGNAL, wait=5.0)))) == frozenset()
     assert early(applied(two(), SetCue("5-cut", Cue(Moment.END, "4-cut")))) == frozenset()
+
+
+def test_a_cue_on_the_throw_in_counts_from_its_catch() -> None:
+    waits = applied(two(), SetCue("5-cut", Cue(Moment.BALL_IN, wait=5.0)))
+    assert early(waits) == frozenset()
+
+
+def test_a_cue_on_the_start_of_another_counts_from_there() -> None:
+    """The 4 starts once the 5 is set, and the 5 itself long before."""
+    assert early(applied(two(), SetCue("5-cut", Cue(Moment.START, "5-screen")))) == {"5-cut"}
+    assert early(applied(two(), SetCue("5-cut", Cue(Moment.START, "4-cut", wait=1.0)))) == set()

@@ -6,7 +6,7 @@ import pytest
 
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
-from plays.core.motion.thrown import thrown
+from plays.core.motion.thrown import shown, thrown
 from plays.core.motion.timeline import Timeline
 from plays.core.play import Play
 from plays.core.sequence.course import WITH_BALL
@@ -112,3 +112,12 @@ def test_nobody_dribbles_or_shoots_a_ball_that_went_elsewhere() -> None:
 def test_a_look_that_is_not_there_is_refused() -> None:
     with pytest.raises(KeyError):
         thrown(line_of(PLAYS["gangway"]), "no-such-look")
+
+
+def test_a_page_shows_the_branch_of_a_look_and_else_the_play_as_it_is_written() -> None:
+    play = PLAYS["gangway"]
+    line = line_of(play)
+    assert shown(line, play.looks[1].id) == thrown(line, play.looks[1].id)
+    assert shown(line, "") is line
+    with pytest.raises(KeyError):
+        thrown(line, "nobody's")

@@ -16,7 +16,7 @@ from plays.core.moves.moves import (
     turn,
 )
 from plays.core.moves.off_court import off_court, pull_in, texts_to_reread
-from plays.core.moves.origins import step_words, steps
+from plays.core.moves.origins import MoveStep, copied, step_words, steps
 from plays.core.play import (
     Counter,
     Defence,
@@ -140,7 +140,7 @@ def test_what_left_the_court_can_be_pulled_in() -> None:
     assert mended.start_of("1") == out.start_of("1")
     assert mended.start_of("2") == out.start_of("2")
     assert [step_words(step, ENGLISH) for step in steps(mended)] == [
-        "moved along the line, from 8.32 m to 2 m",
+        "moved along the line, from 8.325 m to 2 m",
         "pulled in where it left the court",
     ]
     assert pull_in(mended) is mended
@@ -280,7 +280,7 @@ def test_the_moves_of_a_chain_can_be_told() -> None:
     moved = turn(slide(mirror(PLAY), 6.0))
     told = [step_words(step, ENGLISH) for step in steps(moved)]
     assert told == [
-        "moved along the line, from 8.32 m to 6 m",
+        "moved along the line, from 8.325 m to 6 m",
         "turned between sideline and baseline",
         "mirrored to the other side",
     ]
@@ -296,3 +296,29 @@ def test_sentences_to_read_again() -> None:
     assert "Leaves right away" not in told
     doubtful = replace(PLAY, teach=("Go right after the screen",))
     assert texts_to_reread(doubtful, "mirror") == ("Go right after the screen",)
+
+
+def test_a_copy_says_where_it_was_taken_and_what_it_came_from() -> None:
+    copy = copied(PLAY, "Harbour BC; north, Gangway 2")
+    assert copy.origin == Origin(content_hash(PLAY), "copy of Harbour BC, north, Gangway 2")
+    (step,) = steps(copy)
+    assert step_words(step, ENGLISH) == "copied from Harbour BC, north, Gangway 2"
+    again = copied(mirror(copy), "Ada")
+    assert again.origin is not None
+    assert again.origin.content == content_hash(PLAY)
+    assert [step_words(each, ENGLISH) for each in steps(again)][-1] == "copied from Ada"
+    assert len(steps(again)) == 3
+
+
+@pytest.mark.parametrize(
+    ("step", "words"),
+    [
+        (MoveStep("mirror"), "mirrored to the other side"),
+        (MoveStep("slide", "8.325", "5.8"), "moved along the line, from 8.325 m to 5.8 m"),
+        (MoveStep("court", "FIBA", "NBA"), "carried from the FIBA court to the NBA court"),
+        (MoveStep("pull in"), "pulled in where it left the court"),
+        (MoveStep("from a napkin"), "from a napkin"),
+    ],
+)
+def test_a_move_in_words(step: MoveStep, words: str) -> None:
+    assert step_words(step, ENGLISH) == words

@@ -22,7 +22,7 @@ from plays.core.court.spots import named_spots, nearest
 from plays.core.document.file import content_hash, read_play, write_play
 from plays.core.moves.moves import mirror
 from plays.core.moves.origins import step_words, steps
-from plays.core.moves.other_court import SAME_PLACE, map_point, on_court
+from plays.core.moves.other_court import SAME_PLACE, beside_names, map_point, on_court
 from plays.core.play import Origin, Play, Point, RuleSet, Spot, Start
 from shared.core.language import ENGLISH
 from tests.plays.core import random_plays
@@ -293,3 +293,22 @@ def test_a_person_further_than_that_stands_beside_it(far: float) -> None:
 def _with_start(at: Point) -> Play:
     starts = (*PLAY.starts[:4], Start("5", at))
     return replace(PLAY, court=RuleSet.FIBA, starts=starts)
+
+
+@pytest.mark.parametrize("away", [(0.0, 0.0), (0.03, 0.0), (0.0, -0.04), (-0.02, 0.02)])
+def test_a_place_without_a_name_does_not_come_to_lie_on_one_that_has_a_name(
+    away: tuple[float, float],
+) -> None:
+    """What maps within 5 cm of a name stands 5.1 cm beside it, on the side where it lay."""
+    name, place = next(iter(named_spots(NBA).items()))
+    found = beside_names(NBA, Point(place.x + away[0], place.y + away[1]))
+    assert dist(found, place) == pytest.approx(0.051, abs=1e-9), name
+    length = sqrt(away[0] ** 2 + away[1] ** 2)
+    right, up = (away[0] / length, away[1] / length) if length else (0.0, 1.0)
+    assert dist(found, (place.x + 0.051 * right, place.y + 0.051 * up)) < 1e-9
+
+
+def test_a_place_far_from_every_name_stays() -> None:
+    place = next(iter(named_spots(NBA).values()))
+    far = Point(place.x + 0.051, place.y)
+    assert beside_names(NBA, far) == far

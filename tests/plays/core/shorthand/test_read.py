@@ -453,3 +453,45 @@ def test_the_way_out_of_two_actions_is_itself_understood() -> None:
     (fault,) = read(text).faults
     assert "5's second action" in fault.sentence
     assert read(text.replace("when 5 goes", "when 5's first action goes")).faults == ()
+
+
+@pytest.mark.parametrize(
+    ("section", "line", "told"),
+    [
+        ("spacing", "2 near 3", "Write a distance as “2 and 3, 3 to 5 m”."),
+        ("defenders", "near 5", "Write a defender as “on 5 front” or “on 5 at the left block”."),
+        ("variants", 'call "Red", backwards', "Write a variant as"),
+        ("in es", '- "Nine', "The quotation mark of this text has no partner."),
+        ("in es", "- Nine", "Write the text as it stands above, a bar, and what is said for it."),
+    ],
+)
+def test_a_line_of_a_list_that_says_nothing_is_told_what_it_should_say(
+    section: str, line: str, told: str
+) -> None:
+    text = f"{BOX}\n{section}:\n{line}\n"
+    found = [sentence for where, sentence in line_of(text, read(text)) if where == line]
+    assert found, read(text).faults
+    assert told in found[0]
+
+
+def test_a_condition_that_says_nothing_is_told_in_its_own_line() -> None:
+    text = BOX.replace("level: U14\n", "level: U14\nconditions: at most a few\n")
+    ((line, sentence), *_) = line_of(text, read(text))
+    assert (line, sentence) == (
+        "conditions: at most a few",
+        "Write conditions as “at most 5 s left, margin at least -3”.",
+    )
+
+
+def test_a_throw_in_may_be_by_nobody() -> None:
+    found = read(BOX.replace("throw-in: 1, right baseline at 1.2", "throw-in: nobody")).play
+    assert (found.thrower, found.spot) == (None, None)
+
+
+def test_teaching_stands_under_an_action_only() -> None:
+    text = BOX.replace("phase: Across\n", "phase: Across\n- Be there early.\n")
+    ((line, sentence), *_) = line_of(text, read(text))
+    assert line == "- Be there early."
+    assert sentence == (
+        "A line with a dash belongs under an action, or under teach, errors, cautions or a language."
+    )

@@ -15,7 +15,19 @@ from coachbook.demo.files import demo_play, demo_plays
 from plays.core.document.file import BadPlay, read_play, to_json
 from plays.core.document.form import problems
 from plays.core.moves.moves import mirror
-from plays.core.play import Conditions, Cue, Moment, Play, Point, Role
+from plays.core.play import (
+    Conditions,
+    Cue,
+    Defence,
+    DefenceRead,
+    Moment,
+    PassKind,
+    Play,
+    Point,
+    Role,
+    Swap,
+    Variant,
+)
 from plays.core.words.difference import EVERYBODY, UNTOLD, difference
 from plays.core.words.part import part_of
 from tests.languages import language
@@ -193,3 +205,55 @@ def test_any_two_plays_can_be_compared_in_any_language() -> None:
     for code in ("en", "es"):
         for old, new in pairwise(PLAYS):
             assert difference(old, new, language(code))
+
+
+def only_look(**changes: Any) -> list[str]:
+    """What is told to all of a change of the second look."""
+    changed = replace(GANGWAY.looks[1], **changes)
+    new = replace(GANGWAY, looks=(GANGWAY.looks[0], changed, *GANGWAY.looks[2:]))
+    return [sentence for role, sentence in told(GANGWAY, new) if role is None]
+
+
+def test_each_thing_about_a_look_has_a_sentence_of_its_own() -> None:
+    look = GANGWAY.looks[1]
+    assert look.read is None
+    assert look.guess is not None
+    assert only_look(shot=True) == ["Look 2 now ends in a shot."]
+    assert only_look(guess=None) == ["The coach's guess for look 2 is taken back."]
+    assert only_look(pass_kind=PassKind.LOB) == ["Look 2 is now a lob."]
+    assert only_look(condition="") == ["Look 2 has no condition any more."]
+    read = DefenceRead(Defence.SAG, (look.receiver,))
+    (sentence,) = only_look(read=read)
+    assert sentence.startswith("Look 2 is now thrown so: When ")
+    shot = replace(
+        GANGWAY, looks=tuple(replace(each, shot=True, read=read) for each in GANGWAY.looks[:1])
+    )
+    bare = replace(shot, looks=(replace(shot.looks[0], shot=False, read=None),))
+    assert [said for role, said in told(shot, bare) if role is None] == [
+        "Look 1 no longer ends in a shot.",
+        "Look 1 reads no defender any more.",
+    ]
+
+
+def test_lines_in_another_order_are_told_once() -> None:
+    assert len(GANGWAY.teach) > 1
+    turned = replace(GANGWAY, teach=GANGWAY.teach[::-1], cautions=GANGWAY.cautions[::-1])
+    assert told(GANGWAY, turned) == [
+        (None, "The lines of the teaching, the errors or the cautions have a new order.")
+    ]
+
+
+def test_calls_are_told_one_by_one() -> None:
+    red, blue = Variant("Red", mirror=True), Variant("Blue", "fist", (Swap("2", "3"),))
+
+    def changes(old: tuple[Variant, ...], new: tuple[Variant, ...]) -> list[str]:
+        before, after = (replace(GANGWAY, variants=each) for each in (old, new))
+        return [sentence for role, sentence in told(before, after) if role is None]
+
+    assert changes((red, blue), (blue, red)) == ["The calls stand in a new order."]
+    assert changes((red,), (red, blue)) == ["New call “Blue” for another way to run it."]
+    assert changes((red, blue), (red,)) == ["The call “Blue” is gone."]
+    assert changes((blue,), (replace(blue, sign="palm"),)) == ["The sign for “Blue” has changed."]
+    assert changes((red,), (replace(red, mirror=False, swaps=(Swap("4", "5"),)),)) == [
+        "What the call “Red” means has changed."
+    ]
