@@ -49,3 +49,18 @@ def test_mirrored_the_sides_swap() -> None:
     play = demo_play("gangway")
     assert play.thrower
     assert {quarters(play, play.thrower), quarters(mirror(play), play.thrower)} == {1, 3}
+
+
+@pytest.mark.parametrize(
+    ("place", "turn"),
+    [
+        (Point(0.0, 9.0), 0),  # the basket is up the picture
+        (Point(-6.0, 2.0), 3),
+        (Point(6.0, 2.0), 1),
+        (Point(0.5, 0.2), 2),  # under the board, the ring is behind
+    ],
+)
+def test_who_begins_with_the_ball_in_play_looks_at_the_basket(place: Point, turn: int) -> None:
+    play = replace(demo_play("gangway"), thrower=None, spot=None, ball="1")
+    starts = tuple(Start("1", place) if s.role == "1" else s for s in play.starts)
+    assert quarters(replace(play, starts=starts), "1") == turn

@@ -493,5 +493,6 @@ def test_teaching_stands_under_an_action_only() -> None:
     ((line, sentence), *_) = line_of(text, read(text))
     assert line == "- Be there early."
     assert sentence == (
-        "A line with a dash belongs under an action, or under teach, errors, cautions or a language."
+        "A line with a dash belongs under an action, or under teach, errors, cautions or a"
+        " language."
     )

@@ -31,9 +31,7 @@ def test_what_is_new_keeps_clear_of_the_ids_that_the_play_had() -> None:
     """A cut of the 3 is "3-cut" by the rule of the text; here a cut of the 2 has that name."""
     plain = read(TWO).play
     (phase,) = plain.phases
-    old = replace(
-        plain, phases=(replace(phase, actions=(replace(phase.actions[0], id="3-cut"),)),)
-    )
+    old = replace(plain, phases=(replace(phase, actions=(replace(phase.actions[0], id="3-cut"),)),))
     now = recalled(read(f"{TWO}3 cuts to the nail\n4 cuts to the left wing\n").play, old)
     assert [(action.role, action.id) for action in now.actions()] == [
         ("2", "3-cut"),
