@@ -100,8 +100,10 @@ def test_a_job_on_another_call_is_as_short_as_a_card_needs_it(
         (Variant("Red", swaps=(SWAP,)), "2 and Runa (3) do each other's job."),
         (
             Variant("Red", swaps=(STAYS, SWAP)),
-            "2 and Runa (3) do each other's job, and so do 4 and 5, these two from their own"
-            " starts.",
+            (
+                "2 and Runa (3) do each other's job, and so do 4 and 5, these two from their own"
+                " starts."
+            ),
         ),
         (
             Variant("Red", swaps=(STAYS,), mirror=True),
