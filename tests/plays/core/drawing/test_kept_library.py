@@ -16,10 +16,11 @@ from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.drawing.options import Drawing, on_page
 from plays.core.drawing.overview import overview
 from plays.core.drawing.phase import diagram
+from plays.core.drawing.stage import stage
 from plays.core.drawing.strip import count_strip
 from plays.core.drawing.strip_picture import strip_picture
 from plays.core.moves.variants import all_calls
-from plays.core.play import Play
+from plays.core.play import ROLES, Play
 from plays.core.sequence.course import run_of
 from plays.core.words.facts_of_play import step_numbers
 from shared.core.drawing.picture import Picture
@@ -52,6 +53,8 @@ def pictures(play: Play) -> Iterator[tuple[str, Picture]]:
     yield "overview", overview(play, Drawing(crop="action"))
     report = checked(play, Setting(play.level, defence=usual_defence(play)))
     yield "strip", strip_picture(count_strip(report.line, report), play.name, names=NAMES)
+    beside = {role: complex(*play.start_of(role)) + 0.8j for role in ROLES}
+    yield "stage", stage(report.line, beside, names=NAMES).picture
 
 
 def told(picture: Picture) -> str:

@@ -187,3 +187,26 @@ def test_reach_of_a_standing_girl_is_the_published_share_of_her_height() -> None
 def test_adult_reaction_is_no_shorter_than_the_published_mean() -> None:
     """Woods et al. 2015, Front Hum Neurosci 9:131: 231 ms, n = 1469."""
     assert 0.231 <= PACES[AgeGroup.ADULT].reaction <= 0.30
+
+
+@pytest.mark.parametrize("wrong", [True, "4", None, -0.1, float("nan")])
+def test_a_constant_of_a_pace_is_a_number_from_nothing_up(wrong: object) -> None:
+    whole = pace_of(AgeGroup.U16).to_json()
+    with pytest.raises(ValueError, match="lead must be a number, 0 or more"):
+        Pace.from_json({**whole, "lead": wrong})
+    assert Pace.from_json({**whole, "lead": 0}).lead == 0.0
+
+
+def test_what_is_missing_or_unknown_in_a_pace_is_named() -> None:
+    whole = pace_of(AgeGroup.U16).to_json()
+    without = {name: value for name, value in whole.items() if name != "lead"}
+    with pytest.raises(ValueError, match="missing or unknown: lead, speed"):
+        Pace.from_json({**without, "speed": 3.0})
+
+
+@pytest.mark.parametrize("effort", [0.09, 1.01])
+def test_an_effort_is_a_share(effort: float) -> None:
+    with pytest.raises(ValueError, match="a share of the top speed"):
+        pace_of(AgeGroup.ADULT, effort)
+    assert pace_of(AgeGroup.ADULT, 0.1).effort == 0.1
+    assert pace_of(AgeGroup.ADULT, 1.0).effort == 1.0

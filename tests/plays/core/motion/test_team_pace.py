@@ -97,3 +97,22 @@ def test_another_rule_set_puts_the_play_on_its_court() -> None:
     report = checked(PLAYS["gangway"], Setting(AgeGroup.U14, rule_set=RuleSet.NFHS))
     assert report.play.court is RuleSet.NFHS
     assert report.rule_set is RuleSet.NFHS
+
+
+def test_what_a_team_keeps_is_its_constants_and_times() -> None:
+    own = TeamPace({"reaction": 0.4}, Timed(2.0, None, 0.3), {"4": Timed(twenty=3.5)})
+    stored = own.to_json()
+    assert stored == {
+        "constants": {"reaction": 0.4},
+        "timed": {"ten": 2.0, "twenty": None, "gate": 0.3},
+    }
+    assert TeamPace.from_json(stored, own.people) == own
+    old = {"constants": {"reaction": 1, "shoe_size": 44}}
+    assert TeamPace.from_json(old, {}) == TeamPace({"reaction": 1.0}, Timed())
+
+
+def test_a_team_has_a_pace_of_its_own_with_one_number() -> None:
+    assert TeamPace({"reaction": 0.4}).is_own
+    assert TeamPace(timed=Timed(ten=2.0)).is_own
+    assert TeamPace(people={"1": Timed(), "2": Timed(twenty=3.6)}).is_own
+    assert not TeamPace(people={"1": Timed()}).is_own

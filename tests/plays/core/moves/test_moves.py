@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from plays.core.court.courts import court
 from plays.core.document.file import content_hash, read_play, write_play
 from plays.core.moves.moves import (
     NoSpotError,
@@ -322,3 +323,40 @@ def test_a_copy_says_where_it_was_taken_and_what_it_came_from() -> None:
 )
 def test_a_move_in_words(step: MoveStep, words: str) -> None:
     assert step_words(step, ENGLISH) == words
+
+
+FLOOR = court(RuleSet.FIBA)  # 15 m wide and 28 m long, FIBA 2.1
+
+
+@pytest.mark.parametrize(
+    ("off", "inside"),
+    [
+        ((7.5, 3.0), (7.5, 3.0)),  # on the line: in
+        ((7.6, 3.0), (7.0, 3.0)),
+        ((-9.0, 3.0), (-7.0, 3.0)),
+        ((2.0, -0.1), (2.0, 0.5)),
+        ((2.0, 28.4), (2.0, 27.5)),
+        ((7.2, -0.1), (7.2, 0.5)),  # across it was in, if nearer the line than the margin
+        ((8.0, 29.0), (7.0, 27.5)),
+    ],
+)
+def test_only_what_is_off_is_pulled_in_by_half_a_metre(
+    off: tuple[float, float], inside: tuple[float, float]
+) -> None:
+    play = replace(PLAY, starts=(PLAY.starts[0], Start("5", Point(*off))))
+    assert pull_in(play).start_of("5") == Point(*inside)
+    assert pull_in(play, 0.25) != pull_in(play) or off == inside
+
+
+@pytest.mark.parametrize(
+    ("place", "metres"),
+    [((8.0, 3.0), 0.5), ((8.0, -0.75), 0.75), ((-7.5, 28.25), 0.25), ((7.5, 0.0), None)],
+)
+def test_how_far_off_is_told_by_the_worse_axis(
+    place: tuple[float, float], metres: float | None
+) -> None:
+    play = replace(
+        PLAY, starts=(PLAY.starts[0], Start("5", Point(*place))), situation=Situation.PRESS_BREAK
+    )
+    found = [one.metres for one in off_court(play) if one.action is None and one.role == "5"]
+    assert found == ([] if metres is None else [metres])
