@@ -218,3 +218,24 @@ def test_double_uids_and_times_without_a_zone_are_refused() -> None:
 
 def test_an_empty_feed_is_a_calendar_too() -> None:
     assert Calendar.from_ical(write_feed("U16", [])).events == []
+
+
+def test_an_event_carries_its_address_and_nothing_that_it_does_not_have() -> None:
+    """RFC 5545, 3.8.4.6: the URL is a location of more about the event."""
+    (first, *_) = feed_of(SPRING)
+    linked = replace(first, link="https://club.example/t/3")
+    (event,) = Calendar.from_ical(write_feed("U16", [linked])).events
+    assert str(event["url"]) == "https://club.example/t/3"
+    (bare,) = Calendar.from_ical(write_feed("U16", [replace(first, place="", notes="")])).events
+    assert not {"url", "location", "description"} & {key.lower() for key in bare}
+    assert (bare.sequence, str(bare["status"])) == (0, "CONFIRMED")
+
+
+def test_what_a_feed_refuses_is_said_with_its_event() -> None:
+    (first, *_) = feed_of(SPRING)
+    with pytest.raises(DoubleUidError, match=r"^every event of a feed needs its own UID$"):
+        write_feed("U16", [first, replace(first, title="Another")])
+    bare = datetime(2026, 4, 1, 18)  # noqa: DTZ001 (meant)
+    for odd in (replace(first, starts=bare), replace(first, changed=bare)):
+        with pytest.raises(ValueError, match=r"^event practice-0@club.example has a time without"):
+            write_feed("U16", [odd])

@@ -17,11 +17,13 @@ from practice.core.plan.plan import (
     Block,
     BlockKind,
     Booking,
+    PlannedRun,
     PracticePlan,
     at_moment,
     moved,
     running_clock,
     scaled,
+    whole_minutes,
     without,
 )
 from practice.core.plan.rules import PlanSquad, check_plan, left_out
@@ -181,3 +183,134 @@ def test_the_cautions_defer_to_local_rules_and_name_no_diagnosis() -> None:
     for cautions in (FOR_PLAN, FOR_LIVE):
         assert any("Local rules and licensed advice" in one.sentence for one in cautions)
         assert all(one.source for one in cautions)
+
+
+def test_a_block_begins_with_its_first_minute_and_is_over_with_its_last() -> None:
+    """On the minute that ends one block the next one is the present one."""
+    view = at_moment(PLAN, START + timedelta(minutes=15))
+    assert view.line is not None
+    assert (view.line.block.id, view.line.from_minute, view.line.to_minute) == ("teach", 15, 25)
+    assert (view.left_in_block, view.left_in_practice, view.until_start) == (10, 25, 0)
+    assert [line.block.id for line in view.following] == ["live", "cool"]
+    first = at_moment(PLAN, START)
+    assert first.line is not None
+    assert (first.line.block.id, first.left_in_block, first.until_start) == ("warm", 15, 0)
+    assert [line.block.id for line in first.following] == ["teach", "live", "cool"]
+    last = at_moment(PLAN, START + timedelta(minutes=39.5))
+    assert last.line is not None
+    assert (last.line.block.id, last.left_in_block, last.left_in_practice) == ("cool", 0.5, 0.5)
+    over = at_moment(PLAN, START + timedelta(minutes=55))
+    assert (over.left_in_block, over.left_in_practice, over.until_start) == (0, 0, 0)
+
+
+def test_what_is_spare_in_the_hall_is_told_with_its_sign_and_only_of_a_booking() -> None:
+    assert replace(PLAN, booking=None).spare is None
+    assert replace(PLAN, booking=Booking(START, START + timedelta(minutes=40))).spare == 0
+    assert replace(PLAN, booking=Booking(START, START + timedelta(minutes=30))).spare == -10
+
+
+def test_a_block_of_a_senseless_length_takes_no_time_from_the_clock() -> None:
+    plan = PracticePlan(START, (Block("a", BlockKind.FREE, -5), Block("b", BlockKind.SKILL, 10)))
+    assert plan.minutes == 10
+    assert [(line.from_minute, line.to_minute) for line in running_clock(plan)] == [(0, 0), (0, 10)]
+
+
+@pytest.mark.parametrize(
+    ("to", "order"),
+    [
+        (-3, ["live", "warm", "teach", "cool"]),
+        (1, ["warm", "live", "teach", "cool"]),
+        (2, ["warm", "teach", "live", "cool"]),
+        (3, ["warm", "teach", "cool", "live"]),
+        (4, ["warm", "teach", "cool", "live"]),
+    ],
+)
+def test_a_block_goes_to_its_place_and_beyond_the_ends_to_the_end(
+    to: int, order: list[str]
+) -> None:
+    after = moved(PLAN, "live", to)
+    assert [block.id for block in after.blocks] == order
+    assert (after.starts, after.booking) == (START, BOOKING)
+
+
+def test_a_block_that_is_not_there_cannot_go() -> None:
+    with pytest.raises(KeyError, match="nothing"):
+        without(PLAN, "nothing")
+    after = without(PLAN, "warm")
+    assert (after.starts, after.booking, after.blocks) == (START, BOOKING, BLOCKS[1:])
+
+
+def test_more_blocks_than_minutes_are_refused_and_as_many_have_one_each() -> None:
+    with pytest.raises(ValueError, match=r"^4 blocks do not fit into 3 minutes$"):
+        scaled(BLOCKS, 3)
+    assert [block.minutes for block in scaled(BLOCKS, 4)] == [1, 1, 1, 1]
+    assert scaled((), 0) == ()
+
+
+def test_blocks_of_no_length_share_the_minutes_alike() -> None:
+    blocks = [Block(n, BlockKind.FREE, 0) for n in range(3)]
+    assert [block.minutes for block in scaled(blocks, 10)] == [4, 3, 3]
+
+
+def test_scaled_blocks_keep_their_order_and_all_else() -> None:
+    made = scaled(BLOCKS, 80)
+    assert [block.minutes for block in made] == [30, 20, 20, 10]
+    assert [replace(block, minutes=0) for block in made] == [
+        replace(block, minutes=0) for block in BLOCKS
+    ]
+
+
+@pytest.mark.parametrize(
+    ("wanted", "total", "whole"),
+    [
+        # The largest remainder (Hamilton's method) of six shares of 100; the shares are those of
+        # a common textbook example, from memory: only 15.9 is rounded up.
+        ([47.0, 16.0, 15.9, 12.0, 6.0, 3.1], 100, [47, 16, 16, 12, 6, 3]),
+        # Of equal remainders the first one.
+        ([1.5, 1.5], 3, [2, 1]),
+        ([2.25, 2.25, 5.5], 10, [2, 2, 6]),
+        # What the least minute of some costs is taken where least is lost, never below one.
+        ([0.2, 2.1, 2.9], 4, [1, 1, 2]),
+        ([0.1, 3.0, 3.0], 6, [1, 2, 3]),
+        ([0.5, 0.5, 2.0], 3, [1, 1, 1]),
+        ([0.0, 0.0, 0.0, 6.0], 6, [1, 1, 1, 3]),
+        ([], 0, []),
+    ],
+)
+def test_whole_minutes_by_hand(wanted: list[float], total: int, whole: list[int]) -> None:
+    assert whole_minutes(wanted, total) == whole
+
+
+@pytest.mark.parametrize(
+    ("block", "is_open"),
+    [
+        (Block("a", BlockKind.INSTALL, 10), True),
+        (Block("a", BlockKind.WALK_THROUGH, 10), True),
+        (Block("a", BlockKind.SKILL, 10), False),
+        (Block("a", BlockKind.INSTALL, 10, play="lantern"), False),
+        (Block("a", BlockKind.INSTALL, 10, drill="shell"), False),
+        (Block("a", BlockKind.INSTALL, 10, title="New"), False),
+    ],
+)
+def test_a_block_is_open_as_long_as_nothing_says_what_it_is_for(
+    block: Block, is_open: bool
+) -> None:
+    assert block.is_open is is_open
+
+
+def test_one_live_run_makes_a_block_live() -> None:
+    runs = (PlannedRun(Mode.HALF_SPEED, 2), PlannedRun(Mode.LIVE, 1))
+    block = Block("a", BlockKind.INSTALL, 10, mode=Mode.HALF_SPEED, runs=runs)
+    assert block.is_live
+    assert not replace(block, runs=runs[:1]).is_live
+
+
+def test_the_templates_last_as_long_as_they_always_did() -> None:
+    """Our own shapes: a change of one is meant, and shows here."""
+    lasting = {name: PracticePlan(START, blocks).minutes for name, blocks in TEMPLATES.items()}
+    assert lasting == {"standard": 65, "day_before_game": 45, "young_players": 50}
+    for blocks in TEMPLATES.values():
+        kinds = [block.kind for block in blocks]
+        assert (kinds[0], kinds[-1]) == (BlockKind.WARM_UP, BlockKind.COOL_DOWN)
+        assert len({block.id for block in blocks}) == len(blocks)
+        assert all(block.contact == (block.kind is BlockKind.LIVE) for block in blocks)

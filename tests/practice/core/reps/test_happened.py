@@ -12,6 +12,7 @@ import pytest
 from practice.core.reps.happened import (
     Day,
     Errors,
+    Week,
     by_week,
     errors_over,
     errors_told,
@@ -125,3 +126,25 @@ def test_sums_in_words() -> None:
     assert runs_told(1, 0, ENGLISH) == "1 run, 0 clean"
     told = missed_told(["Zoë", "Ida"], ["Wall", "Rope"], ENGLISH)
     assert told == "Zoë and Ida were away and missed Wall and Rope"
+
+
+def test_a_sunday_belongs_to_the_monday_before_it() -> None:
+    # 2026-09-06 is a Sunday, the 7th a Monday (ISO 8601: a week begins on Monday).
+    days = [Day(date(2026, 9, 7), 5, 4), Day(date(2026, 9, 6), 2, 1), Day(date(2026, 9, 2), 3, 3)]
+    assert by_week(days) == (
+        Week(date(2026, 8, 31), 2, 5, 4),
+        Week(date(2026, 9, 7), 1, 5, 4),
+    )
+
+
+def test_who_is_away_is_told_in_the_right_number() -> None:
+    assert missed_told(["Zoë"], ["Wall"], ENGLISH) == "Zoë was away and missed Wall"
+    assert runs_told(0, 0, ENGLISH) == "0 runs, 0 clean"
+    assert runs_told(2, 1, ENGLISH) == "2 runs, 1 clean"
+
+
+def test_errors_over_no_plays_are_none_and_of_two_people_stay_apart() -> None:
+    assert errors_over([]) == ()
+    other = replace(REPS[4], cast=(("3", 44),))
+    found = errors_over(runs_by_play([REPS[1], other, replace(other, id="x")]))
+    assert found == (Errors(44, Slip.EARLY, 2), Errors(33, Slip.EARLY, 1))
