@@ -80,10 +80,12 @@ def _upper_lines(start: float, turn: float, power: float) -> list[Line]:
 
 
 def _touching_point(start: float, turn: float, power: float) -> float:
-    """Where a line from the curve at ``start`` touches it beyond the turn, by bisection."""
+    """Where a line from the curve at ``start`` touches it beyond the turn, by bisection.
+
+    From 0 it touches at (power - 1) ** (1 / power), which is nowhere 1 beyond the turn, and from
+    a later start it touches sooner.
+    """
     low, high = turn, turn + 1.0
-    while _overshoot(start, high, power) < 0:
-        high *= 2
     for _ in range(60):
         middle = (low + high) / 2
         low, high = (middle, high) if _overshoot(start, middle, power) < 0 else (low, middle)

@@ -42,15 +42,19 @@ def found(present: Present = HERE, **changes: Any) -> list[Finding]:
             Present(NAMES, out=frozenset({"di"}), limited=frozenset({"di"})),
             "out",
             Severity.SERIOUS,
-            "Di is out until cleared. This app does not decide on a return to play: "
-            "local rules and licensed advice come first.",
+            (
+                "Di is out until cleared. This app does not decide on a return to play: "
+                "local rules and licensed advice come first."
+            ),
         ),
         (
             Present(NAMES, limited=frozenset({"di"})),
             "limited_live",
             Severity.WARNING,
-            "Di is marked limited: live reps leave limited players out. "
-            "Local rules and licensed advice come first.",
+            (
+                "Di is marked limited: live reps leave limited players out. "
+                "Local rules and licensed advice come first."
+            ),
         ),
     ],
 )
