@@ -192,7 +192,7 @@ def test_too_few_players_in_every_practice_is_the_one_reason() -> None:
 
 def test_every_role_without_a_first_is_named_in_order_and_nothing_else() -> None:
     ask = small_ask(plays=1)
-    cast = {role: ask.plays[0].cast[role] for role in ("1", "4")}
+    cast = {role: ask.plays[0].cast[role] for role in (ROLES[0], ROLES[3])}
     assert reasons(replace(ask, plays=(replace(ask.plays[0], cast=cast),))) == (
         "Role 2 has nobody in first place.",
         "Role 3 has nobody in first place.",

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from practice.core.reps.rep import Mode, Rep, Slip, Undo
+from practice.core.reps.rep import Mode, Rep, Slip, Undo, as_cast
 from practice.core.reps.tap_file import LARGEST, LONGEST_CALL, LONGEST_ID, read_taps
 from shared.core.finding import Finding, Severity
 from shared.core.language import ENGLISH
@@ -49,7 +49,7 @@ def test_a_rep_is_read_field_by_field() -> None:
         "revision": 41,
         "call": "Tide {3}",
     }
-    cast = (("1", 11), ("2", 12), ("3", 13), ("4", 14), ("5", 15))
+    cast = as_cast({"1": 11, "2": 12, "3": 13, "4": 14, "5": 15})
     read = read_taps(json.dumps({"taps": [REP, full]}), ENGLISH)
     assert read.findings == ()
     assert read.taps == (

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pickle
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import permutations, product
+from itertools import count, permutations, product
 from time import monotonic
 
 import numpy as np
@@ -375,3 +375,25 @@ def test_the_first_in_a_role_matter_more_than_who_stands_in() -> None:
     """Our choice of numbers; that a first string comes first is common practice, no source."""
     first, second, third = Wishes().depths
     assert 1.0 == first > second > third > 0.0
+
+
+def test_wherever_the_time_ends_the_answer_is_whole_and_more_time_gives_no_less() -> None:
+    """By a clock that goes on whenever somebody looks, so that the search ends at every place
+    where it asks for the time: before the bound, between two pieces, in the midst of a round."""
+    asked = question(1, players=7, plays=3, depth=1, limits=Limits(roles=1, slots=3))
+    values, endings = [], []
+    for looks in (*range(1, 62, 6), 1000):
+        clock = count(0, 100)
+        heard: list[SearchProgress] = []
+        found = casting(asked, 100 * looks - 1, lambda c=clock: float(next(c)), heard.append)  # type: ignore[misc]  # bound here
+        assert found.value == pytest.approx(score(asked, found.cast).total)
+        assert found.bound is None or found.bound >= found.value - 1e-9
+        assert found.cast == heard[-1].cast
+        assert next(clock) <= 100 * (looks + 4), "it ends soon after it has to"
+        endings.append(found.ending)
+        if heard[-1].stage in (SearchStage.WHOLE, SearchStage.BETTER, SearchStage.PROOF):
+            assert within_limits(asked, found.cast)
+            values.append(found.value)
+    assert len(values) > 3
+    assert values == pytest.approx(sorted(values))
+    assert (endings[0], endings[-1]) == (Ending.TIME, Ending.PROVED)

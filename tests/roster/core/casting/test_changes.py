@@ -183,3 +183,65 @@ def test_changes_are_told_by_play_then_role_then_depth() -> None:
     )
     told = [(each.slot.play, each.slot.role, each.slot.depth) for each in changes(old, new)]
     assert told == [("b", "1", 1), ("a", "1", 1), ("a", "2", 1), ("a", "2", 2)]
+
+
+def at(role: str, depth: int = 1, play: str = "a") -> Slot:
+    return Slot(play, role, depth)
+
+
+def roles_of(old: Cast, new: Cast) -> list[list[str]]:
+    """The role and depth of each change, set by set."""
+    return [[f"{c.slot.role}.{c.slot.depth}" for c in group] for group in change_sets(old, new)]
+
+
+def test_sets_that_a_later_change_ties_together_become_one() -> None:
+    """Role 1 gives to 4 and 2 to 3, so these are two sets; 3 gives to 1, and all are one."""
+    old = cast_of({at("1"): "ann", at("2"): "bea", at("3"): "cia", at("4"): "dia"})
+    crossed = cast_of({at("1"): "dia", at("2"): "cia", at("3"): "bea", at("4"): "ann"})
+    assert roles_of(old, crossed) == [["1.1", "4.1"], ["2.1", "3.1"]]
+    ring = cast_of({at("1"): "cia", at("2"): "dia", at("3"): "bea", at("4"): "ann"})
+    assert roles_of(old, ring) == [["1.1", "2.1", "3.1", "4.1"]]
+    paired = cast_of({at("1"): "bea", at("2"): "ann", at("3"): "dia", at("4"): "cia"})
+    assert roles_of(old, paired) == [["1.1", "2.1"], ["3.1", "4.1"]]
+
+
+def test_a_player_moves_up_in_a_role_together_with_who_gives_way() -> None:
+    old = cast_of({at("1"): "ann", at("1", 2): "bea"})
+    assert roles_of(old, cast_of({at("1"): "bea", at("1", 2): "ann"})) == [["1.1", "1.2"]]
+    # From the second depth of one role to the first of another: two depths, two roles.
+    apart = cast_of({at("2"): "bea", at("1"): "ann"})
+    assert roles_of(old, apart) == [["1.2"], ["2.1"]]
+
+
+def test_a_hole_that_is_left_twice_is_a_hole() -> None:
+    cast = cast_of({at("1"): "ann"})
+    gone = CastChange(at("2"), "bea", None)
+    assert with_changes(cast, [gone, gone]) == cast
+    both = [CastChange(at("1"), "ann", None), CastChange(at("3"), None, "cia")]
+    assert with_changes(cast, both) == cast_of({at("3"): "cia"})
+    assert stale(cast, [gone, *both]) == (gone,)
+
+
+def test_who_gave_way_stands_beneath_unless_that_depth_of_the_play_has_them() -> None:
+    """In the same depth of another play, or at another depth of another role, nobody is in the
+    way; whoever gave way first comes first."""
+    present = cast_of({at("1"): "ann", at("1", 2): "bea", at("1", 3): "cia"})
+    both = cast_of({at("1"): "cia", at("1", 2): "dia"})
+    assert beneath(both, present, 2).who("a", "1") == ("cia", "dia", "ann")
+    busy = cast_of({at("1"): "cia", at("2"): "ann"})
+    assert beneath(busy, present, 1).by_slot() == {
+        at("1"): "cia",
+        at("2"): "ann",
+        at("1", 2): "bea",
+        at("1", 3): "ann",
+    }
+    elsewhere = cast_of({**present.by_slot(), at("2", 3): "ann", at("2", 3, "b"): "bea"})
+    whole = beneath(cast_of({at("1"): "cia", at("1", 2): "dia"}), elsewhere, 2)
+    assert whole.who("a", "1") == ("cia", "dia", "bea"), "Ann is third in role 2 of that play"
+
+
+def test_down_to_its_depth_the_answer_alone_holds() -> None:
+    present = cast_of({at("1"): "ann", at("2"): "bea", at("2", 2): "cia"})
+    answer = cast_of({at("1"): "dia"})
+    assert beneath(answer, present, 1).by_slot() == {at("1"): "dia", at("2", 2): "cia"}
+    assert beneath(answer, present, 2).by_slot() == {at("1"): "dia"}

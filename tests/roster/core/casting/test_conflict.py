@@ -160,3 +160,106 @@ def test_the_quick_way_leaves_a_hole_before_it_has_somebody_run_two_roles_at_onc
 def test_an_answer_without_a_plan_claims_neither_worth_nor_nearness() -> None:
     empty = CastingAnswer(Cast(()), Ending.CONFLICT)
     assert (empty.value, empty.bound, empty.gap) == (0.0, None, None)
+
+
+def reason(*locks: Lock, **asked: object) -> str:
+    return conflict_in_words(question(**asked), locks, NAMES)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("locks", "said"),
+    [
+        # Two in one role without a depth, at two depths, or in two plays: no plain reason.
+        (
+            (Lock(0, "a", "1"), Lock(1, "a", "1")),
+            "These locks cannot all hold: Ida in role 1 of Lantern and Noor in role 1 of Lantern.",
+        ),
+        (
+            (Lock(0, "a", "1", 1), Lock(1, "a", "1", 2)),
+            "These locks cannot all hold: Ida in role 1 of Lantern and Noor in role 1 of Lantern.",
+        ),
+        (
+            (Lock(0, "a", "1", 1), Lock(1, "a", "2", 1)),
+            "These locks cannot all hold: Ida in role 1 of Lantern and Noor in role 2 of Lantern.",
+        ),
+        (
+            (Lock(0, "a", "1", 1), Lock(0, "b", "1", 1)),
+            "These locks cannot all hold: Ida in role 1 of Lantern and Ida in role 1 of Harbour.",
+        ),
+        (
+            (Lock(1, "b", "2", 2), Lock(2, "b", "2", 2)),
+            "Noor and Mia are both locked as second in role 2 of Harbour.",
+        ),
+        ((Lock(1, "b", "2"), Lock(1, "b", "2", 2)), "Noor is locked in role 2 of Harbour twice."),
+        (
+            (Lock(2, "b", "5"), Lock(2, "b", "3")),
+            "Mia is locked in roles 5 and 3 of Harbour, and would be in all of them at once.",
+        ),
+        # One lock that only something else can stand against.
+        ((Lock(0, "a", "1", 2),), "These locks cannot all hold: Ida in role 1 of Lantern."),
+    ],
+)
+def test_locks_in_words(locks: tuple[Lock, ...], said: str) -> None:
+    assert reason(*locks) == said
+
+
+@pytest.mark.parametrize(
+    ("ban", "is_banned"),
+    [
+        (Ban(0), True),
+        (Ban(0, "a"), True),
+        (Ban(0, "a", "1"), True),
+        (Ban(0, None, "1"), True),
+        (Ban(0, "b"), False),
+        (Ban(0, "a", "2"), False),
+        (Ban(0, None, "2"), False),
+        (Ban(1, "a", "1"), False),
+    ],
+)
+def test_a_ban_is_a_reason_for_the_locks_that_it_covers(ban: Ban, is_banned: bool) -> None:
+    said = reason(Lock(0, "a", "1", 1), bans=(ban,))
+    banned = "Ida is locked in role 1 of Lantern, but banned from it."
+    assert (said == banned) is is_banned
+    assert locks_in_conflict(question(Lock(0, "a", "1", 1), bans=(ban,))) == (
+        (Lock(0, "a", "1", 1),) if is_banned else ()
+    )
+
+
+def test_the_last_depth_that_is_cast_can_be_locked() -> None:
+    assert reason(Lock(0, "a", "1", 3)) == (
+        "Ida is locked as third in Lantern, which is not being cast."
+    )
+    assert locks_in_conflict(question(Lock(0, "a", "1", 2))) == ()
+
+
+def test_somebody_who_left_is_told_before_all_else_and_being_out_before_a_ban() -> None:
+    assert reason(Lock(99, "a", "1", 3), bans=(Ban(99),)) == (
+        "A player who is not on the roster is locked in role 1 of Lantern."
+    )
+    asked = question(bans=(Ban(0),))
+    out = replace(asked, players=(Player(0, availability=Availability.OUT), *asked.players[1:]))
+    said = conflict_in_words(out, [Lock(0, "a", "1", 3)], NAMES)
+    assert said == "Ida is locked in role 1 of Lantern, but is out."
+
+
+def test_what_fails_only_in_whole_numbers_is_found_and_named() -> None:
+    """Pigeonholes: in each of three roles one of two locked players stands first; of the three
+    on either side only one may. Halves would do, so that only whole numbers show it."""
+    locks = tuple(Lock(side + n, "a", ROLES[n]) for side in (0, 3) for n in range(3))
+    apart = tuple(pair for side in (0, 3) for pair in combinations(range(side, side + 3), 2))
+    asked = question(*locks, players=8, never_together=apart)
+    found = casting(asked, 20, monotonic)
+    assert found.ending is Ending.CONFLICT
+    assert set(found.conflict) == set(locks)
+    assert found.gap is None
+    less = casting(replace(asked, locks=locks[1:]), 20, monotonic)
+    assert less.ending is not Ending.CONFLICT
+    assert all(lock.player in less.cast.who("a", lock.role) for lock in locks[1:])
+
+
+def test_a_lock_on_somebody_who_left_leaves_the_quick_cast_to_the_others() -> None:
+    asked = question(Lock(99, "a", "1", 1), Lock(1, "a", "1", 1))
+    cast = quick_casting(asked).cast
+    assert cast.who("a", "1")[0] == 1
+    assert cast.holes("abc", 2) == ()
+    assert 99 not in {a.player for a in cast.assignments}

@@ -6,6 +6,7 @@ from plays.core.play import ROLES
 from roster.core.cast import Assignment, Cast, Slot, cast_of, slots
 from roster.core.casting.faults import cast_problems, too_few
 from roster.core.names import Names
+from shared.core.finding import Severity
 
 NAMES = Names({1: "Ida", 2: "Noor", 3: "Mia"}, {"lantern": "Lantern"})
 
@@ -86,3 +87,59 @@ def test_fewer_than_five_players() -> None:
     assert too_few([], NAMES) == "Nobody is available: five are needed on the floor."
     assert too_few([1], NAMES) == "Only 1 player is available: five are needed on the floor."
     assert too_few([1, 2], NAMES) == ("Only 2 players are available: five are needed on the floor.")
+
+
+def test_a_place_that_does_not_exist_is_named_as_it_was_written() -> None:
+    assert told(Assignment("lantern", "1", 4, 1)) == [
+        ("no_such_place", "Lantern has no role 1, 4.")
+    ]
+    assert told(Assignment("lantern", "1", 0, 1)) == [
+        ("no_such_place", "Lantern has no role 1, 0.")
+    ]
+    assert told(Assignment("lantern", "6", 1, 1)) == [
+        ("no_such_place", "Lantern has no role 6, first.")
+    ]
+    assert told(*(Assignment("lantern", role, 1, who) for role, who in (("1", 1), ("5", 2)))) == []
+    assert told(Assignment("lantern", "1", 3, 1)) == []
+
+
+def test_roles_are_told_in_order_and_each_fault_with_all_its_places() -> None:
+    group = [Assignment("lantern", role, 2, 1) for role in ("4", "2", "3")]
+    (found,) = cast_problems(Cast(tuple(group)), NAMES)
+    assert (found.code, found.severity, found.place) == ("twice_at_depth", Severity.SERIOUS, "")
+    assert found.sentence == (
+        "Ida is in roles 2, 3 and 4 of Lantern, and can fill only one of them at a time."
+    )
+    assert found.slots == tuple(a.slot for a in group)
+
+
+def test_three_in_one_slot_are_all_named() -> None:
+    group = [Assignment("lantern", "3", 2, who) for who in (3, 1, 2)]
+    assert told(*group) == [
+        ("slot_twice", "Mia, Ida and Noor are both second in role 3 of Lantern.")
+    ]
+
+
+def test_who_left_is_not_told_to_be_out_as_well() -> None:
+    ida = Assignment("lantern", "2", 2, 1)
+    assert [code for code, _ in told(ida, roster=[2], out=[1])] == ["not_on_roster"]
+    assert told(ida, roster=[1], out=[1]) == [
+        ("out", "Ida is out, and stands second in role 2 of Lantern.")
+    ]
+    assert told(ida, roster=[1], out=[2]) == []
+
+
+def test_holes_are_told_of_the_plays_that_are_asked_about() -> None:
+    five = tuple(Assignment("lantern", role, 1, n) for n, role in enumerate(ROLES))
+    assert told(*five, plays=["lantern"]) == []
+    assert [said for _, said in told(*five[1:], plays=["lantern", "other"])][:2] == [
+        "Nobody is cast in role 1 of Lantern.",
+        "Nobody is cast in role 1 of other.",
+    ]
+
+
+def test_five_are_enough_and_four_are_not() -> None:
+    assert too_few([1, 2, 3, 4], NAMES) == (
+        "Only 4 players are available: five are needed on the floor."
+    )
+    assert too_few([1, 2, 3, 4, 5, 6], NAMES) is None
