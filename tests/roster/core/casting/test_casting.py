@@ -382,7 +382,7 @@ def test_wherever_the_time_ends_the_answer_is_whole_and_more_time_gives_no_less(
     where it asks for the time: before the bound, between two pieces, in the midst of a round."""
     asked = question(1, players=7, plays=3, depth=1, limits=Limits(roles=1, slots=3))
     values, endings = [], []
-    for looks in (*range(1, 62, 6), 1000):
+    for looks in (*range(1, 27), 40, 55, 1000):
         clock = count(0, 100)
         heard: list[SearchProgress] = []
         found = casting(asked, 100 * looks - 1, lambda c=clock: float(next(c)), heard.append)  # type: ignore[misc]  # bound here
@@ -394,6 +394,6 @@ def test_wherever_the_time_ends_the_answer_is_whole_and_more_time_gives_no_less(
         if heard[-1].stage in (SearchStage.WHOLE, SearchStage.BETTER, SearchStage.PROOF):
             assert within_limits(asked, found.cast)
             values.append(found.value)
-    assert len(values) > 3
+    assert len(values) > 10
     assert values == pytest.approx(sorted(values))
     assert (endings[0], endings[-1]) == (Ending.TIME, Ending.PROVED)
