@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 
 from plays.core.play import Action, ActionKind, Cue, Moment, Play
 from plays.core.sequence.course import Leg, Scene, scenes
+from plays.core.sequence.cues import CueGraph
 from plays.core.words.facts import Awaits, Event
 from plays.core.words.speaker import speaker
 from plays.core.words.waits import wait
@@ -37,13 +38,22 @@ def sent(do: str, **more: Any) -> str:
 
 
 def cue_choices(run: Play, scene: Scene, action: Action, language: Language) -> Iterator[Choice]:
-    """By itself, with the signal, or with what the others do in this phase and the one before."""
-    yield Choice(_("Go by itself"), sent("cue", action=action.id, cue=None), not action.cues)
+    """By itself, with the signal, or with what the others do in this phase and the one before.
+
+    What somebody does first waits for the signal by itself: that is one choice, not two.
+    """
+    alone = sent("cue", action=action.id, cue=None)
+    first = CueGraph(run).previous[action.id] is None
+    if not first:
+        yield Choice(_("Go by itself"), alone, not action.cues)
     voice = speaker(run, action.role, {}, language)
     for cue, event in _events(run, scene, action):
         said = {"on": cue.on.value} | ({"action": cue.action} if cue.action else {})
         label = " ".join(wait(voice, Awaits(action.role, (event,))))
-        yield Choice(label, sent("cue", action=action.id, cue=said), cue in action.cues)
+        if first and cue.on is Moment.SIGNAL:
+            yield Choice(label, alone, not action.cues or cue in action.cues)
+        else:
+            yield Choice(label, sent("cue", action=action.id, cue=said), cue in action.cues)
 
 
 def folded(choices: tuple[Choice, ...]) -> tuple[tuple[Choice, ...], tuple[Choice, ...]]:

@@ -35,14 +35,17 @@ from plays.editor.formations import formation_choices
 from plays.editor.judged import JudgedDrawing, judged, report_of
 from plays.editor.told import busy
 from plays.play.page import UNDRAWABLE, svg_of
-from plays.play.strip import StripView, strip_view
+from plays.play.strip import BESIDE, StripView, strip_view
 from shared.core.finding import Finding
 from shared.core.language import Language
 
 
 @dataclass(frozen=True, slots=True)
 class Hand:
-    """Something on the court that can be taken hold of: metres, points in the picture, words."""
+    """Something on the court that can be taken hold of: metres, points in the picture, words.
+
+    ``outset`` is where somebody's disc is drawn who has gone elsewhere when the phase is done.
+    """
 
     role: Role
     at: Point
@@ -51,6 +54,7 @@ class Hand:
     label: str
     action: str = ""
     point: int = 0
+    outset: Point | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +133,7 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
         whose=whose(counter) if counter else (),
         counter=counter,
         problems=tuple(_plainly(each) for each in problems(play, language)),
-        strip=strip_view(run, report.line, {}, language, report) if report else None,
+        strip=strip_view(run, report.line, {}, language, report, wide=BESIDE) if report else None,
         judged=judged(play, counter, report, language) if report else None,
         document=json.dumps(to_json(play), ensure_ascii=False),
         busy=tuple(leg.action.role for leg in scene.legs),
@@ -173,7 +177,9 @@ class _Shown:
         for leg in self.scene.legs:
             if leg.action.kind not in BALL_MOVERS:
                 ends[leg.action.role] = leg.end
-        return (self._hand(role, ends[role]) for role in ROLES)
+        for role in ROLES:
+            here, hand = self.scene.places[role], self._hand(role, ends[role])
+            yield hand if here == ends[role] else replace(hand, outset=here)
 
     def starts(self) -> Iterator[Hand]:
         return (self._hand(start.role, start.at) for start in self.run.starts)

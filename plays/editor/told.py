@@ -2,31 +2,56 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from django.utils.translation import gettext as _
 
-from plays.core.editing.commands import Act, Command, OpenGate
+from plays.core.editing.branch import throws_instead
+from plays.core.editing.commands import Act, Bend, Command, OpenGate
+from plays.core.editing.looks import receiving
 from plays.core.play import ROLES, Play
 from plays.editor.branches import drawn_run
 
 GATE = "gate"
+WAY = "way"
+INSTEAD = "instead"
+ROOM = "room"
 
 
-def then(before: Play, command: Command, counter_id: str) -> str:
-    """A word for the address: the role that does this next, or that a gate was made; or empty."""
+def then(before: Play, after: Play, command: Command, counter_id: str) -> str:
+    """A word for the address: the role that does this next, or what was made; or empty."""
     if isinstance(command, OpenGate):
         return "" if counter_id else GATE
+    if isinstance(command, Bend):
+        return WAY
     if not isinstance(command, Act):
         return ""
     counter, run = drawn_run(before, counter_id)
     phase = counter.from_phase if counter else command.phase
+    if counter and throws_instead(run, replace(command, phase=phase)):
+        return INSTEAD
+    if _makes_room(run, drawn_run(after, counter_id)[1]):
+        return ROOM
     here = [each for each in run.phases if each.id == phase]
     return command.role if any(a.role == command.role for p in here for a in p.actions) else ""
+
+
+def _makes_room(before: Play, after: Play) -> bool:
+    """Whether somebody new could be thrown to, and is not looked at."""
+    old, looks = {each.id for each in before.actions()}, {look.action for look in after.looks}
+    return any(each.id not in old | looks for each in receiving(after))
 
 
 def told(word: str) -> str:
     """The sentence of such a word; empty for any other."""
     if word == GATE:
         return _("The gate opens here; the run through it and the closing are in the next phase.")
+    if word == INSTEAD:
+        return _("This is thrown instead of what was planned.")
+    if word == ROOM:
+        return _("That far the ball is not thrown at this age: it is no look. A tap makes it one.")
+    if word == WAY:
+        return _("The line goes that way now.")
     if word in ROLES:
         return _("The %(role)s does this next, after what they do already.") % {"role": word}
     return ""

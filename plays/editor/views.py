@@ -99,7 +99,8 @@ def _gesture(request: HttpRequest, found: Play, newest: Revision) -> HttpRespons
         return _told(_("Somebody changed this play meanwhile."), 409)
     try:
         command = command_of(request.POST.get("command", ""))
-        value = applied(play_value(newest), command, counter or None)
+        before = play_value(newest)
+        value = applied(before, command, counter or None)
         _save(request, found, newest, value)
     except UnreadableError:
         return _told(_("This step cannot be read. Load the page again."), 400)
@@ -107,7 +108,7 @@ def _gesture(request: HttpRequest, found: Play, newest: Revision) -> HttpRespons
         return _told(refused.said(speech), 422)
     except ChangedMeanwhileError:
         return _told(_("Somebody changed this play meanwhile."), 409)
-    more = then(play_value(newest), command, counter)
+    more = then(before, value, command, counter)
     return redirect(_where_next(request, found, command, value, more))
 
 

@@ -21,6 +21,7 @@ from plays.play.page import svg_of
 from shared.core.language import Language
 
 WIDE: Final = 760.0  # points: on a desk
+BESIDE: Final = 400.0  # points: under the court that is drawn on
 NARROW: Final = 224.0  # points: on a phone, where a picture is 1.4 times as wide
 
 
@@ -48,12 +49,17 @@ def strip_view(
     names: Mapping[Role, str],
     language: Language,
     report: Report | None = None,
+    *,
+    wide: float = WIDE,
 ) -> StripView:
-    """The strip of a timeline; with a report its looks are judged and its findings marked."""
+    """The strip of a timeline; with a report its looks are judged and its findings marked.
+
+    ``wide`` is how many points the larger picture measures.
+    """
     strip = count_strip(line, report)
     shown: dict[str, Any] = {"names": names, "scheme": "page", "language": language}
     return StripView(
-        wide=svg_of(strip_picture(strip, play.name, width=WIDE, **shown), "strip"),
+        wide=svg_of(strip_picture(strip, play.name, width=wide, **shown), "strip"),
         narrow=svg_of(strip_picture(strip, play.name, width=NARROW, **shown), "strip-narrow"),
         moments=moments(line, Voice(language, names)),
     )

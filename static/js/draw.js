@@ -59,10 +59,13 @@ function begin(form) {
     phase: drawn().dataset.phaseId ?? "", starts: document.querySelector("#drawn .start") !== null,
     through: said.dataset.through ?? "",
   });
-  /** Where everybody else stands. @param {Hold | null} hold */
+  /** Where everybody else stands in the end, and where the discs of those are who go. @param {Hold | null} hold */
   const others = (hold) => all(document, "#drawn .piece")
-    .map((each) => ({ role: each.dataset.role ?? "", x: Number(each.dataset.x), y: Number(each.dataset.y) }))
-    .filter((each) => each.role !== hold?.role);
+    .filter((each) => each.dataset.role !== hold?.role)
+    .flatMap(({ dataset: { role = "", x, y, outX, outY } }) => [
+      { role, x: Number(x), y: Number(y), idle: true },
+      ...(outX && outY ? [{ role, x: Number(outX), y: Number(outY) }] : []),
+    ]);
 
   /** @param {object} command @param {Step["way"]} [way] */
   const step = (command, way = "step") => {
@@ -126,7 +129,7 @@ function begin(form) {
     hand = handle(need(document, "#floor"), {
       land: (hold, at) => landing(doing(), hold, at, others(hold), spots),
       holding: () => `.${holding(doing())}`,
-      finish: (hold, to) => take(finished(doing(), hold, to, others(hold))),
+      finish: (hold, to, at) => take(finished(doing(), hold, to, others(hold), at)),
       choose, chosen: () => chosen, turn,
       drops: () => toSomebody(doing()), meets: () => meets(doing()),
       bend: (line, to) => take(bent(line, to)),

@@ -5,8 +5,10 @@ import { nearest, stepped, stretch, toMetres, tolerance, toPicture } from "./dra
 
 /** @typedef {import("./draw_floor.js").At} At */
 /** @typedef {{x: number, y: number, role: string, action: string, point: number, idle: boolean, element: SVGGElement}} Hold */
+/** @typedef {{hold: Hold} & At} Disc a person's disc as it is drawn, before they go */
 /** @typedef {{hold: Hold | null, line: {action: string, point: number} | null, from: At, to: At, id: number, moved: boolean}} Press */
 
+const DISC = 13; // picture points: the radius of a person's disc
 const STILL = 6; // CSS pixels that a press may wander and still be a tap
 /** @type {Record<string, 1 | -1>} */
 const PAGES = { PageUp: -1, PageDown: 1 }; // through what they do
@@ -22,7 +24,7 @@ const leftAlone = (event) => event.altKey || ((event.ctrlKey || event.metaKey) &
  *   holding: () => string,
  *   chosen: () => Hold | null,
  *   choose: (hold: Hold | null) => void,
- *   finish: (hold: Hold, to: At) => void,
+ *   finish: (hold: Hold, to: At, at?: At) => void,
  *   bend: (line: {action: string, point: number}, to: At) => void,
  *   drops: () => boolean,
  *   meets: () => boolean,
@@ -50,6 +52,24 @@ export function handle(floor, door) {
     return { x: Number(x), y: Number(y), role, action, point: Number(point), idle: "idle" in one.dataset, element: one };
   };
   const holds = () => [...hands.querySelectorAll(door.holding())].map(hold);
+  /** Who has gone elsewhere is drawn where they come from: their disc takes hold of them, too. @returns {Disc[]} */
+  const discs = () => holds().flatMap((each) => {
+    const { outX, outY } = each.element.dataset;
+    return outX && outY ? [{ x: Number(outX), y: Number(outY), hold: each }] : [];
+  });
+  /** @param {At} at @param {number} reach metres */
+  const taken = (at, reach) => nearest(at, holds(), reach) ?? nearest(at, discs(), DISC / frame.scale)?.hold ?? null;
+  /** The stretch of a line that is nearest. @param {At} at @param {number} reach metres */
+  const lineAt = (at, reach) => {
+    /** @type {{action: string, point: number, away: number} | null} */
+    let line = null;
+    for (const each of hands.querySelectorAll("[data-line]")) {
+      const data = /** @type {SVGGElement} */ (each).dataset;
+      const on = stretch(at, JSON.parse(data.path || "[]"), reach);
+      if (on && (!line || on.away < line.away)) line = { action: data.line ?? "", point: on.point, away: on.away };
+    }
+    return line;
+  };
   const perPixel = () => wide / (hands.getBoundingClientRect().width || wide) / frame.scale;
   /** @param {PointerEvent} event @returns {At} */
   const metres = (event) => {
@@ -80,13 +100,13 @@ export function handle(floor, door) {
     door.ended();
     if (!counts) return;
     const to = door.land(last.moved ? last.hold : chosen, last.to);
-    if (last.moved && last.hold) door.finish(last.hold, to);
+    if (last.moved && last.hold) door.finish(last.hold, to, last.to);
     else if (last.moved && last.line) door.bend(last.line, to);
     else if (!last.moved) tap(last, to, chosen);
   };
   /** @param {Press} last @param {At} to @param {Hold | null} chosen */
   const tap = (last, to, chosen) => {
-    if (last.hold && chosen && door.meets() && last.hold.role !== chosen.role) door.finish(chosen, to);
+    if (last.hold && chosen && door.meets() && last.hold.role !== chosen.role) door.finish(chosen, to, last.to);
     else if (last.hold) door.choose(chosen && chosen.element === last.hold.element ? null : last.hold);
     else if (chosen) door.finish(chosen, to);
   };
@@ -96,15 +116,8 @@ export function handle(floor, door) {
     if (event.button !== 0) return;
     const at = metres(event);
     const reach = Math.max(tolerance(event.pointerType) * perPixel(), event.pointerType === "mouse" ? 0.6 : 0);
-    const found = nearest(at, holds(), reach);
-    /** @type {{action: string, point: number, away: number} | null} */
-    let line = null;
-    for (const each of found ? [] : hands.querySelectorAll("[data-line]")) {
-      const data = /** @type {SVGGElement} */ (each).dataset;
-      const on = stretch(at, JSON.parse(data.path || "[]"), reach);
-      if (on && (!line || on.away < line.away)) line = { action: data.line ?? "", point: on.point, away: on.away };
-    }
-    press = { hold: found, line, from: found ?? at, to: at, id: event.pointerId, moved: false };
+    const found = taken(at, reach);
+    press = { hold: found, line: found ? null : lineAt(at, reach), from: found ?? at, to: at, id: event.pointerId, moved: false };
     hands.setPointerCapture(event.pointerId);
     found?.element.focus({ preventScroll: true });
     event.preventDefault();

@@ -5,7 +5,7 @@ import { nearest, shortOf, snapped } from "./draw_floor.js";
 /** @typedef {import("./draw_floor.js").At} At */
 /** @typedef {import("./draw_floor.js").Spot} Spot */
 /** @typedef {{role: string, action: string, point: number} & At} Held what was taken hold of */
-/** @typedef {{role: string} & At} Standing */
+/** @typedef {{role: string, idle?: boolean} & At} Standing ``idle``: where they are in the end, which wins */
 /**
  * The court in words. ``rows`` go up the court in cells, each a list of numbers of ``words``, every one
  * followed by how many cells it goes on for; ``beyond`` is said of what no cell has.
@@ -62,10 +62,14 @@ export function landing(doing, held, at, others, spots) {
  * @param {Held} held
  * @param {At} to
  * @param {Standing[]} others
+ * @param {At} [at] where the hand let go: a screener stands short of whoever is there
  * @returns {Meant}
  */
-export function finished(doing, held, to, others) {
+export function finished(doing, held, to, others, at = to) {
   if (held.action) return { command: { do: "move", action: held.action, point: held.point, at: [to.x, to.y] } };
+  if (doing.kind === "screen" && !doing.other) {
+    return asked({ ...doing, other: nearest(at, others, MET)?.role ?? "" }, held.role, to);
+  }
   if (!toSomebody(doing)) return asked(doing, held.role, to);
   const other = nearest(to, others, BESIDE);
   return other ? asked({ ...doing, other: other.role }, held.role, to) : { told: "nobody" };

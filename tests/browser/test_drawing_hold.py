@@ -5,10 +5,11 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
+from plays.core.play import Point
 from tests.browser.conftest import PHONE, WIDE, Opener
-from tests.browser.hands import NAIL, Finger, begun, drafted
+from tests.browser.hands import LEFT_BLOCK, NAIL, TOP, Finger, Mouse, begun, drafted
 from tests.cast import Cast
 
 
@@ -59,7 +60,7 @@ def test_a_finger_on_the_court_draws_and_beside_it_scrolls_and_two_fingers_zoom(
 
 
 SEEN = """() => { const one = document.activeElement, box = one.getBoundingClientRect();
-    const names = ["#doing", ".drawn-court", ".drawn-words"];
+    const names = ["#doing", ".drawn-middle", ".drawn-words"];
     const part = names.findIndex((name) => one.closest(name));
     return { part, court: one.closest("#floor") !== null,
     left: box.left, right: box.right, top: box.top + scrollY, bottom: box.bottom + scrollY }; }"""
@@ -85,3 +86,62 @@ def test_the_focus_goes_in_the_order_that_is_seen(
         below = other["top"] >= one["bottom"] - 1
         beside = other["left"] >= one["right"] - 1
         assert below or beside, (one, other)
+
+
+def test_the_disc_of_somebody_who_has_gone_takes_hold_of_them(opened: Opener, cast: Cast) -> None:
+    """Who goes elsewhere is drawn where they come from; a press there bends no line."""
+    hand = Mouse(begun(opened, cast))
+    starts = {role: hand.stands(role) for role in ("2", "4")}
+    hand.does("cut")
+    hand.moves("4", LEFT_BLOCK)
+    ways = [each.path for each in drafted().value().actions()]
+
+    def dragged(there: Point, to: Point) -> None:
+        hand.page.mouse.move(*hand.at(there))
+        hand.page.mouse.down()
+        hand.page.mouse.move(*hand.at(to), steps=4)
+        hand.page.mouse.up()
+        hand.settled()
+
+    dragged(starts["4"], TOP)
+    actions = drafted().value().actions()
+    assert [each.path for each in actions] == [*ways, (TOP,)]
+    expect(hand.page.locator("#said")).to_contain_text("The 4 does this next")
+    hand.does("screen")
+    dragged(starts["2"], starts["4"])  # dropped on the disc, for whom it is
+    assert drafted().value().actions()[-1].cutter == "4"
+    hand.does("cut")
+    dragged(Point((starts["4"].x + LEFT_BLOCK.x) / 2, (starts["4"].y + LEFT_BLOCK.y) / 2), NAIL)
+    assert len(drafted().value().actions()[0].path) == 2
+    expect(hand.page.locator("#said")).to_have_text("The line goes that way now.")
+
+
+@pytest.mark.parametrize("size", [{"width": 1024, "height": 768}, WIDE])
+def test_the_court_stays_and_what_is_said_of_it_follows_below(
+    opened: Opener, cast: Cast, size: dict[str, int]
+) -> None:
+    """The count and the findings stand under the court, which stays where the page goes on."""
+    hand = Mouse(begun(opened, cast, size=size))
+    page = hand.page
+    hand.does("cut")
+    for role, place in (("2", TOP), ("4", LEFT_BLOCK), ("3", NAIL)):
+        hand.moves(role, place)
+    page.evaluate("scrollTo(0, 0)")
+    court, check = page.locator("#floor").bounding_box(), page.locator("#judged").bounding_box()
+    words = page.locator(".drawn-words").bounding_box()
+    assert court
+    assert check
+    assert words
+    assert check["y"] >= court["y"] + court["height"]
+    assert abs(check["x"] - court["x"]) < 2
+    assert check["x"] + check["width"] <= words["x"]
+    page.mouse.wheel(0, 400)
+    page.wait_for_function("() => scrollY > 300")
+    stayed = page.locator("#floor").bounding_box()
+    assert stayed
+    assert stayed["y"] >= 0
+    over = page.evaluate(
+        """([x, y]) => document.elementFromPoint(x, y)?.closest("#floor") !== null""",
+        [stayed["x"] + 40, stayed["y"] + stayed["height"] - 20],
+    )
+    assert over

@@ -249,12 +249,12 @@ def test_the_court_is_half_as_long_on_a_phone_and_what_is_opened_stays_open(
     page = opened(reverse("draw-play", args=["long"]), cast.keeper, PHONE)
     expect(page.locator("#judged[data-banded]")).to_be_attached()
     assert page.evaluate("document.documentElement.scrollHeight") <= HALF
-    answers = page.get_by_role("heading", name="And if, from this phase on …")
     check = page.get_by_text("What the check says")
-    there, later = answers.bounding_box(), check.bounding_box()
+    lines = page.locator("ol.lines")
+    there, later = check.bounding_box(), lines.bounding_box()
     assert there
     assert later
-    assert there["y"] < later["y"]
+    assert there["y"] < later["y"]  # folded right under the court that it is about
     judged = page.locator("details:has(> [data-key='fold-check'])")
     assert judged.get_attribute("open") is None
     expect(judged.locator(".tally")).to_contain_text("warning")

@@ -48,6 +48,18 @@ test("a dot of a line moves, and a press on the line makes a new one", () => {
   assert.deepEqual(bent(dot, { x: 1, y: 1 }).command, { do: "bend", action: "2-cut", point: 1, at: [1, 1] });
 });
 
+test("a screen dropped on somebody is for them, one dropped between people for whom the server says", () => {
+  const met = finished(doing("screen"), two, { x: 0.8, y: 0 }, others, { x: 0.2, y: 0.1 }).command;
+  assert.deepEqual([met.other, met.at], ["3", [0.8, 0]]);
+  assert.equal(finished(doing("screen"), two, { x: 2, y: 0 }, others).command.other, null);
+  assert.equal(finished(doing("screen", { other: "4" }), two, { x: 0.8, y: 0 }, others, { x: 0.2, y: 0.1 }).command.other, "4");
+});
+
+test("where somebody is in the end wins over the disc of one who has gone", () => {
+  const both = [{ role: "3", x: 0, y: 0 }, { role: "4", x: 0, y: 0, idle: true }];
+  assert.equal(finished(doing("pass"), two, { x: 0.1, y: 0 }, both).command.other, "4");
+});
+
 test("the ring shows where it will be: on the spot, short of the person, or just there", () => {
   assert.deepEqual(landing(doing("cut"), two, { x: 0.2, y: 5.7 }, others, spots), { x: 0, y: 5.8 });
   assert.deepEqual(landing(doing("screen"), two, { x: 0.2, y: 0.1 }, others, spots), { x: 0.8, y: 0 });

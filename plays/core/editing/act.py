@@ -32,7 +32,7 @@ def acted(play: Play, command: Act) -> Play:
         made = with_actions(play, index, action)
     if action.kind is ActionKind.SCREEN:
         made = released_by(made, index, action)
-    return with_look(made, action, holder)
+    return with_look(made, action, holder, places)
 
 
 def _action(play: Play, command: Act, places: dict[Role, Point], scene: Scene) -> Action:

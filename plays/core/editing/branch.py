@@ -6,10 +6,12 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from plays.core.editing.commands import Act, InRun, OpenGate
+from plays.core.editing.phases import at_the_end
 from plays.core.editing.refused import EARLIER, GONE, RefusedError
 from plays.core.editing.remove import without_action
 from plays.core.play import Action, Counter, Play
-from plays.core.sequence.course import BALL_MOVERS, with_counter
+from plays.core.sequence.course import BALL_MOVERS, scenes, with_counter
+from plays.core.sequence.cues import BALL_USERS
 
 Edit = Callable[[Play, InRun], Play]
 
@@ -21,10 +23,59 @@ def branched(play: Play, counter: str, command: InRun, edit: Edit) -> Play:
         # What a counter adds joins the phase in which it begins.
         command = replace(command, phase=found.from_phase)
     before = with_counter(play, found)
-    # The other counters stay in sight, so that no id is given twice.
-    after = edit(replace(before, counters=play.counters), command)
+    # The other counters stay in sight, and what goes does, so that no id is given twice.
+    gone = _planned_throw(before, command)
+    known = (*play.counters, replace(found, id="", add=gone))
+    after = edit(replace(_unthrown(before, gone), counters=known), command)
     after = without_action(after, _planned_later(before, command))
+    if isinstance(command, Act):
+        after = _answer_first(before, after)
     return _stored(play, found, before, after)
+
+
+def throws_instead(run: Play, command: InRun) -> bool:
+    """Whether somebody throws again in a phase: in a counter that is the planned ball."""
+    return bool(_planned_throw(run, command))
+
+
+def _planned_throw(run: Play, command: InRun) -> tuple[Action, ...]:
+    """The same person's throw in that phase, with all that is done with the ball after it."""
+    if not isinstance(command, Act) or command.kind not in BALL_MOVERS:
+        return ()
+    first = [phase.id for phase in run.phases].index(command.phase)
+    here = scenes(run)[first]
+    if at_the_end(here)[1] == command.role:
+        return ()
+    written = [
+        *here.phase.actions,
+        *(a for phase in run.phases[first + 1 :] for a in phase.actions),
+    ]
+    thrown = [
+        n
+        for n, each in enumerate(here.phase.actions)
+        if each.role == command.role and each.kind in BALL_MOVERS
+    ]
+    if not thrown:
+        return ()
+    return tuple(each for each in written[thrown[-1] :] if each.kind in BALL_USERS)
+
+
+def _unthrown(run: Play, gone: tuple[Action, ...]) -> Play:
+    """The run in which that ball is still in hand; who would have had it throws no look."""
+    if not gone:
+        return run
+    thrower, had = gone[0].role, {each.to for each in gone}
+    left = without_action(run, {each.id for each in gone})
+    looks = (replace(look, passer=thrower) if look.passer in had else look for look in left.looks)
+    return replace(left, looks=tuple(look for look in looks if look.receiver != look.passer))
+
+
+def _answer_first(before: Play, after: Play) -> Play:
+    """Whoever gets free or the ball by what is drawn in a counter is looked at first there."""
+    known, looks = {each.id for each in before.actions()}, {look.id for look in before.looks}
+    thrown = {a.to for a in after.actions() if a.id not in known and a.kind in BALL_MOVERS}
+    new = [look for look in after.looks if look.id not in looks or look.receiver in thrown]
+    return replace(after, looks=(*new, *(look for look in after.looks if look not in new)))
 
 
 def _planned_later(run: Play, command: InRun) -> set[str]:

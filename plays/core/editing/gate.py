@@ -189,7 +189,8 @@ def _with_run(play: Play, index: int, cutter: Role, gap: _Gap) -> tuple[Play, Ac
         path = _way(gap, places[cutter])
         id_ = free_id(play, cutter, ActionKind.CUT)
         run = Action(id_, cutter, ActionKind.CUT, path, cut=Cut.STRAIGHT)
-        return with_look(_after(play, index, run), run, holder), run, len(path) - 2
+        made = _after(play, index, run)
+        return with_look(made, run, holder, places), run, len(path) - 2
     for point, at in enumerate(leg.action.path):
         if dist(at, middle) < NEAR:
             return play, leg.action, point

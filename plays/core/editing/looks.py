@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
+from math import dist
+from typing import Final
 
 from plays.core.editing.refused import GONE, RefusedError
-from plays.core.play import Action, ActionKind, Cut, Look, Play, Role
+from plays.core.motion.pace import pace_of
+from plays.core.play import Action, ActionKind, Cut, Look, Play, Point, Role
 from plays.core.sequence.course import scenes
+
+FAR: Final = 1.25
+"""So many times the longest planned pass is not meant for the ball: ours."""
 
 NOT_FOR_THE_BALL = (Cut.CLEAR_OUT,)
 
@@ -21,9 +28,17 @@ def may_receive(action: Action) -> bool:
     return action.kind is ActionKind.CUT and bool(action.path) and not idle
 
 
-def with_look(play: Play, action: Action, passer: Role | None) -> Play:
-    """The play in which this new action is the last look, if a pass may come then."""
+def with_look(
+    play: Play, action: Action, passer: Role | None, places: Mapping[Role, Point]
+) -> Play:
+    """The play in which this new action is the last look, if a pass may come then.
+
+    ``places`` is where everybody stands before it. Whoever runs much farther away than the age
+    group plans passes makes room; a tap makes a look of that, too.
+    """
     if passer is None or passer == action.role or not may_receive(action):
+        return play
+    if dist(places[passer], action.path[-1]) > FAR * pace_of(play.level).longest_pass:
         return play
     return replace(play, looks=(*play.looks, _look(play, action, passer)))
 

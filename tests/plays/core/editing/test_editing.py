@@ -13,6 +13,7 @@ from plays.core.court.courts import court
 from plays.core.document.file import read_play, write_play
 from plays.core.document.form import problems
 from plays.core.editing.apply import applied
+from plays.core.editing.branch import throws_instead
 from plays.core.editing.commands import (
     Act,
     AddCounter,
@@ -46,6 +47,7 @@ from plays.core.motion.pace import pace_of
 from plays.core.play import (
     ROLES,
     ActionKind,
+    AgeGroup,
     Cue,
     Cut,
     Defence,
@@ -332,9 +334,61 @@ def test_a_counter_holds_the_difference_only() -> None:
     assert [each.id for each in counter.add] == ["5-cut"]
     assert [each.path for each in counter.replace] == [(at("left corner"),)]
     assert counter.remove == ()
-    assert [look.receiver for look in counter.looks] == ["4", "3", "5"]
+    assert [look.receiver for look in counter.looks] == ["5", "4", "3"]  # the answer first
     assert problems(play) == ()
     assert play.phases == box().phases
+
+
+def test_who_throws_to_somebody_else_in_a_counter_throws_the_planned_ball() -> None:
+    """One ball: what was to be done with it after the planned pass is done no more."""
+    play = drawn(
+        box(),
+        Act("entry", "1", ActionKind.PASS, None, "4"),
+        AddPhase("Next"),
+        Act("next", "4", ActionKind.DRIBBLE, at("nail")),
+        Act("next", "2", ActionKind.CUT, at("right corner")),
+        AddCounter(Defence.SWITCH, "entry", "They switch"),
+    )
+    slip = Act("entry", "5", ActionKind.CUT, at("basket"), cut=Cut.SLIP)
+    play = drawn(play, slip, counter="switch")
+    thrown = Act("entry", "1", ActionKind.PASS, None, "5")
+    assert throws_instead(with_counter(play, play.counters[0]), thrown)
+    play = drawn(play, thrown, counter="switch")
+    (counter,) = play.counters
+    run = with_counter(play, counter)
+    passes = [(each.role, each.to) for each in run.actions() if each.kind is ActionKind.PASS]
+    assert passes == [("1", "5")]
+    order = [each.id for each in run.actions()]
+    assert order.index("5-cut") < order.index(counter.add[-1].id)  # caught where the slip ends
+    assert not [each for each in run.actions() if each.kind is ActionKind.DRIBBLE]
+    assert run.looks[0].receiver == "5"
+    ends = {each.role: each.path[-1] for each in run.actions() if each.path}
+    assert ends["2"] == at("right corner")
+    assert problems(play) == ()
+    assert [each.to for each in play.actions() if each.kind is ActionKind.PASS] == ["4"]
+    with pytest.raises(RefusedError) as refused:
+        applied(play, thrown)
+    assert refused.value.template == NO_BALL
+
+
+def test_who_runs_much_farther_than_a_pass_goes_makes_room() -> None:
+    """Under 14 plans passes up to 10.5 m (our table); across the court to the corner is 16."""
+    far = Act("entry", "5", ActionKind.CUT, at("left corner"))
+    young = replace(begun(), level=AgeGroup.U14)
+    assert applied(young, far).looks == ()
+    assert [look.receiver for look in applied(replace(young, level=AgeGroup.ADULT), far).looks] == [
+        "5"
+    ]
+    tapped = applied(applied(young, far), OrderLooks(("5-cut",)))
+    assert [look.receiver for look in tapped.looks] == ["5"]
+
+
+def test_looks_tapped_in_a_counter_stay_in_the_tapped_order() -> None:
+    play = applied(box(), AddCounter(Defence.SWITCH, "entry", "They switch"))
+    play = applied(play, Act("entry", "5", ActionKind.CUT, at("basket"), cut=Cut.SLIP), "switch")
+    for order in (("4-cut", "3-cut"), ("4-cut", "3-cut", "5-cut")):
+        play = applied(play, OrderLooks(order), "switch")
+    assert [look.receiver for look in play.counters[0].looks] == ["4", "3", "5"]
 
 
 def test_a_counter_changes_nothing_that_is_over() -> None:
