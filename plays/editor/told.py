@@ -6,9 +6,9 @@ from dataclasses import replace
 
 from django.utils.translation import gettext as _
 
-from plays.core.editing.branch import throws_instead
+from plays.core.editing.branch import keeps_ball
 from plays.core.editing.commands import Act, Bend, Command, OpenGate
-from plays.core.editing.looks import receiving
+from plays.core.editing.looks import makes_room
 from plays.core.play import ROLES, Play
 from plays.editor.branches import drawn_run
 
@@ -28,7 +28,7 @@ def then(before: Play, after: Play, command: Command, counter_id: str) -> str:
         return ""
     counter, run = drawn_run(before, counter_id)
     phase = counter.from_phase if counter else command.phase
-    if counter and throws_instead(run, replace(command, phase=phase)):
+    if counter and keeps_ball(run, replace(command, phase=phase)):
         return INSTEAD
     if _makes_room(run, drawn_run(after, counter_id)[1]):
         return ROOM
@@ -37,9 +37,9 @@ def then(before: Play, after: Play, command: Command, counter_id: str) -> str:
 
 
 def _makes_room(before: Play, after: Play) -> bool:
-    """Whether somebody new could be thrown to, and is not looked at."""
-    old, looks = {each.id for each in before.actions()}, {look.action for look in after.looks}
-    return any(each.id not in old | looks for each in receiving(after))
+    """Whether a new cut goes too far from the ball to be looked at."""
+    known = {each.id for each in before.actions()} | {look.action for look in after.looks}
+    return any(each.id not in known and makes_room(after, each) for each in after.actions())
 
 
 def told(word: str) -> str:
@@ -47,7 +47,7 @@ def told(word: str) -> str:
     if word == GATE:
         return _("The gate opens here; the run through it and the closing are in the next phase.")
     if word == INSTEAD:
-        return _("This is thrown instead of what was planned.")
+        return _("This is done instead of the planned pass.")
     if word == ROOM:
         return _("That far the ball is not thrown at this age: it is no look. A tap makes it one.")
     if word == WAY:

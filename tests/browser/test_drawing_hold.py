@@ -116,12 +116,11 @@ def test_the_disc_of_somebody_who_has_gone_takes_hold_of_them(opened: Opener, ca
     expect(hand.page.locator("#said")).to_have_text("The line goes that way now.")
 
 
-@pytest.mark.parametrize("size", [{"width": 1024, "height": 768}, WIDE])
-def test_the_court_stays_and_what_is_said_of_it_follows_below(
-    opened: Opener, cast: Cast, size: dict[str, int]
+def test_the_court_stays_and_what_is_said_of_it_passes_below_in_sight(
+    opened: Opener, cast: Cast
 ) -> None:
-    """The count and the findings stand under the court, which stays where the page goes on."""
-    hand = Mouse(begun(opened, cast, size=size))
+    """What has the focus is not covered by the court that stays (WCAG 2.2, 2.4.11)."""
+    hand = Mouse(begun(opened, cast))
     page = hand.page
     hand.does("cut")
     for role, place in (("2", TOP), ("4", LEFT_BLOCK), ("3", NAIL)):
@@ -137,11 +136,26 @@ def test_the_court_stays_and_what_is_said_of_it_follows_below(
     assert check["x"] + check["width"] <= words["x"]
     page.mouse.wheel(0, 400)
     page.wait_for_function("() => scrollY > 300")
-    stayed = page.locator("#floor").bounding_box()
-    assert stayed
-    assert stayed["y"] >= 0
-    over = page.evaluate(
-        """([x, y]) => document.elementFromPoint(x, y)?.closest("#floor") !== null""",
-        [stayed["x"] + 40, stayed["y"] + stayed["height"] - 20],
-    )
-    assert over
+    for stop in page.locator(".drawn-told summary").all():
+        stop.focus()
+        assert stop.evaluate(
+            """(each) => { const { left, top, height } = each.getBoundingClientRect();
+            const y = top + height / 2;
+            return y < innerHeight && each.contains(document.elementFromPoint(left + 20, y)); }"""
+        ), stop.text_content()
+        stayed = page.locator("#floor").bounding_box()
+        assert stayed
+        assert stayed["y"] >= 0
+
+
+def test_a_longer_or_shorter_answer_does_not_move_the_court(opened: Opener, cast: Cast) -> None:
+    """On a phone the answers stand above the court."""
+    hand = Finger(begun(opened, cast, size=PHONE, has_touch=True))
+    top = "() => document.querySelector('#floor').getBoundingClientRect().top + scrollY"
+    hand.does("cut")
+    hand.moves("4", NAIL)
+    before = hand.page.evaluate(top)
+    expect(hand.page.locator("#said")).to_have_text("Kept as a draft.")
+    hand.moves("4", TOP)
+    expect(hand.page.locator("#said")).to_contain_text("The 4 does this next")
+    assert hand.page.evaluate(top) == before

@@ -31,7 +31,7 @@ def counters(play: Play) -> Iterator[Fault]:
         place: Place = ("counters", index)
         phases = [phase.id for phase in play.phases]
         if not (counter.remove or counter.replace or counter.add or counter.looks):
-            yield Fault(place, "counter_empty", NOTHING, {"id": counter.id})
+            yield Fault(place, "counter_empty", NOTHING, {"id": counter.says or counter.id})
         yield from _by_whom(play, place, counter.id, counter.defence, counter.whose)
         if counter.from_phase not in phases:
             slots = {"id": counter.id, "phase": counter.from_phase}

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from plays.core.editing.commands import Act, InRun, OpenGate
+from plays.core.editing.looks import thrown_at
 from plays.core.editing.phases import at_the_end
 from plays.core.editing.refused import EARLIER, GONE, RefusedError
 from plays.core.editing.remove import without_action
@@ -33,14 +34,14 @@ def branched(play: Play, counter: str, command: InRun, edit: Edit) -> Play:
     return _stored(play, found, before, after)
 
 
-def throws_instead(run: Play, command: InRun) -> bool:
-    """Whether somebody throws again in a phase: in a counter that is the planned ball."""
+def keeps_ball(run: Play, command: InRun) -> bool:
+    """Whether somebody has thrown the ball away already: in a counter they have not yet."""
     return bool(_planned_throw(run, command))
 
 
 def _planned_throw(run: Play, command: InRun) -> tuple[Action, ...]:
     """The same person's throw in that phase, with all that is done with the ball after it."""
-    if not isinstance(command, Act) or command.kind not in BALL_MOVERS:
+    if not isinstance(command, Act) or command.kind not in BALL_USERS:
         return ()
     first = [phase.id for phase in run.phases].index(command.phase)
     here = scenes(run)[first]
@@ -73,7 +74,10 @@ def _unthrown(run: Play, gone: tuple[Action, ...]) -> Play:
 def _answer_first(before: Play, after: Play) -> Play:
     """Whoever gets free or the ball by what is drawn in a counter is looked at first there."""
     known, looks = {each.id for each in before.actions()}, {look.id for look in before.looks}
-    thrown = {a.to for a in after.actions() if a.id not in known and a.kind in BALL_MOVERS}
+    throws = [a for a in after.actions() if a.id not in known and a.kind in BALL_MOVERS]
+    for each in throws:
+        after = thrown_at(after, each)
+    thrown = {each.to for each in throws}
     new = [look for look in after.looks if look.id not in looks or look.receiver in thrown]
     return replace(after, looks=(*new, *(look for look in after.looks if look not in new)))
 

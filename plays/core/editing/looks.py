@@ -38,9 +38,30 @@ def with_look(
     """
     if passer is None or passer == action.role or not may_receive(action):
         return play
-    if dist(places[passer], action.path[-1]) > FAR * pace_of(play.level).longest_pass:
+    if _far(play, places[passer], action):
         return play
     return replace(play, looks=(*play.looks, _look(play, action, passer)))
+
+
+def thrown_at(play: Play, thrown: Action) -> Play:
+    """The play in which the cut that a throw comes to is a look, the last one where it was none."""
+    cuts = [each for each in play.actions() if each.role == thrown.to and may_receive(each)]
+    if not cuts or cuts[-1].id in {look.action for look in play.looks}:
+        return play
+    return replace(play, looks=(*play.looks, _look(play, cuts[-1], thrown.role)))
+
+
+def makes_room(play: Play, action: Action) -> bool:
+    """Whether a cut for the ball ends too far from who has it when its phase begins."""
+    passer = _passer(play, action) if may_receive(action) else None
+    if passer is None:
+        return False
+    scene = next(s for s in scenes(play) if any(leg.action.id == action.id for leg in s.legs))
+    return _far(play, scene.places[passer], action)
+
+
+def _far(play: Play, at: Point, action: Action) -> bool:
+    return dist(at, action.path[-1]) > FAR * pace_of(play.level).longest_pass
 
 
 def ordered(play: Play, actions: tuple[str, ...]) -> Play:

@@ -13,7 +13,7 @@ from plays.core.court.courts import court
 from plays.core.document.file import read_play, write_play
 from plays.core.document.form import problems
 from plays.core.editing.apply import applied
-from plays.core.editing.branch import throws_instead
+from plays.core.editing.branch import keeps_ball
 from plays.core.editing.commands import (
     Act,
     AddCounter,
@@ -34,6 +34,7 @@ from plays.core.editing.commands import (
     SetOther,
     SetWhose,
 )
+from plays.core.editing.looks import makes_room
 from plays.core.editing.refused import (
     COUNTER_PLACE,
     EARLIER,
@@ -352,7 +353,7 @@ def test_who_throws_to_somebody_else_in_a_counter_throws_the_planned_ball() -> N
     slip = Act("entry", "5", ActionKind.CUT, at("basket"), cut=Cut.SLIP)
     play = drawn(play, slip, counter="switch")
     thrown = Act("entry", "1", ActionKind.PASS, None, "5")
-    assert throws_instead(with_counter(play, play.counters[0]), thrown)
+    assert keeps_ball(with_counter(play, play.counters[0]), thrown)
     play = drawn(play, thrown, counter="switch")
     (counter,) = play.counters
     run = with_counter(play, counter)
@@ -366,6 +367,8 @@ def test_who_throws_to_somebody_else_in_a_counter_throws_the_planned_ball() -> N
     assert ends["2"] == at("right corner")
     assert problems(play) == ()
     assert [each.to for each in play.actions() if each.kind is ActionKind.PASS] == ["4"]
+    kept = applied(play, Act("entry", "1", ActionKind.SHOT), "switch")
+    assert [a.kind for a in kept.counters[0].add][1:] == [ActionKind.SHOT]  # beside the slip
     with pytest.raises(RefusedError) as refused:
         applied(play, thrown)
     assert refused.value.template == NO_BALL
@@ -381,6 +384,22 @@ def test_who_runs_much_farther_than_a_pass_goes_makes_room() -> None:
     ]
     tapped = applied(applied(young, far), OrderLooks(("5-cut",)))
     assert [look.receiver for look in tapped.looks] == ["5"]
+
+
+def test_who_cuts_after_the_planned_shot_is_looked_at_once_the_ball_is_thrown_there() -> None:
+    """While the planned shot is in the air nobody can throw; instead it is never taken."""
+    play = drawn(
+        box(),
+        Act("entry", "1", ActionKind.PASS, None, "4"),
+        Act("entry", "4", ActionKind.SHOT),
+        AddCounter(Defence.CHASE, "entry", "They chase"),
+    )
+    play = drawn(play, Act("entry", "5", ActionKind.CUT, at("right wing")), counter="chase")
+    assert not makes_room(with_counter(play, play.counters[0]), play.counters[0].add[0])
+    play = drawn(play, Act("entry", "1", ActionKind.PASS, None, "5"), counter="chase")
+    run = with_counter(play, play.counters[0])
+    assert (run.looks[0].passer, run.looks[0].receiver) == ("1", "5")
+    assert problems(play) == ()
 
 
 def test_looks_tapped_in_a_counter_stay_in_the_tapped_order() -> None:
