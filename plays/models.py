@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import ClassVar, Self
 
 from django.conf import settings
@@ -131,6 +132,11 @@ class Revision(models.Model):
         return f"{self.play} {self.number}"
 
     @property
+    def at(self) -> datetime:
+        """When it was published, or made as a draft, on the club's clock."""
+        return timezone.localtime(self.published_at or self.made_at)
+
+    @property
     def day(self) -> str:
         """When it was published, or made as a draft: how people tell one from another."""
         return self._dated(gettext("j F Y"))
@@ -142,7 +148,7 @@ class Revision(models.Model):
         return f"{said}: {self.note}" if self.note else said
 
     def _dated(self, written: str) -> str:
-        return date_format(timezone.localtime(self.published_at or self.made_at), written)
+        return date_format(self.at, written)
 
     def value(self) -> PlayValue:
         """The play as the core computes with it."""

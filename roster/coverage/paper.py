@@ -12,7 +12,7 @@ from roster.cast.loaded import TeamCast
 from roster.core.cast import DEPTHS, Slot
 from roster.core.paper.bench_pdf import BenchColumn, BenchPlay
 from roster.core.paper.grid_pdf import GridLine, GridName, GridSheet
-from roster.core.paper.leaf import revisions_said
+from roster.core.paper.leaf import all_as_of, as_of
 from roster.coverage.five import bench, first_choice
 from roster.models import PackagePlay, Unit
 
@@ -37,10 +37,13 @@ def _line(known: TeamCast, entry: PackagePlay) -> GridLine:
     return GridLine(known.names.play(entry.pk), entry.play.name, cells)
 
 
-def revisions_of(known: TeamCast) -> str:
-    """Of which revision each play is, by the plays' own names."""
-    plays = ((entry.play.name, entry.revision.number) for entry in known.entries)
-    return revisions_said(plays, known.language)
+def plays_dated(known: TeamCast, made_on: date) -> str:
+    """As of when each play is shown, by the plays' own names."""
+    plays = (
+        (entry.play.name, as_of(entry.revision.at, made_on, known.language))
+        for entry in known.entries
+    )
+    return all_as_of(plays, known.language)
 
 
 def bench_columns(known: TeamCast, on: Sequence[int]) -> list[BenchColumn]:

@@ -15,7 +15,7 @@ from roster.cast.page import team_note
 from roster.core.paper.bench_pdf import write_bench_card
 from roster.core.paper.grid_pdf import PAPERS, write_grid
 from roster.coverage.five import bench
-from roster.coverage.paper import bench_columns, grid_sheet, revisions_of
+from roster.coverage.paper import bench_columns, grid_sheet, plays_dated
 from roster.models import Team
 from shared.access import user_of
 from shared.core.numbers import whole_number
@@ -55,16 +55,16 @@ def bench_card(request: HttpRequest, pk: int) -> HttpResponse:
     """The plays of the team's units, or of the five asked for, on one page."""
     team = team_for(user_of(request), pk)
     known = team_cast(team)
-    columns = bench_columns(known, _numbers(request.GET.getlist("on")))
+    today, columns = timezone.localdate(), bench_columns(known, _numbers(request.GET.getlist("on")))
     out = io.BytesIO()
     write_bench_card(
         columns,
         out,
         team=str(team),
-        made_on=timezone.localdate(),
+        made_on=today,
         paper=_paper(request),
         language=known.language,
-        revisions=revisions_of(known),
+        plays=plays_dated(known, today),
     )
     return _pdf(out, team, "bench")
 

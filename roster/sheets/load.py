@@ -34,7 +34,7 @@ class TeamSheets:
         """All that a player's sheet depends on, but for the day it was made on."""
         people = [(pk, each.call_name) for pk, each in self.players.items()]
         carried = [
-            (each.id, each.play.key, content, each.revision, each.call, each.signal)
+            (each.id, each.play.key, content, each.published, each.call, each.signal)
             for each, content in zip(self.package, self.contents, strict=True)
         ]
         said = str(self.team), self.team.language, self.team.speaks_plainly
@@ -61,7 +61,7 @@ def team_sheets(team: Team) -> TeamSheets:
     read_ahead(entry.revision for entry in entries)
     package = tuple(
         CarriedPlay(
-            entry.pk, play_value(entry.revision), entry.revision.number, entry.call, entry.signal
+            entry.pk, play_value(entry.revision), entry.revision.at, entry.call, entry.signal
         )
         for entry in entries
     )
@@ -81,7 +81,6 @@ def _carried(team: Team) -> QuerySet[PackagePlay]:
         "call",
         "signal",
         "priority",
-        "revision__number",
         "revision__content_hash",
         "revision__published_at",
     )

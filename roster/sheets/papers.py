@@ -20,7 +20,7 @@ from roster.core.cast import Cast, PlayerId
 from roster.core.coverage.stand_in import first_five
 from roster.core.names import Names
 from roster.core.paper.cards_pdf import write_pocket_cards, write_wrist_cards
-from roster.core.paper.leaf import PAPERS, Edge
+from roster.core.paper.leaf import PAPERS, Edge, as_of
 from roster.core.paper.sheet import CarriedPlay, Sheet
 from roster.core.paper.sheet_pdf import write_sheets
 from roster.core.paper.team_pdf import CallLine, PlayHandout, write_call_card, write_handouts
@@ -186,9 +186,10 @@ class _Printer:
 
     def _call_lines(self, carried: CarriedPlay) -> Iterator[CallLine]:
         """A line for every call of a play."""
-        yield CallLine(self._call(carried), carried.signal, carried.play.name, carried.revision)
+        play, day = carried.play.name, as_of(carried.published, self.today, self.language)
+        yield CallLine(self._call(carried), carried.signal, play, day)
         for other in self._others(carried):
-            yield CallLine(other.call, other.sign, carried.play.name, carried.revision)
+            yield CallLine(other.call, other.sign, play, day)
 
     def _call(self, carried: CarriedPlay) -> str:
         return call_for(carried.call, self._first_names(carried), self.language)

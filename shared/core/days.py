@@ -4,6 +4,8 @@ A date that somebody enters lies within two years of today: a season, the one be
 one after. A row may hold an older slip, so what is read is moved to where every sum over days
 and every time zone still holds: Python's calendar ends at the years 1 and 9999, and one day
 beyond it raises OverflowError.
+
+Papers write a day in words, as pages do: "3/10" is in March for some and in October for others.
 """
 
 from __future__ import annotations
@@ -12,9 +14,18 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Final
 
+from shared.core.language import N_, Language
+
 REACH: Final = timedelta(days=2 * 366)
 EARLIEST: Final = date(1900, 1, 1)
 LATEST: Final = date(2199, 12, 31)
+
+DAY: Final = N_("{day} {month} {year}")
+DAY_AND_TIME: Final = N_("{day}, {time}")
+MONTHS: Final = (
+    *(N_("January"), N_("February"), N_("March"), N_("April"), N_("May"), N_("June")),
+    *(N_("July"), N_("August"), N_("September"), N_("October"), N_("November"), N_("December")),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,3 +53,15 @@ def bearable_moment(moment: datetime) -> datetime:
     """The moment, or the same time of day on the nearest day from 1900 to 2199."""
     day = bearable_day(moment.date())
     return moment if day == moment.date() else datetime.combine(day, moment.timetz())
+
+
+def day_said(day: date, language: Language) -> str:
+    """The day in words: "12 October 2026", "12 de octubre de 2026"."""
+    month = language.say(MONTHS[day.month - 1])
+    return language.say(DAY, day=day.day, month=month, year=day.year)
+
+
+def moment_said(moment: datetime, language: Language) -> str:
+    """The same with the time of day, on the clock that the moment was given by."""
+    day = day_said(moment.date(), language)
+    return language.say(DAY_AND_TIME, day=day, time=f"{moment:%H:%M}")

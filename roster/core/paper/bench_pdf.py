@@ -17,6 +17,7 @@ from reportlab.pdfgen.canvas import Canvas
 from roster.core.paper.blocks import text
 from roster.core.paper.grid_pdf import PAPERS
 from roster.core.paper.leaf import PAGE_OF, SMALL
+from shared.core.days import day_said
 from shared.core.drawing.fonts import text_width
 from shared.core.drawing.pdf import BOLD, REGULAR, register_fonts
 from shared.core.drawing.picture import Sink
@@ -73,11 +74,11 @@ def write_bench_card(
     made_on: date,
     paper: str,
     language: Language,
-    revisions: str = "",
+    plays: str = "",
 ) -> None:
     """Write the card as a PDF of one page. Raises KeyError for a paper that is not known.
 
-    ``revisions`` says of which revision each play is.
+    ``plays`` says as of when each play is shown.
     """
     register_fonts()
     size = landscape(PAPERS[paper])
@@ -87,7 +88,7 @@ def write_bench_card(
     canvas.setFont(BOLD, 13)
     canvas.drawString(MARGIN, top - 11, language.say(TITLE, team=team))
     canvas.setFont(REGULAR, 9)
-    canvas.drawRightString(size[0] - MARGIN, top - 11, made_on.isoformat())
+    canvas.drawRightString(size[0] - MARGIN, top - 11, day_said(made_on, language))
     shown = columns[:MOST_COLUMNS]
     width = (size[0] - 2 * MARGIN - GAP * (MOST_COLUMNS - 1)) / MOST_COLUMNS
     height = top - HEAD - MARGIN - 4
@@ -98,7 +99,7 @@ def write_bench_card(
     page = language.say(PAGE_OF, page=1, pages=1)
     canvas.setFont(REGULAR, SMALL)
     canvas.drawRightString(size[0] - MARGIN, MARGIN / 2, page)
-    foot = text(revisions, size[0] - 2 * MARGIN - 60, SMALL)
+    foot = text(plays, size[0] - 2 * MARGIN - 60, SMALL)
     foot.draw(canvas, MARGIN, MARGIN / 2 + foot.height - 2)
     canvas.showPage()
     canvas.save()

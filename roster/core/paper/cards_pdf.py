@@ -25,14 +25,16 @@ from roster.core.paper.blocks import (
 )
 from roster.core.paper.leaf import (
     Booklet,
+    Dated,
     Edge,
     Passage,
+    as_of,
     flow,
-    revisions_said,
     room_of,
     write_booklets,
 )
 from roster.core.paper.sheet import Sheet, SheetPart
+from shared.core.days import day_said
 from shared.core.drawing.pdf import on_paper
 from shared.core.drawing.picture import Sink
 from shared.core.language import N_, Language
@@ -93,7 +95,7 @@ def write_pocket_cards(
     """
 
     def inner(sheet: Sheet, width: float, size: float) -> PaperBlock:
-        return stack([*_name(sheet, width), *_moves(sheet, width, size, language)])
+        return stack([*_name(sheet, width, language), *_moves(sheet, width, size, language)])
 
     _, high = room_of(paper)
     kind = _CardKind(POCKET, (high - GAP) / 2, inner, least=POCKET_LEAST)
@@ -112,7 +114,7 @@ def write_wrist_cards(
             for part in _ordered(sheet)
             for call, said in _calls(part, language)
         ]
-        return stack([*_name(sheet, width), columns(lines, 2, width, GAP)])
+        return stack([*_name(sheet, width, language), columns(lines, 2, width, GAP)])
 
     kind = _CardKind(WRIST, WRIST_HEIGHT, inner, WRIST_WIDTH)
     _write(list(sheets), out, kind, paper=paper, club=club, language=language)
@@ -142,9 +144,8 @@ def _write(
         Beside(tuple((n * (width + GAP), card) for n, card in enumerate(cards[at : at + 2])))
         for at in range(0, len(cards), 2)
     ]
-    carried = (part.carried for sheet in sheets for part in sheet.parts)
-    said = revisions_said(((each.play.name, each.revision) for each in carried), language)
-    made = [Passage((stack((row, Gap(GAP - 1))),), revision=said) for row in rows]
+    plays = tuple(_plays(sheets, language))
+    made = [Passage((stack((row, Gap(GAP - 1))),), plays=plays) for row in rows]
     name = language.say(kind.title, team=team)
     leaves = flow(made, size[1] + GAP)
     edge = Edge(team, sheets[0].made_on, club)
@@ -177,9 +178,17 @@ def _split(
     yield inner(replace(sheet, parts=parts), room[0], size)
 
 
-def _name(sheet: Sheet, width: float) -> Iterator[PaperBlock]:
+def _plays(sheets: Iterable[Sheet], language: Language) -> Iterator[Dated]:
+    """What the cards show, and as of when."""
+    for sheet in sheets:
+        for part in sheet.parts:
+            day = as_of(part.carried.published, sheet.made_on, language)
+            yield part.carried.play.name, day
+
+
+def _name(sheet: Sheet, width: float, language: Language) -> Iterator[PaperBlock]:
     name = f"{sheet.player.name}  {sheet.player.number}".strip()
-    yield text(f"· {sheet.team} · {sheet.made_on.isoformat()}", width, 8, bold=name)
+    yield text(f"· {sheet.team} · {day_said(sheet.made_on, language)}", width, 8, bold=name)
     yield Gap(3)
 
 

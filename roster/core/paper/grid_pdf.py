@@ -16,6 +16,7 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from plays.core.play import ROLES
+from shared.core.days import day_said
 from shared.core.drawing.fonts import shortened, text_width
 from shared.core.drawing.pdf import BOLD, REGULAR, on_paper, register_fonts
 from shared.core.drawing.picture import Sink
@@ -90,7 +91,8 @@ class _Page:
         top = self.height - MARGIN
         self._text(MARGIN, top - 11, self.language.say(TITLE, team=sheet.team), 13, bold=True)
         self.canvas.setFont(REGULAR, 9)
-        self.canvas.drawRightString(self.width - MARGIN, top - 11, sheet.made_on.isoformat())
+        day = day_said(sheet.made_on, self.language)
+        self.canvas.drawRightString(self.width - MARGIN, top - 11, day)
         self._text(MARGIN, MARGIN - 2, self.language.say(KEY), 7.5)
         below = top - HEAD
         room = below - MARGIN - FOOT - 14

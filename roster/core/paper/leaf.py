@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Final
 
 from reportlab.lib.pagesizes import A4, LETTER
@@ -17,6 +17,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from roster.core.paper.blocks import Gap, PaperBlock, Shrunk, text
 from roster.core.paper.packing import packed
+from shared.core.days import day_said, moment_said
 from shared.core.drawing.fonts import shortened, text_width
 from shared.core.drawing.pdf import BOLD, REGULAR, on_paper, register_fonts
 from shared.core.drawing.picture import Sink
@@ -29,17 +30,32 @@ FOOT: Final = 12 * mm
 SMALL: Final = 7.5
 
 PAGE_OF: Final = N_("page {page} of {pages}")
-IN_REVISION: Final = N_("{play}: revision {revision}")
-REVISIONS: Final = N_("Revisions: {plays}")
+AS_OF: Final = N_("{play}, as of {day}")
+ALL_AS_OF: Final = N_("As of {day}: {plays}")
+
+Dated = tuple[str, str]  # a play by its name, and as of when it is shown, in words
 
 
 NOTHING: Final = Gap(0)
 
 
-def revisions_said(plays: Iterable[tuple[str, int]], language: Language) -> str:
-    """Of which revision each play is, by its name, once each; nothing for none."""
-    named = dict.fromkeys(f"{name} {revision}" for name, revision in plays)
-    return language.say(REVISIONS, plays=" · ".join(named)) if named else ""
+def as_of(published: datetime, made_on: date, language: Language) -> str:
+    """The day a play was published, in words; on a paper of that very day the time as well.
+
+    So two papers of one day tell themselves apart where the play was published between them.
+    """
+    say = moment_said if published.date() == made_on else day_said
+    return say(published, language)
+
+
+def all_as_of(plays: Iterable[Dated], language: Language) -> str:
+    """As of when each play is shown, by its name, once each, those of a day together."""
+    named: dict[str, dict[str, None]] = {}
+    for name, day in plays:
+        named.setdefault(day, {})[name] = None
+    return " · ".join(
+        language.say(ALL_AS_OF, day=day, plays=", ".join(names)) for day, names in named.items()
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +68,7 @@ class Passage:
     rows: tuple[PaperBlock, ...]
     again: PaperBlock = NOTHING
     bookmark: str = ""
-    revision: str = ""
+    plays: tuple[Dated, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,10 +82,10 @@ class Laid:
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """The inside of one page, and the revisions of the plays on it."""
+    """The inside of one page, and the plays on it."""
 
     placed: tuple[Laid, ...] = ()
-    revisions: tuple[str, ...] = ()
+    plays: tuple[Dated, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,17 +145,16 @@ class _Filling:
     def __init__(self, height: float) -> None:
         self.height, self.used = height, 0.0
         self.placed: list[Laid] = []
-        self.revisions: dict[str, None] = {}
+        self.plays: dict[Dated, None] = {}
 
     def put(self, row: PaperBlock, entry: Passage, *, begins: bool = False) -> None:
         block: PaperBlock = row if row.height <= self.height else Shrunk(row, self.height)
         self.placed.append(Laid(self.used, block, entry if begins else None))
         self.used += block.height
-        if entry.revision:
-            self.revisions[entry.revision] = None
+        self.plays.update(dict.fromkeys(entry.plays))
 
     def leaf(self) -> Leaf:
-        return Leaf(tuple(self.placed), tuple(self.revisions))
+        return Leaf(tuple(self.placed), tuple(self.plays))
 
 
 def write_booklets(
@@ -200,7 +215,7 @@ class _Press:
     def _frame(self, booklet: Booklet, leaf: Leaf, number: int) -> None:
         canvas, right = self.canvas, self.width - MARGIN
         canvas.setFillColor(on_paper("ink"))
-        said = f"{self.edge.team} · {self.edge.made_on.isoformat()}"
+        said = f"{self.edge.team} · {day_said(self.edge.made_on, self.language)}"
         room = right - MARGIN - text_width(said, 9) - 12
         canvas.setFont(BOLD, 13)
         canvas.drawString(
@@ -216,7 +231,7 @@ class _Press:
         canvas.drawString(MARGIN, 8.8 * mm, self.edge.caution)
         canvas.drawRightString(right, 5.6 * mm, page)
         room = right - MARGIN - text_width(page, SMALL) - 12
-        said = " · ".join(leaf.revisions)
+        said = all_as_of(leaf.plays, self.language)
         if self.edge.caution:
             canvas.drawString(MARGIN, 5.6 * mm, shortened(said, SMALL, room))
         else:  # there is room for a second line

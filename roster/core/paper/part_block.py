@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import lru_cache
 from typing import Final
 
@@ -35,7 +36,7 @@ from roster.core.paper.blocks import (
     stack,
     text,
 )
-from roster.core.paper.leaf import IN_REVISION, Passage
+from roster.core.paper.leaf import AS_OF, Passage, as_of
 from roster.core.paper.sheet import SheetPart
 from shared.core.drawing.fonts import text_width
 from shared.core.language import N_, Language
@@ -55,7 +56,6 @@ AIR: Final = 10.0  # after a part
 Numbering = tuple[int, Phase]  # a phase with its number
 
 ROLE: Final = N_("Role {role}")
-REVISION: Final = N_("{play}, revision {revision}")
 SIGNAL: Final = N_("Signal: {signal}")
 STANDS_IN: Final = N_("You stand in for {who}.")
 NOTHING_HERE: Final = N_("Nothing new for you here: keep your spot.")
@@ -65,24 +65,27 @@ ALL_AS_BEFORE: Final = N_("Looks {numbers}. As before.")
 GOES_ON: Final = N_("{call} goes on")
 
 
-def part_passage(part: SheetPart, width: float, language: Language) -> Passage:
-    """The whole part, to be put on a page."""
+def part_passage(part: SheetPart, made_on: date, width: float, language: Language) -> Passage:
+    """The whole part, to be put on a page of a sheet that is made on this day."""
     counts = (STRIP, STRIP_STAND_IN) if part.stands_in_for else (STRIP,)
-    tries = [_PartMaker(part, width, count, language).rows() for count in counts]
-    play = part.carried.play.name
+    day = as_of(part.carried.published, made_on, language)
+    tries = [_PartMaker(part, day, width, count, language).rows() for count in counts]
     return Passage(
         min(tries, key=lambda rows: sum(row.height for row in rows)),
         text("", width, BODY, bold=language.say(GOES_ON, call=part.call)),
         f"{part.call} · {language.say(ROLE, role=part.role)}",
-        language.say(IN_REVISION, play=play, revision=part.carried.revision),
+        ((part.carried.play.name, day),),
     )
 
 
 class _PartMaker:
     """Makes the rows of one part in so many columns."""
 
-    def __init__(self, part: SheetPart, width: float, count: int, language: Language) -> None:
-        self.part, self.width, self.count, self.language = part, width, count, language
+    def __init__(
+        self, part: SheetPart, day: str, width: float, count: int, language: Language
+    ) -> None:
+        self.part, self.day, self.width, self.language = part, day, width, language
+        self.count = count
         self.say: Callable[..., str] = language.say
         self.cell = column_width(width, count, BETWEEN)
 
@@ -130,7 +133,7 @@ class _PartMaker:
         yield Rule(self.width, 1.4, 2)
         words = [
             self.say(ROLE, role=part.role),
-            self.say(REVISION, play=carried.play.name, revision=carried.revision),
+            self.say(AS_OF, play=carried.play.name, day=self.day),
             self.say(SIGNAL, signal=carried.signal) if carried.signal else "",
         ]
         yield Heading(part.call, " · ".join(word for word in words if word), self.width)

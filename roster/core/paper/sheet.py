@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 from typing import Final
 
 from plays.core.calls import CallName, call_for, told_apart
@@ -29,11 +29,14 @@ OPEN_NOW: Final = N_("For now nobody takes role {role}.")
 
 @dataclass(frozen=True, slots=True)
 class CarriedPlay:
-    """A play as a team carries it. ``id`` is the play's id in the cast."""
+    """A play as a team carries it. ``id`` is the play's id in the cast.
+
+    ``published`` is when this state of it was, on the club's clock.
+    """
 
     id: PlayerId
     play: Play
-    revision: int
+    published: datetime
     call: str
     signal: str = ""
 

@@ -97,7 +97,7 @@ def booklet(sheet: Sheet, size: tuple[float, float], language: Language) -> Book
     if not sheet.parts:
         return Booklet(name, flow([Passage((text(language.say(NO_PART), width, 11),))], height))
     ordered = sorted(sheet.parts, key=lambda part: bool(part.stands_in_for))
-    plays = [part_passage(part, width, language) for part in ordered]
+    plays = [part_passage(part, sheet.made_on, width, language) for part in ordered]
     meaning = Passage((_meaning(width, language),))
     notes = _notes(sheet, width)
 

@@ -28,10 +28,11 @@ from roster.core.paper.blocks import (
     text,
 )
 from roster.core.paper.leaf import (
-    IN_REVISION,
+    AS_OF,
     Booklet,
     Edge,
     Passage,
+    as_of,
     flow,
     room_of,
     write_booklets,
@@ -69,16 +70,18 @@ def write_handouts(
         raise ValueError("there is no play to write")
     size = room_of(paper)
     booklets = [
-        Booklet(each.call, flow([_handout(each, size[0], language)], size[1])) for each in handouts
+        Booklet(each.call, flow([_handout(each, edge.made_on, size[0], language)], size[1]))
+        for each in handouts
     ]
     title = language.say(HANDOUTS, team=edge.team)
     write_booklets(booklets, out, edge, title=title, paper=paper, language=language, fronts=False)
 
 
-def _handout(handout: PlayHandout, width: float, language: Language) -> Passage:
+def _handout(handout: PlayHandout, made_on: date, width: float, language: Language) -> Passage:
     carried = handout.carried
     play, cell = carried.play, column_width(width, STRIP, BETWEEN)
-    said = language.say(IN_REVISION, play=play.name, revision=carried.revision)
+    day = as_of(carried.published, made_on, language)
+    said = language.say(AS_OF, play=play.name, day=day)
     signal = language.say(SIGNAL, signal=carried.signal) if carried.signal else ""
     head = Heading(handout.call, " · ".join(word for word in (said, signal) if word), width)
     order = begun(play)
@@ -94,7 +97,9 @@ def _handout(handout: PlayHandout, width: float, language: Language) -> Passage:
     key = legend("print", language, width=wide, size=letters, numbered=bool(order))
     rows.append(stack([columns(words, STRIP, width, BETWEEN), Gap(6)]))
     rows.append(PictureBox(resized(key, width)))
-    return Passage(tuple(rows), text("", width, BODY, bold=handout.call), handout.call, said)
+    return Passage(
+        tuple(rows), text("", width, BODY, bold=handout.call), handout.call, ((play.name, day),)
+    )
 
 
 def _other_calls(handout: PlayHandout, width: float, language: Language) -> Iterator[PaperBlock]:
@@ -159,7 +164,7 @@ class CallLine:
     call: str
     signal: str
     play: str
-    revision: int
+    day: str  # as of when it is shown, in words
 
 
 def write_call_card(
@@ -191,7 +196,7 @@ def _calls(
     made: list[PaperBlock] = []
     left, right = 0.42 * width, 0.55 * width
     for line in lines:
-        said = language.say(IN_REVISION, play=line.play, revision=line.revision)
+        said = language.say(AS_OF, play=line.play, day=line.day)
         call = stack([text("", left, size, bold=line.call), text(said, left, SMALL)])
         signal = text(line.signal or language.say(NO_SIGNAL), right, size)
         row = Beside(((0.0, call), (width - right, signal)))

@@ -49,7 +49,6 @@ def test_two_states_are_compared_by_day_and_note(twice: Cast) -> None:
     said = shown(twice, "revisions", "gangway")
     assert "From 3 October 2026 to 12 October 2026" in said
     assert "12 October 2026, 20:05: Screen moved up" in said
-    assert "on papers: revision 2" in said  # what a printed sheet says is found again
 
 
 def test_in_spanish_too(twice: Cast) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import re
 import subprocess
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +22,8 @@ from roster.core.paper.sheet_pdf import write_sheets
 from roster.models import Printing
 from roster.sheets.papers import KINDS, TAKES_LONG, Order
 from roster.sheets.printing import latest_of
+from shared.core.days import day_said, moment_said
+from shared.core.language import ENGLISH
 from shared.worker import Work, perform
 from tests.cast import Cast
 from tests.machine import needs
@@ -57,7 +59,7 @@ def texts(data: bytes) -> list[str]:
 
 @pytest.mark.parametrize("paper", sorted(SIZES))
 @pytest.mark.parametrize("kind", PDFS)
-def test_every_paper_has_its_size_team_day_revision_and_count(
+def test_every_paper_has_its_size_team_day_count_and_says_as_of_when(
     kind: str, paper: str, cast: Cast
 ) -> None:
     read = PdfReader(io.BytesIO(file_of(cast, kind, paper)))
@@ -68,9 +70,25 @@ def test_every_paper_has_its_size_team_day_revision_and_count(
         text = leaf.extract_text()
         if not text:
             continue  # the back of a booklet's last leaf
-        for said in (str(cast.team), timezone.localdate().isoformat(), f"of {pages_of(text)}"):
+        for said in (
+            str(cast.team),
+            day_said(timezone.localdate(), ENGLISH),
+            f"of {pages_of(text)}",
+        ):
             assert said in text, said
-        assert any(said in text for said in ("revision 1", "Revisions: Gangway 1")), text
+        of = moment_said(cast.entry.revision.at, ENGLISH)
+        said = f"Gangway, as of {of}", f"As of {of}: Gangway"
+        assert any(each in " ".join(text.split()) for each in said), text
+
+
+@pytest.mark.parametrize("kind", PDFS)
+def test_a_paper_of_a_later_day_says_the_day_alone(kind: str, cast: Cast) -> None:
+    cast.entry.revision.published_at = datetime(2026, 3, 10, 8, 30, tzinfo=UTC)
+    cast.entry.revision.save()
+    for leaf in filter(None, texts(file_of(cast, kind))):
+        said = " ".join(leaf.split())
+        assert "10 March 2026" in said
+        assert "10 March 2026," not in said
 
 
 @needs("poppler")
@@ -92,7 +110,7 @@ def test_a_pocket_card_has_calls_signals_and_the_first_move(cast: Cast) -> None:
     said = " ".join(text.split())
     assert "Runa 9" in said.replace("  ", " ")
     assert said.count("flat hand") == 6
-    assert said.count("Gangway Zoë") == 5
+    assert text.count("Gangway Zoë") == 5
     assert "5, stand-in" in said
     assert "Wait for the signal." in said
     assert "Pia" not in said, "who has no role gets no card"
@@ -101,7 +119,7 @@ def test_a_pocket_card_has_calls_signals_and_the_first_move(cast: Cast) -> None:
 def test_a_wristband_card_has_calls_and_the_own_role_only(cast: Cast) -> None:
     (text,) = texts(file_of(cast, "wrist"))
     said = " ".join(text.split())
-    assert said.count("Gangway") == 7  # a call on each of six cards, and the revision
+    assert said.count("Gangway") == 7  # a call on each of six cards, and as of when
     assert "signal" not in said
 
 

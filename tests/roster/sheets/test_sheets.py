@@ -16,6 +16,8 @@ from pypdf import PdfReader
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from roster.sheets.printing import NOTHING
+from shared.core.days import day_said, moment_said
+from shared.core.language import ENGLISH
 from tests.cast import Cast
 from tests.machine import needs
 from tests.roster.sheets.printed import answer_with, draw
@@ -46,7 +48,14 @@ def test_a_sheet_has_its_paper_and_its_names(paper: str, cast: Cast) -> None:
     box = read.pages[0].mediabox
     assert (float(box.width), float(box.height)) == pytest.approx(SIZES[paper], abs=0.01)
     text = read.pages[0].extract_text()
-    for said in ("Zoë", "Gangway Zoë", "Mila (4)", "Herons", "revision 1", "run without the ball"):
+    for said in (
+        "Zoë",
+        "Gangway Zoë",
+        "Mila (4)",
+        "Herons",
+        "Gangway, as of",
+        "run without the ball",
+    ):
         assert said in text, said
 
 
@@ -73,11 +82,12 @@ def test_every_booklet_begins_on_an_odd_page_and_counts_its_own(cast: Cast) -> N
     assert not any("Pia" in text for text in texts), "who has no role gets no sheet"
 
 
-def test_every_page_says_team_revision_day_and_club(cast: Cast) -> None:
+def test_every_page_says_team_day_club_and_as_of_when(cast: Cast) -> None:
     read = booklets(cast)
-    today = timezone.localdate().isoformat()
+    today = day_said(timezone.localdate(), ENGLISH)
+    of = moment_said(cast.entry.revision.at, ENGLISH)
     for text in filter(None, (leaf.extract_text() for leaf in read.pages)):
-        for said in (str(cast.team), today, "Gangway: revision 1", "page 1 of 1"):
+        for said in (str(cast.team), today, f"As of {of}: Gangway", "page 1 of 1"):
             assert said in text, said
 
 

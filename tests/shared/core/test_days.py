@@ -5,8 +5,12 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
+from django.utils import translation
+from django.utils.formats import date_format
 
-from shared.core.days import bearable_day, bearable_moment, span_around
+from shared.core.days import bearable_day, bearable_moment, day_said, moment_said, span_around
+from shared.core.language import ENGLISH
+from shared.speech import language_of
 
 
 @pytest.mark.parametrize("today", [date(2023, 3, 1), date(2024, 3, 1), date(2026, 11, 26)])
@@ -31,3 +35,17 @@ def test_a_moved_moment_keeps_its_time_and_its_zone() -> None:
     assert bearable_moment(late) == datetime(2199, 12, 31, 18, 30, tzinfo=UTC)
     usual = datetime(2026, 11, 26, 18, 30, tzinfo=UTC)
     assert bearable_moment(usual) == usual
+
+
+@pytest.mark.parametrize(("code", "written"), [("en", "j F Y"), ("es", r"j \d\e F \d\e Y")])
+def test_a_day_is_written_as_the_framework_writes_it(code: str, written: str) -> None:
+    """Django's own names of the twelve months, and its formatting of a date."""
+    for month in range(1, 13):
+        day = date(2026, month, 3)
+        with translation.override(code):
+            assert day_said(day, language_of(code)) == date_format(day, written)
+
+
+def test_a_moment_has_its_time_of_day() -> None:
+    moment = datetime(2026, 10, 12, 7, 5, tzinfo=UTC)
+    assert moment_said(moment, ENGLISH) == "12 October 2026, 07:05"

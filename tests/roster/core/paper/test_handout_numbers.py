@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import re
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 from pypdf import PdfReader
@@ -21,9 +21,12 @@ from tests.plays.core.demo_plays import DEMO
 from tests.plays.core.drawing.drawn_plays import NAMES
 from tests.roster.core.paper.test_player_papers import lines
 
+PUBLISHED = datetime(2026, 10, 3, 18, tzinfo=UTC)
+
 
 def written(play: Play, *others: OtherCall) -> bytes:
-    handout = PlayHandout(CarriedPlay(1, play, 1, play.call), play.call, NAMES, NAMES, others)
+    carried = CarriedPlay(1, play, PUBLISHED, play.call)
+    handout = PlayHandout(carried, play.call, NAMES, NAMES, others)
     out = io.BytesIO()
     write_handouts([handout], out, Edge("Herons", date(2026, 3, 2)), paper="a4", language=ENGLISH)
     return out.getvalue()

@@ -6,7 +6,7 @@ The plays, the people and the layout are ours; what standards say of paper is he
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
+from datetime import UTC, date, datetime
 from io import BytesIO
 
 import pytest
@@ -29,8 +29,8 @@ from tests.plays.core.drawing.drawn_plays import GATEHOUSE, MILLWHEEL
 
 DAY = date(2026, 11, 25)
 CARRIED = [
-    CarriedPlay(1, GATEHOUSE, 3, "Lock", "fist on palm"),
-    CarriedPlay(2, MILLWHEEL, 12, "Mill", ""),
+    CarriedPlay(1, GATEHOUSE, datetime(2026, 10, 3, 18, tzinfo=UTC), "Lock", "fist on palm"),
+    CarriedPlay(2, MILLWHEEL, datetime(2026, 11, 25, 7, 5, tzinfo=UTC), "Mill", ""),
 ]
 FIRST = ("Ida", "Runa", "Maximiliane", "Zoë", "Łucja", "Ann", "Bea", "Cia", "Dia", "Eva")
 PEOPLE: dict[PlayerId, CallName] = {n: CallName(name, str(n)) for n, name in enumerate(FIRST, 1)}
@@ -72,7 +72,10 @@ def grid() -> GridSheet:
 
 
 def calls(count: int) -> list[CallLine]:
-    return [CallLine(f"Call {n}", "palm up" if n % 3 else "", f"Play {n}", n) for n in range(count)]
+    return [
+        CallLine(f"Call {n}", "palm up" if n % 3 else "", f"Play {n}", f"{n + 1} May 2026")
+        for n in range(count)
+    ]
 
 
 PAGES: dict[str, Callable[[Sink], None]] = {
@@ -96,7 +99,7 @@ PAGES: dict[str, Callable[[Sink], None]] = {
         columns(6), out, team="Herons", made_on=DAY, paper="a4", language=ENGLISH
     ),
     "bench-card-of-many": lambda out: write_bench_card(
-        columns(40), out, team="Herons", made_on=DAY, paper="a4", language=ENGLISH, revisions="r"
+        columns(40), out, team="Herons", made_on=DAY, paper="a4", language=ENGLISH, plays="As of p"
     ),
     "call-card": lambda out: write_call_card(
         calls(7), out, team="Herons", made_on=DAY, club="Lindwater", paper="a4", language=ENGLISH

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 from io import BytesIO
 from itertools import pairwise
 from typing import Any
@@ -26,9 +26,10 @@ from shared.core.language import ENGLISH
 from tests.plays.core.demo_plays import DEMO
 
 DAY = date(2026, 11, 25)
+PUBLISHED = datetime(2026, 10, 3, 18, tzinfo=UTC)
 PLAYS = {play.key: play for play in DEMO}
 CARRIED = [
-    CarriedPlay(n, PLAYS[key], 3, f"Call{n}", f"sign{n}")
+    CarriedPlay(n, PLAYS[key], PUBLISHED, f"Call{n}", f"sign{n}")
     for n, key in enumerate(("gangway", "foghorn"), 1)
 ]
 PEOPLE: dict[PlayerId, CallName] = {n: CallName(f"Player{n}", str(n)) for n in range(1, 11)}
@@ -87,7 +88,7 @@ def test_a_card_says_whose_it_is_in_small_print_and_the_calls_large(
 ) -> None:
     (page,) = read(write, 2, 7).pages
     size = {words: high for _, _, words, high in lines(page)}
-    small = {size["Player2 2"], size["Player7 7"], size["· Herons · 2026-11-25"]}
+    small = {size["Player2 2"], size["Player7 7"], size["· Herons · 25 November 2026"]}
     assert small == {8.0}
     assert size["Call1"] == size["Call2"] > 8.0
     assert any(words.startswith("2, stand-in") for words in size)
@@ -145,12 +146,12 @@ def test_there_is_air_after_a_part_and_none_within_it(monkeypatch: pytest.Monkey
     monkeypatch.setattr(part_block, "STRIP", 2)
     counts = set()
     for play in DEMO:
-        carried = [CarriedPlay(1, play, 1, "Call")]
+        carried = [CarriedPlay(1, play, PUBLISHED, "Call")]
         (part,) = sheet_of(
             2, PEOPLE, carried, CAST, team="Herons", made_on=DAY, language=ENGLISH
         ).parts
         for width in (260.0, 523.0):
-            rows = part_passage(part, width, ENGLISH).rows
+            rows = part_passage(part, DAY, width, ENGLISH).rows
             last = [
                 isinstance(row, Stack) and row.blocks[-1] == Gap(part_block.AIR) for row in rows
             ]
@@ -189,7 +190,10 @@ def test_a_look_that_a_counter_changes_is_written_out() -> None:
 
 def test_who_has_many_roles_gets_a_second_pocket_card_in_readable_letters() -> None:
     """Ten plays in full: nothing but the line of team and date is smaller than 9 pt."""
-    plays = [CarriedPlay(n, play, 3, f"Call{n}", f"sign{n}") for n, play in enumerate(DEMO[:10], 1)]
+    plays = [
+        CarriedPlay(n, play, PUBLISHED, f"Call{n}", f"sign{n}")
+        for n, play in enumerate(DEMO[:10], 1)
+    ]
     keys = list(range(1, 11))
     cast = cast_of({slot: int(slot.role) + 5 * (slot.depth - 1) for slot in slots(keys, 2)})
     sheets = [
