@@ -185,6 +185,11 @@ class TeamReadiness:
         cell = (player.pk, entry.pk, role)
         return readiness(self.history, cell, on, self.assumptions, self.offsets)
 
+    def mark(self, player: Player, entry: PackagePlay, role: Role, on: datetime) -> ReadinessMark:
+        """The mark of one cell."""
+        book, cell = self._ledger(), (player.pk, entry.pk, role)
+        return grid(book, on).mark(standings(book, on), cell)
+
     def plot(
         self, player: Player, entry: PackagePlay, role: Role, now: datetime, games: Sequence[Game]
     ) -> CurvePlot:

@@ -93,7 +93,10 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
         "play": play,
         "role": role,
         "found": found,
+        "standing": loaded.mark(player, play, place, now),
+        "last": found.contributions[-1].held if found.contributions else None,
         "percent": hundredths(found.value),
+        "ready": hundredths(loaded.assumptions.ready),
         "svg": svg_of(curve_picture(plot, "page", speech), "curve"),
         "narrow": svg_of(curve_picture(plot, "page", speech, width=NARROW), "narrow"),
         "lines": [

@@ -1,4 +1,8 @@
-"""Which fives coverage counts: the usual ones, the coach's units, or every one."""
+"""Which fives coverage counts: the coach's units, the usual ones, or every one.
+
+Where the units give everybody who is to play a place they say best who is on the floor; where
+somebody is in none of them, the fives that fill the usual positions do (our own choice).
+"""
 
 from __future__ import annotations
 
@@ -53,17 +57,17 @@ class Counted:
         return NAMES[self.choice]
 
     @property
+    def others(self) -> list[tuple[str, Promise]]:
+        """What could be counted instead: value and label."""
+        return [(each.value, NAMES[each]) for each in self.choices if each is not self.choice]
+
+    @property
     def fell_back(self) -> bool:
         return self.asked is not self.choice
 
-    @property
-    def named(self) -> list[tuple[str, Promise, bool]]:
-        """Each choice as the form asks it: value, label, whether it is the one asked for."""
-        return [(each.value, NAMES[each], each is self.asked) for each in self.choices]
-
 
 def counted(known: TeamCast, wanted: str, also_out: Collection[int] = ()) -> Counted:
-    """The fives that count: as wanted, else the usual ones; all where none of them is left."""
+    """The fives that count: as wanted, else as the module says; all where none of them is left."""
     players = known.reckoned
     inside = membership(len(players))
     away = [row for row, pk in enumerate(players) if pk in known.out or pk in set(also_out)]
@@ -88,10 +92,19 @@ def counted(known: TeamCast, wanted: str, also_out: Collection[int] = ()) -> Cou
         or (each is FiveChoice.UNITS and units)
     )
     usual = choices[0] if any(positions.values()) else FiveChoice.EVERY
-    asked = FiveChoice(wanted) if wanted in choices else usual
+    by_itself = FiveChoice.UNITS if _give_all_a_place(units, known) else usual
+    asked = FiveChoice(wanted) if wanted in choices else by_itself
     fives = masks[asked]()
     choice = asked if (fives & there).any() else FiveChoice.EVERY
     if choice is FiveChoice.EVERY:
         fives = np.ones_like(there)
     of, number = int(there.sum()), int((fives & there).sum())
     return Counted(asked, choice, fives, number, of, choices)
+
+
+def _give_all_a_place(units: Collection[Collection[PlayerId]], known: TeamCast) -> bool:
+    """Whether everybody who is there, and is not expected to sit out, is in a whole unit."""
+    there = {pk for pk in known.reckoned if pk not in known.out}
+    whole = [unit for unit in units if len(unit) == len(ROLES) and there.issuperset(unit)]
+    to_play = {pk for pk in there if known.players[pk].expected_minutes != 0}
+    return bool(whole) and to_play.issubset(set[PlayerId]().union(*whole))

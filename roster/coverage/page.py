@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
+from urllib.parse import urlencode
 
 from django.utils.translation import gettext as _
 
@@ -83,7 +84,14 @@ class CoveragePage:
     @property
     def is_asked(self) -> bool:
         """Whether the page was asked for anything but what it shows by itself."""
-        return bool(self.also_out or self.only_ready or self.fives)
+        return bool(self.also_out or self.only_ready)
+
+    @property
+    def query(self) -> str:
+        """Who is supposed out and what counts as knowing, as an address begins with it."""
+        asked = [("out", str(pk)) for pk in self.also_out]
+        asked += [("ready", "on")] if self.only_ready else []
+        return f"{urlencode(asked)}&" if asked else ""
 
     @cached_property
     def whole(self) -> Squad:

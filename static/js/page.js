@@ -32,9 +32,15 @@ document.addEventListener("change", (event) => {
   if (form instanceof HTMLFormElement) form.requestSubmit();
 });
 
-// An answer that does not come leaves the page as it was: it says so, until one comes.
+// An answer that does not come leaves the page as it was: it says so, and as of when, until one comes.
+const clockTime = () => new Date().toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+let asOf = clockTime();
+document.addEventListener("htmx:afterSwap", () => (asOf = clockTime()));
 /** @param {boolean} stale */
-const tellStale = (stale) => all(document, "[data-stale]").forEach((note) => (note.hidden = !stale));
+const tellStale = (stale) => all(document, "[data-stale]").forEach((note) => {
+  all(note, "[data-as-of]").forEach((time) => (time.textContent = asOf));
+  note.hidden = !stale;
+});
 document.addEventListener("htmx:sendError", () => tellStale(true));
 document.addEventListener("htmx:timeout", () => tellStale(true));
 document.addEventListener("htmx:afterSwap", () => tellStale(false));

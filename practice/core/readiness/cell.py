@@ -63,6 +63,10 @@ class Readiness:
     def reps(self) -> int:
         return sum(sum(c.clean.values()) + sum(c.errors.values()) for c in self.contributions)
 
+    @property
+    def clean(self) -> int:
+        return sum(sum(c.clean.values()) for c in self.contributions)
+
 
 def readiness(
     history: Iterable[Touch],

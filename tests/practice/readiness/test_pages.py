@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+import re
 import uuid
 from datetime import datetime, timedelta
 
 import pytest
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.formats import date_format
 
 from coachbook.demo import factories
 from practice.core.readiness.cell import hundredths
@@ -106,7 +108,10 @@ def test_the_curve_shows_every_practices_part(cast: Cast) -> None:
     path = reverse("readiness-curve", args=[cast.players[0].pk, cast.entry.pk, "1"])
     text = cast.client(cast.assistant).get(path).content.decode()
     assert "<svg" in text
-    assert "today, from 10 reps" in text
+    said = " ".join(re.sub(r"<[^>]*>", " ", text).split())
+    last = date_format(timezone.localdate() - timedelta(days=2), "D j M")
+    assert f"10 reps, 10 clean, last on {last}" in said
+    assert said.index("10 reps") < said.index("% today"), "words and counts come first"
     assert f"{math.sqrt(4) / math.sqrt(2):.2f}" in text
     assert f"{math.sqrt(3.6) / 3:.2f}" in text
     other = reverse("readiness-curve", args=[cast.other_player.pk, cast.entry.pk, "1"])

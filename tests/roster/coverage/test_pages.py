@@ -171,6 +171,38 @@ def test_by_default_the_fives_that_fill_the_positions_count_and_a_tap_shows_all(
     text = coverage(cast, "?fives=units")
     assert "Counted: 1 unit." in text
     assert percent(text) == 100
+    assert 'href="?fives=usual"' in text
+
+
+def test_units_that_give_everybody_a_place_count_by_themselves_and_one_tap_counts_others(
+    cast: Cast,
+) -> None:
+    """Seven in the team: one unit leaves two out, so that the usual fives count; two leave none.
+
+    The second unit has the two others and 1 to 3: nobody of it is cast in roles 4 and 5 but 5's
+    second, so that one of the two units can run the play.
+    """
+    for number, player in enumerate(cast.players):
+        player.positions = str(min(5, number + 1))
+        player.save()
+    assert "fill the usual positions" in coverage(cast)
+    second = factories.UnitFactory.create(team=cast.team)
+    second.members.set([*cast.players[:3], *cast.players[5:7]])
+    text = coverage(cast, f"?out={cast.players[0].pk}")
+    assert "None of those fives is whole now: all fives count." in text
+    text = coverage(cast)
+    assert "Counted: 2 units." in text
+    assert 'href="?fives=usual"' in text
+    assert 'href="?fives=every"' in text
+    assert 'href="?fives=units"' not in text
+    cast.players[0].expected_minutes = 0
+    cast.players[0].save()
+    assert "Counted: 2 units." in coverage(cast), "who is to sit out may be in a unit"
+    second.members.remove(cast.players[6])
+    assert "fill the usual positions" in coverage(cast)
+    cast.players[6].expected_minutes = 0
+    cast.players[6].save()
+    assert "fill the usual positions" in coverage(cast), "5's second is in no whole unit"
 
 
 def test_where_no_usual_five_is_left_all_count_and_the_page_says_so(cast: Cast) -> None:

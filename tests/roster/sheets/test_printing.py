@@ -77,8 +77,8 @@ def test_every_paper_has_its_size_team_day_count_and_says_as_of_when(
         ):
             assert said in text, said
         of = moment_said(cast.entry.revision.at, ENGLISH)
-        said = f"Gangway, as of {of}", f"As of {of}: Gangway"
-        assert any(each in " ".join(text.split()) for each in said), text
+        dated = f"Gangway, as of {of}", f"As of {of}: Gangway"
+        assert any(each in " ".join(text.split()) for each in dated), text
 
 
 @pytest.mark.parametrize("kind", PDFS)
