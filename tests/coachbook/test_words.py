@@ -93,7 +93,7 @@ def test_no_paper_speaks_to_programmers(lived_in: Cast, language: str) -> None:
     for name, response in papers.items():
         assert response.headers["Content-Type"] == "application/pdf", name
         read = PdfReader(io.BytesIO(response.content))
-        assert read.root_object["/Lang"] == language, name
+        assert str(read.root_object["/Lang"]) == language, name
         text = " ".join(" ".join(leaf.extract_text().split()) for leaf in read.pages)
         assert text, name
         wrong += [f"{name}: {each}" for each in faults_of(text)]
