@@ -92,6 +92,7 @@ AUTHENTICATION_BACKENDS = [
     "coachbook.accounts.throttle.ManyNames",
     "axes.backends.AxesStandaloneBackend",
     "coachbook.accounts.codes.CodeBackend",
+    "coachbook.accounts.passkeys.PasskeyBackend",
     "django.contrib.auth.backends.ModelBackend",
 ]
 _CHECKS = "django.contrib.auth.password_validation"
@@ -117,7 +118,7 @@ AXES_LOCKOUT_TEMPLATE = "coachbook/locked_out.html"
 AXES_VERBOSE = False
 AXES_RESET_ON_SUCCESS = True
 # What was sent with a wrong try is kept for a while: nothing of it may be nearly a password.
-AXES_SENSITIVE_PARAMETERS = ["username", "ip_address", "old", "sure_password", "code"]
+AXES_SENSITIVE_PARAMETERS = ["username", "ip_address", "old", "sure_password", "code", "said"]
 
 # The one proxy whose word counts: who the visitor is, and whether they came over https. The
 # server (coachbook/gate.py) reads its headers and drops everybody else's.

@@ -8,6 +8,7 @@ from coachbook.accounts import views as accounts
 from coachbook.accounts import views_codes as codes
 from coachbook.accounts import views_devices
 from coachbook.accounts import views_mail as mail
+from coachbook.accounts import views_passkeys as passkeys
 from coachbook.accounts import views_staff as staff
 from coachbook.accounts import views_team_staff as team_staff
 from coachbook.help import views as help_views
@@ -28,6 +29,8 @@ urlpatterns = [
         name="sign-in",
     ),
     path("sign-in/code/", codes.enter_code, name="sign-in-code"),
+    path("sign-in/passkey/", passkeys.enter_by_passkey, name="sign-in-passkey"),
+    path("sign-in/passkey/ask/", passkeys.ask_to_sign_in, name="ask-passkey"),
     path("sign-in/forgotten/", mail.forgotten, name="forgotten"),
     path("sign-in/<str:token>/", accounts.by_link, name="sign-in-link"),
     path("sign-out/", accounts.sign_out, name="sign-out"),
@@ -37,6 +40,9 @@ urlpatterns = [
     path("account/codes/", codes.one_time_codes, name="codes"),
     path("account/codes/recovery/", codes.new_recovery_codes, name="new-recovery-codes"),
     path("account/codes/end/", codes.end_codes, name="end-codes"),
+    path("account/passkeys/", passkeys.own_passkeys, name="passkeys"),
+    path("account/passkeys/ask/", passkeys.ask_to_add, name="ask-to-add-passkey"),
+    path("account/passkeys/<int:pk>/remove/", passkeys.remove_passkey, name="remove-passkey"),
     path("account/mail/", mail.mail_address, name="mail-address"),
     path("account/mail/<str:token>/", mail.prove_mail, name="prove-mail"),
     path("staff/", staff.staff, name="staff"),
@@ -45,6 +51,9 @@ urlpatterns = [
     path("staff/<int:pk>/link/", staff.link, name="staff-link"),
     path("staff/<int:pk>/withdraw/", staff.withdraw, name="withdraw-staff-link"),
     path("staff/<int:pk>/codes/end/", codes.end_persons_codes, name="end-persons-codes"),
+    path(
+        "staff/<int:pk>/passkeys/end/", passkeys.end_persons_passkeys, name="end-persons-passkeys"
+    ),
     path("staff/<int:pk>/remove/", staff.remove, name="remove-person"),
     path("staff/<int:pk>/back/", staff.back, name="bring-back-person"),
     path("teams/<int:pk>/staff/", team_staff.team_staff, name="team-staff"),

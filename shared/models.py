@@ -99,6 +99,31 @@ class RecoveryCode(models.Model):
         return f"recovery code of {self.codes.user}"
 
 
+class Passkey(models.Model):
+    """A key on somebody's device that signs them in, after a look, a finger or a number there.
+
+    ``credential``, ``public_key`` and ``handle``, by which the device knows the account, are in
+    base64url. ``sign_count`` is what the device said last of how often the key was used, 0 where
+    it does not count; ``last_challenge`` is the digest of the question that was answered last.
+    """
+
+    user = models.ForeignKey(User, on_delete=models.CASCADE, related_name="passkeys")
+    name = models.CharField(_("name"), max_length=60)
+    credential = models.CharField(max_length=1364, unique=True)  # 1,023 bytes: WebAuthn, 4
+    public_key = models.TextField()
+    handle = models.CharField(max_length=43)
+    sign_count = models.BigIntegerField(default=0)
+    last_challenge = models.CharField(max_length=64, default="")
+    made_at = models.DateTimeField(auto_now_add=True)
+    used_at = models.DateTimeField(null=True)
+
+    class Meta:
+        ordering = ("name", "pk")
+
+    def __str__(self) -> str:
+        return self.name
+
+
 class Mailing(Work):
     """A mail that was asked for, sent in the background so that no page's time tells of whom.
 

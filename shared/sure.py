@@ -1,7 +1,8 @@
 """Before rights, links, exports and erasing the password is asked again.
 
-Who has signed in, or said the password here, within ``LASTS`` is not asked. The question stands at
-the address of what was asked for and carries what was sent, so that nothing is typed twice.
+Who has signed in, or said the password here, within ``LASTS`` is not asked; but a link is no
+password, and who came by one is asked where there is a password to say. The question stands at the
+address of what was asked for and carries what was sent, so that nothing is typed twice.
 """
 
 from __future__ import annotations
@@ -63,6 +64,11 @@ def is_sure(request: HttpRequest) -> bool:
 
 def be_sure(request: HttpRequest) -> None:
     request.session[KEPT] = timezone.now().timestamp()
+
+
+def be_unsure(request: HttpRequest) -> None:
+    """Ask for the password from now on, as if it had been said long ago."""
+    request.session.pop(KEPT, None)
 
 
 @receiver(user_logged_in, dispatch_uid="sure")

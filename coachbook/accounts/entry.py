@@ -18,6 +18,7 @@ from django.utils.crypto import constant_time_compare
 from coachbook.accounts.codes import codes_of
 from coachbook.accounts.throttle import remember_device
 from shared.models import OneTimeCodes, User
+from shared.sure import be_unsure
 
 BACKEND: Final = "django.contrib.auth.backends.ModelBackend"
 BY_LINK: Final = "by_link_at"
@@ -76,9 +77,12 @@ def sign_in(
 ) -> HttpResponse:
     """Open the session, and let this device be known as one of this person's."""
     forget(request)
+    request.session.set_expiry(None)  # a passkey's question had a shorter life
     login(request, user, backend=BACKEND)
     if by_link:
         request.session[BY_LINK] = timezone.now().timestamp()
+        if user.has_usable_password():
+            be_unsure(request)  # a link that was handed over is not the password
     response = redirect(leads_to)
     remember_device(request, response, user)
     return response

@@ -15,6 +15,7 @@ from django.utils.translation import gettext as _t
 from django.utils.translation import gettext_lazy as _
 
 from coachbook.accounts.codes import as_typed, step_of
+from coachbook.accounts.passkeys import LONGEST
 from roster.models import Duty, Staff, Team
 from shared.forms import CellsForm, ClearForm
 from shared.models import User
@@ -164,6 +165,17 @@ class FirstCodeForm(CodeForm):
             )
         self.step = step
         return said
+
+
+class PasskeyForm(ClearForm):
+    """What somebody calls a device, and what the device has said, as JSON."""
+
+    name = forms.CharField(
+        label=_("Name of the device"),
+        max_length=60,
+        help_text=_("So that you know later which one it is."),
+    )
+    said = forms.CharField(max_length=LONGEST, widget=forms.HiddenInput)
 
 
 class InviteForm(ClearForm):

@@ -11,7 +11,7 @@ from django.utils import timezone
 from coachbook.accounts.changes import RIGHTS, new_link, rights_of
 from coachbook.accounts.devices import end_others
 from roster.models import Duty, Staff, Team
-from shared.models import OneTimeCodes, SignInLink, User
+from shared.models import OneTimeCodes, Passkey, SignInLink, User
 from shared.record import note_change
 
 
@@ -91,6 +91,7 @@ def remove(host: User, person: User) -> None:
         end_place(host, place)
     person.sign_in_links.all().delete()
     OneTimeCodes.objects.filter(user=person).delete()
+    Passkey.objects.filter(user=person).delete()
     person.is_active = person.runs_club = person.keeps_library = person.is_guest = False
     person.email = ""
     person.set_unusable_password()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import logout, update_session_auth_hash
@@ -29,6 +31,7 @@ from coachbook.accounts.codes import codes_of
 from coachbook.accounts.entry import BY_LINK, enter
 from coachbook.accounts.forms import NewPasswordForm, SetUpForm, SignInForm
 from coachbook.accounts.mail import failed_lately
+from coachbook.accounts.passkeys import site_of
 from shared.access import user_of
 from shared.models import Club
 from shared.pages import page, status_of
@@ -48,6 +51,9 @@ class SignIn(LoginView):
         if not Club.objects.exists():
             return redirect("set-up")
         return super().get(request, *args, **kwargs)
+
+    def get_context_data(self, **more: Any) -> dict[str, Any]:
+        return super().get_context_data(has_passkeys=site_of(self.request) is not None, **more)
 
     def form_valid(self, form: AuthenticationForm) -> HttpResponse:
         return enter(self.request, form.get_user(), self.get_success_url())
@@ -92,6 +98,8 @@ def account(request: HttpRequest) -> HttpResponse:
         "form": form,
         "by_link": by_link and user.has_usable_password(),
         "codes": codes_of(user),
+        "has_passkeys": site_of(request) is not None,
+        "passkeys": user.passkeys.count(),
         "has_mail": settings.HAS_MAIL,
         "mail_fault": failed_lately(user, timezone.now()) if settings.HAS_MAIL else "",
         "devices": devices.devices_of(user, request.session.session_key),

@@ -174,6 +174,7 @@ def _person_page(
         "form": form,
         "place_form": place_form or PlaceForm(),
         "codes": codes_of(person),
+        "passkeys": person.passkeys.count(),
         "address": address_of(made, request) if made else None,
     }
     status = max(status_of(form), status_of(place_form) if place_form else 200)

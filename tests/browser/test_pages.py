@@ -41,6 +41,7 @@ NOT_PAGES = FILES | {
     "sign-in-code",
     "forgotten",
     "mail-address",
+    "passkeys",
     "prove-mail",
     "sign-in-link",
     "set-up",

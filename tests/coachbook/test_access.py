@@ -34,6 +34,13 @@ TABLE: dict[str, tuple[int, ...]] = {
     "set-up-link": (404,) * 6,
     "sign-in": (200, 302, 302, 302, 302, 302),
     "sign-in-code": (302,) * 6,  # nobody owes a code
+    # Neither https nor this machine by its name: tests/coachbook/accounts/test_passkeys.py
+    "sign-in-passkey": (405,) * 6,
+    "ask-passkey": (405,) * 6,
+    "passkeys": (302, *(404,) * 5),
+    "ask-to-add-passkey": SENDS,
+    "remove-passkey": SENDS,
+    "end-persons-passkeys": SENDS,
     "forgotten": (404,) * 6,  # no mail server is named here: tests/coachbook/accounts/test_mail.py
     "sign-in-link": (404,) * 6,
     "sign-out": SENDS,
@@ -259,6 +266,11 @@ POSTED = {
     "decide-rep": (302, 404, 404, 404, 404, 404),
     "end-session": (302,) + (404,) * 5,  # which of their own?
     "end-other-sessions": (302,) * 6,
+    "sign-in-passkey": (404,) * 6,
+    "ask-passkey": (404,) * 6,
+    "ask-to-add-passkey": (302, *(404,) * 5),
+    "remove-passkey": (302, *(404,) * 5),
+    "end-persons-passkeys": (302, 403, 403, 403, 403, 302),
     "new-recovery-codes": (302,) * 6,  # where there are none: to the page that sets them up
     "end-codes": (302,) * 6,
     "sign-out": (302, 302, 302, 302, 302, 302),
@@ -367,6 +379,7 @@ def address(name: str, cast: Cast, link: PlayerLink | None = None) -> str:
         "prove-mail": ["none~none"],
         **{name: [cast.assistant.pk] for name in ABOUT_PERSON},
         "end-session": [0],
+        "remove-passkey": [0],
         "change-duty": [cast.team.pk, cast.assistant.pk],
         "leave-staff": [cast.team.pk, cast.assistant.pk],
         "set-up-link": ["none.none"],
@@ -423,7 +436,7 @@ PLAN = ("cancel-practice", "order-blocks", "begin-plan", "keep-pattern", "plan-p
 
 ABOUT_PERSON = (
     *("staff-person", "staff-place", "staff-link", "withdraw-staff-link"),
-    *("end-persons-codes", "remove-person", "bring-back-person"),
+    *("end-persons-codes", "end-persons-passkeys", "remove-person", "bring-back-person"),
 )
 
 NO_ARGUMENT = {
@@ -439,6 +452,7 @@ NO_ARGUMENT = {
         "codes",
         "new-recovery-codes",
         "end-codes",
+        *("sign-in-passkey", "ask-passkey", "passkeys", "ask-to-add-passkey"),
         "end-other-sessions",
         "staff",
         "club-record",

@@ -11,13 +11,15 @@ import pytest
 from django.contrib.auth import authenticate
 from django.contrib.sessions.models import Session
 from django.db import connections
+from django.http import HttpRequest
 from django.test import Client
 from django.utils import timezone
 from pyotp import TOTP
 
-from coachbook.accounts import codes
+from coachbook.accounts import codes, passkeys
 from coachbook.accounts.changes import found_club, new_link, path_of, set_up_path, use_link
 from shared.models import Club, User
+from tests.authenticator import ORIGIN, Device, base64url
 from tests.cast import make_cast
 
 AT_ONCE = 8
@@ -85,3 +87,25 @@ def test_a_one_time_code_opens_one_session(monkeypatch: pytest.MonkeyPatch) -> N
     with ThreadPoolExecutor(AT_ONCE) as pool:
         assert min(pool.map(said, browsers)) == 302
     assert [browser.get("/").status_code for browser in browsers].count(200) == 1
+
+
+def test_an_answer_of_a_passkey_opens_one_session(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Eight send it at once, each of which has read the question before one has used it up."""
+    head, question = make_cast().head, passkeys.Question(b"1" * 32, base64url(b"2" * 32))
+    asked = {"challenge": base64url(question.challenge), "rpId": "localhost"}
+    person = {"rp": {"id": "localhost"}, "user": {"id": question.handle}}
+    site = passkeys.Site("localhost", ORIGIN)
+    device, made = Device().makes(asked | person)
+    passkeys.add(head, "Phone", passkeys.Said(site, question, made))
+    said = passkeys.Said(site, question, device.answers(asked))
+    monkeypatch.setattr(passkeys, "_checked", together(passkeys._checked))
+
+    def taken(_n: int) -> bool:
+        try:
+            door = passkeys.PasskeyBackend()
+            return door.authenticate(HttpRequest(), "passkey of head", said) is not None
+        finally:
+            connections.close_all()
+
+    with ThreadPoolExecutor(AT_ONCE) as pool:
+        assert sorted(pool.map(taken, range(AT_ONCE))) == [False] * (AT_ONCE - 1) + [True]
