@@ -78,6 +78,7 @@ PACKAGES = (
     "practice.core.plan",
     "practice.core.readiness",
     "practice.core.install",
+    "practice.core.learning",
     "practice.models",
     "practice",
     "practice.drills",

@@ -1,7 +1,5 @@
 """Small counts said honestly: intervals for x of n, and a guess that a log can move.
 
-No page reads it yet: it stands ready for the log of game days, held to the papers by its tests.
-
 Wilson 1927; Jeffreys' Beta(x+1/2, n-x+1/2); both recommended for small n by Brown, Cai and
 DasGupta 2001, Stat Sci 16:101. A guess of mean m that is worth n0 reps is Beta(m*n0, (1-m)*n0).
 """
@@ -18,11 +16,9 @@ from shared.core.language import N_, NN_, Language
 GUESS_WORTH: Final = 5.0  # reps: our choice; a person's "9 of 10" is worth less than ten reps
 GUESS_CAP: Final = 10.0
 FEWEST_FOR_PERCENT: Final = 5
-SURPRISE: Final = 0.05  # our choice: rarer than this, guess and log disagree
 
 COUNT: Final = NN_("{clean} of {n} rep clean", "{clean} of {n} reps clean")
 COUNT_RANGE: Final = N_("{count} ({low} to {high} %)")
-DISAGREE: Final = N_("What you said ({guess} %) and what was logged ({clean} of {total}) disagree.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,15 +115,6 @@ def surprise(belief: Belief, clean: int, total: int) -> float:
     below = sum(chance_of(belief, count, total) for count in range(clean + 1))
     above = sum(chance_of(belief, count, total) for count in range(clean, total + 1))
     return min(below, above, 1.0)
-
-
-def disagreement(
-    guess: float, clean: int, total: int, language: Language, worth: float = GUESS_WORTH
-) -> str | None:
-    """A sentence when the guess and the log disagree, else None."""
-    if total == 0 or surprise(from_guess(guess, worth), clean, total) >= SURPRISE:
-        return None
-    return language.say(DISAGREE, guess=language.number(100 * guess, 0), clean=clean, total=total)
 
 
 def count_text(clean: int, total: int, language: Language) -> str:
