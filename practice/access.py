@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from practice.models import Drill, Game, Practice
+from practice.models import Drill, Game, Observation, Opponent, Practice
 from roster.access import may_coach, teams_for
 from shared.access import one_of, require
 from shared.models import User
@@ -43,3 +43,21 @@ def coached_drill_for(user: User, pk: int) -> Drill:
     drill = drill_for(user, pk)
     require(may_coach(user, drill.team))
     return drill
+
+
+def opponent_for(user: User, pk: int) -> Opponent:
+    """An opponent to read about, or to note about. Raises Http404 for a stranger to the team."""
+    return one_of(Opponent.objects.select_related("team").filter(team__in=teams_for(user)), pk=pk)
+
+
+def coached_opponent_for(user: User, pk: int) -> Opponent:
+    """An opponent to change. Raises Http404 or PermissionDenied."""
+    opponent = opponent_for(user, pk)
+    require(may_coach(user, opponent.team))
+    return opponent
+
+
+def observation_for(user: User, pk: int) -> Observation:
+    """What was seen of an opponent, to change. Raises Http404 for a stranger to the team."""
+    rows = Observation.objects.select_related("opponent__team")
+    return one_of(rows.filter(opponent__team__in=teams_for(user)), pk=pk)

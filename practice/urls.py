@@ -8,6 +8,7 @@ from practice.dates import views as dates
 from practice.dates import views_dates as practices
 from practice.drills import views as drills
 from practice.install import views as install
+from practice.opponents import views as opponents
 from practice.plan import views as plan
 from practice.plan import views_court as court
 from practice.privacy import views as privacy
@@ -54,6 +55,12 @@ urlpatterns = [
     path("drills/<int:pk>/", drills.drill, name="drill"),
     path("drills/<int:pk>/edit/", drills.edit_drill, name="edit-drill"),
     path("drills/<int:pk>/picture.jpg", drills.drill_picture, name="drill-picture"),
+    path("teams/<int:pk>/opponents/", opponents.opponents, name="opponents"),
+    path("teams/<int:pk>/opponents/new/", opponents.new_opponent, name="new-opponent"),
+    path("opponents/<int:pk>/", opponents.opponent, name="opponent"),
+    path("opponents/<int:pk>/edit/", opponents.edit_opponent, name="edit-opponent"),
+    path("opponents/<int:pk>/seen/", opponents.new_observation, name="new-observation"),
+    path("seen/<int:pk>/", opponents.edit_observation, name="edit-observation"),
     path("teams/<int:pk>/calendar/", dates.month, name="calendar"),
     path("teams/<int:pk>/practices/repeat/", dates.new_series, name="new-series"),
     path("teams/<int:pk>/absences/", dates.add_absence, name="add-absence"),

@@ -9,7 +9,7 @@ from django.test import Client
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from plays.models import Play
-from practice.models import Block, Drill, Game, Practice
+from practice.models import Block, Drill, Game, Observation, Opponent, Practice
 from roster.models import PackagePlay, Player, Team, Unit
 from shared.models import User
 
@@ -37,6 +37,8 @@ class Cast:
     block: Block
     game: Game
     drill: Drill
+    opponent: Opponent
+    observation: Observation
 
     def client(self, user: User | None) -> Client:
         """A signed-in browser without the browser."""
@@ -72,6 +74,7 @@ def make_cast() -> Cast:
     unit = factories.UnitFactory.create(team=team, name="First")
     unit.members.set(players[:5])
     practice = factories.PracticeFactory.create(team=team)
+    opponent = factories.OpponentFactory.create(team=team, name="Millbrook")
     return Cast(
         runner=runner,
         keeper=keeper,
@@ -89,6 +92,8 @@ def make_cast() -> Cast:
         block=factories.BlockFactory.create(
             practice=practice, kind="install", entry=entry, mode="live"
         ),
-        game=factories.GameFactory.create(team=team),
+        game=factories.GameFactory.create(team=team, met=opponent),
         drill=factories.DrillFactory.create(team=team),
+        opponent=opponent,
+        observation=factories.ObservationFactory.create(opponent=opponent),
     )

@@ -82,6 +82,7 @@ PACKAGES = (
     "practice.models",
     "practice",
     "practice.drills",
+    "practice.opponents",
     "practice.reps",
     "practice.plan",
     "practice.install",

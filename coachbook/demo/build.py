@@ -14,11 +14,13 @@ from coachbook.demo import factories
 from coachbook.demo.club import CLUB, SEASON, SPRINTS, SQUADS, Carried, DemoSquad
 from coachbook.demo.drills import make_drills
 from coachbook.demo.files import demo_plays
+from coachbook.demo.opponents import make_observations
 from coachbook.demo.season import Season, SeasonPlay, SeasonPractice, SeasonTeam, season, stories
 from plays.models import Play
 from practice.core.reps.rep import Id
 from practice.core.reps.rep import Rep as RepValue
 from practice.models import Attendance, Block, Game, Practice, Rep, RepRole
+from practice.opponents.meeting import meet
 from practice.plan.changes import block_row
 from practice.reps.sums import remake
 from roster.models import Casting, PackagePlay, Player, Team
@@ -49,6 +51,7 @@ def build_demo(today: date) -> None:
     )
     for team in teams:
         team.play_season(made)
+        make_observations(team.team, today)
 
 
 def _staff() -> dict[str, User]:
@@ -172,13 +175,15 @@ class _Team:
         """Write this team's practices, attendance, reps and games."""
         for game in made.games:
             if game.team == self.team.pk:
-                Game.objects.create(
+                row = Game(
                     team=self.team,
                     date=game.starts.date(),
                     start=game.starts.time(),
                     opponent=game.opponent,
                     place=game.place,
                 )
+                meet(row)
+                row.save()
         for practice in made.practices:
             if practice.team == self.team.pk:
                 self._practice(practice)

@@ -13,7 +13,17 @@ from PIL import Image
 from plays.core.play import Play as PlayValue
 from plays.library.changes import add_play
 from plays.models import Play
-from practice.models import Attendance, Block, Drill, Game, Practice, Rep, RepRole
+from practice.models import (
+    Attendance,
+    Block,
+    Drill,
+    Game,
+    Observation,
+    Opponent,
+    Practice,
+    Rep,
+    RepRole,
+)
 from practice.reps.sums import remake
 from roster.models import Casting, PackagePlay, Player, Staff, Team, Unit
 from shared.models import Club, User
@@ -151,6 +161,27 @@ class GameFactory(DjangoModelFactory[Game]):
     date = date(2026, 12, 5)
     start = time(15, 0)
     opponent = "Millbrook"
+
+
+class OpponentFactory(DjangoModelFactory[Opponent]):
+    class Meta:
+        model = Opponent
+
+    team = factory.SubFactory(TeamFactory)
+    name = factory.Sequence(lambda n: f"Opponent {n}")
+
+
+class ObservationFactory(DjangoModelFactory[Observation]):
+    """Three switches and a zone against sideline throw-ins."""
+
+    class Meta:
+        model = Observation
+
+    opponent = factory.SubFactory(OpponentFactory)
+    day = factory.Sequence(lambda n: date(2026, 9, 1) + timedelta(days=n))
+    situation = "sideline"
+    switch = 3
+    zone = 1
 
 
 class RepFactory(DjangoModelFactory[Rep]):

@@ -18,6 +18,7 @@ from practice.dates.forms import GameForm, PracticeForm
 from practice.dates.series import save_change, touch
 from practice.models import Game, Practice
 from practice.models import Rep as RepRow
+from practice.opponents.meeting import meet
 from practice.reps.store import open_held
 from roster.access import coached_team_for, may_coach, team_for
 from roster.models import Team
@@ -117,6 +118,7 @@ def new_game(request: HttpRequest, pk: int) -> HttpResponse:
     form = GameForm(request.POST or None, team=team)
     if request.method == "POST" and form.is_valid():
         with transaction.atomic():
+            meet(form.instance)
             note_change(user, "added game", form.save(), team=team.pk)
         messages.success(request, _("The game is entered."))
         return redirect("practices", team.pk)
@@ -134,6 +136,7 @@ def edit_game(request: HttpRequest, pk: int) -> HttpResponse:
     form = GameForm(request.POST or None, instance=game, team=game.team)
     if request.method == "POST" and form.is_valid():
         with transaction.atomic():
+            meet(form.instance)
             touch(form.instance)
             _note(user, "changed game", form.instance, before)
         return redirect("calendar", game.team_id)

@@ -18,9 +18,11 @@ from practice.models.dates import (
 )
 from practice.models.drills import Drill
 from practice.models.install import Calibrating, Improvement, InstallPlan, ReadinessSettings
+from practice.models.opponents import MOST_SEEN, Observation, Opponent
 from practice.models.reps import HeldRep, Rep, RepQuerySet, RepRole, RepSum, SlipChoice, Undo
 
 __all__ = [
+    "MOST_SEEN",
     "PRACTICE_MODES",
     "Absence",
     "Attendance",
@@ -36,6 +38,8 @@ __all__ = [
     "InstallPlan",
     "KindChoice",
     "ModeChoice",
+    "Observation",
+    "Opponent",
     "PlanPattern",
     "Practice",
     "Presence",

@@ -223,6 +223,10 @@ class Game(models.Model):
     date = DayField(_("date"))
     start = models.TimeField(_("start"))
     opponent = models.CharField(_("opponent"), max_length=60)
+    # Whom the team knows by that name; follows the name (practice/opponents/meeting.py).
+    met = models.ForeignKey(
+        "practice.Opponent", null=True, on_delete=models.SET_NULL, related_name="games"
+    )
     place = models.CharField(_("place"), max_length=80, blank=True)
     cancelled = models.BooleanField(default=False)
     sequence = models.PositiveIntegerField(default=0)

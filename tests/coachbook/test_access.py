@@ -210,6 +210,12 @@ TABLE: dict[str, tuple[int, ...]] = {
     "drill": TEAM,
     "edit-drill": COACHED,
     "drill-picture": TEAM,
+    "opponents": TEAM,
+    "new-opponent": COACHED,
+    "opponent": TEAM,
+    "edit-opponent": COACHED,
+    "new-observation": TEAM,
+    "edit-observation": TEAM,
     "feeds": COACHED,
     "feed": OPEN,
     "edit-game": COACHED,
@@ -429,6 +435,8 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
         ("edit-entry", "drop-entry", "update-revision", "cast-play", "cast-stands"): cast.entry.pk,
         ("practice", "edit-practice", "add-block", "attendance", "log", *PLAN): cast.practice.pk,
         ("drill", "edit-drill", "drill-picture"): cast.drill.pk,
+        ("opponent", "edit-opponent", "new-observation"): cast.opponent.pk,
+        ("edit-observation",): cast.observation.pk,
     }
 
 
