@@ -61,7 +61,6 @@ TABS: Final = (
             TabPage(_("Calendar"), "calendar", "calendar"),
             TabPage(_("Readiness"), "readiness", "readiness"),
             TabPage(_("Drills"), "drills", "drills"),
-            TabPage(_("Opponents"), "opponents", "opponents"),
         ),
     ),
     Tab(

@@ -56,6 +56,7 @@ class ObservationForm(ClearModelForm):
             self.fields[tactic.value] = forms.IntegerField(
                 label=label, required=False, min_value=0, max_value=MOST_SEEN
             )
+            self.initial[tactic.value] = self.initial[tactic.value] or None  # nothing to delete
 
     @property
     def usual(self) -> list[BoundField]:

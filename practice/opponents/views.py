@@ -23,7 +23,7 @@ from shared.pages import page, status_of
 from shared.record import note_change
 from shared.speech import language_now
 
-SECTION = "opponents"
+SECTION = "practices"
 
 
 @require_safe

@@ -42,6 +42,11 @@ def grow(cast: Cast, times: int) -> None:
                 entry=entry,
                 cast={str(role): who for role, who in enumerate(cast.players[:5], start=1)},
             )
+    for _ in range(times):
+        other = factories.OpponentFactory.create(team=cast.team)
+        for opponent in (cast.opponent, other):
+            factories.ObservationFactory.create(opponent=opponent)
+            factories.GameFactory.create(team=cast.team, opponent=opponent.name, met=opponent)
     unit = factories.UnitFactory.create(team=cast.team)
     unit.members.set(cast.players[:5])
 
