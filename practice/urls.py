@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
+from practice.choosing import views as choosing
 from practice.dates import views as dates
 from practice.dates import views_dates as practices
 from practice.drills import views as drills
@@ -41,6 +42,12 @@ urlpatterns = [
     path("games/<int:pk>/install/improve/", install.improve, name="improve"),
     path("games/<int:pk>/install/stop/", install.stop, name="stop-improving"),
     path("games/<int:pk>/install/progress/", install.progress, name="improve-progress"),
+    path("teams/<int:pk>/choice/", choosing.which_plays, name="which-plays"),
+    path("teams/<int:pk>/choice/progress/", choosing.progress, name="choice-progress"),
+    path("teams/<int:pk>/choice/wish/", choosing.wish, name="wish-play"),
+    path("teams/<int:pk>/choice/terms/", choosing.terms, name="choice-terms"),
+    path("teams/<int:pk>/choice/take/", choosing.take, name="take-package"),
+    path("teams/<int:pk>/choice/back/", choosing.take_back, name="take-package-back"),
     path("teams/<int:pk>/readiness/", readiness.readiness, name="readiness"),
     path(
         "players/<int:pk>/readiness/<int:entry>/<str:role>/",

@@ -64,6 +64,10 @@ _CAST: Final = {
     "no longer keeps apart": N_("{who} no longer keeps two players apart: {subject}."),
     "wished lesson": N_("{who} put a lesson on the list: {subject}."),
     "struck off lesson": N_("{who} struck a lesson off the list: {subject}."),
+    "wants in the package": N_("{who} wants in the package: {subject}."),
+    "wants out of the package": N_("{who} wants out of the package: {subject}."),
+    "leaves to the choice": N_("{who} leaves to the choice of plays: {subject}."),
+    "set what a package is for": N_("{who} changed what the plays are chosen for."),
 }
 _PLANS: Final = {
     "added practice": N_("{who} entered the practice of {subject}."),

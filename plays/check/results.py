@@ -27,7 +27,8 @@ from plays.values import play_value, read_ahead
 from shared.worker import Facts, Pulse
 
 AGES: Final = tuple(AgeGroup)
-DEFENCES: Final = (Tactic.CHASE, Tactic.SWITCH, Tactic.SAG)
+DEFENCES: Final = (Tactic.CHASE, Tactic.SWITCH, Tactic.SAG)  # the columns of the table
+JUDGED: Final = (*DEFENCES, Tactic.FRONT, Tactic.TRAP, Tactic.ZONE)  # what is reckoned and kept
 AT_ONCE: Final = 1  # pairs of play and age group before the worker looks up again
 ROOT: Final = Path(__file__).parents[2]
 # What a result is computed with; a test holds it against what the check imports.
@@ -98,7 +99,7 @@ def missing(table: Sequence[ShelfRow]) -> list[tuple[Play, AgeGroup]]:
         (row.play, age)
         for age in AGES
         for row in table
-        if any(row.of(age.value, tactic.value) is None for tactic in DEFENCES)
+        if any(row.of(age.value, tactic.value) is None for tactic in JUDGED)
     ]
 
 
@@ -128,7 +129,7 @@ def forget_stale() -> None:
 def results_of(play: PlayValue, content: str, age: AgeGroup) -> list[CheckResult]:
     """One play at one age group against every defence of the table."""
     floor = staged(play, Setting(age, EFFORT))
-    found = check_many(floor, ages=(age,), defences=DEFENCES)
+    found = check_many(floor, ages=(age,), defences=JUDGED)
     return [result_of(report, content) for report in found.values()]
 
 
@@ -167,7 +168,7 @@ def _unsound(content: str, age: AgeGroup) -> list[CheckResult]:
             there=0,
             looks=0,
         )
-        for tactic in DEFENCES
+        for tactic in JUDGED
     ]
 
 

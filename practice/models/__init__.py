@@ -1,5 +1,6 @@
 """Practices, games, and what was run in them: one file a subject."""
 
+from practice.models.choosing import PackageSearch, PackageWishes
 from practice.models.clearing import Clearing
 from practice.models.dates import (
     PRACTICE_MODES,
@@ -40,6 +41,8 @@ __all__ = [
     "ModeChoice",
     "Observation",
     "Opponent",
+    "PackageSearch",
+    "PackageWishes",
     "PlanPattern",
     "Practice",
     "Presence",

@@ -97,7 +97,7 @@ def test_reading_the_table_reckons_nothing_but_has_it_reckoned(
 def test_the_worker_reckons_all_and_the_page_stops_asking(cast: Cast, shelf: list[Play]) -> None:
     run = Checking.objects.get()
     worker.perform(run)
-    assert CheckResult.objects.count() == len(shelf) * len(AgeGroup) * len(results.DEFENCES)
+    assert CheckResult.objects.count() == len(shelf) * len(AgeGroup) * len(results.JUDGED)
     assert (Checking.objects.get().state, Checking.objects.get().left) == ("done", 0)
     said = cast.client(cast.assistant).get(reverse("checks")).content.decode()
     assert "being checked" not in said

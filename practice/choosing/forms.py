@@ -1,0 +1,85 @@
+"""The form of what plays are chosen for: occasions, the date, the minutes, the opponents."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, Final
+
+from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _t
+from django.utils.translation import gettext_lazy as _
+
+from plays.core.defence.words import TACTICS
+from practice.choosing.asked import AskedPackage
+from practice.core.choosing.question import FACED, Occasion
+from practice.core.choosing.words import OCCASIONS
+from shared.core.language import sentence
+from shared.forms import ClearForm
+from shared.speech import language_now
+
+MOST_MINUTES: Final = 3000  # fifty hours: more than a season installs
+MOST_PARTS: Final = 100
+
+
+class PackageTermsForm(ClearForm):
+    """What is left empty is as usual: minutes from the calendar, opponents of whom nobody knows."""
+
+    occasions = forms.MultipleChoiceField(
+        label=_("What the package has to cover"),
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
+    game = forms.ChoiceField(label=_("To be ready for"), required=False)
+    minutes = forms.IntegerField(
+        label=_("Minutes for learning until then"),
+        required=False,
+        min_value=0,
+        max_value=MOST_MINUTES,
+        help_text=_("Left empty: what the practices until then have for installing."),
+    )
+
+    def __init__(self, *args: Any, asked: AskedPackage, **kwargs: Any) -> None:
+        self.asked = asked
+        speech = language_now()
+        super().__init__(*args, initial=self._stands(asked), **kwargs)
+        occasions, game = self.fields["occasions"], self.fields["game"]
+        assert isinstance(occasions, forms.MultipleChoiceField)
+        assert isinstance(game, forms.ChoiceField)
+        occasions.choices = [(each.value, speech.say(OCCASIONS[each])) for each in Occasion]
+        game.choices = [
+            ("", _t("the next game with a practice before it")),
+            *((str(g.pk), f"{g.opponent}, {date_format(g.date, _t('j F'))}") for g in asked.games),
+        ]
+        for tactic in FACED:
+            self.fields[tactic.value] = forms.IntegerField(
+                label=sentence(speech.say(TACTICS[tactic])),
+                required=False,
+                min_value=0,
+                max_value=MOST_PARTS,
+            )
+
+    def parts(self) -> Iterator[forms.BoundField]:
+        """The fields of the opponents' defences."""
+        return (self[tactic.value] for tactic in FACED)
+
+    def terms(self) -> dict[str, Any]:
+        """The fields of PackageWishes, once the form is valid."""
+        said = self.cleaned_data
+        shares = {tactic.value: said.get(tactic.value) or 0 for tactic in FACED}
+        return {
+            "occasions": list(said["occasions"]),
+            "game_id": int(said["game"]) if said["game"] else None,
+            "minutes": said["minutes"],
+            "shares": {name: part for name, part in shares.items() if part},
+        }
+
+    @staticmethod
+    def _stands(asked: AskedPackage) -> dict[str, Any]:
+        wishes = asked.wishes
+        return {
+            "occasions": [each.value for each in asked.question.occasions],
+            "game": "" if wishes.game_id is None else str(wishes.game_id),
+            "minutes": wishes.minutes,
+            **{name: part or None for name, part in wishes.shares.items()},
+        }
