@@ -1,4 +1,4 @@
-"""Who is expected at a practice: what the attendance says, else what was known in advance."""
+"""Who is expected at a practice or a game: what was marked, else what was known in advance."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from django.db.models import F
 
 from practice.core.reps.rep_rules import Present
-from practice.models import Absence, Attendance, Practice, Presence
+from practice.models import Absence, Attendance, Game, Practice, Presence, SquadMark
 from roster.models import Availability, Player
 
 
@@ -44,7 +44,37 @@ def away_from(practice: Practice) -> frozenset[int]:
     return away_by_practice([practice])[practice.pk]
 
 
-def present_value(players: Iterable[Player], away: frozenset[int]) -> Present:
+def out_by_game(games: Iterable[Game]) -> dict[int, frozenset[int]]:
+    """Who is not in each game's squad, by primary keys: two queries, however many games.
+
+    A mark for the game has the last word over an absence announced before.
+    """
+    days = {game.pk: game.date for game in games}
+    marked: dict[int, dict[int, bool]] = {pk: {} for pk in days}
+    rows = SquadMark.objects.filter(game__in=days)
+    for pk, player, is_out in rows.values_list("game", "player", "is_out"):
+        marked[pk][player] = is_out
+    announced = list(
+        Absence.objects.filter(player__team__games__in=days)
+        .distinct()
+        .values_list("player", "first", "last")
+    )
+    return {
+        pk: frozenset(
+            {
+                who
+                for who, first, last in announced
+                if first <= day <= last and who not in marked[pk]
+            }
+            | {who for who, is_out in marked[pk].items() if is_out}
+        )
+        for pk, day in days.items()
+    }
+
+
+def present_value(
+    players: Iterable[Player], away: frozenset[int], *, is_game: bool = False
+) -> Present:
     """Who is there and what may be asked of them, as the check of a rep reads it."""
     squad = list(players)
     return Present(
@@ -52,6 +82,7 @@ def present_value(players: Iterable[Player], away: frozenset[int]) -> Present:
         absent=frozenset(away),
         limited=frozenset(p.pk for p in squad if p.availability == Availability.LIMITED),
         out=frozenset(p.pk for p in squad if p.availability == Availability.OUT),
+        is_game=is_game,
     )
 
 

@@ -85,6 +85,7 @@ PACKAGES = (
     "practice.drills",
     "practice.opponents",
     "practice.reps",
+    "practice.games",
     "practice.plan",
     "practice.install",
     "practice.choosing",

@@ -37,7 +37,8 @@ from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.calibration import calibrate
 from practice.core.readiness.cell import readiness
 from practice.core.readiness.grid import grid, ledger, over_time, standings
-from practice.core.reps.rep import PRACTICE_MODES, Id, Rep, Touch, as_cast, merge, touches
+from practice.core.reps.log import merge
+from practice.core.reps.rep import PRACTICE_MODES, Id, Rep, Touch, as_cast, touches
 from shared.core.language import ENGLISH
 
 NOW: Final = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)

@@ -20,6 +20,7 @@ from practice.models import Game, Practice
 from practice.models import Rep as RepRow
 from practice.opponents.meeting import meet
 from practice.reps.store import open_held
+from practice.reps.sums import remake_games
 from roster.access import coached_team_for, may_coach, team_for
 from roster.models import Team
 from shared.access import user_of
@@ -138,6 +139,7 @@ def edit_game(request: HttpRequest, pk: int) -> HttpResponse:
         with transaction.atomic():
             meet(form.instance)
             touch(form.instance)
+            remake_games([game.pk])  # what was called in it counts on the day of the game
             _note(user, "changed game", form.instance, before)
         return redirect("calendar", game.team_id)
     context = {"form": form, "team": game.team, "section": "practices"}

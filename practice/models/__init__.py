@@ -18,6 +18,15 @@ from practice.models.dates import (
     Series,
 )
 from practice.models.drills import Drill
+from practice.models.games import (
+    CalledPlay,
+    CalledPlayQuerySet,
+    CalledRole,
+    CallResultChoice,
+    DefenceChoice,
+    SquadMark,
+    TakenChoice,
+)
 from practice.models.install import Calibrating, Improvement, InstallPlan, ReadinessSettings
 from practice.models.opponents import MOST_SEEN, Observation, Opponent
 from practice.models.reps import HeldRep, Rep, RepQuerySet, RepRole, RepSum, SlipChoice, Undo
@@ -29,8 +38,13 @@ __all__ = [
     "Attendance",
     "Block",
     "Calibrating",
+    "CallResultChoice",
+    "CalledPlay",
+    "CalledPlayQuerySet",
+    "CalledRole",
     "Clearing",
     "DaysOff",
+    "DefenceChoice",
     "Drill",
     "FeedLink",
     "Game",
@@ -53,5 +67,7 @@ __all__ = [
     "RepSum",
     "Series",
     "SlipChoice",
+    "SquadMark",
+    "TakenChoice",
     "Undo",
 ]

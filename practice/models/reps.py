@@ -12,8 +12,9 @@ from django.utils.translation import gettext_lazy as _
 from plays.core.play import ROLES
 from plays.models import Revision
 from practice.core.reps.rep import Slip
-from practice.core.reps.tap_file import LONGEST_CALL
+from practice.core.reps.tap_reader import LONGEST_CALL
 from practice.models.dates import (
+    Game,
     ModeChoice,
     Practice,
 )
@@ -85,13 +86,17 @@ class RepRole(models.Model):
 
 
 class RepSum(models.Model):
-    """How often a player did a role of a play alike in one practice: what readiness is made of.
+    """How often a player did a role of a play alike in one practice or one game: what readiness
+    is made of.
 
-    Made anew from the counted reps whenever these change (``practice.reps.sums``), by mode and
-    result, so that other worths of a rep need no other sums.
+    Made anew from the counted reps and called plays whenever these change
+    (``practice.reps.sums``), by mode and result, so that other worths of a rep need no other sums.
     """
 
-    practice = models.ForeignKey(Practice, on_delete=models.CASCADE, related_name="rep_sums")
+    practice = models.ForeignKey(
+        Practice, null=True, on_delete=models.CASCADE, related_name="rep_sums"
+    )
+    game = models.ForeignKey(Game, null=True, on_delete=models.CASCADE, related_name="rep_sums")
     entry = models.ForeignKey(PackagePlay, on_delete=models.CASCADE, related_name="rep_sums")
     player = models.ForeignKey(Player, on_delete=models.CASCADE, related_name="rep_sums")
     role = models.CharField(max_length=1, choices=[(role, role) for role in ROLES])
@@ -106,6 +111,15 @@ class RepSum(models.Model):
                 fields=("practice", "entry", "player", "role", "mode", "is_clean"),
                 name="one_sum_of_a_kind",
             ),
+            models.UniqueConstraint(
+                fields=("game", "entry", "player", "role", "mode", "is_clean"),
+                name="one_sum_of_a_kind_in_a_game",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(practice=None, game__isnull=False)
+                | models.Q(practice__isnull=False, game=None),
+                name="sum_of_a_practice_or_a_game",
+            ),
         )
 
     def __str__(self) -> str:
@@ -113,7 +127,7 @@ class RepSum(models.Model):
 
 
 class Undo(models.Model):
-    """A tap that takes one rep back. It may arrive before the rep that it names."""
+    """A tap that takes a rep or a called play back. It may arrive before what it names."""
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4)
     rep_id = models.UUIDField(db_index=True)
@@ -127,7 +141,8 @@ class Undo(models.Model):
 
 
 class HeldRep(models.Model):
-    """A rep that came in but cannot count as it is: kept as sent until somebody decides.
+    """A rep or a called play that came in but cannot count as it is: kept as sent until somebody
+    decides.
 
     What speaks against it is worked out afresh whenever it is shown, because attendance,
     package or roster may have been put right meanwhile.

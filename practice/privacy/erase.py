@@ -1,8 +1,9 @@
 """Taking a person out of the club's data: what was done stays, by a number that names nobody.
 
-Reps, their sums and attendance are the team's history: they keep pointing at the row, which then
-holds nothing but "#4817": a number by chance, never the key of the row, under which pages and
-older copies know the person. Every other table that points at the player loses its rows.
+Reps, called plays, their sums and attendance are the team's history: they keep pointing at the
+row, which then holds nothing but "#4817": a number by chance, never the key of the row, under
+which pages and older copies know the person. Every other table that points at the player loses
+its rows.
 """
 
 from __future__ import annotations
@@ -22,6 +23,8 @@ from plays.models import Revision
 from practice.models import (
     Attendance,
     Block,
+    CalledPlay,
+    CalledRole,
     Drill,
     Game,
     HeldRep,
@@ -39,7 +42,7 @@ from roster.squad.records import Swap, swap_of
 from shared.models import User
 from shared.record import note_change, reword, swapped
 
-HISTORY: Final = (RepRole, RepSum, Attendance)
+HISTORY: Final = (RepRole, CalledRole, RepSum, Attendance)
 # Fields in which a coach may have typed a name, by the way from the row to its team.
 TYPED: Final[tuple[tuple[type[models.Model], tuple[str, ...], str], ...]] = (
     (Practice, ("notes", "place"), "team"),
@@ -50,6 +53,7 @@ TYPED: Final[tuple[tuple[type[models.Model], tuple[str, ...], str], ...]] = (
     (Unit, ("name",), "team"),
     (PlanPattern, ("name", "blocks"), "team"),
     (Rep, ("call",), "practice__team"),
+    (CalledPlay, ("call",), "game__team"),
     (HeldRep, ("tap",), "team"),
 )
 

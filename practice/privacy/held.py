@@ -16,7 +16,7 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models
 
 from plays.models import Revision
-from practice.models import HeldRep, Rep, RepRole
+from practice.models import CalledPlay, CalledRole, HeldRep, Rep, RepRole
 from roster.core.file.roster import safe_cell
 from roster.models import CastStep, Player
 from roster.squad.records import swap_of
@@ -74,7 +74,8 @@ def write_csv(facts: Facts) -> bytes:
 def _ahead(model: type[models.Model]) -> list[str]:
     """The rows that a row's own words need: read with it, not one by one."""
     ahead = [f.name for f in model._meta.concrete_fields if isinstance(f, models.ForeignKey)]
-    return [*ahead, "rep__entry"] if model is RepRole else ahead
+    further = {RepRole: "rep__entry", CalledRole: "called__entry"}
+    return [*ahead, further[model]] if model in further else ahead
 
 
 def _documents(model: type[models.Model]) -> list[str]:
@@ -90,6 +91,10 @@ def _row(row: models.Model, player: Player) -> dict[str, Any]:
         rep: Rep = row.rep
         made |= {"at": rep.at, "mode": rep.mode, "clean": rep.is_clean, "slip": rep.slip}
         made["call"] = rep.call
+    if isinstance(row, CalledRole):
+        called: CalledPlay = row.called
+        names = ("at", "defence", "taken", "look", "result", "points", "call")
+        made |= {name: getattr(called, name) for name in names}
     return made
 
 

@@ -1,6 +1,6 @@
-"""Writing reps: each once, whatever is sent twice, out of order, or for what is gone.
+"""Writing reps and called plays: each once, whatever is sent twice, late, or for what is gone.
 
-A tap is answered for only when it is safe in the database: as a rep, as an undo, or held for
+A tap is answered for only when it is safe in the database: as what it is, as an undo, or held for
 a decision. One that the database cannot take is refused by itself: it never costs the others.
 """
 
@@ -19,12 +19,14 @@ from django.db import OperationalError, connection, transaction
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from practice.core.reps.rep import Id, Rep, Tap, Undo, merge, to_json
-from practice.models import HeldRep, RepRole
+from practice.core.reps.called import Take
+from practice.core.reps.log import Run, Tap, merge, to_json
+from practice.core.reps.rep import Rep, Undo
+from practice.models import CalledPlay as CalledRow
+from practice.models import HeldRep
 from practice.models import Rep as RepRow
 from practice.models import Undo as UndoRow
-from practice.reps.sums import remake
-from practice.reps.surroundings import Surroundings, surroundings
+from practice.reps.rows import IDS, around, known_ids, sum_up, uuid_of, write
 from roster.models import Team
 from shared.core.days import DaySpan
 from shared.core.language import ENGLISH
@@ -34,8 +36,6 @@ from shared.verbs import TOOK_BACK
 
 LOG: Final = logging.getLogger(__name__)
 _TURN: Final = threading.Lock()
-# Our own name space, for ids that are no UUID and for a second rep under a taken id.
-IDS: Final = uuid.UUID("5f2b7a52-0c1e-4d29-8a35-6f4f4b6a9f10")
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,21 +97,23 @@ def _store(taps: Iterable[Tap], team: Team, user: User) -> Stored:
     """
     log = merge(taps)
     undos = [tap for tap in log.taps if isinstance(tap, Undo)]
-    reps = (*log.reps, *log.undone)
-    known = _known([rep.id for rep in reps])
-    fresh = [rep for rep in reps if uuid_of(rep.id) not in known]
-    around = surroundings(team, fresh)
-    faulty = [rep for rep in fresh if around.against(rep, ENGLISH)]
-    others = [other for clash in log.clashes for other in clash.others if isinstance(other, Rep)]
-    kept_apart = [(uuid_of(rep.id), rep) for rep in faulty]
+    runs: tuple[Run, ...] = (*log.reps, *log.undone, *log.called)
+    known = _known([run.id for run in runs])
+    fresh = [run for run in runs if uuid_of(run.id) not in known]
+    where = around(team, fresh)
+    faulty = [run for run in fresh if where.against(run, ENGLISH)]
+    others = [
+        other for clash in log.clashes for other in clash.others if not isinstance(other, Undo)
+    ]
+    kept_apart = [(uuid_of(run.id), run) for run in faulty]
     kept_apart += [(_id_from_content(other), other) for other in others]
     with _my_turn(), transaction.atomic():
-        _write_undos(undos, team, user, around.days)
-        sound = [rep for rep in fresh if rep not in faulty]
-        _write_reps(sound, around, user)
+        _write_undos(undos, team, user, where.reps.days)
+        sound = [run for run in fresh if run not in faulty]
+        write(sound, where, user)
         _hold(kept_apart, team, user)
-        _sum_up(sound, undos)
-    held = {rep.id for rep in faulty} | {rep.id for rep in reps if known.get(uuid_of(rep.id))}
+        sum_up(sound, undos)
+    held = {run.id for run in faulty} | {run.id for run in runs if known.get(uuid_of(run.id))}
     sent = dict.fromkeys(tap.id for tap in log.taps)
     return Stored(
         tuple(each for each in sent if each not in held),
@@ -124,31 +126,23 @@ def save_rep(rep: Rep, user: User) -> bool:
     if _known([rep.id]):
         return False
     team = Team.objects.get(practices=int(rep.practice))
-    around = surroundings(team, [rep])
+    where = around(team, [rep])
     with _my_turn(), transaction.atomic():
-        _write_reps([rep], around, user)
-        _sum_up([rep])
+        write([rep], where, user)
+        sum_up([rep])
     return True
 
 
 @transaction.atomic
-def decide(held: HeldRep, rep: Rep | None, user: User) -> None:
-    """Count a held rep as it now reads, or set it aside with None; it stays on record."""
-    if rep is not None:
-        _write_reps([rep], surroundings(held.team, [rep]), user, key=held.pk)
-        _sum_up([rep])
-    held.counted, held.decided_by, held.decided_at = rep is not None, user, timezone.now()
+def decide(held: HeldRep, run: Run | None, user: User) -> None:
+    """Count a held one as it now reads, or set it aside with None; it stays on record."""
+    if run is not None:
+        write([run], around(held.team, [run]), user, key=held.pk)
+        sum_up([run])
+    held.counted, held.decided_by, held.decided_at = run is not None, user, timezone.now()
     held.save(update_fields=["counted", "decided_by", "decided_at"])
-    verb = "set a held rep aside" if rep is None else "counted a held rep"
+    verb = "set a held rep aside" if run is None else "counted a held rep"
     note_change(user, verb, held.team, team=held.team_id)
-
-
-def uuid_of(tap_id: str) -> uuid.UUID:
-    """The id as the database keeps it; for one that is no UUID always the same other one."""
-    try:
-        return uuid.UUID(tap_id)
-    except ValueError:
-        return uuid.uuid5(IDS, tap_id)
 
 
 def tally_of(practice: int) -> dict[str, dict[str, int]]:
@@ -162,6 +156,17 @@ def tally_of(practice: int) -> dict[str, dict[str, int]]:
     return tally
 
 
+def tally_of_game(game: int) -> dict[str, dict[str, int]]:
+    """The same of the plays called in a game; clean is one that did not break."""
+    tally: dict[str, dict[str, int]] = {}
+    called = CalledRow.objects.counted().filter(game=game)
+    for entry, taken in called.order_by().values_list("entry", "taken"):
+        one = tally.setdefault(str(entry), {"total": 0, "clean": 0})
+        one["total"] += 1
+        one["clean"] += taken != Take.BROKEN
+    return tally
+
+
 def open_held(team: Team) -> int:
     """How many reps of a team wait for a decision."""
     return len(waiting_for_decision(team))
@@ -171,9 +176,7 @@ def waiting_for_decision(team: Team) -> list[HeldRep]:
     """Held reps that nobody has decided on, without those that were taken back."""
     rows = team.held_reps.filter(counted=None).select_related("logged_by")
     undone = set(team.undos.values_list("rep_id", flat=True))
-    done = undone | set(
-        RepRow.objects.filter(pk__in=rows.values("pk")).values_list("pk", flat=True)
-    )
+    done = undone | known_ids([row.pk for row in rows])
     return [row for row in rows if row.pk not in done]
 
 
@@ -193,63 +196,14 @@ def _known(ids: Sequence[str]) -> dict[uuid.UUID, bool]:
     if not keys:
         return {}
     held = HeldRep.objects.filter(pk__in=keys).values_list("pk", "counted")
-    reps = RepRow.objects.filter(pk__in=keys).values_list("pk", flat=True)
-    return {pk: counted is None for pk, counted in held} | dict.fromkeys(reps, False)
+    return {pk: counted is None for pk, counted in held} | dict.fromkeys(known_ids(keys), False)
 
 
-def _id_from_content(rep: Rep) -> uuid.UUID:
+def _id_from_content(rep: Run) -> uuid.UUID:
     return uuid.uuid5(IDS, json.dumps(to_json(rep), sort_keys=True))
 
 
-def _write_reps(
-    reps: Sequence[Rep], around: Surroundings, user: User, key: uuid.UUID | None = None
-) -> None:
-    """Rows for sound reps. A conflict is the same rep, sent twice at one moment."""
-    rows = [_row(rep, around, user, key or uuid_of(rep.id)) for rep in reps]
-    RepRow.objects.bulk_create(rows, ignore_conflicts=True)
-    RepRole.objects.bulk_create(
-        [
-            RepRole(rep_id=row.pk, role=role, player_id=int(who))
-            for row, rep in zip(rows, reps, strict=True)
-            for role, who in rep.cast
-        ],
-        ignore_conflicts=True,
-    )
-
-
-def _sum_up(reps: Sequence[Rep], undos: Sequence[Undo] = ()) -> None:
-    """Bring the sums of every practice and play up to date that these reps and undos are of."""
-    touched = {(int(rep.practice), int(rep.play)) for rep in reps}
-    if undos:
-        named = RepRow.objects.filter(pk__in=[uuid_of(undo.rep) for undo in undos]).order_by()
-        touched |= set(named.values_list("practice_id", "entry_id"))
-    if touched:
-        remake({practice for practice, _ in touched}, {play for _, play in touched})
-
-
-def _row(rep: Rep, around: Surroundings, user: User, key: uuid.UUID) -> RepRow:
-    named = rep.revision if rep.revision in around.known_revisions else None
-    return RepRow(
-        id=key,
-        practice_id=int(rep.practice),
-        entry_id=int(rep.play),
-        revision_id=int(named or around.revisions[rep.play]),
-        unit_id=_int_or_none(rep.unit, around.units),
-        mode=rep.mode.value,
-        is_clean=rep.clean,
-        erred=rep.erred or "",
-        slip=rep.slip.value if rep.slip else "",
-        call=rep.call,
-        at=rep.at,
-        logged_by_id=user.pk,  # who is signed in, whatever the tap says
-    )
-
-
-def _int_or_none(value: Id | None, among: frozenset[Id]) -> int | None:
-    return int(value) if value is not None and value in among else None
-
-
-def _hold(reps: Sequence[tuple[uuid.UUID, Rep]], team: Team, user: User) -> None:
+def _hold(reps: Sequence[tuple[uuid.UUID, Run]], team: Team, user: User) -> None:
     HeldRep.objects.bulk_create(
         [HeldRep(id=key, team=team, tap=to_json(rep), logged_by=user) for key, rep in reps],
         ignore_conflicts=True,
@@ -290,5 +244,8 @@ def _new(undos: Sequence[Undo]) -> list[Undo]:
 def _taken_back(undos: Sequence[Undo], user: User) -> dict[str, object]:
     """Which reps, and how many of them somebody else had logged."""
     reps = [uuid_of(undo.rep) for undo in undos]
-    others = RepRow.objects.filter(pk__in=reps).exclude(logged_by=user).count()
+    others = sum(
+        model._default_manager.filter(pk__in=reps).exclude(logged_by=user).count()
+        for model in (RepRow, CalledRow)
+    )
     return {"reps": [str(rep) for rep in reps], "logged_by_others": others}

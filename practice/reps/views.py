@@ -19,10 +19,10 @@ from practice.models import Rep as RepRow
 from practice.presence import away_from, present_value
 from practice.reps.forms import RepForm
 from practice.reps.page import court_data
-from practice.reps.store import open_held, save_rep, store, tally_of
+from practice.reps.store import open_held, save_rep, store, tally_of, tally_of_game
 from roster.access import team_for
 from roster.cast.changes import package_with_cast
-from roster.models import PackagePlay, Player
+from roster.models import PackagePlay, Player, Team
 from shared.access import user_of
 from shared.core.finding import errors
 from shared.core.numbers import whole_number
@@ -117,24 +117,33 @@ def _cast_initial(entry: PackagePlay, request: HttpRequest) -> dict[str, object]
 def taps(request: HttpRequest, pk: int) -> HttpResponse:
     """Take a batch of taps. The answer names every tap that is safe, and what could not be read.
 
-    ``?practice=`` asks for that practice's counts besides.
+    ``?practice=`` or ``?game=`` asks for the counts of that one besides.
     """
     user = user_of(request)
     team = team_for(user, pk)
     read = read_taps(request.body, language_now())
     stored = store(read.taps, team, user)
-    wanted = whole_number(request.GET.get("practice"))
-    counts = wanted is not None and team.practices.filter(pk=wanted).exists()
     return JsonResponse(
         {
             "kept": stored.kept,
             "held": stored.held,
             "refused": stored.refused,
             "faults": [{"place": f.place, "sentence": f.sentence} for f in read.findings],
-            "tally": tally_of(wanted) if counts and wanted else None,
+            "tally": _tally(request, team),
         },
         status=200 if read.taps or not read.findings else 422,
     )
+
+
+def _tally(request: HttpRequest, team: Team) -> dict[str, dict[str, int]] | None:
+    """The counts of the practice or game that the phone asks about, if it is this team's."""
+    practice = whole_number(request.GET.get("practice"))
+    game = whole_number(request.GET.get("game"))
+    if practice is not None and team.practices.filter(pk=practice).exists():
+        return tally_of(practice)
+    if game is not None and team.games.filter(pk=game).exists():
+        return tally_of_game(game)
+    return None
 
 
 @login_not_required

@@ -8,7 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from practice.dates.feeds import withdraw_all
-from practice.models import Game, Practice, Rep
+from practice.models import CalledPlay, Game, Practice, Rep
 from practice.privacy.clearing import begin_clearing
 from roster.models import PlayerLink, Team
 from roster.squad.links import withdraw_links
@@ -66,6 +66,7 @@ def take_away(team: Team, user: User) -> None:
     with transaction.atomic():
         name, key = str(team), team.pk
         Rep.objects.filter(practice__team=team).delete()  # they hold on to their plays
+        CalledPlay.objects.filter(game__team=team).delete()
         team.delete()
         forget_team(key)
         note_change(user, "deleted a team", name, team=key)

@@ -6,8 +6,8 @@ from typing import Any
 
 from django.core.management.base import BaseCommand
 
-from practice.models import Practice
-from practice.reps.sums import remake
+from practice.models import Game, Practice
+from practice.reps.sums import remake, remake_games
 
 
 class Command(BaseCommand):
@@ -19,4 +19,7 @@ class Command(BaseCommand):
         practices = list(Practice.objects.order_by("pk").values_list("pk", flat=True))
         for practice in practices:
             remake([practice])
-        self.stdout.write(f"Summed the reps of {len(practices)} practices.")
+        games = list(Game.objects.order_by("pk").values_list("pk", flat=True))
+        for game in games:
+            remake_games([game])
+        self.stdout.write(f"Summed the reps of {len(practices)} practices and {len(games)} games.")

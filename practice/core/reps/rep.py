@@ -1,17 +1,14 @@
-"""Logged reps: what one run of a play was, and how logs from several phones become one.
+"""Logged reps: what one run of a play was, and what each of the five did in it.
 
-Every tap is a value with an id that the phone made. A log is a set of taps: merging is a
-union by id, so that it does not matter in which order, how often, or from how many phones
-the taps arrive (a grow-only set with tombstones; Shapiro et al. 2011, INRIA RR-7506: from
-memory). An undo is a tap of its own that names the rep it takes back, and may arrive before it.
+Every tap is a value with an id that the phone made. An undo is a tap of its own that names the
+rep, or the play called in a game, that it takes back, and may arrive before it.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime
+from datetime import datetime
 from enum import StrEnum
 from typing import Final
 
@@ -71,57 +68,12 @@ class Rep:
 
 @dataclass(frozen=True, slots=True)
 class Undo:
-    """Takes one rep back, for good. ``at`` is aware."""
+    """Takes one rep or one called play back, for good. ``at`` is aware."""
 
     id: str
     rep: str
     at: datetime
     by: Id | None = None
-
-
-Tap = Rep | Undo
-
-
-@dataclass(frozen=True, slots=True)
-class Clash:
-    """Two different taps with one id: a fault of a phone. The first is the one that counts."""
-
-    id: str
-    kept: Tap
-    others: tuple[Tap, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Log:
-    """Merged taps. ``taps`` holds every different tap, so that a log can be merged again."""
-
-    taps: tuple[Tap, ...]
-    reps: tuple[Rep, ...]
-    undone: tuple[Rep, ...]
-    early_undos: tuple[Undo, ...]
-    clashes: tuple[Clash, ...]
-
-
-def merge(*batches: Iterable[Tap]) -> Log:
-    """One log of all batches; the same for every order, grouping and doubling of the taps."""
-    taps = tuple(sorted({tap for batch in batches for tap in batch}, key=_order))
-    by_id: dict[str, list[Tap]] = {}
-    for tap in taps:
-        by_id.setdefault(tap.id, []).append(tap)
-    first = [same[0] for same in by_id.values()]
-    undos = [tap for tap in first if isinstance(tap, Undo)]
-    taken_back = {undo.rep for undo in undos}
-    reps = [tap for tap in first if isinstance(tap, Rep)]
-    known = {rep.id for rep in reps}
-    return Log(
-        taps=taps,
-        reps=tuple(rep for rep in reps if rep.id not in taken_back),
-        undone=tuple(rep for rep in reps if rep.id in taken_back),
-        early_undos=tuple(undo for undo in undos if undo.rep not in known),
-        clashes=tuple(
-            Clash(key, same[0], tuple(same[1:])) for key, same in by_id.items() if len(same) > 1
-        ),
-    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,44 +173,6 @@ def tally(reps: Iterable[Rep]) -> Tally:
     return Tally(sum(rep.clean for rep in kept), len(kept), slips)
 
 
-def to_json(tap: Tap) -> dict[str, object]:
-    """The tap as the phone sends it; ``tap_file.read_taps`` is the inverse."""
-    if isinstance(tap, Undo):
-        return {
-            "kind": "undo",
-            "id": tap.id,
-            "rep": tap.rep,
-            "at": _moment_text(tap.at),
-            "by": tap.by,
-        }
-    # A rep without a call reads as it did before calls were logged: its content is the same.
-    called = {} if tap.call is None else {"call": tap.call}
-    return {
-        "kind": "rep",
-        "id": tap.id,
-        "practice": tap.practice,
-        "play": tap.play,
-        "mode": str(tap.mode),
-        "at": _moment_text(tap.at),
-        "cast": dict(sorted(tap.cast)),
-        "clean": tap.clean,
-        "erred": tap.erred,
-        "slip": None if tap.slip is None else str(tap.slip),
-        "unit": tap.unit,
-        "by": tap.by,
-        "revision": tap.revision,
-        **called,
-    }
-
-
 def as_cast(players: Mapping[Role, Id]) -> tuple[tuple[Role, Id], ...]:
     """A cast in the order of the roles."""
     return tuple((role, players[role]) for role in ROLES if role in players)
-
-
-def _order(tap: Tap) -> tuple[datetime, str, str]:
-    return tap.at, tap.id, json.dumps(to_json(tap), sort_keys=True)
-
-
-def _moment_text(moment: datetime) -> str:
-    return moment.astimezone(UTC).isoformat(timespec="milliseconds")

@@ -18,6 +18,7 @@ from shared.core.language import N_, Language
 EMPTY_ROLE: Final = N_("Nobody is in role {role}.")
 TWO_ROLES: Final = N_("{player} is in roles {roles} at once: a rep needs five different people.")
 ABSENT: Final = N_("{player} was marked absent: correct the attendance, or swap role {role}.")
+OUT_OF_SQUAD: Final = N_("{player} was not in the squad: correct the squad, or swap role {role}.")
 NOT_HERE: Final = N_("{player} is not on this team's list for this practice.")
 LIVE_LIMITED: Final = N_(
     "{player} is marked limited: live reps leave limited players out. "
@@ -87,7 +88,7 @@ def _presence(rep: Rep, present: Present, who: Id) -> tuple[str, Severity, str] 
     if who not in present.names:
         return "not_here", Severity.SERIOUS, NOT_HERE
     if who in present.absent:
-        return "absent", Severity.SERIOUS, ABSENT
+        return "absent", Severity.SERIOUS, OUT_OF_SQUAD if present.is_game else ABSENT
     if who in present.out:
         return "out", Severity.SERIOUS, OUT
     if who in present.limited and rep.mode in (Mode.LIVE, Mode.GAME):

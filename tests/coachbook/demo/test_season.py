@@ -24,7 +24,8 @@ from practice.core.plan.load import Session, check_weeks
 from practice.core.plan.rules import PlanSquad, check_plan
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.grid import ReadinessMark, grid, ledger, standings
-from practice.core.reps.rep import Id, Mode, merge, touches
+from practice.core.reps.log import merge
+from practice.core.reps.rep import Id, Mode, touches
 from practice.core.reps.rep_rules import Present, check_rep
 from roster.core.people import Availability
 from shared.core.finding import errors

@@ -25,6 +25,8 @@ from plays.models import Revision
 from practice.models import (
     Absence,
     Attendance,
+    CalledPlay,
+    CalledRole,
     Clearing,
     FeedLink,
     HeldRep,
@@ -32,6 +34,7 @@ from practice.models import (
     Rep,
     RepRole,
     RepSum,
+    SquadMark,
 )
 from practice.privacy.erase import erase, mentions
 from practice.privacy.held import held_about, tables_about_players, write_csv
@@ -97,6 +100,16 @@ def known(cast: Cast) -> Player:
         at=timezone.now(),
     )
     RepRole.objects.create(rep=rep, role="1", player=player)
+    called = CalledPlay.objects.create(
+        game=cast.game,
+        entry=cast.entry,
+        revision=cast.entry.revision,
+        taken="none",
+        result="turnover",
+        at=timezone.now(),
+    )
+    CalledRole.objects.create(called=called, role="1", player=player)
+    SquadMark.objects.create(game=cast.game, player=player, is_out=False)
     remake([cast.practice.pk])
     note_change(cast.head, "saved player", player, team=cast.team.pk, after=[NAME, {"who": NAME}])
     cast.practice.notes = f"{NAME} brings the balls"
@@ -177,7 +190,7 @@ def test_history_stays_under_a_number(cast: Cast, known: Player) -> None:
     assert not Casting.objects.filter(player=known).exists()
     for table, field in tables_about_players():
         found = table._default_manager.filter(**{field: known}).exists()
-        assert found is (table in (RepRole, RepSum, Attendance)), table
+        assert found is (table in (RepRole, CalledRole, RepSum, Attendance)), table
     said = Change.objects.filter(verb="erased a player").get()
     assert (said.subject, said.user) == (known.name, cast.head)
     assert erase([known], cast.head, typed=True) == [known.name]  # pressed twice
@@ -219,7 +232,7 @@ def test_every_table_that_points_at_players_is_emptied_but_for_history(
 ) -> None:
     """By Django's own list of fields, so that a table that is added later is held to it."""
     erase([known], cast.head, typed=True)
-    kept = {"RepRole", "RepSum", "Attendance"}
+    kept = {"RepRole", "CalledRole", "RepSum", "Attendance"}
     for model in apps.get_models(include_auto_created=True):
         for field in model._meta.concrete_fields:
             if isinstance(field, models.ForeignKey) and field.related_model is Player:

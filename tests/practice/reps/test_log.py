@@ -16,7 +16,8 @@ from django.utils import timezone
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from plays.core.play import ROLES
-from practice.core.reps.rep import Mode, Rep, Tap, Undo, as_cast
+from practice.core.reps.log import Tap
+from practice.core.reps.rep import Mode, Rep, Undo, as_cast
 from practice.models import Absence, Attendance, HeldRep, RepRole
 from practice.models import Rep as RepRow
 from practice.models import Undo as UndoRow

@@ -15,6 +15,7 @@ from coachbook.demo import factories
 from practice.dates.feeds import feed_link, token
 from practice.models import Game, HeldRep, Practice
 from practice.models import Rep as RepRow
+from practice.reps import rows
 from practice.reps import store as store_module
 from roster.models import PackagePlay
 from tests.cast import Cast
@@ -67,14 +68,14 @@ def test_what_the_database_cannot_take_is_refused_by_itself(
 ) -> None:
     taps = [tap(cast) for _ in range(60)]
     poison = taps[17]["id"]
-    write = store_module._write_reps
+    write = rows.write
 
     def fails(reps: Any, *rest: Any, **more: Any) -> None:
         if any(rep.id == poison for rep in reps):
             raise ValueError("no row can hold this")
         write(reps, *rest, **more)
 
-    monkeypatch.setattr(store_module, "_write_reps", fails)
+    monkeypatch.setattr(store_module, "write", fails)
     answer = send(cast, *taps)
     assert set(answer["kept"]) == {one["id"] for one in taps} - {poison}
     assert list(answer["refused"]) == [poison]
@@ -85,7 +86,7 @@ def test_a_database_that_is_away_blames_no_tap(cast: Cast, monkeypatch: pytest.M
     def locked(*_args: object, **_more: object) -> None:
         raise OperationalError("database is locked")
 
-    monkeypatch.setattr(store_module, "_write_reps", locked)
+    monkeypatch.setattr(store_module, "write", locked)
     with pytest.raises(OperationalError):
         send(cast, tap(cast))
 

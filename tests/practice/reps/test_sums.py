@@ -23,7 +23,8 @@ from coachbook.demo.files import demo_play
 from plays.core.play import ROLES
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.grid import grid, ledger, standings
-from practice.core.reps.rep import Mode, Rep, Tap, Touch, Undo, as_cast, touches
+from practice.core.reps.log import Tap
+from practice.core.reps.rep import Mode, Rep, Touch, Undo, as_cast, touches
 from practice.dates.series import save_change
 from practice.models import Practice, RepSum
 from practice.readiness.page import team_readiness

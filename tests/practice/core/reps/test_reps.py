@@ -13,20 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.play import ROLES
-from practice.core.reps.rep import (
-    Id,
-    Mode,
-    Rep,
-    Slip,
-    Tap,
-    Undo,
-    as_cast,
-    merge,
-    strays,
-    tally,
-    to_json,
-    touches,
-)
+from practice.core.reps.log import Tap, merge, to_json
+from practice.core.reps.rep import Id, Mode, Rep, Slip, Undo, as_cast, strays, tally, touches
 from practice.core.reps.rep_rules import Present, check_rep
 from practice.core.reps.tap_file import read_taps
 from shared.core.language import ENGLISH
