@@ -11,7 +11,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ('plays', '0005_calls_of_a_play'),
-        ('practice', '0009_clearing'),
+        ('practice', '0011_choosing'),
         ('roster', '0010_erased_by_chance'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
