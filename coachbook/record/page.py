@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Final, Self
 
-from django.db.models import QuerySet
+from django.db.models import Exists, OuterRef, QuerySet
 from django.utils.functional import Promise
 from django.utils.http import urlencode
 from django.utils.translation import gettext_lazy as _
@@ -108,6 +108,13 @@ def record_page(rows: QuerySet[Change], asked: RecordAsked, language: Language) 
 
 
 def _people(rows: QuerySet[Change]) -> list[tuple[int, str]]:
-    """Who stands in these lines, by name."""
-    keys = rows.exclude(user=None).order_by().values("user").distinct()
-    return [(who.pk, str(who)) for who in User.objects.filter(pk__in=keys).order_by("name", "pk")]
+    """Who stands in these lines, by name.
+
+    A team's lines are few enough to be read; of the whole club each person is looked up.
+    """
+    lines = rows.exclude(user=None).order_by()
+    if rows.query.has_filters():
+        people = User.objects.filter(pk__in=lines.values("user").distinct())
+    else:
+        people = User.objects.filter(Exists(lines.filter(user=OuterRef("pk"))))
+    return [(who.pk, str(who)) for who in people.order_by("name", "pk")]

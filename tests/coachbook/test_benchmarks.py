@@ -87,15 +87,3 @@ def test_a_small_federation_is_what_it_says() -> None:
     client.force_login(user, "django.contrib.auth.backends.ModelBackend")
     for _, path in federation.heavy_pages(team):
         assert client.get(path).status_code == 200, path
-
-
-def test_a_table_read_whole_is_found_in_a_plan() -> None:
-    """A plan as EXPLAIN (FORMAT JSON) writes it: chapter "Using EXPLAIN" of PostgreSQL's manual."""
-    plan = {
-        "Node Type": "Hash Join",
-        "Plans": [
-            {"Node Type": "Seq Scan", "Relation Name": "tenk2"},
-            {"Node Type": "Hash", "Plans": [{"Node Type": "Bitmap Heap Scan"}]},
-        ],
-    }
-    assert list(federation.scanned(plan)) == ["tenk2"]
