@@ -6,8 +6,18 @@ whether there is anybody to write to.
 
 from __future__ import annotations
 
+import logging
+from dataclasses import dataclass
 from datetime import datetime, timedelta
-from smtplib import SMTPException
+from enum import StrEnum
+from smtplib import (
+    SMTPAuthenticationError,
+    SMTPConnectError,
+    SMTPException,
+    SMTPNotSupportedError,
+    SMTPRecipientsRefused,
+    SMTPResponseException,
+)
 from typing import Final
 
 from axes.helpers import get_client_ip_address
@@ -18,10 +28,11 @@ from django.db import transaction
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.translation import get_language, override
+from django.utils.translation import get_language, gettext_lazy, override
 from django.utils.translation import gettext as _
 
 from coachbook.accounts.changes import new_link, path_of
+from coachbook.faults import reference_of
 from shared.models import Club, Mailing, User
 from shared.record import note_change
 from shared.worker import SILENT, Facts, Pulse, Work, WorkError, launch, look_after
@@ -34,6 +45,38 @@ MOST_FROM_ONE_ADDRESS: Final = 20  # a hall's router gives everybody one
 MOST_FOR_ONE_NAME: Final = 3
 MOST_AT_ONCE: Final = 5  # each is a process of its own
 SALT: Final = "mail-address"
+
+
+LOG: Final = logging.getLogger(__name__)
+
+
+class MailLack(StrEnum):
+    """Why a mail was not taken."""
+
+    ADDRESS = "address"
+    LEAVE = "leave"  # the mail server does not let this site in
+    REFUSED = "refused"
+    ANSWER = "answer"
+
+
+SAID: Final = {
+    MailLack.ADDRESS: gettext_lazy(
+        "The mail server takes no mail for this address: is it written right?"
+    ),
+    MailLack.LEAVE: gettext_lazy(
+        "The mail server does not let this site in: tell who runs the server."
+    ),
+    MailLack.REFUSED: gettext_lazy("The mail server did not take it: tell who runs the server."),
+    MailLack.ANSWER: gettext_lazy("The mail server did not answer: try again later."),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class MailFault:
+    """Why a mail was not sent, in the reader's language, and where the log tells more."""
+
+    sentence: str
+    reference: str
 
 
 class AskedTooOftenError(Exception):
@@ -98,7 +141,26 @@ def _send(person: User, to: str, subject: str, text: str, path: str) -> None:
     try:
         send_mail(f"{subject} · {club}", text % told, None, [to])
     except (SMTPException, OSError) as error:
-        raise WorkError(str(error)) from error
+        raise WorkError(f"{_kind(error)}: {_without_address(error)}") from error
+
+
+def _kind(error: Exception) -> MailLack:
+    if isinstance(error, SMTPRecipientsRefused):
+        return MailLack.ADDRESS
+    if isinstance(error, SMTPAuthenticationError | SMTPNotSupportedError):
+        return MailLack.LEAVE
+    if isinstance(error, SMTPResponseException) and not isinstance(error, SMTPConnectError):
+        return MailLack.REFUSED
+    return MailLack.ANSWER
+
+
+def _without_address(error: Exception) -> str:
+    """What went wrong, for the log: names of faults and numbers of RFC 5321, nobody's address."""
+    numbers = [getattr(error, "smtp_code", None), getattr(error, "errno", None)]
+    if isinstance(error, SMTPRecipientsRefused):
+        numbers += [answer[0] for answer in error.recipients.values()]
+    told = [str(number) for number in numbers if isinstance(number, int)]
+    return " ".join([type(error).__name__, *told])
 
 
 def proof_of(person: User, address: str) -> str:
@@ -124,7 +186,17 @@ def set_address(person: User, address: str) -> None:
     note_change(person, "set mail address" if address else "took mail address away", person)
 
 
-def failed_lately(person: User, now: datetime) -> str:
-    """Why the last mail to prove an address could not be sent; empty where it was."""
+def failed_lately(request: HttpRequest, person: User, now: datetime) -> MailFault | None:
+    """Why the last mail to prove an address could not be sent; None where it was.
+
+    What went wrong in the mail server's words stands in the log, under the reference that is told.
+    """
     row = person.mailings.filter(asked_at__gt=now - KEPT).order_by("-pk").first()
-    return look_after(row).fault if row else ""
+    fault = look_after(row).fault if row else ""
+    if not fault:
+        return None
+    reference = reference_of(request)
+    LOG.warning("a mail could not be sent: %s", fault, extra={"request": request})
+    kind = fault.partition(":")[0]
+    lack = MailLack(kind) if kind in set(MailLack) else MailLack.REFUSED
+    return MailFault(str(SAID[lack]), reference)

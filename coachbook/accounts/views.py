@@ -101,7 +101,7 @@ def account(request: HttpRequest) -> HttpResponse:
         "has_passkeys": site_of(request) is not None,
         "passkeys": user.passkeys.count(),
         "has_mail": settings.HAS_MAIL,
-        "mail_fault": failed_lately(user, timezone.now()) if settings.HAS_MAIL else "",
+        "mail_fault": failed_lately(request, user, timezone.now()) if settings.HAS_MAIL else None,
         "devices": devices.devices_of(user, request.session.session_key),
     }
     return page(request, "coachbook/account.html", context, status=status_of(form), secret=True)

@@ -66,7 +66,8 @@ def scanned_lines(lines: Sequence[str], sql: str) -> Iterator[str]:
     is_short = sql.count("SELECT") == 1 and " LIMIT " in sql and " WHERE " not in sql
     if is_short and not any("TEMP B-TREE" in line for line in lines):
         return  # the newest few, in the order of an index or of the rows
-    tables = {other or table: table for table, other in _NAMED.findall(sql)}
+    tables: dict[str, str] = {other or table: table for table, other in _NAMED.findall(sql)}
     for line in lines:
         if found := _SCAN.match(line):
-            yield tables.get(found[1], found[1])
+            name = str(found[1])
+            yield tables.get(name, name)

@@ -7,6 +7,12 @@ import socketserver
 import threading
 from collections.abc import Iterator
 from datetime import timedelta
+from smtplib import (
+    SMTPAuthenticationError,
+    SMTPConnectError,
+    SMTPDataError,
+    SMTPRecipientsRefused,
+)
 
 import pytest
 from django.core import mail as box
@@ -17,7 +23,7 @@ from pytest_django.fixtures import Settings
 
 from coachbook.accounts import codes
 from coachbook.accounts.mail import MOST_AT_ONCE, MOST_FOR_ONE_NAME, MOST_FROM_ONE_ADDRESS, proof_of
-from coachbook.log_lines import without_links
+from coachbook.log_lines import WithoutLinks, without_links
 from shared.models import Change, Mailing, SignInLink, User
 from shared.worker import perform
 from tests.cast import Cast
@@ -213,13 +219,77 @@ def test_a_removed_persons_address_goes(head: User, cast: Cast) -> None:
     assert not User.objects.exclude(email="").exists()
 
 
-def test_a_mail_that_cannot_be_sent_says_so_on_the_account(cast: Cast, settings: Settings) -> None:
-    settings.EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
-    settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", 1  # where nobody listens
+REFUSALS: dict[str, tuple[Exception, str, str, str]] = {
+    # By name: what Python's smtplib raises, what is read in English and in Spanish, and in the log.
+    "nobody listens": (
+        ConnectionRefusedError(111, "Connection refused"),
+        "did not answer",
+        "no ha respondido",
+        "answer: ConnectionRefusedError 111",
+    ),
+    "too slow": (TimeoutError("timed out"), "did not answer", "no ha respondido", "TimeoutError"),
+    "busy": (
+        SMTPConnectError(421, b"closing"),  # RFC 5321, 4.2.3
+        "did not answer",
+        "no ha respondido",
+        "answer: SMTPConnectError 421",
+    ),
+    "no such address": (
+        SMTPRecipientsRefused({"hedda@example.org": (550, b"unknown")}),
+        "takes no mail for this address",
+        "no acepta correo para esta dirección",
+        "address: SMTPRecipientsRefused 550",
+    ),
+    "not let in": (
+        SMTPAuthenticationError(535, b"no"),  # RFC 4954, 6
+        "does not let this site in",
+        "no deja entrar a este sitio",
+        "leave: SMTPAuthenticationError 535",
+    ),
+    "refused": (
+        SMTPDataError(554, b"spam"),
+        "did not take it",
+        "no lo ha aceptado",
+        "refused: SMTPDataError 554",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", REFUSALS)
+def test_a_mail_that_cannot_be_sent_says_why_in_both_languages_and_where_the_log_tells_more(
+    cast: Cast,
+    monkeypatch: pytest.MonkeyPatch,
+    caplog: pytest.LogCaptureFixture,
+    name: str,
+) -> None:
+    raised, english, spanish, logged = REFUSALS[name]
+
+    def refuse(*_mail: object) -> None:
+        raise raised
+
+    monkeypatch.setattr("coachbook.accounts.mail.send_mail", refuse)
     client = cast.client(cast.head)
     client.post("/account/mail/", {"mail": "hedda@example.org"})
     perform(Mailing.objects.get())
-    assert "could not be sent" in client.get("/account/").content.decode()
+    for code, words in (("en", english), ("es", spanish)):
+        caplog.clear()
+        read = client.get("/account/", headers={"accept-language": code}).content.decode()
+        assert words in read
+        assert str(raised) not in read
+        line = next(each for each in caplog.records if each.name == "coachbook.accounts.mail")
+        assert logged in line.getMessage()
+        assert "hedda@example.org" not in line.getMessage()
+        told = WithoutLinks().format(line)
+        reference = re.search(r"\[reference ([0-9A-Z-]{9})\]", told)
+        assert reference is not None
+        assert reference[1] in read
+
+
+def test_a_mail_that_was_taken_is_no_fault(cast: Cast) -> None:
+    client = cast.client(cast.head)
+    client.post("/account/mail/", {"mail": "hedda@example.org"})
+    perform(Mailing.objects.get())
+    assert "could not be sent" not in client.get("/account/").content.decode()
 
 
 def test_without_a_mail_server_nothing_speaks_of_mail(cast: Cast, settings: Settings) -> None:
