@@ -47,7 +47,7 @@ class Site:
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class PasskeyQuestion:
     """32 bytes of chance that a device has to sign, and by what it knows the account."""
 
     challenge: bytes
@@ -59,7 +59,7 @@ class Said:
     """A device's answer as it came, the question that it has to answer, and where."""
 
     site: Site
-    question: Question
+    question: PasskeyQuestion
     text: str
 
 
@@ -88,7 +88,7 @@ def _is_number(name: str) -> bool:
         return False
 
 
-def ask(request: HttpRequest, purpose: str, handle: str = "") -> Question:
+def ask(request: HttpRequest, purpose: str, handle: str = "") -> PasskeyQuestion:
     """A new question, the one that counts at this device from now on."""
     challenge = secrets.token_bytes(32)  # WebAuthn, 13.4.3: at least 16
     now = timezone.now().timestamp()
@@ -97,16 +97,16 @@ def ask(request: HttpRequest, purpose: str, handle: str = "") -> Question:
     if not request.user.is_authenticated:
         request.session.set_expiry(LASTS)
         request.session.clear_expired()  # so that asking alone fills no table
-    return Question(challenge, handle)
+    return PasskeyQuestion(challenge, handle)
 
 
-def asked(request: HttpRequest, purpose: str) -> Question | None:
+def asked(request: HttpRequest, purpose: str) -> PasskeyQuestion | None:
     """The question that was asked here, which is then gone; None where none was, or too late."""
     kept: dict[str, Any] = request.session.pop(ASKED, {})
     since = timezone.now().timestamp() - kept.get("at", 0)
     if kept.get("purpose") != purpose or not 0 <= since < LASTS:
         return None
-    return Question(bytes.fromhex(kept["challenge"]), kept["handle"])
+    return PasskeyQuestion(bytes.fromhex(kept["challenge"]), kept["handle"])
 
 
 def handle_of(user: User) -> str:
@@ -115,7 +115,7 @@ def handle_of(user: User) -> str:
     return known.handle if known else _base64url(secrets.token_bytes(32))
 
 
-def as_json_to_add(site: Site, user: User, question: Question) -> str:
+def as_json_to_add(site: Site, user: User, question: PasskeyQuestion) -> str:
     """What a browser needs to make a passkey."""
     import webauthn  # noqa: PLC0415 - late, see above
     from webauthn.helpers import structs  # noqa: PLC0415
@@ -141,7 +141,7 @@ def as_json_to_add(site: Site, user: User, question: Question) -> str:
     return webauthn.options_to_json(options)
 
 
-def as_json_to_sign_in(site: Site, question: Question) -> str:
+def as_json_to_sign_in(site: Site, question: PasskeyQuestion) -> str:
     """What a browser needs to offer the passkeys of this site, whoever's they are."""
     import webauthn  # noqa: PLC0415
     from webauthn.helpers import structs  # noqa: PLC0415

@@ -91,7 +91,7 @@ def test_a_one_time_code_opens_one_session(monkeypatch: pytest.MonkeyPatch) -> N
 
 def test_an_answer_of_a_passkey_opens_one_session(monkeypatch: pytest.MonkeyPatch) -> None:
     """Eight send it at once, each of which has read the question before one has used it up."""
-    head, question = make_cast().head, passkeys.Question(b"1" * 32, base64url(b"2" * 32))
+    head, question = make_cast().head, passkeys.PasskeyQuestion(b"1" * 32, base64url(b"2" * 32))
     asked = {"challenge": base64url(question.challenge), "rpId": "localhost"}
     person = {"rp": {"id": "localhost"}, "user": {"id": question.handle}}
     site = passkeys.Site("localhost", ORIGIN)

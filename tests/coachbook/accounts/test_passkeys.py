@@ -448,7 +448,7 @@ def test_the_answer_that_is_spoilt_there_opens_when_it_is_not(cast: Cast, device
 
 
 def taken(text: str) -> User | None:
-    kept = passkeys.Question(b"1" * 32, "")
+    kept = passkeys.PasskeyQuestion(b"1" * 32, "")
     said = passkeys.Said(passkeys.Site("localhost", "http://localhost"), kept, text)
     name = passkeys.counted_as(passkeys.found(text))
     return passkeys.PasskeyBackend().authenticate(HttpRequest(), name, said)
