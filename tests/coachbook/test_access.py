@@ -328,6 +328,7 @@ GUESTS = {
     **dict.fromkeys(("sign-out", "end-session", "end-other-sessions"), 405),
     "codes": 200,
     **dict.fromkeys(("new-recovery-codes", "end-codes"), 405),
+    **dict.fromkeys(("ask-to-add-passkey", "remove-passkey"), 405),
     "sign-in-code": 302,
 }
 OF_A_PLAYER = {name for name in TABLE if name.startswith("my-") or name == "got-it"} - {"my-worker"}
