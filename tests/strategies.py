@@ -88,17 +88,25 @@ def sound_plays(draw: Draw, situation: Situation | None = None) -> Play:
     return _Author(draw).play(situation or draw(st.sampled_from(Situation)))
 
 
+@st.composite
+def plays_by_look(draw: Draw) -> Play:
+    """A sound play from the side with a rotation after one of its looks, and one after others."""
+    return _Author(draw, by_look=True).play(Situation.SIDELINE)
+
+
 @dataclass
 class _Author:
     """Writes one play: remembers who has the ball and what was written."""
 
     draw: Draw
+    by_look: bool = False  # no pass is written until a look has brought the ball in
     floor: Court = field(init=False)
     thrower: Role | None = None
     holder: Role | None = None
     thrown: bool = False
     written: list[Action] = field(default_factory=list)
     rotating: bool = False
+    aside: int = 0  # actions of another rotation, which keep their ids
 
     def play(self, situation: Situation) -> Play:
         self.floor = court(self.draw(st.sampled_from(RuleSet)))
@@ -109,8 +117,12 @@ class _Author:
         phases = [self._phase(index) for index in range(self.draw(st.integers(1, 3)))]
         phases[0] = self._everybody_busy(phases[0])
         looks = self._looks(ball)
-        if self._may_rotate(looks) and self.draw(st.booleans()):
+        if self._may_rotate(looks) and (self.by_look or self.draw(st.booleans())):
+            by_look = looks if self.thrower is not None and not self.thrown else ()
+            before = list(self.written)
             phases.append(self._rotation(looks))
+            if len(by_look) > 1 and (self.by_look or self.draw(st.booleans())):
+                phases.append(self._kept(self.draw(st.sampled_from(by_look[1:])), before))
         play = Play(
             key=self.draw(st.from_regex(r"[a-z][a-z0-9-]{0,10}", fullmatch=True)),
             name=self.draw(WORDS),
@@ -166,7 +178,9 @@ class _Author:
     def _action(self) -> Action:
         role = self.draw(st.sampled_from(self._free_roles()))
         kinds = [ActionKind.CUT, ActionKind.SCREEN, ActionKind.HOLD]
-        if role == self.holder:
+        if role == self.holder and self.by_look and not self.thrown:
+            kinds = [ActionKind.HOLD]
+        elif role == self.holder:
             kinds = [ActionKind.PASS, ActionKind.PASS]
             if role != self.thrower or self.thrown:
                 kinds += [ActionKind.HANDOFF, ActionKind.DRIBBLE, ActionKind.SHOT]
@@ -189,7 +203,7 @@ class _Author:
         elif kind is ActionKind.HANDOFF:
             more["to"] = other
         action = Action(
-            id=f"a{len(self.written)}",
+            id=f"a{len(self.written) + self.aside}",
             role=role,
             kind=kind,
             path=self._path(kind),
@@ -291,7 +305,8 @@ class _Author:
 
     def _looks(self, ball: Role, prefix: str = "l") -> tuple[Look, ...]:
         receivers = [action for action in self.written if action.role != ball]
-        chosen = self.draw(st.lists(st.sampled_from(receivers), max_size=3))
+        least = 2 if self.by_look else 0
+        chosen = self.draw(st.lists(st.sampled_from(receivers), min_size=least, max_size=3))
         return tuple(
             Look(
                 id=f"{prefix}{index}",
@@ -317,6 +332,12 @@ class _Author:
         self.rotating = True
         self.thrown = self.thrown or self.thrower is not None
         return self._phase(9)
+
+    def _kept(self, look: Look, before: list[Action]) -> Phase:
+        """What is run instead of the rotation after one of the looks; it knows nothing of that."""
+        self.aside = len(self.written) - len(before)
+        self.written, self.holder = before, look.receiver
+        return replace(self._phase(8), after=(look.id,))
 
     def _counters(self, play: Play) -> tuple[Counter, ...]:
         return tuple(self._counter(play, index) for index in range(self.draw(st.integers(0, 2))))

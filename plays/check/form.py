@@ -5,7 +5,7 @@ Everything is in the address, beside the moves of the play page, so a check can 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Final, cast
 
@@ -13,13 +13,16 @@ from django import forms
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from plays.core.check.after import further_ways
 from plays.core.check.setting import AS_DRAWN, DRAWN, Setting, usual_defence
 from plays.core.defence.verdict import Tactic
 from plays.core.defence.words import TACTICS
 from plays.core.motion.pace import EFFORT
 from plays.core.motion.team_pace import TeamPace
 from plays.core.play import AgeGroup, Counter, Play, RuleSet
-from plays.core.words.terms import answered
+from plays.core.sequence.after_look import after, way_with
+from plays.core.sequence.course import with_counter
+from plays.core.words.terms import answered, look_words
 from plays.models import AgeGroup as AgeGroups
 from plays.play.view_form import COURTS
 from plays.ports import Carrier
@@ -34,14 +37,24 @@ EFFORTS: Final = [
     ("0.5", _("half speed, 50 %")),
 ]
 
+AFTER: Final = "after-look-"
+"""Begins the value by which the address names the look after which the play is to go on."""
+
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What is to be checked, and how."""
+    """What is to be checked, and how: the play, a counter of it, or how it goes after a look."""
 
     setting: Setting
     counter: Counter | None
     carrier: Carrier | None
+    after: str = ""
+
+    def run(self, play: Play) -> Play:
+        """The play as it is to be run; the play itself where nothing is said."""
+        if self.counter is not None:
+            return way_with(with_counter(play, self.counter), self.counter.from_phase)
+        return after(play, self.after) if self.after else play
 
 
 class CheckForm(ClearForm):
@@ -67,11 +80,21 @@ class CheckForm(ClearForm):
             "rules", [("", self._usual_rules()), *((r.value, c) for r, c in COURTS.items())]
         )
         answers = [(each.id, answered(each, language_now())) for each in play.counters]
-        self._offer("counter", [("", _("the play itself")), *answers])
+        self.afters = dict(self._afters())
+        ways = [(key, words) for key, (_look, words) in self.afters.items()]
+        self._offer("counter", [("", _("the play itself")), *ways, *answers])
         if not self.carriers:
             del self.fields["team"]
-        if not self.counters:
+        if not (self.counters or self.afters):
             del self.fields["counter"]
+
+    def _afters(self) -> Iterator[tuple[str, tuple[str, str]]]:
+        """The looks after which the play goes on in another way than after the first."""
+        further = [way.play for way in further_ways(self.play)]
+        for n, look in enumerate(self.play.looks, start=1):
+            if after(self.play, look.id) in further:
+                said = {"look": f"{n}, {look_words(look, {}, language_now())}"}
+                yield f"{AFTER}{look.id}", (look.id, gettext("after look %(look)s") % said)
 
     def _offer(self, name: str, choices: list[tuple[str, Any]]) -> None:
         cast("forms.ChoiceField", self.fields[name]).choices = choices
@@ -122,4 +145,5 @@ class CheckForm(ClearForm):
             pace=carrier.pace if carrier else TeamPace(),
             whose=counter.whose if counter and "defence" not in said else (),
         )
-        return Asked(setting, counter, carrier)
+        look, _words = self.afters.get(said.get("counter", ""), ("", ""))
+        return Asked(setting, counter, carrier, look)

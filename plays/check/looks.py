@@ -16,7 +16,6 @@ from plays.core.defence.verdict import Verdict, Word, index
 from plays.core.defence.words import WORDS
 from plays.core.drawing.margin import margin_picture
 from plays.core.play import Play, Role
-from plays.core.sequence.course import run_of
 from plays.core.words.reads import condition
 from plays.core.words.terms import look_words
 from plays.play.page import svg_of
@@ -90,7 +89,7 @@ def look_row(
 def banded_looks(play: Play, asked: Asked, language: Language) -> tuple[LookRow, ...]:
     """The looks with their bands: a second or two, and kept by what they are computed from."""
     names = asked.carrier.names if asked.carrier else {}
-    run = run_of(play, asked.counter)
+    run = asked.run(play)
     report = checked(run, asked.setting, language=language, names=names)
     place = asked.carrier.team if asked.carrier else pieces.LIBRARY
     known = {band.look: band for band in kept_bands(run, asked.setting, place)}

@@ -26,6 +26,7 @@ from plays.core.drawing.phase import diagram
 from plays.core.drawing.stage import Stage, stage
 from plays.core.motion.thrown import shown
 from plays.core.play import ROLES, Play, Role
+from plays.core.sequence.after_look import way_to
 from plays.core.sequence.course import run_of, scenes
 from plays.core.words.speaker import Voice
 from plays.core.words.terms import answered, look_words
@@ -86,12 +87,13 @@ class CheckView:
 
 
 def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
-    """The check of the play, and of the counter where one is run. The play must be sound."""
+    """The check of the play, and of what is run instead where that is asked for. The play must be
+    sound."""
     names = asked.carrier.names if asked.carrier else {}
     report = checked(play, asked.setting, language=language, names=names)
     run = report
-    if asked.counter is not None:
-        other = run_of(play, asked.counter)
+    other = asked.run(play)
+    if other is not play:
         run = checked(other, asked.setting, language=language, names=names)
     shown: dict[str, Any] = {"names": names, "scheme": "page", "language": language}
     marking = marked(run.line, asked.setting.scheme)
@@ -103,7 +105,7 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
         findings=tuple(finding_row(finding, run.play, names, language) for finding in run.findings),
         counts=_counts(run),
         looks=tuple(look_row(verdict, None, names, language) for verdict in run.verdicts),
-        counters=_counters(report, names, language) if asked.counter is None else (),
+        counters=_counters(report, names, language) if other is play else (),
         figures=_figures(run.play, names, language, strip.numbers),
         strip=strip,
         stage=svg_of(floor.picture, "stage"),
@@ -114,7 +116,8 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
 def motion(play: Play, asked: Asked, language: Language, look: str = "") -> dict[str, Any]:
     """The samples of an animation, with the sentences that go with it; of the play as it is
     written, or as it goes when a look is thrown."""
-    line = shown(line_of(run_of(play, asked.counter), asked.setting), look)
+    run = way_to(run_of(play, asked.counter), look) if look else asked.run(play)
+    line = shown(line_of(run, asked.setting), look)
     names = asked.carrier.names if asked.carrier else {}
     told = moments(line, Voice(language, names))
     found = sampled(line, HZ, marked(line, asked.setting.scheme))

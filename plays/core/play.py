@@ -275,12 +275,17 @@ class Action:
 
 @dataclass(frozen=True, slots=True)
 class Phase:
-    """Actions that share one diagram. ``rotation`` marks what follows once the ball is in."""
+    """Actions that share one diagram. ``rotation`` marks what follows once the ball is in.
+
+    A rotation may be for some looks only: those from the throw-in whose ids stand in ``after``.
+    One that names none is run after all looks from the throw-in that no phase names.
+    """
 
     id: Name
     title: Name
     actions: tuple[Action, ...]
     rotation: bool = False
+    after: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

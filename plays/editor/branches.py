@@ -7,10 +7,11 @@ from django.utils.translation import gettext as _
 from plays.core.court.courts import court
 from plays.core.court.spots import describe
 from plays.core.document.counters import screened_for
+from plays.core.editing.after import may_follow
 from plays.core.editing.looks import receiving
 from plays.core.play import ROLES, Counter, Defence, Phase, Play
 from plays.core.sequence.course import run_of
-from plays.core.words.terms import they
+from plays.core.words.terms import look_words, they
 from plays.editor.cues import Choice, sent
 from shared.core.language import Language
 
@@ -34,6 +35,18 @@ def look_choices(run: Play, language: Language) -> tuple[Choice, ...]:
         said = _("%(role)s at %(place)s") % {"role": action.role, "place": where}
         label = f"{order.index(action.id) + 1}. {said}" if on else said
         found.append(Choice(label, sent("looks", actions=after), on, action.role))
+    return tuple(found)
+
+
+def afters(play: Play, phase: Phase, language: Language) -> tuple[Choice, ...]:
+    """A tap keeps a phase for what follows a look, or takes it back."""
+    found = []
+    for look in may_follow(play, phase):
+        on = look.id in phase.after
+        kept = [id_ for id_ in phase.after if id_ != look.id] + ([] if on else [look.id])
+        number = play.looks.index(look) + 1
+        label = f"{number}. {look_words(look, {}, language)}"
+        found.append(Choice(label, sent("after", phase=phase.id, looks=kept), on))
     return tuple(found)
 
 

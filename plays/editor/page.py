@@ -24,11 +24,11 @@ from plays.core.editing.join import partner_of
 from plays.core.editing.stand import is_undrawn
 from plays.core.motion.busy import asked_while_busy
 from plays.core.play import ROLES, Action, ActionKind, Counter, Phase, Play, Point, Role
+from plays.core.sequence.circles import circles
 from plays.core.sequence.course import BALL_MOVERS, Scene, lanes, scenes
-from plays.core.sequence.cues import CueGraph
 from plays.core.words.part import part_of
 from plays.core.words.terms import answered
-from plays.editor.branches import answers, drawn_run, look_choices, whose
+from plays.editor.branches import afters, answers, drawn_run, look_choices, whose
 from plays.editor.cues import Choice, cue_choices, folded, more_choices, sent
 from plays.editor.doing import cuts, joints, throws
 from plays.editor.formations import formation_choices
@@ -89,6 +89,7 @@ class Drawn:
     lines: tuple[Line, ...]
     looks: tuple[Choice, ...]
     counters: tuple[tuple[str, str], ...]
+    afters: tuple[Choice, ...]
     answers: tuple[Choice, ...]
     whose: tuple[Choice, ...]
     counter: Counter | None
@@ -129,6 +130,7 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
         lines=tuple(shown.lines()),
         looks=look_choices(run, language),
         counters=tuple((each.id, answered(each, language)) for each in play.counters),
+        afters=afters(play, scene.phase, language) if counter is None else (),
         answers=answers(play, scene.phase, language),
         whose=whose(counter) if counter else (),
         counter=counter,
@@ -195,7 +197,7 @@ class _Shown:
 
     def lines(self) -> Iterator[Line]:
         said = _sentences(self.run, self.language)
-        stuck = {id_ for circle in CueGraph(self.run).cycles() for id_ in circle}
+        stuck = {id_ for circle in circles(self.run) for id_ in circle}
         for leg in self.scene.legs:
             action = leg.action
             yield Line(

@@ -13,6 +13,7 @@ from plays.core.drawing.legend import legend
 from plays.core.drawing.options import PAGE_LEAST, PAGE_WIDTH, PLAIN, Drawing, on_page
 from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Counter, Look, Play, Role
+from plays.core.sequence.after_look import numbers_after
 from plays.core.sequence.course import assumed_looks, looks_with, with_counter
 from plays.core.words.part import part_of
 from plays.core.words.reads import condition
@@ -135,10 +136,11 @@ def figures_of(play: Play, language: Language, drawing: Drawing = PLAIN) -> tupl
 
 
 def after_looks(play: Play, language: Language) -> dict[str, str]:
-    """By phase the look after which it is written, where another one would change it."""
+    """By phase the looks that it is kept for, or the one as after which it is written where
+    another one would change it."""
     return {
         phase: language.say(AFTER_LOOK, numbers=language.any_of([str(n) for n in numbers]))
-        for phase, numbers in assumed_looks(play).items()
+        for phase, numbers in (numbers_after(play) | assumed_looks(play)).items()
     }
 
 

@@ -11,8 +11,9 @@ from django.utils.translation import gettext_lazy as _
 from plays.core import play as core
 from plays.core.limits import MAX_NAME
 from plays.core.play import Formation as FormationValue
-from plays.core.shorthand.read import ReadText, read
+from plays.core.shorthand.read import read
 from plays.core.shorthand.skeleton import Edge, Side, skeleton
+from plays.core.shorthand.told import ReadText
 from plays.models import AgeGroup, Formation, Situation
 from shared.core.language import Language
 from shared.forms import ClearForm

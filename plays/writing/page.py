@@ -11,7 +11,8 @@ from plays.core.drawing.options import PLAIN, Drawing
 from plays.core.play import Play, RuleSet
 from plays.core.shorthand import tongue
 from plays.core.shorthand.places import names
-from plays.core.shorthand.read import Told, read
+from plays.core.shorthand.read import read
+from plays.core.shorthand.told import Told
 from plays.core.shorthand.vocabulary import VERBS
 from plays.play.page import UNDRAWABLE, CounterView, Figure, counter_views, figures_of
 from plays.play.strip import StripView, plain_strip

@@ -14,6 +14,7 @@ from plays.core.drawing.stage import stage
 from plays.core.motion.thrown import shown
 from plays.core.motion.timeline import Timeline
 from plays.core.play import AgeGroup
+from plays.core.sequence.after_look import way_to
 from plays.core.words.speaker import Voice
 from plays.core.words.terms import look_words
 from plays.play.page import svg_of
@@ -48,7 +49,7 @@ def moving(part: SheetPart, team: Team, language: Language) -> Moving:
 def motion(part: SheetPart, team: Team, language: Language, look: str = "") -> dict[str, Any]:
     """Where everybody is eight times a second at the team's pace, and what happens in words; of the
     play as it is written, or as it goes when a look is thrown."""
-    line = shown(_line(part, team), look)
+    line = shown(_line(part, team, look), look)
     found = sampled(line, HZ)
     told = moments(line, Voice(language, part.names))
     return {
@@ -57,6 +58,7 @@ def motion(part: SheetPart, team: Team, language: Language, look: str = "") -> d
     }
 
 
-def _line(part: SheetPart, team: Team) -> Timeline:
+def _line(part: SheetPart, team: Team, look: str = "") -> Timeline:
     setting = Setting(AgeGroup(team.age_group), pace=team_pace(team))
-    return line_of(part.carried.play, setting)
+    play = part.carried.play
+    return line_of(way_to(play, look) if look else play, setting)

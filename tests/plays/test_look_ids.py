@@ -12,11 +12,12 @@ from collections.abc import Mapping
 import pytest
 
 from plays.check.looks import look_row
-from plays.core.check.setting import Setting, checked, usual_defence
+from plays.core.check.setting import Setting, checked, line_of, usual_defence
 from plays.core.drawing.phase import diagram
 from plays.core.drawing.strip import count_strip
 from plays.core.moves.variants import all_calls
 from plays.core.play import ROLES, Counter, Look, Play
+from plays.core.sequence.after_look import ways
 from plays.core.sequence.course import lanes, scenes, with_counter
 from plays.core.words.part import part_of
 from plays.core.words.role_part import RolePart
@@ -92,8 +93,10 @@ def test_the_diagram_of_the_phase_that_the_words_name_numbers_it(
 @EVERY
 def test_strip_and_verdict_rows_number_it(play: Play, counter: Counter | None) -> None:
     run = play if counter is None else with_counter(play, counter)
-    report = checked(run, Setting(play.level, defence=usual_defence(play)))
-    bars = [bar for row in count_strip(report.line, report).rows for bar in row.looks]
+    setting = Setting(play.level, defence=usual_defence(play))
+    report = checked(run, setting)
+    strips = [count_strip(line_of(way, setting), report) for way in ways(run)]
+    bars = [bar for strip in strips for row in strip.rows for bar in row.looks]
     rows = [look_row(verdict, None, {}, ENGLISH) for verdict in report.verdicts]
     assert {bar.look: bar.number for bar in bars} == reckoned(play, counter)
     assert {row.action: row.number for row in rows} == reckoned(play, counter)

@@ -10,11 +10,12 @@ import pytest
 from django.template.loader import render_to_string
 
 from plays.check.looks import look_row
-from plays.core.check.setting import Setting, checked, usual_defence
+from plays.core.check.setting import Setting, checked, line_of, usual_defence
 from plays.core.drawing.phase import diagram
 from plays.core.drawing.strip import count_strip
 from plays.core.drawing.strip_picture import strip_picture
 from plays.core.play import ROLES, Counter, Play, Role
+from plays.core.sequence.after_look import ways
 from plays.core.sequence.course import looks_before, with_counter
 from plays.core.words.difference_play import play_changes
 from plays.core.words.part import part_of
@@ -81,14 +82,16 @@ def lettered(picture: Picture) -> set[int]:
 
 
 def in_the_strip(play: Play, counter: Counter | None) -> Numbers:
-    run = asked(play, counter)
-    report = checked(run, Setting(play.level, defence=usual_defence(play)))
+    """By the strips of every way that the play goes, and by the rows of all its looks."""
+    run, setting = asked(play, counter), Setting(play.level, defence=usual_defence(play))
+    report = checked(run, setting)
     pairs = {look.id: (look.passer, look.receiver) for look in run.looks}
-    strip = count_strip(report.line, report)
+    lines = [line_of(way, setting) for way in ways(run)]
     found, narrow = (
         {
             int(next(texts(shape.shapes)).split()[0]): pairs[dict(shape.marks)["action"]]
-            for shape in strip_picture(strip, play.key, width=width).shapes
+            for line in lines
+            for shape in strip_picture(count_strip(line, report), play.key, width=width).shapes
             if isinstance(shape, Group) and ("part", "look") in shape.marks
         }
         for width in (WIDE, NARROW)

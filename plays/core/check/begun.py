@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from plays.core.check.after import further_ways
 from plays.core.check.moments import moments, numbers
 from plays.core.check.setting import Setting, line_of, usual_defence
 from plays.core.document.form import problems
@@ -13,9 +14,14 @@ from shared.core.language import ENGLISH
 def begun(play: Play) -> dict[str, int]:
     """The number, from 1, of each action and look by its id, at the play's own level.
 
-    None of a play whose form is faulty: it has no clock.
+    None of a play whose form is faulty: it has no clock. What is kept for a look goes on from what
+    all ways have in common.
     """
     if problems(play):
         return {}
-    line = line_of(play, Setting(play.level, defence=usual_defence(play)))
-    return numbers(moments(line, Voice(ENGLISH)))
+    setting = Setting(play.level, defence=usual_defence(play))
+    found = numbers(moments(line_of(play, setting), Voice(ENGLISH)))
+    for way in further_ways(play):
+        more = numbers(moments(line_of(way.play, setting), Voice(ENGLISH)))
+        found |= {id_: number for id_, number in more.items() if id_ in way.actions}
+    return found

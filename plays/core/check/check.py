@@ -10,12 +10,12 @@ contact: a finding is a reason to look again, not a verdict on the play.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import Any, Final
+from dataclasses import replace
+from typing import Final
 
+from plays.core.check.after import further_ways
 from plays.core.check.count import count_findings
 from plays.core.check.counters import (
-    CounterVerdict,
     counter_findings,
     counter_verdict,
     own_findings,
@@ -25,6 +25,7 @@ from plays.core.check.last_shot import last_shot_findings
 from plays.core.check.live import live_findings
 from plays.core.check.looks import look_findings, order_findings
 from plays.core.check.remedy import Fix, apply_remedy
+from plays.core.check.report import Report, look_to_json
 from plays.core.check.rules import rule_findings
 from plays.core.check.screens import screen_findings
 from plays.core.check.space import space_findings
@@ -38,6 +39,7 @@ from plays.core.motion.pace import EFFORT, Pace, pace_of
 from plays.core.motion.timeline import Timeline
 from plays.core.moves.variants import calls_apart
 from plays.core.play import AgeGroup, Play, Role, RuleSet
+from plays.core.sequence.after_look import way_with
 from plays.core.sequence.course import with_counter
 from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
@@ -49,81 +51,6 @@ LEFT_OUT: Final = N_(
 )
 
 CHASE: Final = Scheme(Tactic.CHASE)
-
-
-@dataclass(frozen=True, slots=True)
-class Report:
-    """All that the check found, of the play and of its counters' own looks and actions.
-
-    ``findings`` stand the worst first, then by time.
-    """
-
-    play: Play
-    age: AgeGroup
-    effort: float
-    defence: Tactic
-    rule_set: RuleSet
-    line: Timeline
-    verdicts: tuple[Verdict, ...]
-    counters: tuple[CounterVerdict, ...]
-    findings: tuple[PlayFinding, ...]
-
-    @property
-    def worst(self) -> Severity | None:
-        """The severity of the worst finding, None without any."""
-        return self.findings[0].severity if self.findings else None
-
-    @property
-    def runnable(self) -> bool:
-        """Whether nothing speaks against it seriously."""
-        return self.worst is not Severity.SERIOUS
-
-    @property
-    def best_margin(self) -> float | None:
-        """The greatest margin of a look that is in time, at its turn."""
-        return max((v.margin for v in self.verdicts if v.in_time), default=None)
-
-    def to_json(self) -> dict[str, Any]:
-        """Plain values, for a page or a command."""
-        return {
-            "play": self.play.key,
-            "age": self.age.value,
-            "effort": self.effort,
-            "defence": self.defence.value,
-            "rule_set": self.rule_set.value,
-            "worst": None if self.worst is None else self.worst.value,
-            "looks": [look_to_json(verdict) for verdict in self.verdicts],
-            "counters": [verdict.to_json() for verdict in self.counters],
-            "findings": [finding.to_json() for finding in self.findings],
-        }
-
-
-def look_to_json(verdict: Verdict) -> dict[str, Any]:
-    """One look against one defence in plain values, times to the hundredth."""
-    window = verdict.window
-    return {
-        "look": verdict.look,
-        "passer": window.look.passer,
-        "receiver": window.look.receiver,
-        "earliest": round(window.earliest, 2),
-        "in_turn": round(window.in_turn, 2),
-        "latest": round(window.latest, 2),
-        "flight": round(window.throw.seconds, 2),
-        "turn": round(verdict.turn, 2),
-        "margin": round(verdict.margin, 2),
-        "word": verdict.word.value,
-        "index": round(verdict.index, 2),
-        "parts": verdict.parts.to_json(),
-        "held": [[held.screener, round(held.seconds, 2)] for held in verdict.held],
-        "best": round(verdict.best, 2),
-        "best_margin": round(verdict.best_margin, 2),
-        "guess": window.look.guess,
-        "stopper": verdict.stopper,
-        "margins": [
-            [round(release, 2), round(margin, 2)]
-            for release, margin in zip(verdict.releases, verdict.margins, strict=True)
-        ],
-    }
 
 
 def check(
@@ -193,13 +120,19 @@ class _Case:
         self.play, self.age, self.pace = play, age, pace
         self.defences = [scheme_of(each) for each in defences]
         self.line = timeline(play, pace, paces)
-        self.branches = [timeline(with_counter(play, each), pace, paces) for each in play.counters]
+        counters = [way_with(with_counter(play, each), each.from_phase) for each in play.counters]
+        self.branches = [timeline(each, pace, paces) for each in counters]
         self.needed = [Scheme(Tactic(each.defence.value), each.whose) for each in play.counters]
         self.schemes = list(dict.fromkeys([*self.defences, CHASE, *self.needed]))
+        self.ways = further_ways(play)
+        self.further = [timeline(way.play, pace, paces) for way in self.ways]
 
     @property
-    def lines(self) -> list[Timeline]:
-        return [self.line] * len(self.schemes) + self.branches
+    def lines(self) -> list[tuple[Timeline, Scheme]]:
+        """What is judged: the play by every scheme, its counters, and its further ways."""
+        plain = [(self.line, scheme) for scheme in self.schemes]
+        further = [(line, scheme) for scheme in self.defences for line in self.further]
+        return [*plain, *zip(self.branches, self.needed, strict=True), *further]
 
 
 Judged = list[tuple[Verdict, ...]]
@@ -207,8 +140,8 @@ Judged = list[tuple[Verdict, ...]]
 
 def _judge(cases: Sequence[_Case], how: How) -> list[Judged]:
     """The verdicts on the lines of each case, in their order, all marched together."""
-    lines = [line for case in cases for line in case.lines]
-    schemes = [scheme for case in cases for scheme in (*case.schemes, *case.needed)]
+    pairs = [pair for case in cases for pair in case.lines]
+    lines, schemes = [line for line, _ in pairs], [scheme for _, scheme in pairs]
     verdicts = iter(against(lines, schemes, how=how))
     return [[next(verdicts) for _ in case.lines] for case in cases]
 
@@ -231,7 +164,8 @@ def _covering(
 def _reports(case: _Case, judged: Judged, rule_set: RuleSet, voice: Voice) -> Iterator[Report]:
     play, line = case.play, case.line
     own = dict(zip(case.schemes, judged, strict=False))
-    given = judged[len(case.schemes) :]
+    rest = iter(judged[len(case.schemes) :])
+    given = [next(rest) for _ in case.needed]
     counters = tuple(
         counter_verdict(counter, own[CHASE], own[scheme], verdicts)
         for counter, scheme, verdicts in zip(play.counters, case.needed, given, strict=True)
@@ -241,8 +175,15 @@ def _reports(case: _Case, judged: Judged, rule_set: RuleSet, voice: Voice) -> It
     for counter, branch in zip(play.counters, case.branches, strict=True):
         found = own_findings(counter, _common(branch, rule_set, voice))
         common += tuple(_placed(branch.play, finding) for finding in found)
+    for way, further in zip(case.ways, case.further, strict=True):
+        common += tuple(way.own(_common(further, rule_set, voice)))
     for defence in case.defences:
-        findings = [*common, *look_findings(line, defence.tactic, own[defence], voice)]
+        verdicts = own[defence]
+        findings = [*common, *look_findings(line, defence.tactic, verdicts, voice)]
+        for way, further in zip(case.ways, case.further, strict=True):
+            more = way.verdicts(next(rest))
+            findings += way.own(look_findings(further, defence.tactic, more, voice))
+            verdicts += more
         yield Report(
             play=play,
             age=case.age,
@@ -250,7 +191,7 @@ def _reports(case: _Case, judged: Judged, rule_set: RuleSet, voice: Voice) -> It
             defence=defence.tactic,
             rule_set=rule_set,
             line=line,
-            verdicts=own[defence],
+            verdicts=tuple(sorted(verdicts, key=lambda verdict: verdict.window.index)),
             counters=counters,
             findings=tuple(sorted((_placed(play, f) for f in findings), key=_rank)),
         )

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from plays.core.play import Action, Cue, CueRule, Moment, Play
-from plays.core.sequence.cues import CueGraph
+from plays.core.sequence.circles import circles
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,7 @@ def apply_remedy(play: Play, fix: Fix) -> Play:
     action = known[fix.action]
     if fix.until in known:
         read = _with_action(play, _until(action, str(fix.until)))
-        if not CueGraph(read).cycles():
+        if not circles(read):
             return read
     return _with_action(play, _later(play, action, fix.later))
 

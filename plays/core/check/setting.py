@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Final
 
+from plays.core.check.after import further_ways
 from plays.core.check.bands import Band, bands
 from plays.core.check.check import Report, check
 from plays.core.defence.verdict import Scheme, Tactic
@@ -73,13 +74,17 @@ def line_of(play: Play, setting: Setting) -> Timeline:
 
 
 def banded(play: Play, setting: Setting) -> tuple[Band, ...]:
-    """How sure the check is of each look: takes a second or two."""
-    return bands(
-        staged(play, setting),
-        setting.scheme,
-        setting.pace.base(setting.age, setting.effort),
-        setting.pace.paces(setting.age, setting.effort),
-    )
+    """How sure the check is of each look: takes a second or two.
+
+    Looks in a rotation that is kept for another look than the first come last.
+    """
+    run, base = staged(play, setting), setting.pace.base(setting.age, setting.effort)
+    paces = setting.pace.paces(setting.age, setting.effort)
+    found = bands(run, setting.scheme, base, paces)
+    for way in further_ways(run):
+        more = bands(way.play, setting.scheme, base, paces) if way.looks else ()
+        found += tuple(band for band in more if band.look in way.looks)
+    return found
 
 
 def checked(

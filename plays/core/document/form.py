@@ -12,6 +12,7 @@ from typing import Final
 
 from plays.core.calls import by_role
 from plays.core.document.actions import actions, joints, needs
+from plays.core.document.after import afters
 from plays.core.document.counters import counters, reads
 from plays.core.document.floor import places
 from plays.core.document.problem import problem
@@ -19,7 +20,7 @@ from plays.core.document.runs import as_run
 from plays.core.document.translations import translations
 from plays.core.document.values import single_values
 from plays.core.document.variants import swaps_sound, variants
-from plays.core.document.walk import Fault, Run, counter_run, plain_run
+from plays.core.document.walk import Fault, Place, Run, counter_run, plain_run, ways_of
 from plays.core.play import Play
 from plays.core.sequence.swaps import with_swaps
 from shared.core.finding import Finding
@@ -63,6 +64,7 @@ def _plain_faults(play: Play) -> Iterator[Fault]:
     yield from single_values(play)
     yield from places(play)
     yield from actions(play)
+    yield from afters(play)
     yield from counters(play)
     yield from reads(play)
     yield from needs(play)
@@ -70,8 +72,12 @@ def _plain_faults(play: Play) -> Iterator[Fault]:
 
 
 def _run_faults(run: Run) -> Iterator[Fault]:
-    yield from as_run(run)
-    yield from joints(run)
+    """Of a play that runs in several ways each fault once, however many ways have it."""
+    told = set[tuple[Place, str]]()
+    for way in ways_of(run):
+        found = [*as_run(way), *joints(way)]
+        yield from (fault for fault in found if (fault.place, fault.code) not in told)
+        told |= {(fault.place, fault.code) for fault in found}
 
 
 def _in_counters(play: Play, language: Language) -> Iterator[Finding]:

@@ -1,7 +1,7 @@
 """What the checks of form walk over: every written value with its place, and every way a play runs.
 
-A play runs in its plain way and once for each counter; the checks of cues, ball, looks and
-joint screens hold for each of these.
+A play runs plainly and once for each counter, and each of these in a way for every look that a
+rotation is kept for; the checks of cues, ball, looks and joint screens hold for all of them.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 
 from plays.core.document.problem import Token
 from plays.core.play import Action, Counter, Look, Phase, Play, Point
+from plays.core.sequence.after_look import ways
 from plays.core.sequence.course import with_counter
 from shared.core.language import Slot
 
@@ -102,6 +103,26 @@ def counter_run(plain: Run, index: int) -> Run | None:
         tuple((look_places[id(look)], look) for look in changed.looks),
         counter,
     )
+
+
+def ways_of(run: Run) -> tuple[Run, ...]:
+    """Every way of a run by the looks that its rotations are kept for; mostly one.
+
+    A look stands in each way that has its action, and one at no action of the play in all.
+    """
+    written = {line.action.id for line in run.lines}
+    made = []
+    for way in ways(run.play):
+        phases = {phase.id: phase for phase in way.phases}
+        lines = tuple(
+            line._replace(phase=phases[line.phase.id])
+            for line in run.lines
+            if line.phase.id in phases
+        )
+        missing = written - {line.action.id for line in lines}
+        looks = tuple((place, look) for place, look in run.looks if look.action not in missing)
+        made.append(Run(way, lines, looks, run.counter))
+    return tuple(made)
 
 
 def all_actions(play: Play) -> Iterator[tuple[Place, Action]]:

@@ -19,6 +19,7 @@ from plays.core.drawing.scene import SceneDrawing
 from plays.core.drawing.strokes import held
 from plays.core.drawing.titles import description, title
 from plays.core.play import Counter, Play
+from plays.core.sequence.after_look import way_with
 from plays.core.sequence.course import lanes, run_of, scenes
 from shared.core.drawing.picture import Picture, resized
 
@@ -46,7 +47,8 @@ def diagram(
     window = frame(here, places_of(run, floor, looks), drawing.crop, drawing.width / drawing.marks)
     radius = DOT_RADIUS if drawing.label == "name" else max(RADIUS, drawing.letters(0) / NUMBER)
     ground = Ground(scene, window, window.to(here.basket), radius)
-    legs = [leg for each in floor for leg in each.legs]
+    way = {phase.id for phase in way_with(run, phase_id).phases} | {phase_id}
+    legs = [leg for each in floor if each.phase.id in way for leg in each.legs]
     seen = looks.get(phase_id, ())
     language = drawing.language
     shapes, left_out = SceneDrawing(

@@ -10,8 +10,9 @@ from plays.core.editing.looks import with_look
 from plays.core.editing.phases import at_the_end, free_id, with_actions
 from plays.core.editing.refused import NO_BALL, NO_PLACE, NOBODY, RefusedError
 from plays.core.play import Action, ActionKind, Cut, PassKind, Play, Point, Role
+from plays.core.sequence.circles import circles
 from plays.core.sequence.course import BALL_MOVERS, Scene, scenes
-from plays.core.sequence.cues import BALL_USERS, CueGraph
+from plays.core.sequence.cues import BALL_USERS
 
 NEEDS_PLACE = (ActionKind.CUT, ActionKind.DRIBBLE)
 
@@ -28,7 +29,7 @@ def acted(play: Play, command: Act) -> Play:
     action = _action(play, command, places, scene)
     cued = replace(action, cues=cue_for(play, index, action))
     made = with_actions(play, index, cued)
-    if cued.cues and CueGraph(made).cycles():
+    if cued.cues and circles(made):
         made = with_actions(play, index, action)
     if action.kind is ActionKind.SCREEN:
         made = released_by(made, index, action)

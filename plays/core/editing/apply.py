@@ -8,6 +8,7 @@ from dataclasses import replace
 from plays.core.court.courts import Court, court
 from plays.core.document.floor import APRON
 from plays.core.editing.act import acted
+from plays.core.editing.after import kept_for
 from plays.core.editing.branch import branched
 from plays.core.editing.commands import (
     Act,
@@ -27,6 +28,7 @@ from plays.core.editing.commands import (
     RemovePhase,
     RenamePhase,
     Restore,
+    SetAfter,
     SetCue,
     SetHow,
     SetOther,
@@ -75,7 +77,7 @@ def _plainly(play: Play, command: InRun | OfPlay) -> Play:
             return _with_phase(play, command.title)
         case AddCounter():
             return _with_counter(play, command)
-        case RemovePhase() | RenamePhase():
+        case RemovePhase() | RenamePhase() | SetAfter():
             return _changed_phase(play, command)
         case RemoveCounter() | SetWhose():
             return _changed_counter(play, command)
@@ -242,16 +244,23 @@ def _renamed(play: Play, command: RenamePhase) -> Play:
 
 
 def _with_phase(play: Play, title: str) -> Play:
-    """One more, unless nothing happens in the last one yet: a second tap makes no second phase."""
-    if len(play.phases) > 1 and not play.phases[-1].actions:
+    """One more, unless nothing happens in the last one yet: a second tap makes no second phase.
+
+    What happens after a rotation belongs to it.
+    """
+    last = play.phases[-1] if play.phases else None
+    if last and len(play.phases) > 1 and not last.actions:
         return play
     id_ = slug(title, [phase.id for phase in play.phases], "phase")
-    return replace(play, phases=(*play.phases, Phase(id_, title, ())))
+    made = Phase(id_, title, ()) if last is None else replace(last, id=id_, title=title, actions=())
+    return replace(play, phases=(*play.phases, made))
 
 
-def _changed_phase(play: Play, command: RemovePhase | RenamePhase) -> Play:
+def _changed_phase(play: Play, command: RemovePhase | RenamePhase | SetAfter) -> Play:
     if isinstance(command, RenamePhase):
         return _renamed(play, command)
+    if isinstance(command, SetAfter):
+        return kept_for(play, command)
     phase = command.phase
     _has_phase(play, phase)
     if len(play.phases) == 1:

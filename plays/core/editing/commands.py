@@ -142,6 +142,15 @@ class RenamePhase:
 
 
 @dataclass(frozen=True, slots=True)
+class SetAfter:
+    """A phase is for what follows once the ball is in, and for these looks; none of them for all
+    that have no phase of their own."""
+
+    phase: str
+    looks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class AddCounter:
     """An answer to what the defence does, from a phase on."""
 
@@ -193,6 +202,14 @@ InRun = (
     | RemoveAction
 )
 OfPlay = (
-    Place | Stand | AddPhase | RenamePhase | AddCounter | RemovePhase | RemoveCounter | SetWhose
+    Place
+    | Stand
+    | AddPhase
+    | RenamePhase
+    | SetAfter
+    | AddCounter
+    | RemovePhase
+    | RemoveCounter
+    | SetWhose
 )
 Command = InRun | OfPlay | Restore

@@ -35,8 +35,8 @@ from plays.core.play import (
     Role,
     ScreenStyle,
 )
+from plays.core.sequence.circles import circles
 from plays.core.sequence.course import Leg, legs, scenes
-from plays.core.sequence.cues import CueGraph
 from plays.core.shorthand.naming import slug
 
 OPEN: Final = 0.85  # from the middle to a post: one person fits between
@@ -118,7 +118,7 @@ def _used(play: Play, index: int, posts: tuple[Action, Action], cutter: Role, ga
     waiting = tuple(Cue(Moment.SET, post.id) for post in posts)
     kept = tuple(cue for cue in run.cues if cue not in waiting)
     cued = swapped(made, replace(run, cues=(*kept, *waiting)))
-    made = made if CueGraph(cued).cycles() else cued
+    made = made if circles(cued) else cued
     closing = []
     for post, side in zip(posts, (-SHUT, SHUT), strict=True):
         joint = replace(post.joint, part="close") if post.joint else None

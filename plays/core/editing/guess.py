@@ -21,8 +21,9 @@ from plays.core.play import (
     Role,
     ScreenStyle,
 )
+from plays.core.sequence.circles import circles
 from plays.core.sequence.course import Scene
-from plays.core.sequence.cues import BALL_USERS, STANDING, CueGraph
+from plays.core.sequence.cues import BALL_USERS, STANDING
 
 MOVERS: Final = (ActionKind.CUT, ActionKind.DRIBBLE)
 
@@ -94,7 +95,7 @@ def released_by(play: Play, phase: int, screen: Action) -> Play:
     swapped = tuple(waiting if each.id == waiting.id else each for each in actions)
     phases = (*play.phases[:phase], replace(play.phases[phase], actions=swapped))
     changed = replace(play, phases=phases + play.phases[phase + 1 :])
-    return play if CueGraph(changed).cycles() else changed
+    return play if circles(changed) else changed
 
 
 def style_of(scene: Scene, cutter: Role, way: tuple[Point, Point]) -> ScreenStyle:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from math import dist
 from typing import Final
 
+from plays.core.editing.phases import loosened
 from plays.core.editing.refused import GONE, RefusedError
 from plays.core.motion.pace import pace_of
 from plays.core.play import Action, ActionKind, Cut, Look, Play, Point, Role
@@ -80,7 +81,7 @@ def ordered(play: Play, actions: tuple[str, ...]) -> Play:
             made += known[id_]
         elif passer is not None:
             made.append(_look(replace(play, looks=(*play.looks, *made)), action, passer))
-    return replace(play, looks=tuple(made))
+    return loosened(replace(play, looks=tuple(made)))
 
 
 def _passer(play: Play, action: Action) -> Role | None:

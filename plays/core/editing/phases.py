@@ -38,6 +38,16 @@ def with_actions(play: Play, index: int, *actions: Action) -> Play:
     return replace(play, phases=(*play.phases[:index], longer, *play.phases[index + 1 :]))
 
 
+def loosened(play: Play) -> Play:
+    """The play whose phases name no look that it does not have."""
+    known = {look.id for look in play.looks}
+    phases = tuple(
+        replace(phase, after=tuple(id_ for id_ in phase.after if id_ in known))
+        for phase in play.phases
+    )
+    return replace(play, phases=phases)
+
+
 def swapped(play: Play, *actions: Action) -> Play:
     """The play with these instead of those that have their ids."""
     new = {each.id: each for each in actions}

@@ -6,6 +6,7 @@ from collections import Counter as Tally
 from collections.abc import Collection
 from dataclasses import replace
 
+from plays.core.editing.phases import loosened
 from plays.core.play import Action, Counter, Joint, Look, Play
 
 
@@ -22,7 +23,8 @@ def without_action(play: Play, gone: Collection[str]) -> Play:
         replace(phase, actions=_parted(_kept(phase.actions, gone), alone)) for phase in play.phases
     )
     counters = tuple(_counter(each, gone) for each in play.counters)
-    return replace(play, phases=phases, looks=_looks(play.looks, gone), counters=counters)
+    left = replace(play, phases=phases, looks=_looks(play.looks, gone), counters=counters)
+    return loosened(left)
 
 
 def without_phase(play: Play, phase: str) -> Play:

@@ -21,15 +21,8 @@ from plays.core.motion.path import Route, path_through, turn_into
 from plays.core.motion.run import plant, run
 from plays.core.motion.throw import throw
 from plays.core.motion.timeline import SHOT, Flight, Move, Span, Timeline, Track, Window
-from plays.core.motion.windows import (
-    COUNT,
-    Known,
-    first_window,
-    lead,
-    look_flight,
-    on_the_run,
-    windows,
-)
+from plays.core.motion.windows import COUNT, Known, bringing_window, lead, look_flight, on_the_run
+from plays.core.motion.windows import windows as windows_of
 from plays.core.play import (
     ROLES,
     Action,
@@ -38,9 +31,9 @@ from plays.core.play import (
     Moment,
     PassKind,
     Play,
-    Point,
     Role,
 )
+from plays.core.sequence.after_look import entry_of, first_way
 from plays.core.sequence.course import BALL_MOVERS, Leg, legs
 from plays.core.sequence.cues import STANDING, CueGraph, Link, Waits, Why
 
@@ -59,11 +52,12 @@ def timeline(
 ) -> Timeline:
     """The play at this pace; ``paces`` overrules it for single roles. ``caught`` says when the
     throw-in is caught, where none is written and another look than the first brings the ball in.
+    Of a play that runs in several ways it is the first way, which is the timeline's ``play``.
 
     Raises CueCycleError when actions wait for one another, KeyError for a role without a start.
     """
     of_roles = {role: (paces or {}).get(role, pace) for role in ROLES}
-    return _Clock(play, pace, of_roles, caught).read()
+    return _Clock(first_way(play), pace, of_roles, caught).read()
 
 
 class _Clock:
@@ -84,7 +78,7 @@ class _Clock:
         for id_ in self._order():
             self._time(self.legs[id_])
         ball_in = None if self.play.thrower is None else self._ball_in()
-        seen = windows(self.known, ball_in)
+        seen = windows_of(self.known, ball_in)
         flights = self._flights(seen)
         spans = self.known.spans
         ends = [span.end for span in spans.values()] + [flight.catch for flight in flights]
@@ -274,25 +268,26 @@ class _Clock:
         return pace.handle if fresh else pace.release
 
     def _ball_in(self) -> float:
-        """When the throw-in is caught; without one written, when the first look would be."""
+        """When the throw-in is caught; without one written, when that look would be."""
         if self.throw_in is not None and self.throw_in.id in self.known.spans:
             return self.known.spans[self.throw_in.id].end
         if self.caught is not None:
             return self.caught
-        first = first_window(self.known)
-        if first is not None:
-            return first.catch(first.in_turn)
+        if (brings := bringing_window(self.known)) is not None:
+            return brings.catch(brings.in_turn)
         return max([self.pace.signal, *(span.end for span in self.known.spans.values())])
 
     def _flights(self, seen: tuple[Window, ...]) -> tuple[Flight, ...]:
-        """The written passes; without a written throw-in, the first look is thrown."""
+        """The written passes; without a written throw-in, the look that brings the ball in."""
         found = list(self.known.flights)
-        if seen and self.throw_in is None and seen[0].counted:
-            found.append(look_flight(seen[0], seen[0].in_turn))
+        if self.throw_in is None:
+            brings = entry_of(self.play)
+            first = (each for each in seen if each.look is brings and each.counted)
+            found += [look_flight(each, each.in_turn) for each in first]
         return tuple(sorted(found, key=lambda flight: flight.release))
 
     def _tracks(self) -> dict[Role, Track]:
-        starts: dict[Role, Point] = {start.role: start.at for start in self.play.starts}
+        starts = {start.role: start.at for start in self.play.starts}
         moves = self.known.moves
         return {
             role: Track(complex(*starts[role]), tuple(moves[i] for i in ids if i in moves))

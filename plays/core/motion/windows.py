@@ -22,6 +22,7 @@ from plays.core.motion.sprint import moving_time
 from plays.core.motion.throw import Throw, between_hands, throw
 from plays.core.motion.timeline import Flight, Move, Span, Window
 from plays.core.play import Action, ActionKind, Cut, Look, Play, Role
+from plays.core.sequence.after_look import entry_of
 from plays.core.sequence.course import Leg, lane
 from plays.core.sequence.cues import CueGraph
 
@@ -61,18 +62,23 @@ class Known:
 def windows(known: Known, ball_in: float | None) -> tuple[Window, ...]:
     """The window of every look at an action that is timed, in the play's order."""
     so_far = SoFar()
-    timed = [look for look in known.play.looks if look.action in known.spans]
-    for index, look in enumerate(timed):
-        so_far.windows.append(window(known, look, index, so_far, ball_in))
+    for index, look in enumerate(known.play.looks):
+        if look.action in known.spans:
+            so_far.windows.append(window(known, look, index, so_far, ball_in))
     return tuple(so_far.windows)
 
 
-def first_window(known: Known) -> Window | None:
-    """That of the first look, which is thrown when no throw-in is written down."""
-    looks = known.play.looks
-    if not looks or looks[0].action not in known.spans:
-        return None
-    return window(known, looks[0], 0, SoFar(), None)
+def bringing_window(known: Known) -> Window | None:
+    """That of the look which brings the ball in when no throw-in is written down: the first, or
+    the one that the rotation is for, in its turn after those before it."""
+    brings, so_far = entry_of(known.play), SoFar()
+    for index, look in enumerate(known.play.looks):
+        from_throw_in = look is brings or look.passer == known.play.thrower
+        if from_throw_in and look.action in known.spans:
+            so_far.windows.append(window(known, look, index, so_far, None))
+        if look is brings:
+            break
+    return next((each for each in so_far.windows if each.look is brings), None)
 
 
 @dataclass(slots=True)

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from plays.core.play import Action, ActionKind, Counter, Look, Phase, Play, Point, Role
+from plays.core.sequence.after_look import bringing_in, entry, first_way, named
 
 BALL_MOVERS = (ActionKind.PASS, ActionKind.HANDOFF)
 WITH_BALL = (*BALL_MOVERS, ActionKind.SHOT, ActionKind.DRIBBLE)
@@ -55,11 +56,11 @@ class Ball:
     played: bool = False
 
     def entering(self, play: Play, phase: Phase) -> Ball:
-        """As a phase begins: in a rotation the first look has brought the ball in."""
+        """As a phase begins: in a rotation the look that it is written for has brought the ball
+        in."""
         inbound = play.thrower is not None and not self.played
-        if phase.rotation and play.looks and inbound:
-            return Ball(play.looks[0].receiver, True)
-        return self
+        look = entry(play, phase) if phase.rotation and inbound else None
+        return self if look is None else Ball(look.receiver, True)
 
     def after(self, action: Action) -> Ball:
         """When an action is done, whether or not its role had the ball."""
@@ -68,6 +69,9 @@ class Ball:
         if action.kind is ActionKind.SHOT:
             return Ball(None, True)
         return Ball(action.role, True) if action.kind is ActionKind.DRIBBLE else self
+
+
+_State = tuple[Mapping[Role, Point], Ball]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,22 +85,34 @@ class Scene:
 
 
 def scenes(play: Play) -> tuple[Scene, ...]:
-    """One scene for each phase. Raises KeyError where an action's role has no start."""
-    places: dict[Role, Point] = {start.role: start.at for start in play.starts}
-    ball = Ball(play.ball)
-    made = []
+    """One scene for each phase, in written order. Raises KeyError where an action's role has no
+    start.
+
+    A phase that is kept for some looks begins where what is run after all of them has ended.
+    """
+    state: _State = ({start.role: start.at for start in play.starts}, Ball(play.ball))
+    common, by_look, made = state, dict[str, _State](), []
     for phase in play.phases:
-        ball = ball.entering(play, phase)
-        before, held = dict(places), ball.holder
-        legs = []
-        for action in phase.actions:
-            leg = _leg(action, phase.id, places)
-            legs.append(leg)
-            ball = ball.after(action)
-            if action.kind not in BALL_MOVERS:
-                places[action.role] = leg.end
-        made.append(Scene(phase, before, held, tuple(legs)))
+        begin = by_look.get(phase.after[0], common) if phase.after else state
+        scene, end = _scene(play, phase, begin)
+        made.append(scene)
+        by_look |= dict.fromkeys(phase.after, end)
+        if not phase.after:
+            state = end
+            common = common if phase.rotation else end
     return tuple(made)
+
+
+def _scene(play: Play, phase: Phase, begin: _State) -> tuple[Scene, _State]:
+    places, ball = dict(begin[0]), begin[1].entering(play, phase)
+    held, legs = ball.holder, []
+    for action in phase.actions:
+        leg = _leg(action, phase.id, places)
+        legs.append(leg)
+        ball = ball.after(action)
+        if action.kind not in BALL_MOVERS:
+            places[action.role] = leg.end
+    return Scene(phase, begin[0], held, tuple(legs)), (places, ball)
 
 
 def legs(play: Play) -> dict[str, Leg]:
@@ -105,9 +121,10 @@ def legs(play: Play) -> dict[str, Leg]:
 
 
 def final_places(play: Play) -> dict[Role, Point]:
-    """Where everybody stands when the last action is done."""
+    """Where everybody stands when the last action of the play's first way is done."""
+    play = first_way(play)
     places = {start.role: start.at for start in play.starts}
-    for _, after in _walked(play, scenes(play)):
+    for _, after in _walked(scenes(play)):
         places = after
     return places
 
@@ -118,7 +135,7 @@ def lanes(play: Play, floor: Sequence[Scene]) -> Mapping[str, tuple[LookLane, ..
     No clock: a look is where the document says it is, not where a check finds it open.
     """
     found: dict[str, list[LookLane]] = {scene.phase.id: [] for scene in floor}
-    for leg, places in _walked(play, floor):
+    for leg, places in _walked(floor):
         for order, look in enumerate(play.looks, start=1):
             if look.action == leg.action.id:
                 end = look.at or places[look.receiver]
@@ -131,16 +148,16 @@ def lane(play: Play, look: Look) -> tuple[Point, Point]:
 
     Raises KeyError for a look at an action that does not exist.
     """
-    for leg, places in _walked(play, scenes(play)):
+    for leg, places in _walked(scenes(play)):
         if leg.action.id == look.action:
             return places[look.passer], look.at or places[look.receiver]
     raise KeyError(look.action)
 
 
-def _walked(play: Play, floor: Sequence[Scene]) -> Iterator[tuple[Leg, dict[Role, Point]]]:
+def _walked(floor: Sequence[Scene]) -> Iterator[tuple[Leg, dict[Role, Point]]]:
     """Every leg as written, and where everybody stands when it is done."""
-    places = {start.role: start.at for start in play.starts}
     for scene in floor:
+        places = dict(scene.places)
         for leg in scene.legs:
             if leg.action.kind not in BALL_MOVERS:
                 places[leg.action.role] = leg.end
@@ -171,16 +188,18 @@ def with_counter(play: Play, counter: Counter) -> Play:
 def assumed_looks(play: Play) -> dict[str, tuple[int, ...]]:
     """By phase the numbers of the looks after which what is written with the ball there is done.
 
-    A rotation is written as if the first look had been thrown. Phases where nobody does anything
-    with the ball are left out, and all of them where every look from the throw-in goes to one.
+    A rotation is written as if the first look had been thrown, of those that no other phase is
+    kept for. Phases where nobody does anything with the ball are left out, and all of them where
+    every one of these looks goes to one.
     """
-    first = play.looks[0].receiver if play.looks else None
-    into = [(n, look) for n, look in enumerate(play.looks, 1) if look.passer == play.thrower]
-    to_first = tuple(n for n, look in into if look.receiver == first)
+    taken, number = named(play), {look.id: n for n, look in enumerate(play.looks, 1)}
+    into = [look for look in bringing_in(play) if look.id not in taken]
+    first = (into if taken and into else play.looks)[0].receiver if play.looks else None
+    to_first = tuple(number[look.id] for look in into if look.receiver == first)
     if len(to_first) == len(into):
         return {}
     found, ball, assumed = {}, Ball(play.ball), False
-    for phase in play.phases:
+    for phase in (each for each in play.phases if not each.after):
         entered = ball.entering(play, phase)
         assumed, ball = assumed or entered is not ball, entered
         if assumed and any(action.kind in WITH_BALL for action in phase.actions):

@@ -11,8 +11,8 @@ them come links that no coach writes, all of which must be fulfilled too:
 - ROTATION: what stands in a rotation phase waits for the throw-in to be caught.
 - SIGNAL: a role's first action without a cue waits for the signal.
 
-``CueGraph`` is the one lookup of a play. Nothing here knows a time: ``order`` says in which order
-times can be computed.
+``CueGraph`` is the one lookup of a play that runs in one way. Nothing here knows a time:
+``order`` says in which order times can be computed.
 """
 
 from __future__ import annotations
@@ -21,8 +21,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
+from itertools import takewhile
 
 from plays.core.play import ROLES, Action, ActionKind, Cue, CueRule, Moment, Phase, Play, Role
+from plays.core.sequence.after_look import entry_of
 from plays.core.sequence.course import BALL_MOVERS
 from plays.core.sequence.needs import ancestors, circle_in, in_order, knot
 
@@ -133,10 +135,24 @@ class CueGraph:
         """The action at whose end the throw-in is caught."""
         if self.throw_in is not None:
             return self.throw_in.id
-        if self.play.thrower is None or not self.play.looks:
-            return None
-        first = self.play.looks[0].action
-        return first if first in self.by_id else None
+        look = entry_of(self.play) if self.play.thrower is not None else None
+        return look.action if look is not None and look.action in self.by_id else None
+
+    @cached_property
+    def until_in(self) -> tuple[str, ...]:
+        """What the thrower watches until the ball is in: the actions of the looks before that one,
+        and its own, which is last."""
+        brings = entry_of(self.play) if self.ball_in is not None else None
+        if brings is None or self.ball_in != brings.action:
+            return () if self.ball_in is None else (self.ball_in,)
+        before = takewhile(lambda look: look is not brings, self.play.looks)
+        later = {action.id for phase, action in self.written if phase.rotation}
+        watched = (
+            look.action
+            for look in before
+            if look.passer == self.play.thrower and look.action in self.by_id.keys() - later
+        )
+        return (*dict.fromkeys(watched), brings.action)
 
     @cached_property
     def waits(self) -> Mapping[str, Waits]:
@@ -273,9 +289,7 @@ def _edges(script: CueGraph, waiting: Mapping[str, Waits]) -> Edges:
 def _sources(script: CueGraph, link: Link) -> Iterator[str]:
     """The actions that a link needs to have been timed."""
     if link.moment is Moment.BALL_IN:
-        source = script.ball_in
-        if source is not None:
-            yield source
+        yield from script.until_in
     elif link.action is not None:
         yield link.action
         standing = script.by_id[link.action].kind in STANDING

@@ -140,6 +140,7 @@ def canonical(play: Play) -> Play:
     phases = phase_ids(phase.title for phase in play.phases)
     titled = dict(zip((phase.id for phase in play.phases), phases, strict=True))
     looks = _looks(play.looks, ids)
+    of_looks = {old.id: new.id for old, new in zip(play.looks, looks, strict=True)}
     counters = counter_ids(counter.defence.value for counter in play.counters)
     renamed = [
         _counter(counter, id_, ids, titled, looks)
@@ -147,7 +148,7 @@ def canonical(play: Play) -> Play:
     ]
     return replace(
         play,
-        phases=tuple(renamed_phase(phase, titled, ids) for phase in play.phases),
+        phases=tuple(renamed_phase(phase, titled, ids, of_looks) for phase in play.phases),
         looks=looks,
         counters=tuple(renamed),
         translations=tuple(sorted(play.translations, key=lambda each: each.language)),
@@ -177,10 +178,14 @@ def _counter(
     )
 
 
-def renamed_phase(phase: Phase, titled: Mapping[str, str], ids: Mapping[str, str]) -> Phase:
-    """The phase with other ids, its own from ``titled`` and those of its actions from ``ids``."""
+def renamed_phase(
+    phase: Phase, titled: Mapping[str, str], ids: Mapping[str, str], looks: Mapping[str, str]
+) -> Phase:
+    """The phase with other ids: its own from ``titled``, its actions' from ``ids``, and those of
+    the looks that it is run after from ``looks``."""
     actions = tuple(renamed_action(action, ids) for action in phase.actions)
-    return replace(phase, id=titled[phase.id], actions=actions)
+    after = tuple(looks[id_] for id_ in phase.after if id_ in looks)
+    return replace(phase, id=titled[phase.id], actions=actions, after=after)
 
 
 def renamed_action(action: Action, ids: Mapping[str, str]) -> Action:

@@ -7,7 +7,7 @@ picture can follow the typing; the checks of form are told at the line that says
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import Final, TypeVar
 
@@ -43,38 +43,26 @@ from plays.core.shorthand.naming import (
     phase_ids,
 )
 from plays.core.shorthand.referring import referred, referred_mover
-from plays.core.shorthand.sheet import CounterLines, Entry, LineFault, TextLine, TextSheet, sheet_of
+from plays.core.shorthand.sheet import (
+    CounterLines,
+    Entry,
+    LineFault,
+    PhasePart,
+    TextLine,
+    TextSheet,
+    sheet_of,
+)
 from plays.core.shorthand.texts import LineError, text_of
+from plays.core.shorthand.told import ReadText, Told, filling
 from plays.core.shorthand.tongue import english, is_spanish, spanish_words
 from plays.core.shorthand.typed import typed
-from shared.core.language import ENGLISH, N_, Language, Slot, sentence
+from shared.core.language import ENGLISH, N_, Language, sentence
 
 T = TypeVar("T")
 Place = tuple[str | int, ...]
 
 NO_SUCH_PHASE: Final = N_("There is no phase {n}.")
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """Something wrong at a line of the text, in a sentence; line 0 is the text as a whole.
-
-    A line that is ``unread`` is not in the play; the others are, and are faults of form, or
-    ``missing``: what a text that goes on may still say.
-    """
-
-    line: int
-    sentence: str
-    unread: bool = False
-    missing: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class ReadText:
-    """What a text says: the play as far as it could be read, and what is wrong with it."""
-
-    play: Play
-    faults: tuple[Told, ...]
+NO_SUCH_LOOK: Final = N_("There is no look {n}.")
 
 
 def read(text: str, language: Language = ENGLISH) -> ReadText:
@@ -84,7 +72,11 @@ def read(text: str, language: Language = ENGLISH) -> ReadText:
     reader = _TextReader(sheet, court(head.rule_set(sheet)))
     play = reader.play()
     told = [
-        Told(fault.line, sentence(language.say(fault.template, **_said(fault, say))), unread=True)
+        Told(
+            fault.line,
+            sentence(language.say(fault.template, **filling(fault, say))),
+            unread=True,
+        )
         for fault in sheet.faults
     ]
     if not told:
@@ -97,11 +89,6 @@ def read(text: str, language: Language = ENGLISH) -> ReadText:
             for each in problems(play, language)
         ]
     return ReadText(play, tuple(sorted(dict.fromkeys(told), key=lambda each: each.line)))
-
-
-def _said(fault: LineFault, say: Callable[[str], str]) -> dict[str, Slot]:
-    """What fills the sentence of a fault, in the words of the text."""
-    return {name: say(x) if isinstance(x, str) else x for name, x in fault.slots.items()}
 
 
 class _TextReader:
@@ -127,7 +114,20 @@ class _TextReader:
             phases.append(Phase(id_, titles[index], actions, part.rotation))
         play = head.play_of(self.sheet, self.floor, tuple(phases), self._try, self.lines)
         play = replace(play, looks=self._looks(self.sheet.section("looks"), ("looks",)))
+        play = replace(
+            play, phases=tuple(map(partial(self._kept, play), phases, self.sheet.phases))
+        )
         return replace(play, counters=self._counters(play))
+
+    def _kept(self, play: Play, phase: Phase, part: PhasePart) -> Phase:
+        """The phase with the looks after which it is run, by their numbers in the list."""
+        after = []
+        for number in part.after:
+            if 1 <= number <= len(play.looks):
+                after.append(play.looks[number - 1].id)
+            else:
+                self._note(part.title, LineError(NO_SUCH_LOOK, n=number))
+        return replace(phase, after=tuple(after))
 
     def line_of(self, place: Place) -> int:
         """The line that says what stands at a place of the document; 0 for none."""

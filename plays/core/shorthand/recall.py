@@ -32,7 +32,7 @@ def recalled(read: Play, original: Play) -> Play:
         read,
         key=original.key,
         origin=original.origin,
-        phases=tuple(renamed_phase(phase, phases, ids) for phase in read.phases),
+        phases=tuple(renamed_phase(phase, phases, ids, looks) for phase in read.phases),
         looks=tuple(_look(look, looks, ids) for look in read.looks),
         counters=tuple(
             _counter(each, counters, phases, ids, answers.get(each.id)) for each in read.counters

@@ -32,7 +32,10 @@ _SECTION: Final = re.compile(
     re.IGNORECASE,
 )
 # A phase may be numbered by who types it: the order counts.
-_PHASE: Final = re.compile(r"(phase|rotation)(?: \d{1,2})?:(.*)", re.IGNORECASE)
+_PHASE: Final = re.compile(
+    r"(phase|rotation)(?: \d{1,2})?(?: after looks? (\d{1,3}(?:(?:,| and|, and) \d{1,3})*))?:(.*)",
+    re.IGNORECASE,
+)
 _COUNTER: Final = re.compile(
     r"counter ([a-z]+)((?: (?:on|and) [1-5])*)(?: from phase (\d{1,3}))?:(.*)",
     re.IGNORECASE,
@@ -73,6 +76,7 @@ class Entry:
 class PhasePart:
     title: TextLine
     rotation: bool
+    after: tuple[int, ...] = ()
     entries: list[Entry] = field(default_factory=list)
 
 
@@ -162,7 +166,9 @@ class _Sorter:
         self.sheet.head.setdefault(heading, TextLine(line.number, found[2].strip()))
 
     def _phase(self, line: TextLine, found: re.Match[str]) -> None:
-        part = PhasePart(TextLine(line.number, found[2].strip()), found[1].lower() == "rotation")
+        title = TextLine(line.number, found[3].strip())
+        after = tuple(int(number) for number in re.findall(r"\d+", found[2] or ""))
+        part = PhasePart(title, found[1].lower() == "rotation", after)
         self.sheet.phases.append(part)
         self.section, self.entries, self.counter = "phase", part.entries, None
 

@@ -73,6 +73,7 @@ PHRASES: Final[Pairs] = (
     *(("in gate", "en puerta"), ("closing gate", "cierra puerta"), ("in double", "en doble")),
     *(("closing double", "cierra doble"), ("in stagger", "en escalera")),
     *(("closing stagger", "cierra escalera"), ("guess", "estimación"), ("against", "contra")),
+    *(("after look", "tras la opción"), ("after looks", "tras las opciones")),
     *(("if", "si"), ("from phase", "desde la fase"), ("without", "sin")),
     *(("instead of", "en vez de"), ("nobody", "nadie"), ("needs", "necesita")),
     *(("weight", "peso"), ("sign", "seña"), ("call", "llamada"), ("swap", "se cambian")),

@@ -186,7 +186,9 @@ class _Walker:
         if plain == "counter":
             self.section = "phase"
             return f"{name}{' ' * bool(between)}{self.way.says(between.strip())}:{value}"
-        if not _NUMBERED.fullmatch(between):
+        if plain == "rotation" and not _NUMBERED.fullmatch(between):
+            between = f" {self.way.says(between.strip())}"
+        elif not _NUMBERED.fullmatch(between):
             return ""
         if plain not in VALUES:
             self.section = plain

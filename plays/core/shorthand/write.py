@@ -23,6 +23,7 @@ from plays.core.play import (
     Look,
     Moment,
     PassKind,
+    Phase,
     Play,
     Point,
     Role,
@@ -55,13 +56,20 @@ def shorthand(play: Play) -> str:
     parts = [list(_head(play)), ["starts:", *_starts(play, floor)]]
     parts.append(_section("spacing", map(_spacing, play.spacing)))
     for phase in play.phases:
-        heading = "rotation" if phase.rotation else "phase"
-        lines = [f"{heading}: {text_line(phase.title)}"]
+        lines = [f"{_phase(play, phase)}: {text_line(phase.title)}"]
         parts.append([*lines, *_actions(phase.actions, floor, known)])
     parts.append(_section("looks", (look_line(look, floor, known) for look in play.looks)))
     parts += [list(_counter(play, counter, floor)) for counter in play.counters]
     parts += _tail(play, floor)
     return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
+
+
+def _phase(play: Play, phase: Phase) -> str:
+    """ "phase", "rotation", or "rotation after look 2 and 3": looks by their places in the list."""
+    place = {look.id: n for n, look in enumerate(play.looks, start=1)}
+    looks = [str(place[id_]) for id_ in phase.after if id_ in place]
+    after = f" after look {' and '.join(looks)}" if looks else ""
+    return ("rotation" if phase.rotation else "phase") + after
 
 
 def action_line(action: Action, floor: Court, known: Known) -> str:

@@ -21,7 +21,7 @@ from plays.core.defence.verdict import OPEN, How, Tactic, Verdict, Word, against
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import Pace
 from plays.core.play import Play, Role
-from plays.core.sequence.cues import CueGraph
+from plays.core.sequence.circles import circles
 from plays.core.tune.changes import Change, Plan, Shift
 
 TACTICS: Final = (Tactic.CHASE, Tactic.SWITCH)
@@ -82,7 +82,7 @@ class Judge:
         self, plays: Sequence[Play], factors: Sequence[Mapping[str, float]]
     ) -> list[list[Verdicts] | None]:
         """The verdicts on each play at each set of factors, all marched together."""
-        sound = [play for play in plays if not CueGraph(play).cycles()]
+        sound = [play for play in plays if not circles(play)]
         cases = [Constants(self.base).off_by(each) for each in factors]
         lines = [
             timeline(play, case.pace, {role: scaled(p, each) for role, p in self.paces.items()})
@@ -96,7 +96,7 @@ class Judge:
         found = against(lines * len(TACTICS), tactics, guardings, HOW)
         rows = [tuple(found[k :: len(lines)]) for k in range(len(lines))]
         groups = iter(rows[k : k + len(cases)] for k in range(0, len(rows), len(cases)))
-        return [None if CueGraph(play).cycles() else next(groups) for play in plays]
+        return [None if circles(play) else next(groups) for play in plays]
 
     def worst(self, verdicts: Verdicts) -> float:
         """What the worst look is worth against the tactic that is worse for it."""

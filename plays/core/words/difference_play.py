@@ -45,6 +45,7 @@ REORDERED: Final = N_("The lines of the teaching, the errors or the cautions hav
 NEW_PHASE: Final = N_("New phase {n}: “{title}”.")
 PHASE_GONE: Final = N_("The phase “{title}” is gone.")
 PHASE_CALLED: Final = N_("Phase {n} is now called “{title}”.")
+PHASE_AFTER: Final = N_("Phase {n} is now run after other looks than before.")
 PHASES_CUT: Final = N_("The actions are shared out among the phases in another way.")
 NEW_COUNTER: Final = N_("New answer. {when}: {says}")
 COUNTER_GONE: Final = N_("The answer “{says}” is gone. ({when})")
@@ -106,8 +107,11 @@ def _phases(old: Play, new: Play, language: Language) -> Iterator[str]:
     for n, phase in enumerate(new.phases, start=1):
         if phase.id not in before:
             yield language.say(NEW_PHASE, n=n, title=phase.title)
-        elif phase.title != before[phase.id].title:
+            continue
+        if phase.title != before[phase.id].title:
             yield language.say(PHASE_CALLED, n=n, title=phase.title)
+        if set(phase.after) != set(before[phase.id].after):
+            yield language.say(PHASE_AFTER, n=n)
     for phase in old.phases:
         if phase.id not in after:
             yield language.say(PHASE_GONE, title=phase.title)

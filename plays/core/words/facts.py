@@ -109,10 +109,11 @@ class Pauses:
 
 @dataclass(frozen=True, slots=True)
 class GoesOn:
-    """The step belongs to what follows once the ball is in."""
+    """The step belongs to what follows once the ball is in, or to what is kept for some looks."""
 
     role: Role
     phase: str
+    looks: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,12 +226,16 @@ class StepFacts:
 
 @dataclass(frozen=True, slots=True)
 class PartFacts:
-    """Everything that one role has to be told, counters aside."""
+    """Everything that one role has to be told, counters aside.
+
+    Where its last steps depend on the look that was thrown, these tell where it ends, and
+    ``ends`` is None.
+    """
 
     role: Role
     starts: tuple[Fact, ...]
     steps: tuple[StepFacts, ...]
-    ends: Ends
+    ends: Ends | None
     looks: tuple[Looks, ...] = ()
 
 

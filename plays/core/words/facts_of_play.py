@@ -6,7 +6,7 @@ numbered moments of a drawing do.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from math import dist
 from typing import Final
 
@@ -14,6 +14,7 @@ from plays.core.court.courts import court
 from plays.core.court.spots import named_spots, nearest
 from plays.core.motion.path import path_through
 from plays.core.play import Action, ActionKind, CueRule, JointShape, Look, Moment, Play, Point, Role
+from plays.core.sequence.after_look import numbers_after
 from plays.core.sequence.course import (
     BALL_MOVERS,
     WITH_BALL,
@@ -63,29 +64,29 @@ def step_numbers(play: Play) -> dict[str, int]:
     return numbers
 
 
-def part_facts(play: Play, role: Role) -> PartFacts:
-    """What a role has to be told. Raises KeyError for a role without a start."""
-    return _FactReader(play, role).part()
+class FactReader:
+    """One way of a play looked up once, for one role; numbers are those of the whole play."""
 
-
-class _FactReader:
-    """A play looked up once, for one role."""
-
-    def __init__(self, play: Play, role: Role) -> None:
+    def __init__(self, play: Play, role: Role, whole: Play) -> None:
         self.play = play
         self.role = role
         self.legs = legs(play)
         self.cues = CueGraph(play)
         self.waits = self.cues.waits
-        self.numbers = step_numbers(play)
-        self.assumed = assumed_looks(play)
+        self.numbers = step_numbers(whole)
+        self.assumed = assumed_looks(whole)
+        self.kept = numbers_after(whole)
         self.screens = [a for a in play.actions() if a.kind is ActionKind.SCREEN]
         self.gives_signal = role == (play.thrower or play.ball)
         self.own = [leg for leg in self.legs.values() if leg.action.role == role]
 
     def part(self) -> PartFacts:
         steps = tuple(self.step(index) for index in range(len(self.own)))
-        return PartFacts(self.role, self.starts(), steps, self.ends(), self.looks())
+        ends = self.ends() if not any(leg.phase in self.kept for leg in self.own) else None
+        return PartFacts(self.role, self.starts(), steps, ends, self.looks())
+
+    def phase_of(self, caught: Catches) -> str:
+        return self.legs[caught.action.id].phase
 
     def starts(self) -> tuple[Fact, ...]:
         play, role = self.play, self.role
@@ -97,7 +98,7 @@ class _FactReader:
         throws = role == play.thrower
         start = Starts(role, play.start_of(role), throws, play.ball == role, gives)
         caught = tuple(self.catches(None))
-        return (start, *company(play, role), *caught, *self.caught_after(caught))
+        return (start, *company(play, role), *caught, *self.caught_after(caught, None))
 
     @staticmethod
     def on_signal(waiting: Waits) -> bool:
@@ -109,7 +110,7 @@ class _FactReader:
         before = self.own[index - 1].action if index else None
         facts: list[Fact] = []
         if self.play.phase(leg.phase).rotation and self.first_in_phase(index):
-            facts.append(GoesOn(self.role, leg.phase))
+            facts.append(GoesOn(self.role, leg.phase, self.kept.get(leg.phase, ())))
         facts += self.awaits(action, before)
         facts += self.uses(action)
         facts += self.detours(leg)
@@ -119,7 +120,9 @@ class _FactReader:
         if action.decoy:
             facts.append(Decoys(self.role))
         own, caught = tuple(self.after_look(leg)), tuple(self.catches(index))
-        facts += [*own, *caught, *(() if own else self.caught_after(caught))]
+        facts += [*own, *caught, *(() if own else self.caught_after(caught, index))]
+        if leg.phase in self.kept and index + 1 == len(self.own):
+            facts.append(self.ends())
         return StepFacts(self.numbers[action.id], leg.phase, action, tuple(facts))
 
     def after_look(self, leg: Leg) -> Iterator[AfterLook]:
@@ -128,11 +131,15 @@ class _FactReader:
         if looks and kind in WITH_BALL:
             yield AfterLook(self.role, looks, kind not in BALL_MOVERS and bool(leg.action.path))
 
-    def caught_after(self, caught: Sequence[Catches]) -> Iterator[AfterLook]:
-        """The same of what others throw to the role; once, however many there are."""
-        phases = (self.legs[each.action.id].phase for each in caught)
-        if looks := next((self.assumed[each] for each in phases if each in self.assumed), ()):
-            yield AfterLook(self.role, looks, catch=True)
+    def caught_after(self, caught: Iterable[Catches], index: int | None) -> Iterator[AfterLook]:
+        """The same of what others throw to the role, or of a pass that comes after some looks only
+        and to a step of all looks; once, however many there are."""
+        here = None if index is None else self.own[index].phase
+        for phase in map(self.phase_of, caught):
+            kept = self.kept.get(phase) if phase != here else None
+            if looks := self.assumed.get(phase, kept):
+                yield AfterLook(self.role, looks, catch=True)
+                return
 
     def first_in_phase(self, index: int) -> bool:
         return index == 0 or self.own[index - 1].phase != self.own[index].phase

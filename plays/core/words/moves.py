@@ -8,7 +8,17 @@ from typing import Final
 
 from plays.core.play import Action, ActionKind, Cut, JointShape, PassKind, Role, ScreenStyle
 from plays.core.sequence.course import BALL_MOVERS
-from plays.core.words.facts import AfterLook, Catches, Detours, Does, Ends, Starts, Uses, plain_jog
+from plays.core.words.facts import (
+    AfterLook,
+    Catches,
+    Detours,
+    Does,
+    Ends,
+    GoesOn,
+    Starts,
+    Uses,
+    plain_jog,
+)
 from plays.core.words.speaker import Speaker
 from shared.core.language import N_
 
@@ -21,6 +31,7 @@ END: Final = N_("You end at {place}.")
 END_CLOSE: Final = N_("You end close to your start, at {place}.")
 END_HOME: Final = N_("You end where you started.")
 GO_ON: Final = N_("When the ball is in, go on into our offence.")
+GO_ON_AFTER: Final = N_("This is only after look {numbers}, when the ball is in.")
 
 JOG: Final = N_("No sprint here: an easy jog is enough.")
 DECOY: Final = N_("This is a decoy: make the defence look at you; the ball goes elsewhere.")
@@ -116,6 +127,13 @@ def end(speaker: Speaker, fact: Ends) -> str:
         return speaker.say(END, place=rough)
     place = speaker.aim(fact.began, fact.at, whole)
     return speaker.say(END if place == whole else END_CLOSE, place=place)
+
+
+def go_on(speaker: Speaker, fact: GoesOn) -> str:
+    if not fact.looks:
+        return speaker.say(GO_ON)
+    numbers = speaker.language.any_of([str(number) for number in fact.looks])
+    return speaker.say(GO_ON_AFTER, numbers=numbers)
 
 
 def after_look(speaker: Speaker, fact: AfterLook) -> tuple[str, ...]:

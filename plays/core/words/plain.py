@@ -28,10 +28,10 @@ from plays.core.words.facts import (
     StepFacts,
     Uses,
 )
-from plays.core.words.facts_of_play import part_facts
 from plays.core.words.looks import NO_LOOK, look_line, read_here
-from plays.core.words.moves import DECOY, GO_ON, JOG, after_look, catch, detour, do, end, start, use
+from plays.core.words.moves import DECOY, JOG, after_look, catch, detour, do, end, go_on, start, use
 from plays.core.words.neighbours import beside, between, in_line, keep
+from plays.core.words.part_facts import part_facts
 from plays.core.words.role_part import LookLine, Reading, RolePart, Step
 from plays.core.words.speaker import Speaker
 from plays.core.words.waits import pause, wait
@@ -43,7 +43,7 @@ NEAR_AND_FAR: Final = N_(
 )
 LEFT_AND_RIGHT: Final = N_("Left and right are as you face the basket.")
 
-_ALONE: Final[Mapping[type, str]] = MappingProxyType({GoesOn: GO_ON, Jogs: JOG, Decoys: DECOY})
+_ALONE: Final[Mapping[type, str]] = MappingProxyType({Jogs: JOG, Decoys: DECOY})
 
 
 def plain_part(play: Play, voice: Speaker) -> RolePart:
@@ -55,7 +55,7 @@ def plain_part(play: Play, voice: Speaker) -> RolePart:
         voice.reader,
         begin,
         tuple(_step(voice, step) for step in found.steps),
-        end(voice, found.ends),
+        end(voice, found.ends) if found.ends is not None else "",
         tuple(_line(voice, fact) for fact in found.looks),
         voice.say(NO_LOOK) if idle else "",
         voice.say(NEAR_AND_FAR if voice.near else LEFT_AND_RIGHT),
@@ -139,5 +139,7 @@ def _beside(
             return (catch(voice, fact),)
         case Ends():
             return (end(voice, fact),)
-        case GoesOn() | Jogs() | Decoys():
+        case GoesOn():
+            return (go_on(voice, fact),)
+        case Jogs() | Decoys():
             return (voice.say(_ALONE[type(fact)]),)

@@ -68,7 +68,10 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class RolePart:
-    """A role's part against a plain defence, and what each counter of the play changes in it."""
+    """A role's part against a plain defence, and what each counter of the play changes in it.
+
+    ``ending`` is empty where the steps tell it, since it depends on the look that was thrown.
+    """
 
     role: Role
     start: tuple[str, ...]

@@ -143,7 +143,7 @@ def _roles(
         for step in part.steps:
             number = order.get(step.action) if order else step.number
             made += [Numbered(number, text(step.text, width - NUMBERED, BODY)), Gap(1.5)]
-        made.append(text(part.ending, width, BODY))
+        made += [text(said, width, BODY) for said in (part.ending,) if said]
         reads = [look.text for look in part.looks if look.reads]
         if reads:
             made.append(text("", width, BODY, bold=language.say(LOOKS)))

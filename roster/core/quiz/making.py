@@ -19,8 +19,8 @@ from plays.core.moves.variants import expanded
 from plays.core.play import ROLES, ActionKind, Counter, Moment, Play, Point, Role, Variant
 from plays.core.sequence.course import final_places, with_counter
 from plays.core.words.facts import Awaits, Does, Event, PartFacts
-from plays.core.words.facts_of_play import part_facts
 from plays.core.words.moves import do
+from plays.core.words.part_facts import part_facts
 from plays.core.words.speaker import Speaker, speaker
 from plays.core.words.terms import WHEN_THEY
 from plays.core.words.variants import other_role
@@ -73,7 +73,7 @@ class _Asker:
         )
         yield from self._waits()
         yield from self._screens()
-        if self.facts.ends.moved:
+        if self.facts.ends is not None and self.facts.ends.moved:
             yield self._where(
                 QuestionKind.END,
                 self.voice.say(WHERE_END),
@@ -171,6 +171,8 @@ class _Asker:
         )
 
     def _counter(self, counter: Counter) -> Iterator[RoleQuestion]:
+        if self.facts.ends is None:  # it depends on the look that is thrown
+            return
         run = with_counter(self.play, counter)
         now, before = final_places(run)[self.role], self.ends[self.role]
         if dist(now, before) < APART:
@@ -201,7 +203,7 @@ class _Asker:
             (WHERE_START_ON, "start", usual.play.start_of(self.role), here, self.play.phases[0].id),
             (WHERE_END_ON, "end", usual.ends[self.role], last, self._last_phase()),
         )
-        for asks, what, before, now, phase in places:
+        for asks, what, before, now, phase in places[: 1 if self.facts.ends is None else 2]:
             if dist(before, now) >= APART:
                 yield self._where(
                     QuestionKind.CALL,

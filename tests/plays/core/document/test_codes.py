@@ -178,3 +178,55 @@ def codes_in(path: Path) -> Iterator[str]:
                 code = node.args[where]
                 if isinstance(code, ast.Constant):
                     yield str(code.value)
+
+
+TIDEGATE = json.loads((ROOT / "coachbook/demo/plays/tidegate.json").read_text("utf-8"))
+
+
+def last_phase(**changes: Any) -> Callable[[Any], object]:
+    return lambda document: document["phases"][-1].update(changes)
+
+
+def thrown_in_writing(document: Any) -> None:
+    """The throw-in is written down, so that no look brings the ball in."""
+    entry = {"id": "entry", "role": "1", "kind": "pass", "to": "2"}
+    document["phases"][1]["actions"].append(entry)
+
+
+def in_a_phase_of_all(document: Any) -> None:
+    del document["phases"][2:]
+    document["phases"][1]["after"] = ["corner"]
+
+
+@pytest.mark.parametrize(
+    ("change", "place", "code"),
+    [
+        (last_phase(after=["nobody"]), "/phases/3/after/0", "after_no_look"),
+        (last_phase(after=["corner", "corner"]), "/phases/3/after/1", "after_twice"),
+        (last_phase(after=["wing"]), "/phases/3/after/0", "after_no_entry"),
+        (thrown_in_writing, "/phases/3/after/0", "after_no_entry"),
+        (in_a_phase_of_all, "/phases/1/rotation", "after_rotation"),
+        (
+            lambda d: d["looks"][1].update(receiver="5", action="5-cut"),
+            "/phases/3/after/0",
+            "after_late",
+        ),
+        (last_phase(after=["gate", "corner"]), "/phases/2", "after_never"),
+    ],
+)
+def test_a_rotation_for_a_look_that_cannot_be_is_named(
+    change: Callable[[Any], object], place: str, code: str
+) -> None:
+    document = deepcopy(TIDEGATE)
+    assert not review(document).problems
+    change(document)
+    assert (place, code) in told(review(document).problems)
+
+
+def test_what_waits_for_something_that_only_another_look_brings_is_told_once() -> None:
+    document = deepcopy(TIDEGATE)
+    cue = {"on": "end", "action": "5-cut"}
+    document["phases"][3]["actions"][1]["cues"] = [cue]
+    assert told(review(document).problems) == [
+        ("/phases/3/actions/1/cues/0/action", "cue_never"),
+    ]

@@ -29,6 +29,7 @@ from plays.core.editing.commands import (
     RemovePhase,
     RenamePhase,
     Restore,
+    SetAfter,
     SetCue,
     SetHow,
     SetOther,
@@ -61,7 +62,7 @@ from plays.core.play import (
     RuleSet,
     ScreenStyle,
 )
-from plays.core.sequence.course import with_counter
+from plays.core.sequence.course import scenes, with_counter
 from plays.core.sequence.cues import CueGraph, Link, Why
 from plays.core.shorthand.places import place_of
 from plays.core.shorthand.read import read
@@ -492,3 +493,39 @@ def test_no_phase_is_begun_after_one_in_which_nothing_happens() -> None:
     first = applied(begun(), AddPhase("Then"))
     assert len(first.phases) == 2
     assert applied(first, AddPhase("Then")) == first
+
+
+def test_what_comes_once_the_ball_is_in_is_drawn_anew_for_another_look() -> None:
+    """Two looks bring the ball in: a phase for each, begun from where all of them have ended."""
+    first, second = box().looks
+    play = applied(box(), AddPhase("Inside"))
+    play = applied(play, SetAfter(play.phases[-1].id, (first.id,)))
+    play = drawn(play, Act(play.phases[-1].id, "2", ActionKind.CUT, at("left corner")))
+    play = applied(play, AddPhase("Outside"))
+    assert play.phases[-1].after == (first.id,)  # goes on with what was drawn last
+    play = applied(play, SetAfter(play.phases[-1].id, (second.id,)))
+    play = drawn(play, Act(play.phases[-1].id, "5", ActionKind.CUT, at("basket")))
+    assert problems(play) == ()
+    inside, outside = scenes(play)[-2:]
+    assert inside.places == outside.places
+    assert (inside.holder, outside.holder) == ("4", "3")
+
+    with pytest.raises(RefusedError):
+        applied(play, SetAfter(play.phases[-1].id, ("gone",)))
+    with pytest.raises(RefusedError):
+        applied(play, SetAfter("gone", (first.id,)))
+    with pytest.raises(RefusedError):  # the looks come in this phase itself
+        applied(play, SetAfter(play.phases[0].id, (first.id,)))
+
+
+def test_a_phase_forgets_a_look_that_is_taken_out() -> None:
+    first, second = box().looks
+    play = applied(box(), AddPhase("Outside"))
+    play = applied(play, SetAfter(play.phases[-1].id, (first.id, second.id)))
+    play = drawn(
+        play, Act(play.phases[-1].id, "5", ActionKind.CUT, at("basket"), cut=Cut.CLEAR_OUT)
+    )
+    assert applied(play, OrderLooks((first.action,))).phases[-1].after == (first.id,)
+    gone = applied(play, RemoveAction(first.action))
+    assert gone.phases[-1].after == (second.id,)
+    assert [each.code for each in problems(gone)] == ["idle_role"]  # who did nothing else

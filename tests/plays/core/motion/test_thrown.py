@@ -9,6 +9,7 @@ from plays.core.motion.pace import pace_of
 from plays.core.motion.thrown import shown, thrown
 from plays.core.motion.timeline import Timeline
 from plays.core.play import Play
+from plays.core.sequence.after_look import way_to
 from plays.core.sequence.course import WITH_BALL
 from tests.plays.core.demo_plays import DEMO
 
@@ -16,13 +17,14 @@ EVERY = [(play, look.id) for play in DEMO for look in play.looks]
 PLAYS = {play.key: play for play in DEMO}
 
 
-def line_of(play: Play) -> Timeline:
-    return timeline(play, pace_of(play.level))
+def line_of(play: Play, look: str) -> Timeline:
+    """The way of the play in which this look is thrown."""
+    return timeline(way_to(play, look), pace_of(play.level))
 
 
 @pytest.mark.parametrize(("play", "look"), EVERY, ids=lambda each: getattr(each, "key", each))
 def test_the_ball_gets_to_whoever_the_look_is_for_from_hand_to_hand(play: Play, look: str) -> None:
-    branch = thrown(line_of(play), look)
+    branch = thrown(line_of(play, look), look)
     holder = play.ball
     for flight in branch.flights:
         assert flight.passer == holder
@@ -38,7 +40,7 @@ def test_the_ball_gets_to_whoever_the_look_is_for_from_hand_to_hand(play: Play, 
 
 @pytest.mark.parametrize(("play", "look"), EVERY, ids=lambda each: getattr(each, "key", each))
 def test_who_waits_for_the_throw_in_waits_for_this_one(play: Play, look: str) -> None:
-    line = line_of(play)
+    line = line_of(play, look)
     branch = thrown(line, look)
     first = branch.flights[0]
     for role, track in branch.tracks.items():
@@ -54,7 +56,7 @@ def test_who_waits_for_the_throw_in_waits_for_this_one(play: Play, look: str) ->
 def test_what_the_receiver_is_written_to_throw_then_is_thrown_after_the_look_as_well() -> None:
     goes_on = 0
     for play, look in EVERY:
-        line = line_of(play)
+        line = line_of(play, look)
         branch = thrown(line, look)
         place = [flight.source for flight in branch.flights].index(look)
         catch, receiver = branch.flights[place].catch, branch.flights[place].receiver
@@ -74,7 +76,7 @@ def test_what_the_receiver_is_written_to_throw_then_is_thrown_after_the_look_as_
 def test_rotations_go_later_where_a_later_look_is_thrown() -> None:
     moved = 0
     for play, look in EVERY:
-        line = line_of(play)
+        line = line_of(play, look)
         branch = thrown(line, look)
         if line.ball_in is None or branch.ball_in is None or branch.ball_in <= line.ball_in:
             continue
@@ -89,7 +91,7 @@ def test_rotations_go_later_where_a_later_look_is_thrown() -> None:
 
 
 def test_the_first_look_is_the_written_play() -> None:
-    line = line_of(PLAYS["gangway"])
+    line = line_of(PLAYS["gangway"], PLAYS["gangway"].looks[0].id)
     branch = thrown(line, line.windows[0].look.id)
     assert branch.ball_in == line.ball_in
     assert branch.tracks == line.tracks
@@ -98,7 +100,7 @@ def test_the_first_look_is_the_written_play() -> None:
 def test_nobody_dribbles_or_shoots_a_ball_that_went_elsewhere() -> None:
     left_out = 0
     for play, look in EVERY:
-        line = line_of(play)
+        line = line_of(play, look)
         branch = thrown(line, look)
         release = branch.window(look).in_turn
         for span in branch.spans.values():
@@ -111,13 +113,12 @@ def test_nobody_dribbles_or_shoots_a_ball_that_went_elsewhere() -> None:
 
 def test_a_look_that_is_not_there_is_refused() -> None:
     with pytest.raises(KeyError):
-        thrown(line_of(PLAYS["gangway"]), "no-such-look")
+        thrown(line_of(PLAYS["gangway"], ""), "no-such-look")
 
 
 def test_a_page_shows_the_branch_of_a_look_and_else_the_play_as_it_is_written() -> None:
     play = PLAYS["gangway"]
-    line = line_of(play)
-    assert shown(line, play.looks[1].id) == thrown(line, play.looks[1].id)
+    look = play.looks[1].id
+    line = line_of(play, look)
+    assert shown(line, look) == thrown(line, look)
     assert shown(line, "") is line
-    with pytest.raises(KeyError):
-        thrown(line, "nobody's")

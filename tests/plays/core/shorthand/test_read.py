@@ -28,7 +28,8 @@ from plays.core.play import (
     Spot,
 )
 from plays.core.shorthand.naming import canonical
-from plays.core.shorthand.read import ReadText, read
+from plays.core.shorthand.read import read
+from plays.core.shorthand.told import ReadText
 from plays.core.shorthand.write import shorthand
 
 HELP = Path(__file__).parents[4] / "coachbook" / "docs"

@@ -19,8 +19,8 @@ from plays.core.moves.variants import all_calls
 from plays.core.play import ROLES, AgeGroup, Moment, Play, Role
 from plays.core.sequence.course import with_counter
 from plays.core.words.facts import Awaits, Event
-from plays.core.words.facts_of_play import part_facts
 from plays.core.words.part import part_of
+from plays.core.words.part_facts import part_facts
 from tests.plays.core.demo_plays import DEMO
 from tests.strategies import sound_plays
 

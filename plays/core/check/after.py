@@ -1,0 +1,47 @@
+"""What is found in a rotation that is kept for some looks: in its own actions and looks alone.
+
+The play runs in several ways then. What all of them have in common is told once, of the first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from plays.core.check.finding import PlayFinding
+from plays.core.defence.verdict import Verdict
+from plays.core.play import Play
+from plays.core.sequence.after_look import ways
+
+
+@dataclass(frozen=True, slots=True)
+class OwnWay:
+    """A further way of a play: the actions, and the looks at them, that no way before it has."""
+
+    play: Play
+    actions: frozenset[str]
+    looks: frozenset[str]
+
+    def own(self, findings: Iterable[PlayFinding]) -> Iterator[PlayFinding]:
+        """Of what was found with this way, that about its own looks and actions."""
+        for finding in findings:
+            by_action = finding.look is None and finding.action in self.actions
+            if finding.look in self.looks or by_action:
+                yield finding
+
+    def verdicts(self, found: Iterable[Verdict]) -> tuple[Verdict, ...]:
+        """The verdicts on its own looks."""
+        return tuple(verdict for verdict in found if verdict.look in self.looks)
+
+
+def further_ways(play: Play) -> tuple[OwnWay, ...]:
+    """Every way after the first; none of a play that runs in one."""
+    first, *others = ways(play)
+    known = {action.id for action in first.actions()}
+    found = []
+    for way in others:
+        own = frozenset(action.id for action in way.actions() if action.id not in known)
+        looks = frozenset(look.id for look in way.looks if look.action in own)
+        found.append(OwnWay(way, own, looks))
+        known |= own
+    return tuple(found)
