@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.utils.safestring import SafeString
@@ -12,6 +12,7 @@ from django.utils.safestring import SafeString
 from plays.check.form import Asked
 from plays.check.looks import LookRow, look_row
 from plays.core.calls import by_name
+from plays.core.check.begun import begun_further
 from plays.core.check.check import Report
 from plays.core.check.finding import BASES, PlayFinding
 from plays.core.check.moments import moments
@@ -99,6 +100,7 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
     marking = marked(run.line, asked.setting.scheme)
     floor = stage(run.line, _begin(marking), **shown)
     strip = strip_view(run.play, run.line, names, language, run)
+    strip = replace(strip, further=begun_further(run.play, asked.setting))
     return CheckView(
         report=report,
         run=run,

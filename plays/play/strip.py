@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
 from django.utils.safestring import SafeString
 
+from plays.core.check.begun import begun_further
 from plays.core.check.check import Report
 from plays.core.check.moments import Happening, moments, numbers
 from plays.core.check.setting import Setting, line_of, usual_defence
@@ -30,11 +31,12 @@ class StripView:
     wide: SafeString
     narrow: SafeString
     moments: tuple[Happening, ...]
+    further: Mapping[str, int] = field(default_factory=dict)  # numbers after other looks
 
     @property
     def numbers(self) -> dict[str, int]:
         """The number of each action, as its diagram shows it."""
-        return numbers(self.moments)
+        return numbers(self.moments) | self.further
 
     @property
     def lines(self) -> list[tuple[int | None, Happening]]:
@@ -69,5 +71,6 @@ def plain_strip(play: Play, names: Mapping[Role, str], language: Language) -> St
     """The strip at the play's own level; None for a play whose form is faulty."""
     if problems(play, language):
         return None
-    line = line_of(play, Setting(play.level, defence=usual_defence(play)))
-    return strip_view(play, line, names, language)
+    setting = Setting(play.level, defence=usual_defence(play))
+    view = strip_view(play, line_of(play, setting), names, language)
+    return replace(view, further=begun_further(play, setting))

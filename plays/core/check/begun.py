@@ -20,7 +20,16 @@ def begun(play: Play) -> dict[str, int]:
     if problems(play):
         return {}
     setting = Setting(play.level, defence=usual_defence(play))
-    found = numbers(moments(line_of(play, setting), Voice(ENGLISH)))
+    first = numbers(moments(line_of(play, setting), Voice(ENGLISH)))
+    return first | begun_further(play, setting)
+
+
+def begun_further(play: Play, setting: Setting) -> dict[str, int]:
+    """The same of what is run after other looks than the first; empty where a play has no such.
+
+    The play must be sound.
+    """
+    found = dict[str, int]()
     for way in further_ways(play):
         more = numbers(moments(line_of(way.play, setting), Voice(ENGLISH)))
         found |= {id_: number for id_, number in more.items() if id_ in way.actions}
