@@ -119,6 +119,47 @@ def test_a_play_with_a_known_fault_gets_better(fault: str) -> None:
     assert tuned.compared.gain.better >= 0.6
 
 
+TWO_FAULTS: dict[str, tuple[str, Change, Change]] = {
+    "a screen set late, and a screener who steps out late: over the count twice": (
+        "duckboard",
+        Waiting("four-screens", (Cue(Moment.SIGNAL, wait=1.5),)),
+        Waiting("four-steps-out", (Cue(Moment.PASSES, "three-cuts", 0, 1.5),)),
+    ),
+    "a screen set beside the way, and a cutter who leaves late": (
+        "duckboard",
+        Shift("screen", "four-screens", 3, 0),
+        Waiting("three-cuts", (Cue(Moment.SET, "four-screens", wait=1.5),)),
+    ),
+    "a screen set too low, and another one set late": (
+        "night-ferry",
+        Shift("screen", "four-first", 0, -3),
+        Waiting("three-crosses", (Cue(Moment.SIGNAL, wait=1.7),)),
+    ),
+    "two cutters who leave late": (
+        "oar-rack",
+        Waiting("five-turns", (Cue(Moment.START, "three-corner", wait=1.5),)),
+        Waiting("four-wing", (Cue(Moment.START, "three-corner", wait=2.0),)),
+    ),
+}
+
+
+@pytest.mark.parametrize("faults", TWO_FAULTS)
+def test_of_two_faults_both_are_mended_and_not_the_worse_alone(faults: str) -> None:
+    """Better than the play would be with either of the two faults taken back, and sure of it."""
+    key, *spoilt = TWO_FAULTS[faults]
+    play = replace(PLAYS[key], defenders=())
+    judge, bad = judge_of(play), applied(play, tuple(spoilt))
+    with_one = [judge.firm(applied(play, (fault,))).worth for fault in spoilt]
+    assert judge.firm(bad).worth < min(with_one) + TOLERANCE  # each of them is a fault
+    asked = TuningQuestion(TuningLimits(start=0.25, screen=0.75, wait=1.0), play.level)
+    tuned = tune(bad, asked, pace_of(play.level), budget=700, drawn=128)
+    assert judge.firm(tuned.play).worth > max(with_one)
+    assert len(tuned.plan) >= 2
+    gain = tuned.compared.gain
+    assert 0 < gain.low <= gain.median <= gain.high
+    assert gain.better >= 0.95
+
+
 @pytest.mark.parametrize("fault", FAULTS)
 def test_what_is_changed_stays_within_the_limits(fault: str) -> None:
     _play, bad, tuned = mended(fault)

@@ -177,8 +177,8 @@ def test_a_call_asks_those_whose_job_it_changes_and_nobody_else() -> None:
 
 def test_from_the_other_side_start_and_end_are_asked_there() -> None:
     far = replace(demo_play("tidegate"), variants=(Variant("Far", mirror=True),))
-    found = on_calls(far, "4")
-    start = far.start_of("4")
+    found = on_calls(far, "2")
+    start = far.start_of("2")
     assert set(found) == {"On “Far”: where do you start?", "On “Far”: where do you end?"}
     assert found["On “Far”: where do you start?"].at == Point(-start.x, start.y)
 
