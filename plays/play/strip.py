@@ -36,7 +36,7 @@ class StripView:
     @property
     def numbers(self) -> dict[str, int]:
         """The number of each action, as its diagram shows it."""
-        return numbers(self.moments) | self.further
+        return {**numbers(self.moments), **self.further}
 
     @property
     def lines(self) -> list[tuple[int | None, Happening]]:
