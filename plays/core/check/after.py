@@ -6,10 +6,11 @@ The play runs in several ways then. What all of them have in common is told once
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from plays.core.check.finding import PlayFinding
 from plays.core.defence.verdict import Verdict
+from plays.core.motion.timeline import Timeline
 from plays.core.play import Play
 from plays.core.sequence.after_look import ways
 
@@ -28,6 +29,16 @@ class OwnWay:
             by_action = finding.look is None and finding.action in self.actions
             if finding.look in self.looks or by_action:
                 yield finding
+
+    def with_own(self, line: Timeline) -> Timeline:
+        """The timeline of this way with the looks that are to be judged alone: its own, and those
+        by which their passers have the ball."""
+        wanted = set(self.looks)
+        for window in reversed(line.windows):
+            if window.look.id in wanted and window.given is not None:
+                wanted.add(window.given)
+        kept = (window for window in line.windows if window.look.id in wanted)
+        return replace(line, windows=tuple(kept))
 
     def verdicts(self, found: Iterable[Verdict]) -> tuple[Verdict, ...]:
         """The verdicts on its own looks."""

@@ -131,7 +131,8 @@ class _Case:
     def lines(self) -> list[tuple[Timeline, Scheme]]:
         """What is judged: the play by every scheme, its counters, and its further ways."""
         plain = [(self.line, scheme) for scheme in self.schemes]
-        further = [(line, scheme) for scheme in self.defences for line in self.further]
+        own = [way.with_own(line) for way, line in zip(self.ways, self.further, strict=True)]
+        further = [(line, scheme) for scheme in self.defences for line in own]
         return [*plain, *zip(self.branches, self.needed, strict=True), *further]
 
 
