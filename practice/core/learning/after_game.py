@@ -1,0 +1,173 @@
+"""After a game: what was called, what gave something against what, who erred, what to practise.
+
+Counts of what was logged, of one game, which prove nothing: no shares, no order among players.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from plays.core.defence.stance import Tactic
+from plays.core.defence.words import TACTICS
+from plays.core.play import Role
+from practice.core.learning.possession import Possession, Result, TakenLook
+from practice.core.reps.rep import Id
+from shared.core.language import N_, NN_, Language
+
+OFTEN: Final = 2  # times in one game, from which something goes on the list; our choice
+
+CALLS: Final = NN_("{play}: {n} call, points: {points}.", "{play}: {n} calls, points: {points}.")
+AGAINST: Final = NN_(
+    "Against {defence}: {n} call; points or a foul: {worked}.",
+    "Against {defence}: {n} calls; points or a foul: {worked}.",
+)
+BROKE: Final = N_("{play} broke {n} times: walk it through.")
+ERRED: Final = N_("{who} went wrong {n} times in {play}, role {role}: go over that part.")
+LATE: Final = N_("{play} ran into five seconds: rehearse the last look and the way out.")
+NOTHING_THERE: Final = N_(
+    "{play} was run {n} times and no look was there: hold it against what they did."
+)
+
+
+class GameLesson(StrEnum):
+    """Why something goes on the list; in the order in which it is told."""
+
+    FIVE_SECONDS = "five_seconds"
+    BROKEN = "broken"
+    ERRED = "erred"
+    NO_LOOK = "no_look"
+
+
+@dataclass(frozen=True, slots=True)
+class AgainstDefence:
+    """Calls of a play against one defence, and how many gave points or a foul."""
+
+    defence: Tactic
+    calls: int
+    worked: int
+
+
+@dataclass(frozen=True, slots=True)
+class PlayCalled:
+    """One play in one game. ``ended`` counts results, ``looks`` the looks that were taken."""
+
+    play: Id
+    calls: int
+    points: int
+    ended: Mapping[Result, int]
+    looks: Mapping[str, int]
+    none: int
+    broken: int
+    against: tuple[AgainstDefence, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GameSlip:
+    """How often somebody went wrong in a role of a play."""
+
+    play: Id
+    role: Role
+    player: Id
+    times: int
+
+
+@dataclass(frozen=True, slots=True)
+class ToPractise:
+    """Something for the next practices; ``slip`` with ``GameLesson.ERRED`` only."""
+
+    play: Id
+    lesson: GameLesson
+    times: int
+    slip: GameSlip | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class AfterGame:
+    """Plays by how often they were called, slips by play and role, and the list."""
+
+    lines: tuple[PlayCalled, ...]
+    slips: tuple[GameSlip, ...]
+    practise: tuple[ToPractise, ...]
+
+
+def after_game(possessions: Iterable[Possession]) -> AfterGame:
+    """Of the possessions of one game."""
+    by_play: dict[Id, list[Possession]] = {}
+    for each in possessions:
+        by_play.setdefault(each.play, []).append(each)
+    ranked = sorted(by_play, key=lambda play: -len(by_play[play]))  # first called stays first
+    lines = tuple(_line(play, by_play[play]) for play in ranked)
+    slips = tuple(slip for play in ranked for slip in _slips(play, by_play[play]))
+    return AfterGame(lines, slips, tuple(_lessons(lines, slips)))
+
+
+def call_text(line: PlayCalled, play: str, language: Language) -> str:
+    """Calls and points of a play, in its team's name for it."""
+    return language.say_n(*CALLS, line.calls, play=play, points=line.points)
+
+
+def against_text(line: AgainstDefence, language: Language) -> str:
+    """What came of a play against one defence."""
+    defence = language.say(TACTICS[line.defence])
+    return language.say_n(*AGAINST, line.calls, defence=defence, worked=line.worked)
+
+
+def lesson_text(item: ToPractise, play: str, name: Callable[[Id], str], language: Language) -> str:
+    """One line of the list; ``name`` tells a player's name by the key."""
+    if item.slip is not None:
+        who = name(item.slip.player)
+        return language.say(ERRED, who=who, n=item.times, play=play, role=item.slip.role)
+    said = {
+        GameLesson.FIVE_SECONDS: LATE,
+        GameLesson.BROKEN: BROKE,
+        GameLesson.NO_LOOK: NOTHING_THERE,
+    }[item.lesson]
+    slots = {"play": play} if said is LATE else {"play": play, "n": item.times}
+    return language.say(said, **slots)
+
+
+def _line(play: Id, own: Sequence[Possession]) -> PlayCalled:
+    met = Counter(each.defence for each in own if each.defence is not None)
+    worked = Counter(each.defence for each in own if each.defence is not None and each.worked)
+    return PlayCalled(
+        play=play,
+        calls=len(own),
+        points=sum(each.points or 0 for each in own),
+        ended=Counter(each.result for each in own),
+        looks=Counter(each.look for each in own if each.look is not None),
+        none=sum(each.taken is TakenLook.NONE for each in own),
+        broken=sum(each.taken is TakenLook.BROKEN for each in own),
+        against=tuple(
+            AgainstDefence(defence, count, worked[defence]) for defence, count in met.most_common()
+        ),
+    )
+
+
+def _slips(play: Id, own: Iterable[Possession]) -> list[GameSlip]:
+    counts = Counter((slip.role, slip.player) for each in own for slip in each.erred)
+    return [
+        GameSlip(play, role, player, times)
+        for (role, player), times in sorted(counts.items(), key=lambda item: item[0][0])
+    ]
+
+
+def _lessons(lines: Iterable[PlayCalled], slips: Iterable[GameSlip]) -> list[ToPractise]:
+    found = []
+    for line in lines:
+        late = line.ended.get(Result.FIVE_SECONDS, 0)
+        if late:  # once is enough: the ball was lost without a touch
+            found.append(ToPractise(line.play, GameLesson.FIVE_SECONDS, late))
+        if line.broken >= OFTEN:
+            found.append(ToPractise(line.play, GameLesson.BROKEN, line.broken))
+        if line.none >= OFTEN and not line.looks:
+            found.append(ToPractise(line.play, GameLesson.NO_LOOK, line.none))
+    found += [
+        ToPractise(slip.play, GameLesson.ERRED, slip.times, slip)
+        for slip in slips
+        if slip.times >= OFTEN
+    ]
+    return sorted(found, key=lambda item: list(GameLesson).index(item.lesson))

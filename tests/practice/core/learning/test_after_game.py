@@ -1,0 +1,125 @@
+"""One game and a whole season, counted by hand; a fall held to Fisher's test of scipy."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from scipy.stats import fisher_exact
+
+from plays.core.defence.stance import Tactic
+from practice.core.learning.after_game import (
+    AgainstDefence,
+    GameSlip,
+    GameLesson,
+    after_game,
+    against_text,
+    call_text,
+    lesson_text,
+)
+from practice.core.learning.possession import Erred, Possession, Result, TakenLook
+from practice.core.learning.season import PlayState, luck_of_fall, season_lines
+from shared.core.language import ENGLISH
+from tests.practice.core.learning.seasons import possession
+
+BROKEN = possession("b", taken=TakenLook.BROKEN, result=Result.TURNOVER)
+GAME = [
+    possession("a", look="1", points=2, defence=Tactic.SWITCH),
+    possession("a", look="2", points=0, defence=Tactic.SWITCH),
+    possession("a", look="1", result=Result.FOUL, points=None, defence=Tactic.CHASE),
+    replace(BROKEN, erred=(Erred("5", 12), Erred("2", 7))),
+    replace(BROKEN, erred=(Erred("5", 12),)),
+    possession("c", taken=TakenLook.NONE, result=Result.FIVE_SECONDS),
+]
+
+
+def test_what_was_called_and_what_came_of_it() -> None:
+    found = after_game(GAME)
+    assert [(line.play, line.calls) for line in found.lines] == [("a", 3), ("b", 2), ("c", 1)]
+    first, second, _ = found.lines
+    assert (first.points, first.looks, first.none, first.broken) == (2, {"1": 2, "2": 1}, 0, 0)
+    assert first.ended == {Result.POINTS: 2, Result.FOUL: 1}
+    assert first.against == (
+        AgainstDefence(Tactic.SWITCH, 2, 1),
+        AgainstDefence(Tactic.CHASE, 1, 1),
+    )
+    assert second.broken == 2
+    assert call_text(first, "Gangway", ENGLISH) == "Gangway: 3 calls, points: 2."
+    assert against_text(first.against[0], ENGLISH) == (
+        "Against switch: 2 calls; points or a foul: 1."
+    )
+
+
+def test_slips_stand_by_play_and_role_and_rank_nobody() -> None:
+    assert after_game(GAME).slips == (GameSlip("b", "2", 7, 1), GameSlip("b", "5", 12, 2))
+
+
+def test_what_to_practise() -> None:
+    found = after_game(GAME).practise
+    assert [(item.play, item.lesson, item.times) for item in found] == [
+        ("c", GameLesson.FIVE_SECONDS, 1),
+        ("b", GameLesson.BROKEN, 2),
+        ("b", GameLesson.ERRED, 2),
+    ]
+    said = [lesson_text(item, "Gangway", lambda pk: f"Ida {pk}", ENGLISH) for item in found]
+    assert said == [
+        "Gangway ran into five seconds: rehearse the last look and the way out.",
+        "Gangway broke 2 times: walk it through.",
+        "Ida 12 went wrong 2 times in Gangway, role 5: go over that part.",
+    ]
+
+
+def test_a_play_without_any_look_is_told_but_not_for_once() -> None:
+    none = possession("a", taken=TakenLook.NONE, result=Result.RESET)
+    assert after_game([none]).practise == ()
+    [item] = after_game([none, none]).practise
+    assert lesson_text(item, "Gangway", str, ENGLISH) == (
+        "Gangway was run 2 times and no look was there: hold it against what they did."
+    )
+    assert after_game([none, none, possession("a", look="1")]).practise == ()
+    assert after_game([]).lines == ()
+
+
+def calls(play: str, *by_game: int) -> list[Possession]:
+    """So many calls in each game, the first one first."""
+    return [
+        possession(play, look="1", game=game)
+        for game, count in enumerate(by_game, start=1)
+        for _ in range(count)
+    ]
+
+
+def test_plays_kept_fading_never_called_and_dropped() -> None:
+    season = [
+        *calls("kept", 3, 4, 3, 4, 3, 4),
+        *calls("fading", 6, 5, 6, 5, 0, 0),
+        *calls("dropped", 2, 0, 0, 0, 0, 0),
+        *calls("young", 0, 0, 0, 0, 6, 6),
+        possession("kept", look="1", game=99),  # of a game that is not counted
+    ]
+    lines = season_lines(season, [1, 2, 3, 4, 5, 6], {"kept", "fading", "young", "never"})
+    assert {line.play: line.state for line in lines} == {
+        "fading": PlayState.FADING,
+        "kept": PlayState.KEPT,
+        "young": PlayState.KEPT,
+        "dropped": PlayState.DROPPED,
+        "never": PlayState.NEVER,
+    }
+    assert lines[0].calls == (6, 5, 6, 5, 0, 0)
+    assert [line.total for line in lines] == [22, 21, 12, 2, 0]
+
+
+@pytest.mark.parametrize("mine", [(6, 5, 6, 5, 0, 0), (2, 2, 2, 2, 1, 1), (0, 0, 0, 0, 3, 4)])
+def test_the_luck_of_a_fall_is_fishers(mine: tuple[int, ...]) -> None:
+    whole = (20, 18, 22, 20, 19, 21)
+    late, all_late, own, every = sum(mine[-2:]), sum(whole[-2:]), sum(mine), sum(whole)
+    table = [[late, own - late], [all_late - late, every - own - all_late + late]]
+    reference = fisher_exact(table, alternative="less").pvalue
+    assert luck_of_fall(mine, whole) == pytest.approx(reference, rel=1e-9)
+
+
+def test_nothing_fades_in_two_games() -> None:
+    lines = season_lines(calls("a", 9, 0), [1, 2], {"a"})
+    assert [(line.state, line.luck) for line in lines] == [(PlayState.KEPT, 1.0)]
+    assert season_lines([], [], {"a"})[0].state is PlayState.NEVER
+    assert season_lines([], [], set()) == ()
