@@ -10,8 +10,8 @@ from scipy.stats import fisher_exact
 from plays.core.defence.stance import Tactic
 from practice.core.learning.after_game import (
     AgainstDefence,
-    GameSlip,
     GameLesson,
+    GameSlip,
     after_game,
     against_text,
     call_text,
