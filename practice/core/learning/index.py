@@ -18,16 +18,15 @@ from itertools import pairwise
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from plays.core.defence.stance import Tactic
 from practice.core.learning.order import LookOrder, evidence
 from practice.core.learning.possession import Possession
+from practice.core.logistic import Numbers, logistic, penalised
 from practice.core.readiness.calibration import ForecastScore, score_of
 from practice.core.reps.rep import Id
 from shared.core.language import N_, Language
 
-Numbers = NDArray[np.float64]
 IndexOf = Callable[[Possession, str], float | None]
 
 FEWEST: Final = 150  # judged looks; below, nothing is fitted
@@ -39,7 +38,6 @@ PLAY_SPREAD: Final = 0.5  # of the plays around the curve
 AVERAGE_WORTH: Final = 16.0  # looks: draws a play to everybody as far as PLAY_SPREAD does
 LUCK: Final = 0.05  # how often luck alone may pass for a gain; usual practice
 EDGE: Final = 0.02  # an index is never surer than this
-STEPS: Final = 50  # of Newton's method, which needs about six
 
 TOO_FEW: Final = N_("Not calibrated yet: {judged} looks were judged in games, {needed} are needed.")
 NO_BETTER: Final = N_("Not calibrated yet: on later games it does not beat {baselines}.")
@@ -71,7 +69,7 @@ class IndexFit:
     def chance(self, index: float, play: Id) -> float:
         """How often a look with this index is there, in this play. 0 to 1."""
         x = self.level + self.slope * float(_log_odds(np.array(index))) + self.plays.get(play, 0.0)
-        return float(_logistic(np.array(x)))
+        return float(logistic(np.array(x)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,24 +153,9 @@ def fit_index(judged: Sequence[LookTry]) -> IndexFit:
     there = np.array([each.there for each in judged], dtype=np.float64)
     middle = np.array([0.0, 1.0, *[0.0] * len(plays)])
     spread = np.array([LEVEL_SPREAD, SLOPE_SPREAD, *[PLAY_SPREAD] * len(plays)])
-    found = penalised(design, there, middle, spread)
+    found = penalised(design, there, np.ones(len(judged)), middle, spread)
     offsets = dict(zip(plays, found[2:].tolist(), strict=True))
     return IndexFit(float(found[0]), float(found[1]), offsets)
-
-
-def penalised(design: Numbers, there: Numbers, middle: Numbers, spread: Numbers) -> Numbers:
-    """Logistic regression with normal priors, (columns,) each: the posterior's highest point."""
-    weight = spread**-2
-    x = middle.copy()
-    for _ in range(STEPS):
-        chance = _logistic(design @ x)
-        slope = design.T @ (there - chance) - weight * (x - middle)
-        curve = (design * (chance * (1 - chance))[:, None]).T @ design + np.diag(weight)
-        step = np.linalg.solve(curve, slope)
-        x = x + step / max(1.0, float(np.abs(step).max()) / 2)  # no step leaps over the hill
-        if float(np.abs(step).max()) < 1e-10:
-            break
-    return x
 
 
 def walk_forward_index(judged: Sequence[LookTry]) -> IndexScores:
@@ -237,7 +220,3 @@ def _averages(past: Sequence[LookTry]) -> Callable[[Id], float]:
 def _log_odds(share: Numbers) -> Numbers:
     held = np.clip(share, EDGE, 1 - EDGE)
     return np.asarray(np.log(held / (1 - held)), dtype=np.float64)
-
-
-def _logistic(x: Numbers) -> Numbers:
-    return np.asarray(1 / (1 + np.exp(-np.clip(x, -500, 500))), dtype=np.float64)

@@ -2,8 +2,8 @@
 
 A guess is a Beta belief worth five possessions (``proportions.from_guess``; without one, Jeffreys'
 Beta(1/2, 1/2)). Only possessions that reached a look move it (``order.evidence``). Against one
-defence the belief begins with what the others told, weighed down to as much as a guess: a power
-prior (Ibrahim and Chen 2000, Stat Sci 15:46), the weight our choice.
+defence the belief begins with what the others told, weighed down to four possessions: a power
+prior (Ibrahim and Chen 2000, Stat Sci 15:46; from memory), the weight our choice.
 """
 
 from __future__ import annotations
@@ -15,12 +15,13 @@ from typing import Final
 from plays.core.defence.stance import Tactic
 from practice.core.learning.order import LookOrder, LookPlace, evidence
 from practice.core.learning.possession import Possession
-from practice.core.proportions import FEWEST_FOR_PERCENT, GUESS_WORTH, Belief, from_guess
+from practice.core.proportions import FEWEST_FOR_PERCENT, Belief, from_guess
 from practice.core.reps.rep import Id
 from shared.core.language import N_, NN_, Language
 
 UNKNOWN: Final = Belief(0.5, 0.5)
 LEVEL: Final = 0.9
+OTHERS_WORTH: Final = 4.0  # possessions: less than a guess, since defences differ; our choice
 
 NEVER_REACHED: Final = N_("No possession has come to it yet.")
 THERE: Final = NN_(
@@ -133,7 +134,7 @@ def left_out(
 def from_others(guess: Belief, others: LookCount) -> Belief:
     """What is believed before a defence's own possessions: the guess moved by the others'."""
     moved = guess.after(others.there, others.reached)
-    shrunk = min(1.0, max(GUESS_WORTH, guess.worth) / moved.worth)
+    shrunk = min(1.0, OTHERS_WORTH / moved.worth)
     return Belief(moved.a * shrunk, moved.b * shrunk)
 
 

@@ -1,10 +1,9 @@
-"""The index against games: fits held to statsmodels, and no claim without proof."""
+"""The index against games: known curves found again, and no claim without proof."""
 
 from __future__ import annotations
 
 import numpy as np
 import pytest
-import statsmodels.api as sm
 
 from plays.core.defence.stance import Tactic
 from practice.core.learning.index import (
@@ -13,7 +12,6 @@ from practice.core.learning.index import (
     calibrate_index,
     fit_index,
     index_of,
-    penalised,
     tries,
     walk_forward_index,
 )
@@ -36,25 +34,6 @@ def games(
         guess = float(np.clip(chance + draw.normal(guess_off, 0.05), 0.05, 0.95))
         made.append(LookTry(n * 20 // count, play, index, guess, bool(draw.random() < chance)))
     return made
-
-
-def test_without_priors_the_fit_is_that_of_statsmodels() -> None:
-    draw = np.random.default_rng(1)
-    design = np.column_stack([np.ones(200), draw.normal(size=(200, 2))])
-    there = (draw.random(200) < 0.5).astype(float)
-    found = penalised(design, there, np.zeros(3), np.full(3, 1e6))
-    assert found == pytest.approx(sm.Logit(there, design).fit(disp=0).params, abs=1e-6)
-
-
-def test_with_priors_the_fit_is_the_ridge_of_statsmodels() -> None:
-    draw = np.random.default_rng(2)
-    design = np.column_stack([np.ones(120), draw.normal(size=(120, 3))])
-    there = (draw.random(120) < 0.6).astype(float)
-    spread = np.array([1.5, 0.5, 0.5, 0.5])
-    # statsmodels penalises half the squares by alpha, of the mean log-likelihood.
-    model = sm.GLM(there, design, family=sm.families.Binomial())
-    ridge = model.fit_regularized(alpha=spread**-2 / 120, L1_wt=0.0).params
-    assert penalised(design, there, np.zeros(4), spread) == pytest.approx(ridge, abs=1e-4)
 
 
 def test_a_known_curve_is_found_again() -> None:

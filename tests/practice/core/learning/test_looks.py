@@ -66,22 +66,22 @@ def test_the_guess_moves_by_the_possessions_that_reached_the_look() -> None:
     assert two.works == Belief(1.5, 1.5)
 
 
-def test_against_one_defence_the_others_count_as_much_as_a_guess_at_most() -> None:
+def test_against_one_defence_the_others_count_as_four_possessions_at_most() -> None:
     many = [possession(look="1", defence=CHASE)] * 40 + [
         possession(taken=TakenLook.NONE, defence=SWITCH)
     ] * 2
     one = found(in_a_row(0.5), many, "1", SWITCH)
-    # The guess 2.5 of 5 and 40 of 40, weighed down to 5: 4.722 of 5; then 0 of 2.
+    # The guess 2.5 of 5 and 40 of 40, weighed down to 4: 3.778 of 4; then 0 of 2.
     assert one.count == LookCount(reached=2)
-    assert (one.belief.a, one.belief.b) == pytest.approx((5 * 42.5 / 45, 5 * 2.5 / 45 + 2))
+    assert (one.belief.a, one.belief.b) == pytest.approx((4 * 42.5 / 45, 4 * 2.5 / 45 + 2))
 
 
 @pytest.mark.parametrize("reached", [0, 1, 7, 300])
-def test_what_others_told_never_weighs_more_than_a_guess(reached: int) -> None:
+def test_what_others_told_never_weighs_more_than_four_possessions(reached: int) -> None:
     prior = from_others(from_guess(0.4), LookCount(reached, reached // 2))
-    assert prior.worth == pytest.approx(5.0)
+    assert prior.worth == pytest.approx(4.0)
     bare = from_others(Belief(0.5, 0.5), LookCount(reached, reached // 2))
-    assert bare.worth == pytest.approx(min(5.0, 1.0 + reached))
+    assert bare.worth == pytest.approx(min(4.0, 1.0 + reached))
 
 
 def test_a_new_state_of_a_play_keeps_what_was_logged_for_looks_that_stayed() -> None:
@@ -122,21 +122,27 @@ def covered(told: LookEstimate, truth: float) -> bool:
     return inside.low <= truth <= inside.high
 
 
-def test_nine_of_ten_ranges_hold_the_truth_in_2000_seasons() -> None:
-    """Guesses as good as they are taken for, three looks in a row, 3 to 30 calls a season."""
+@pytest.mark.parametrize(
+    ("off", "low", "high"), [(0.0, 0.87, 0.93), (0.1, 0.85, 0.9), (0.2, 0.73, 0.83)]
+)
+def test_nine_of_ten_ranges_hold_the_truth_in_2000_seasons(
+    off: float, low: float, high: float
+) -> None:
+    """Three looks in a row, 3 to 30 calls a season. As often as told where guesses are as good as
+    they are taken for; less often, and by how much, where all are too high."""
     draw = np.random.default_rng(20261127)
     hits: dict[str, list[bool]] = {"1": [], "2": [], "3": []}
     for _ in range(SEASONS):
-        guesses = draw.uniform(0.1, 0.9, 3).tolist()
-        order = in_a_row(*guesses)
-        beliefs = [from_guess(guess) for guess in guesses]
+        right = draw.uniform(0.1, 0.9 - off, 3).tolist()
+        order = in_a_row(*(guess + off for guess in right))
+        beliefs = [from_guess(guess) for guess in right]
         truth = {str(n): draw.beta(b.a, b.b) for n, b in enumerate(beliefs, start=1)}
         games = run(order, truth, int(draw.integers(3, 31)), draw)
         for one in estimates(order, {}, games):
             hits[one.look].append(covered(one, truth[one.look]))
     for look, inside in hits.items():
         assert len(inside) == SEASONS, look
-        assert 0.87 <= np.mean(inside) <= 0.93, (look, np.mean(inside))
+        assert low <= np.mean(inside) <= high, (look, np.mean(inside))
 
 
 def test_a_naive_count_of_takes_would_miss_the_later_looks() -> None:
