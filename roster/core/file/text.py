@@ -76,15 +76,10 @@ def decoded(data: bytes) -> FileText:
         return FileText(_read(data, "utf-16"), "utf-16", UTF16)
     if b"\0" in data:
         raise BadTableError(NO_TEXT)
-    for encoding, said in (("utf-8-sig", UTF8), ("cp1252", CP1252), ("latin-1", LATIN1)):
-        try:
-            text = data.decode(encoding)
-        except UnicodeDecodeError:
-            continue
-        if _is_binary(text):
-            raise BadTableError(NO_TEXT)
-        return FileText(text, encoding.removesuffix("-sig"), said)
-    raise BadTableError(NO_TEXT)
+    found = _as_bytes_tell(data)
+    if _is_binary(found.text):
+        raise BadTableError(NO_TEXT)
+    return found
 
 
 def separator_of(text: str, known: Callable[[str], bool]) -> str:
@@ -126,6 +121,16 @@ def lines(text: str, separator: str) -> tuple[FileLine, ...]:
     if not found:
         raise BadTableError(EMPTY)
     return tuple(found)
+
+
+def _as_bytes_tell(data: bytes) -> FileText:
+    """By the first encoding in which every byte is a letter; in Latin-1 each is."""
+    for encoding, said in (("utf-8-sig", UTF8), ("cp1252", CP1252)):
+        try:
+            return FileText(data.decode(encoding), encoding.removesuffix("-sig"), said)
+        except UnicodeDecodeError:
+            continue
+    return FileText(data.decode("latin-1"), "latin-1", LATIN1)
 
 
 def _read(data: bytes, encoding: str) -> str:

@@ -160,9 +160,6 @@ class Curve:
         pieces[0] = pieces[0].split(t0)[1]
         return Curve(tuple(pieces))
 
-    def reverse(self) -> Curve:
-        return Curve(tuple(Cubic(*piece[::-1]) for piece in reversed(self.pieces)))
-
     def flatten(self, step: float) -> list[XY]:
         """Points no further apart than ``step`` along the handles; straight pieces too."""
         points = [self.start]

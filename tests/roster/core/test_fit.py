@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.play import AgeGroup, Need, Quality
-from roster.core.fit import MARKS, fit, fit_table, in_words
+from roster.core.fit import MARKS, fit, fit_table, in_words, needs_differ
 from roster.core.people import (
     RATINGS,
     BadRatingError,
@@ -138,3 +138,52 @@ def test_table_of_everybody_for_every_role() -> None:
     assert table[0, 0, 0] == fit(THROWER, players[0], "1").value
     assert table[1, 0, 1] == fit(THROWER, players[1], "2").value
     assert (table[:, 1] == MARKS[0]).all()
+
+
+def test_a_fit_that_rests_on_nothing_has_no_number_for_people() -> None:
+    assert fit(THROWER, rated(), "1").hundredths is None
+    assert fit(THROWER, rated(passing=5), "5").hundredths is None
+    assert fit(THROWER, rated(passing=3, finishing=5), "1").hundredths == 74  # 2.94 / 4 = 0.735
+
+
+def test_terms_are_told_from_strong_to_unknown_and_the_weightier_first() -> None:
+    needs = (
+        Need("1", Quality.SPEED, 3, 1),
+        Need("1", Quality.PASSING, 4, 1),
+        Need("1", Quality.FINISHING, 2, 1),
+        Need("1", Quality.STRENGTH, 2, 3),
+        Need("1", Quality.SHOOTING, 3, 1),
+    )
+    player = rated(speed=3, passing=3, finishing=5, strength=3)
+    assert [term.gap for term in fit(needs, player, "1").terms] == [0, -1, 3, 1, None]
+    said = in_words(fit(needs, player, "1"))
+    order = [said.lower().index(word) for word in ("strong ", "finisher", "pass", "not rated")]
+    assert order == sorted(order)
+    assert said.endswith("not rated.")
+    assert said[0].isupper()
+    assert "this role" in said
+    assert "this thrower" in in_words(fit(needs, player, "1"), thrower=True)
+
+
+def test_needs_differ_role_by_role_in_whatever_order_they_are_written() -> None:
+    assert needs_differ(THROWER, THROWER[::-1]) == []
+    assert needs_differ((), ()) == []
+    assert needs_differ(THROWER, ()) == ["1", "2"]
+    assert needs_differ((), THROWER) == ["1", "2"]
+    assert needs_differ(THROWER, THROWER[:2]) == ["2"]
+    moved = (THROWER[0], THROWER[1], Need("5", Quality.SCREENING, 3, 1))
+    assert needs_differ(THROWER, moved) == ["2", "5"]
+    twice = (*THROWER, THROWER[0])
+    assert needs_differ(THROWER, twice) == [], "the same thing asked twice asks no more"
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        Need("2", Quality.STRENGTH, 3, 1),
+        Need("2", Quality.SCREENING, 4, 1),
+        Need("2", Quality.SCREENING, 3, 2),
+    ],
+)
+def test_another_quality_level_or_weight_is_another_need(other: Need) -> None:
+    assert needs_differ(THROWER, (*THROWER[:2], other)) == ["2"]

@@ -9,6 +9,8 @@ import pytest
 
 from shared.core.language import (
     ENGLISH,
+    N_,
+    NN_,
     Language,
     MissingSlotError,
     Phrase,
@@ -119,3 +121,16 @@ def test_sentence_and_slots() -> None:
 def test_language_is_what_its_code_says() -> None:
     assert Language("es", NullTranslations()) == language("es")
     assert repr(ENGLISH) == "Language(code='en')"
+
+
+def test_a_template_is_marked_without_being_changed() -> None:
+    """As gettext's markers: what a marked template says is the template."""
+    assert N_("Wait until {who} is set.") == "Wait until {who} is set."
+    assert NN_("{n} play", "{n} plays") == ("{n} play", "{n} plays")
+    assert ENGLISH.say_n(*NN_("{n} play", "{n} plays"), 2) == "2 plays"
+
+
+def test_a_missing_slot_is_told_with_its_sentence() -> None:
+    message = r"^no value for 'who' in 'Wait until \{who\} is set\.'$"
+    with pytest.raises(MissingSlotError, match=message):
+        ENGLISH.say("Wait until {who} is set.", whom="Ida")

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from plays.core.play import Need, Quality
+from plays.core.play import Need, Quality, Role
 from roster.core.cast import Cast, Lesson, Slot, cast_of, slots
 from roster.core.casting.change_words import change_in_words, reasons_in_words
 from roster.core.casting.changes import (
@@ -185,7 +185,7 @@ def test_changes_are_told_by_play_then_role_then_depth() -> None:
     assert told == [("b", "1", 1), ("a", "1", 1), ("a", "2", 1), ("a", "2", 2)]
 
 
-def at(role: str, depth: int = 1, play: str = "a") -> Slot:
+def at(role: Role, depth: int = 1, play: str = "a") -> Slot:
     return Slot(play, role, depth)
 
 

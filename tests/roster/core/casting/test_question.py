@@ -30,6 +30,7 @@ TEAM = (
     Player("dia", availability=Availability.OUT),
 )
 PLAYS = (CastPlay("a"), CastPlay("b", priority=0.5))
+SIX: Any = "6"  # no role
 
 
 def question(**asked: Any) -> CastingQuestion:
@@ -44,7 +45,7 @@ def question(**asked: Any) -> CastingQuestion:
         ({"plays": (PLAYS[0], PLAYS[0])}, r"^a play is there twice$"),
         ({"players": (TEAM[0], TEAM[0])}, r"^a player is there twice$"),
         ({"locks": (Lock("ann", "gone", "1"),)}, r"^no such role: Lock\(player='ann', play='gone'"),
-        ({"locks": (Lock("ann", "a", "6"),)}, r"^no such role: Lock\(player='ann', play='a'"),
+        ({"locks": (Lock("ann", "a", SIX),)}, r"^no such role: Lock\(player='ann', play='a'"),
     ],
 )
 def test_a_question_that_contradicts_itself_is_refused(asked: dict[str, Any], message: str) -> None:

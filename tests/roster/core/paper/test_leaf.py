@@ -1,4 +1,4 @@
-"""Papers at their ends, read back by pypdf: nothing to print, one page, further calls, shrinking."""
+"""Papers at their ends, read back by pypdf: nothing to print, one page, more calls, shrinking."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from reportlab.pdfgen.canvas import Canvas
 from plays.core.calls import CallName
 from roster.core.cast import Cast, PlayerId, Slot, cast_of, slots
 from roster.core.paper import part_block
-from roster.core.paper.blocks import Shrunk, stack, text
+from roster.core.paper.blocks import LEADING, Shrunk, stack, text
 from roster.core.paper.cards_pdf import write_pocket_cards, write_wrist_cards
 from roster.core.paper.leaf import Booklet, Edge, Passage, flow, write_booklets
 from roster.core.paper.part_block import Heading, forget
@@ -83,7 +83,7 @@ def test_nothing_is_no_paper(write: Callable[..., None], said: str) -> None:
 
 
 def test_no_play_is_no_handout() -> None:
-    with pytest.raises(ValueError, match="^there is no play to write$"):
+    with pytest.raises(ValueError, match=r"^there is no play to write$"):
         write_handouts([], BytesIO(), EDGE, paper="a4", language=ENGLISH)
 
 
@@ -165,7 +165,7 @@ def test_a_heading_has_all_on_one_line_or_the_rest_beneath() -> None:
     """A call in 14 points; what goes with it follows on its baseline, or on a line of its own."""
     call, said = "Tide", "Role 2 · Tidegate, revision 3"
     wide, narrow = Heading(call, said, 300.0), Heading(call, said, 90.0)
-    assert narrow.height - wide.height == pytest.approx(part_block.SMALL * part_block.LEADING)
+    assert narrow.height - wide.height == pytest.approx(part_block.SMALL * LEADING)
     one = {words: at for *at, words, _ in drawn(lambda canvas: wide.draw(canvas, 20, 300))}
     assert one[call][1] == pytest.approx(one[said][1])
     after = text_width("Tide  ", part_block.CALL, bold=True)
@@ -179,7 +179,7 @@ def test_a_heading_has_all_on_one_line_or_the_rest_beneath() -> None:
 def test_a_heading_that_just_fits_stays_on_one_line() -> None:
     room = text_width("Tide  ", part_block.CALL, bold=True) + text_width("Role 2", part_block.SMALL)
     just, less = Heading("Tide", "Role 2", room + 1e-6), Heading("Tide", "Role 2", room - 0.1)
-    assert just.height == part_block.CALL * part_block.LEADING
+    assert just.height == part_block.CALL * LEADING
     assert less.height > just.height
 
 

@@ -11,6 +11,7 @@ from datetime import date
 import pytest
 
 from plays.core.calls import CallName
+from plays.core.play import ROLES
 from roster.core.cast import PlayerId, Slot, cast_of
 from roster.core.paper.sheet import CarriedPlay, Sheet, SheetPart, sheet_of
 from shared.core.language import ENGLISH
@@ -21,7 +22,7 @@ PLAYS = {play.key: play for play in DEMO}
 CARRIED = CarriedPlay(1, PLAYS["gangway"], 3, "Gangway")
 NAMES = ("Ann", "Bea", "Cia", "Dia", "Eva", "Fay", "Gun", "Hedda")
 PEOPLE: dict[PlayerId, CallName] = {n: CallName(name, str(n)) for n, name in enumerate(NAMES, 1)}
-FIRST = {Slot(1, role, 1): n for n, role in enumerate(("1", "2", "3", "4", "5"), 1)}
+FIRST = {Slot(1, role, 1): n for n, role in enumerate(ROLES, 1)}
 
 
 def sheet(

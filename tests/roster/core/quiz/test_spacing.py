@@ -9,7 +9,9 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from fsrs import Card
 
+from roster.core.quiz import spacing
 from roster.core.quiz.spacing import Memory, answered, recall
 
 NOW = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -56,3 +58,36 @@ def test_a_memory_goes_through_json() -> None:
     assert Memory.from_json(memory.to_json()) == memory
     with pytest.raises(KeyError):
         Memory.from_json({"stability": 1.0})
+
+
+def test_a_memory_without_numbers_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The library's types allow a card without numbers; one of them would be kept as no number."""
+
+    class Forgetful:
+        def review_card(self, card: Card, *_: object) -> tuple[Card, None]:
+            return Card(card_id=card.card_id, due=NOW, **self.kept), None
+
+        kept: dict[str, float] = {"stability": 2.0}
+
+    monkeypatch.setattr(spacing, "_SCHEDULER", Forgetful())
+    with pytest.raises(ValueError, match=r"^the model gave a memory without numbers$"):
+        answered(None, right=True, at=NOW)
+    Forgetful.kept = {"difficulty": 5.0}
+    with pytest.raises(ValueError, match=r"^the model gave a memory without numbers$"):
+        answered(None, right=True, at=NOW)
+
+
+def test_a_memory_is_written_field_by_field() -> None:
+    memory = Memory(2.5, 6.25, NOW, NOW + timedelta(days=3))
+    assert memory.to_json() == {
+        "stability": 2.5,
+        "difficulty": 6.25,
+        "last": "2026-11-25T18:00:00+00:00",
+        "due": "2026-11-28T18:00:00+00:00",
+    }
+    for field in ("difficulty", "last", "due"):
+        less = {key: value for key, value in memory.to_json().items() if key != field}
+        with pytest.raises(KeyError, match=field):
+            Memory.from_json(less)
+    with pytest.raises(ValueError, match="float"):
+        Memory.from_json({**memory.to_json(), "stability": "much"})

@@ -178,3 +178,38 @@ def test_distances_agree_with_shapely(points: list[XY], target: XY) -> None:
     assert gap == pytest.approx(LineString(points).distance(Point(target)), abs=1e-9)
     a, b = points[index], points[index + 1]
     assert to_segment(target, a, b) == gap
+
+
+@pytest.mark.parametrize(("length", "is_waved"), [(8.0, False), (7.9, False), (8.1, True)])
+def test_a_curve_too_short_for_two_ramps_is_not_waved(length: float, is_waved: bool) -> None:
+    """Two ramps of 4: up to 8 there is no room for a swing between them."""
+    short = line((0, 0), (length, 0))
+    assert (wave(short, 3.0, 9.5, 4.0) is not short) is is_waved
+
+
+@pytest.mark.parametrize(
+    ("length", "pitch", "waves"),
+    [(40.0, 10.0, 4), (44.0, 10.0, 4), (46.0, 10.0, 5), (9.0, 50.0, 1)],
+)
+def test_a_wave_has_the_whole_number_of_swings_nearest_to_its_pitch(
+    length: float, pitch: float, waves: int
+) -> None:
+    waved = wave(line((0, 0), (length, 0)), 3.0, pitch, 2.0)
+    assert len(waved.pieces) == 4 * waves
+    assert waved.pieces[0].end[1] > 0, "the first swing goes to the left of the way, y down"
+    crossings = [piece.end for piece in waved.pieces[1::2]]
+    assert [y for _, y in crossings] == pytest.approx([0.0] * len(crossings))
+
+
+def test_no_point_is_no_curve_and_one_is_a_curve_without_length() -> None:
+    with pytest.raises(ValueError, match=r"^a curve needs a point$"):
+        smooth([])
+    dot = smooth([(3, 4), (3, 4)])
+    assert (dot.start, dot.end, dot.length) == ((3, 4), (3, 4), 0.0)
+
+
+def test_the_way_at_a_handle_of_no_length_is_that_of_the_piece() -> None:
+    """A cubic whose first handle lies on its start has no speed there (its derivative is 0)."""
+    still = Curve((Cubic((0, 0), (0, 0), (10, 0), (10, 10)),))
+    assert still.place(0.0).way == pytest.approx((0.5**0.5, 0.5**0.5))
+    assert still.place(still.length).way == pytest.approx((0.0, 1.0))

@@ -54,3 +54,12 @@ def test_a_long_name_is_shortened_to_fit() -> None:
 def test_the_licence_stands_beside_the_files() -> None:
     assert "SIL Open Font License" in (FOLDER / "LICENSE.txt").read_text(encoding="utf-8")
     assert font_file().read_bytes()[:4] == b"\x00\x01\x00\x00"  # TrueType outlines
+
+
+def test_a_shortened_word_ends_in_an_ellipsis_and_no_space_before_it() -> None:
+    whole = "Ida Mumma"
+    room = text_width("Ida M…", 10) - 0.01
+    assert shortened(whole, 10, room) == "Ida…"
+    assert shortened(whole, 10, text_width("Ida M…", 10)) == "Ida M…"
+    assert shortened(whole, 10, text_width(whole, 10)) == whole
+    assert shortened(whole, 10, text_width("I…", 10) - 0.01) == ""

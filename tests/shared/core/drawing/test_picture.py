@@ -16,6 +16,7 @@ from shared.core.drawing.picture import (
     Text,
     lines,
     resized,
+    rounded,
     shifted,
     trace,
 )
@@ -56,3 +57,38 @@ def test_a_picture_is_resized_as_a_whole() -> None:
     small = resized(picture, 50)
     assert (small.width, small.height) == (50, 40)
     assert [type(shape) for shape in small.flat()] == [Path, Circle, Box, Text]
+
+
+def test_rounding_keeps_all_but_places_and_lengths() -> None:
+    """To a tenth: a place, a radius, a side; a paint, a corner, a size of letters stay."""
+    paint = Paint(stroke="ink", width=1.2345, dash=(4.44, 3.33))
+    bend = ("C", (1.04, 2.06), (3.14, 4.16), (5.24, 6.26))
+    path = Path((("M", (0.04, 0.06)), ("L", (9.96, 8.04)), bend, CLOSE), paint)  # type: ignore[arg-type]  # a step
+    assert rounded(path, 1) == Path(
+        (
+            ("M", (0.0, 0.1)),
+            ("L", (10.0, 8.0)),
+            ("C", (1.0, 2.1), (3.1, 4.2), (5.2, 6.3)),
+            CLOSE,
+        ),
+        paint,
+    )
+    assert rounded(Circle((1.26, 2.34), 3.456, paint), 1) == Circle((1.3, 2.3), 3.5, paint)
+    box = Box((1.26, 2.34), 30.06, 10.04, paint, corner=1.234)
+    assert rounded(box, 1) == Box((1.3, 2.3), 30.1, 10.0, paint, corner=1.234)
+    assert rounded(box, 0) == Box((1, 2), 30, 10, paint, corner=1.234)
+    text = Text((1.26, 2.34), "Ida", 9.876, "ink", bold=True, anchor="end")
+    assert rounded(text, 1) == Text((1.3, 2.3), "Ida", 9.876, "ink", bold=True, anchor="end")
+
+
+def test_a_group_is_rounded_inside_and_keeps_its_marks_and_window() -> None:
+    inner = Group((Circle((1.26, 2.34), 3.456, PAINT),))
+    group = Group((inner, Text((0.04, 0.06), "a", 9, "ink")), (("role", "5"),), (0.5, 1.5, 8, 6))
+    assert rounded(group, 1) == Group(
+        (
+            Group((Circle((1.3, 2.3), 3.5, PAINT),)),
+            Text((0.0, 0.1), "a", 9, "ink"),
+        ),
+        (("role", "5"),),
+        (0.5, 1.5, 8, 6),
+    )

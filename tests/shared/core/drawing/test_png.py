@@ -118,3 +118,36 @@ def test_dashes_keep_their_length_around_corners(points: list[XY]) -> None:
     found = list(dashes(points, (6.0, 4.0)))
     lengths = [sum(distance(a, b) for a, b in pairwise(run)) for run in found]
     assert lengths == pytest.approx([6.0] * 10)
+
+
+def test_what_a_group_cuts_off_is_drawn_in_its_place_and_nowhere_else() -> None:
+    """A window of 10 by 8 at (20, 12), filled beyond all its edges: so many pixels are inked."""
+    field = Box((-50, -50), 200, 200, Paint(fill="own"))
+    image = drawn(Group((field,), clip=(20, 12, 10, 8)), scale=2)
+    inked = ImageOps.invert(image.convert("L")).getbbox()
+    assert inked == (40, 24, 60, 40)
+    dot = Circle((25, 16), 2, Paint(fill="own"))
+    inside, outside = drawn(Group((dot,), clip=(20, 12, 10, 8))), drawn(dot)
+    assert inside.tobytes() == outside.tobytes(), "inside nothing is moved"
+
+
+@pytest.mark.parametrize("scale", [0.99, 4.01])
+def test_a_scale_just_outside_is_refused_in_words(scale: float) -> None:
+    with pytest.raises(ValueError, match=f"^scale {scale} is not between 1 and 4$"):
+        drawn(scale=scale)
+
+
+def test_a_picture_of_too_many_pixels_is_refused_before_it_is_drawn() -> None:
+    """60 million pixels are the most; 7,746 by 7,746 are some more."""
+    out = BytesIO()
+    with pytest.raises(ValueError, match=r"^a picture of 7746 by 7746 pixels is too large$"):
+        write_png(Picture(7746, 7746, (), "t", "d", INKS), out, scale=1)
+    assert out.getvalue() == b""
+
+
+def test_a_point_that_comes_twice_neither_ends_nor_lengthens_a_dash() -> None:
+    once = list(dashes([(0, 0), (2, 0), (10, 0)], (3, 2)))
+    twice = list(dashes([(0, 0), (2, 0), (2, 0), (10, 0)], (3, 2)))
+    ends = [[run[0], run[-1]] for run in once]
+    assert ends == [[(0, 0), (3, 0)], [(5, 0), (8, 0)]]
+    assert [[run[0], run[-1]] for run in twice] == ends

@@ -96,3 +96,42 @@ def test_what_keeps_clear_of_a_disc_by_two_squares_is_free(
     inside = box(0, 0, 200, 150).contains(area(wanted))
     if inside and area(wanted).distance(Point(center)) > radius + 2 * hypot(CELL, CELL):
         assert room.free(wanted)
+
+
+def squares(room: Room) -> set[tuple[int, int]]:
+    """The blocked squares inside the picture, by column and row."""
+    return {
+        (column, row)
+        for column in range(int(room.width / CELL))
+        for row in range(int(20 / CELL))
+        if not room.free(Rect(column * CELL, row * CELL, CELL, CELL))
+    }
+
+
+@pytest.mark.parametrize(
+    ("point", "half", "columns"),
+    [
+        ((9.0, 5.0), 0.9, {4}),
+        ((9.0, 5.0), 1.5, {3, 4, 5}),
+        ((0.5, 5.0), 0.9, {0}),
+        ((-0.5, 5.0), 0.9, {0}),
+        ((-3.0, 5.0), 0.9, set()),
+        ((29.5, 5.0), 0.9, {14}),
+        ((30.5, 5.0), 0.9, {14}),
+        ((33.0, 5.0), 0.9, set()),
+    ],
+)
+def test_a_line_blocks_the_squares_around_its_points_to_the_edge_of_the_picture(
+    point: tuple[float, float], half: float, columns: set[int]
+) -> None:
+    """Squares of 2 points on a picture of 30 by 20; the line is 2 halves thick."""
+    room = Room(30, 20)
+    room.block_line([point], half)
+    rows = {2} if half < 1 else {1, 2, 3}
+    assert squares(room) == {(column, row) for column in columns for row in rows}
+
+
+def test_a_line_outside_leaves_the_points_after_it_to_block() -> None:
+    room = Room(30, 20)
+    room.block_line([(90.0, 5.0), (-50.0, 5.0), (9.0, 5.0)], 0.9)
+    assert squares(room) == {(4, 2)}

@@ -135,3 +135,38 @@ def test_a_bar_ends_square_and_a_run_ends_round() -> None:
     square, rounded = parsed(picture(bar, run)).iter(f"{NS}path")
     assert (square.get("stroke-linecap"), square.get("stroke-linejoin")) == ("butt", "miter")
     assert (rounded.get("stroke-linecap"), rounded.get("stroke-linejoin")) == (None, None)
+
+
+def test_a_file_stands_alone_and_its_ids_begin_as_asked() -> None:
+    out = BytesIO()
+    write_svg(picture(Circle((1, 2), 3, LINE)), out, prefix="gate")
+    data = out.getvalue()
+    assert data.startswith(b'<?xml version="1.0" encoding="UTF-8"?>\n<svg ')
+    assert data.endswith(b"</svg>\n")
+    plain = BytesIO()
+    write_svg(picture(), plain)
+    assert ET.fromstring(plain.getvalue())[0].get("id") == "picture-title"
+    assert ET.fromstring(data)[0].get("id") == "gate-title"
+
+
+def test_a_lean_drawing_has_no_groups_but_those_that_cut_off_and_keeps_its_order() -> None:
+    dots = [Circle((n + 0.04, 5), 2, LINE) for n in range(5)]
+    inner = Group((dots[1], Group((dots[2],), (("role", "1"),))), (("part", "a"),))
+    window = Group((Group((dots[3],)),), (("part", "b"),), (0.25, 0, 9, 9))
+    lean = ET.fromstring(svg_text(picture(dots[0], inner, window, dots[4]), prefix="p", lean=True))
+    assert [each.get("cx") for each in lean.iter(f"{NS}circle")] == ["0", "1", "2", "3", "4"]
+    assert "data-" not in svg_text(picture(dots[0], inner, window), lean=True)
+    windows = [
+        each for each in lean.iter() if each.get("viewBox") == "0.25 0 9 9" or each.get("clip-path")
+    ]
+    assert len(windows) <= 2
+    full = ET.fromstring(svg_text(picture(dots[0], inner, window, dots[4]), prefix="p"))
+    assert [each.get("data-role") for each in full.iter() if each.get("data-role")] == ["1"]
+    assert next(each.get("cx") for each in full.iter(f"{NS}circle")) == "0.04"
+
+
+def test_a_lean_drawing_with_classes_leaves_the_colours_to_the_style_sheet() -> None:
+    by_class = picture(Circle((1, 2), 3, LINE), by_class=True)
+    assert "#1c1b19" not in svg_text(by_class, lean=True)
+    assert "#1c1b19" in svg_text(by_class)
+    assert "#1c1b19" in svg_text(picture(Circle((1, 2), 3, LINE)), lean=True)
