@@ -10,11 +10,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linear_sum_assignment
 
-from plays.core.play import ROLES
+from plays.core.play import ROLES, Role
 from roster.core.cast import Assignment, Cast, cast_of, slots
-from roster.core.coverage.fives import fives
+from roster.core.coverage.fives import (
+    MOST_PLAYERS,
+    TooManyPlayersError,
+    combinations_of,
+    fives,
+)
 from roster.core.coverage.floor_five import (
     NotAFiveError,
+    PlayFilling,
     RoleMove,
     moves,
     moves_in_words,
@@ -139,3 +145,73 @@ def test_moves_are_said_once_for_each_player_and_change() -> None:
         "Ida takes role 2 in Lantern and Harbour.",
         "Noor goes from role 2 to role 3 in Lantern.",
     ]
+
+
+def test_a_move_is_told_of_who_comes_goes_and_changes_and_of_nobody_else() -> None:
+    def filled(play: str, *people: str) -> PlayFilling:
+        return PlayFilling(play, dict(zip(ROLES, people, strict=True)), 1.0)
+
+    before = [filled("a", "p0", "p1", "p2", "p3", "p4"), filled("b", "p0", "p1", "p2", "p3", "p4")]
+    after = [filled("a", "p0", "p2", "p1", "p3", "p5"), filled("b", "p0", "p1", "p2", "p3", "p4")]
+    assert moves(before, after) == (
+        RoleMove("p1", "a", "2", "3"),
+        RoleMove("p2", "a", "3", "2"),
+        RoleMove("p4", "a", "5", None),
+        RoleMove("p5", "a", None, "5"),
+    )
+    assert moves(before, before) == ()
+    assert moves([], after[1:]) == tuple(
+        RoleMove(f"p{n}", "b", None, role) for n, role in enumerate(ROLES)
+    )
+    assert list(moves_in_words(moves(before, after), NAMES)) == [
+        "Mia goes from role 3 to role 2 in a.",
+        "Noor goes from role 2 to role 3 in a.",
+        "p5 takes role 5 in a.",
+    ]
+
+
+def test_what_is_no_five_is_refused_in_words() -> None:
+    team = squad_knowing(np.ones((6, 1, 5), dtype=np.bool_))
+    four = ["p0", "p1", "p2", "p3"]
+    for odd in (four, [*four, "p3"], [*four, "zed"], [*four, "p4", "p4"], team.players):
+        with pytest.raises(NotAFiveError, match=r"^choose five different players who can play$"):
+            the_five(team, odd)
+
+
+@pytest.mark.parametrize(
+    ("shortage", "thrower", "said"),
+    [
+        (Shortage(("3",), ()), None, "nobody here knows role 3"),
+        (Shortage(("3",), ()), "1", "nobody here knows role 3"),
+        (Shortage(("3",), ()), "3", "nobody here knows how to throw in (role 3)"),
+        (Shortage(("4", "5"), ("p1",)), "4", "roles 4 and 5 share one person: Noor"),
+        (
+            Shortage(("2", "4", "5"), ("p1", "p0")),
+            None,
+            "roles 2, 4 and 5 share only 2 people: Noor and Ida",
+        ),
+    ],
+)
+def test_a_shortage_in_words(shortage: Shortage, thrower: Role | None, said: str) -> None:
+    assert in_words(shortage, NAMES, thrower) == said
+
+
+@pytest.mark.parametrize("value", [0.7, 0.6999])
+def test_a_role_is_known_from_the_readiness_asked_for_on(value: float) -> None:
+    cast = cast_of({slot: f"p{slot.role}" for slot in slots(["a"], 1)})
+    readiness = {a.lesson: value for a in cast.assignments[:2]}
+    made = squad([f"p{role}" for role in ROLES], ["a"], cast, readiness=readiness, ready=0.7)
+    assert made.known.sum() == (2 if value >= 0.7 else 0), (
+        "whose readiness is missing does not know"
+    )
+    assert made.worth.max() == (value if value >= 0.7 else 0.0)
+    strangers = squad(["p1", "zed"], ["gone"], cast)
+    assert not strangers.known.any()
+
+
+def test_too_many_players_are_refused_with_both_numbers() -> None:
+    over = MOST_PLAYERS + 1
+    message = f"^{over} players; at most {MOST_PLAYERS} can be reckoned with$"
+    with pytest.raises(TooManyPlayersError, match=message):
+        combinations_of(over, 2)
+    assert len(combinations_of(MOST_PLAYERS, 2)) == MOST_PLAYERS * (MOST_PLAYERS - 1) // 2

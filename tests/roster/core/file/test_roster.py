@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from plays.core.play import Quality
 from roster.core.file.cells import COLUMNS, POSITION_LETTERS
 from roster.core.file.roster import PlayerRow, RosterFile, read_roster, write_roster
+from roster.core.file.table import Matching, table_of
 from roster.core.people import RATED, Availability
 
 HEAD = ",".join(COLUMNS)
@@ -247,3 +248,64 @@ def test_availability_asks_for_no_diagnosis() -> None:
 def test_a_name_that_no_person_has_is_told(name: str, code: str) -> None:
     found = read_roster(f'name,number\n"{name}",7\nNoor,8'.encode())
     assert code in [each.code for each in found.problems]
+
+
+def test_a_number_that_is_used_is_told_with_who_has_it() -> None:
+    """On the roster before the file, and in the file before the line."""
+    text = "\r\n".join(("name,number", "Ida,7", "Noor,7", "Mia,8"))
+    found = read_roster(text.encode(), present=[("Eva", "8")])
+    assert [(each.line, each.code, each.sentence) for each in found.problems] == [
+        (3, "number_twice", "Number 7 is used twice: Ida has it in line 2."),
+        (4, "number_taken", "Number 8 is used already: Eva on the roster has it."),
+    ]
+    assert [player.name for player in found.players] == ["Ida"]
+    assert found.problems_of(2) == ()
+    assert found.problems_of(4) == (found.problems[1],)
+
+
+def test_two_hundred_lines_are_read_and_one_more_is_not() -> None:
+    """The heading is one of them."""
+    lines = [f"Player {n},{n}" for n in range(1, 200)]
+    most = read("name,number", *lines)
+    assert len(most.rows) == 199
+    over = read("name,number", *lines, "One more,1")
+    assert over.rows == ()
+    assert [(each.code, each.sentence) for each in over.problems] == [
+        ("bad_file", "The file has more than 200 lines; a roster has fewer.")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("columns", "whole"),
+    [
+        (("name", "number"), True),
+        ((None, "number", "passing", "name"), True),
+        (("name", None), False),
+        (("number",), False),
+        ((), False),
+    ],
+)
+def test_a_table_is_whole_with_name_and_number(
+    columns: tuple[str | None, ...], whole: bool
+) -> None:
+    assert Matching(columns).is_whole is whole
+
+
+def test_headings_are_clear_where_each_has_its_column() -> None:
+    def clear(heads: str) -> bool:
+        return table_of(f"{heads}\r\nIda,7,1\r\n").is_clear
+
+    assert clear("name,number,passing")
+    assert clear("name,number,"), "an empty heading names nothing"
+    assert not clear("name,number,shoe size")
+    assert not clear("name,passing,speed")
+
+
+def test_an_example_is_the_first_texts_below_the_heading() -> None:
+    rows = ["Ida,7", ",8", "Noor", "Mia,9", f"{'x' * 61},10"]
+    table = table_of("\r\n".join(("name,number", *rows)))
+    assert table.example(0) == ("Ida", "Noor", "Mia")
+    assert table.example(0, most=9) == ("Ida", "Noor", "Mia", "x" * 60)
+    assert table.example(1, most=2) == ("7", "8")
+    assert table.example(1, headed=False) == ("number", "7", "8")
+    assert table.example(2) == ()

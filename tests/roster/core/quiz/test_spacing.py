@@ -64,17 +64,16 @@ def test_a_memory_without_numbers_is_refused(monkeypatch: pytest.MonkeyPatch) ->
     """The library's types allow a card without numbers; one of them would be kept as no number."""
 
     class Forgetful:
-        def review_card(self, card: Card, *_: object) -> tuple[Card, None]:
-            return Card(card_id=card.card_id, due=NOW, **self.kept), None
+        def __init__(self, stability: float | None, difficulty: float | None) -> None:
+            self.card = Card(card_id=0, stability=stability, difficulty=difficulty, due=NOW)
 
-        kept: dict[str, float] = {"stability": 2.0}
+        def review_card(self, *_: object) -> tuple[Card, None]:
+            return self.card, None
 
-    monkeypatch.setattr(spacing, "_SCHEDULER", Forgetful())
-    with pytest.raises(ValueError, match=r"^the model gave a memory without numbers$"):
-        answered(None, right=True, at=NOW)
-    Forgetful.kept = {"difficulty": 5.0}
-    with pytest.raises(ValueError, match=r"^the model gave a memory without numbers$"):
-        answered(None, right=True, at=NOW)
+    for kept in ((2.0, None), (None, 5.0)):
+        monkeypatch.setattr(spacing, "_SCHEDULER", Forgetful(*kept))
+        with pytest.raises(ValueError, match=r"^the model gave a memory without numbers$"):
+            answered(None, right=True, at=NOW)
 
 
 def test_a_memory_is_written_field_by_field() -> None:
