@@ -98,3 +98,20 @@ def test_nothing_is_lost_and_no_minute_is_taken_but_from_open_blocks(
         assert not taken or (block.kind in INSTALLING and not block.title)
     order = [each.block.id for each in placed if not each.is_new]
     assert order == [key for key in before if key in order]
+
+
+def test_behind_the_last_of_several_warm_ups_and_before_the_first_cool_down() -> None:
+    warm, skill = Block("w", BlockKind.WARM_UP, 10), Block("s", BlockKind.SKILL, 10)
+    twice = [warm, Block("v", BlockKind.WARM_UP, 5), skill]
+    assert [key for key, _ in told(with_installs(twice, [install("x", 5)]))] == list("wvxs")
+    split = [warm, skill, Block("v", BlockKind.WARM_UP, 5), skill]
+    assert [key for key, _ in told(with_installs(split, [install("x", 5)]))] == list("wsvxs")
+    cool = [skill, Block("c", BlockKind.COOL_DOWN, 5), Block("d", BlockKind.COOL_DOWN, 5)]
+    assert [key for key, _ in told(with_installs(cool, [install("x", 5)]))] == list("sxcd")
+
+
+def test_a_slot_that_just_has_the_minutes_is_used_and_a_minute_less_is_not() -> None:
+    slots = [Block("o", BlockKind.INSTALL, 10), Block("p", BlockKind.INSTALL, 11)]
+    assert told(with_installs(slots, [install("x", 10)])) == [("x", 10), ("p", 11)]
+    assert told(with_installs(slots, [install("x", 11)])) == [("o", 10), ("x", 11)]
+    assert told(with_installs(slots, [install("x", 9)])) == [("x", 9), ("o", 1), ("p", 11)]

@@ -198,3 +198,25 @@ def test_a_players_own_rate_is_the_mean_of_the_beta_posterior(simulated: list[To
         good, bad = clean[own].sum(), (total - clean)[own].sum()
         wanted = beta(10 * everybody + good, 10 * (1 - everybody) + bad).mean()
         assert rows.player_rate(rows)[own] == pytest.approx(wanted)
+
+
+def test_what_is_said_of_too_few_reps_and_of_a_lost_race() -> None:
+    found = calibrate([], DEFAULTS, ENGLISH)
+    assert found.sentence == "Not calibrated yet: 0 graded reps, 150 are needed."
+    assert found.candidate == found.fit == Fitted(DEFAULTS, Offsets())
+    said = set()
+    for seed in range(3):
+        coin = calibrate(season(60, TRUTH, seed, coin=True), DEFAULTS, ENGLISH)
+        assert coin.scores is not None
+        rate, three = (
+            coin.scores.fitted.beats(other)
+            for other in (coin.scores.player_rate, coin.scores.last_three)
+        )
+        lost = " and ".join(
+            name
+            for name, beaten in (("each player's own rate", rate), ("the last three reps", three))
+            if not beaten
+        )
+        assert coin.sentence == f"Not calibrated yet: on later reps it does not beat {lost}."
+        said.add(lost)
+    assert said

@@ -175,3 +175,24 @@ def test_who_fits_less_or_plays_elsewhere_needs_more_reps() -> None:
     reps = {who: found[Lesson(who, "a", "1")] for who in ("able", "unable", "elsewhere")}
     assert reps["able"] < reps["unable"]
     assert reps["able"] < reps["elsewhere"]
+
+
+def test_the_reps_of_a_lesson_by_hand() -> None:
+    """Our own numbers: 6, and 3 for each step, and 12 for each unit of fit below 0.9.
+
+    Passing 5 where 4 is asked for is a fit of 0.95, 3 one of 0.65, and so is not being rated.
+    """
+    need = Need("2", Quality.PASSING, 4)
+    team = (
+        Player("able", {Quality.PASSING: 5}, positions=("2",)),
+        Player("less", {Quality.PASSING: 3}, positions=("4", "3")),
+        Player("new"),
+    )
+    found = reps_to_learn({"a": [need], "b": []}, team, AgeGroup.ADULT)
+    assert len(found) == 3 * 2 * 5
+    reps = {who: found[Lesson(who, "a", "2")] for who in ("able", "less", "new")}
+    assert reps == pytest.approx({"able": 6.0, "less": 6 + 3 + 3.0, "new": 6 + 3 + 3.0})
+    # Where nothing is asked only the steps from the usual position count.
+    own = [found[Lesson("less", "b", role)] for role in ROLES]
+    assert own == [12.0, 9.0, 6.0, 6.0, 9.0]
+    assert [found[Lesson("new", "b", role)] for role in ROLES] == [9.0] * 5

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from roster.core.cast import PlayerId
 from roster.core.coverage.fives import fives, membership
-from roster.core.coverage.weights import BadMinutesError, floor, shares_of
+from roster.core.coverage.weights import BadMinutesError, Floor, floor, shares_of
 
 MINUTES = (30.0, 28, 26, 25, 22, 18, 15, 12, 8, 6, 4, 3, 2, 1)
 UNEVEN: dict[PlayerId, float] = dict(enumerate(MINUTES))
@@ -162,3 +162,48 @@ def test_other_order_of_players_weighs_the_same(minutes: list[float]) -> None:
     weights = {frozenset(f): w for f, w in zip(fives(count).tolist(), one.weights, strict=True)}
     for five, weight in zip(fives(count), other.weights, strict=True):
         assert weights[frozenset(order[i] for i in five)] == pytest.approx(weight, abs=1e-8)
+
+
+@pytest.mark.parametrize("bad", [-0.1, float("inf"), float("nan")])
+def test_minutes_that_are_no_length_of_time_are_refused_in_words(bad: float) -> None:
+    with pytest.raises(BadMinutesError, match=r"^minutes must be numbers from 0 up$"):
+        shares_of(range(6), {0: 20.0, 1: bad})
+    with pytest.raises(BadMinutesError, match=r"^somebody must have minutes$"):
+        shares_of(range(6), dict.fromkeys(range(6), 0.0))
+    assert shares_of((), {}).tolist() == []
+
+
+@pytest.mark.parametrize(
+    ("minutes", "shares"),
+    [
+        # Six alike share five places; so do six with 20 or with 40 each.
+        ((20, 20, 20, 20, 20, 20), (5 / 6,) * 6),
+        # 40 of 90 would be 20/9 of a place: one whole, and four are left for 50 minutes.
+        ((40, 10, 10, 10, 10, 10), (1, 0.8, 0.8, 0.8, 0.8, 0.8)),
+        # The first is capped, and by that the second too: three left for 40 minutes.
+        ((100, 30, 10, 10, 10, 10), (1, 1, 0.75, 0.75, 0.75, 0.75)),
+        # Two who have none get none while five others have some, and what is left where not.
+        ((20, 20, 20, 20, 20, 0, 0), (1, 1, 1, 1, 1, 0, 0)),
+        ((20, 20, 20, 0, 0, 0, 0), (1, 1, 1, 0.5, 0.5, 0.5, 0.5)),
+        # Three players: all of them always.
+        ((30, 20, 1), (1, 1, 1)),
+    ],
+)
+def test_shares_by_hand(minutes: tuple[float, ...], shares: tuple[float, ...]) -> None:
+    found = shares_of(range(len(minutes)), {n: float(each) for n, each in enumerate(minutes)})
+    assert found == pytest.approx(shares)
+
+
+def test_only_a_whole_group_that_is_there_is_kept_apart() -> None:
+    inside = membership(7)
+    apart = floor(range(7), never_together=[(0, 1), (2, 3, 4), (5, 99), ()])
+    both = inside[:, [0, 1]].all(axis=1) | inside[:, [2, 3, 4]].all(axis=1)
+    assert apart.allowed.tolist() == (~both).tolist()
+    assert floor(range(7), never_together=[(5, 99), ()]).allowed.all()
+
+
+def test_how_far_the_shares_are_missed_is_the_greatest_of_them() -> None:
+    shares, given = np.array([0.5, 0.6, 0.7]), np.array([0.5, 0.4, 0.8])
+    nothing, allowed = np.zeros(0), np.zeros(0, dtype=np.bool_)
+    assert Floor((0, 1, 2), nothing, shares, given, allowed).off_by == pytest.approx(0.2)
+    assert Floor((), nothing, nothing, nothing, allowed).off_by == 0.0

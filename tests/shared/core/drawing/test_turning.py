@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from coachbook.demo.files import demo_play
 from plays.core.drawing.phase import diagram
 from shared.core.drawing.fonts import text_width
-from shared.core.drawing.picture import Box, Circle, Group, Paint, Path, Picture, Text, lines
+from shared.core.drawing.picture import CLOSE, Box, Circle, Group, Paint, Path, Picture, Text, lines
 from shared.core.drawing.turning import turned
 
 PAINT = Paint(fill="ink")
@@ -66,3 +68,32 @@ def test_four_quarters_bring_a_diagram_back() -> None:
     assert ours
     for one, other in zip(ours, theirs, strict=True):
         assert other == pytest.approx(one)
+
+
+def test_every_step_of_a_path_is_turned() -> None:
+    """A quarter clockwise on a sheet 60 high: (x, y) comes to (60 - y, x)."""
+    bend = ("M", (0, 0)), ("C", (10, 0), (20, 10), (20, 30)), ("L", (5, 60)), CLOSE
+    once = turned(Picture(100, 60, (Path(bend, PAINT),), "t", "d", marks=(("a", "b"),)), 1)
+    (path,) = once.shapes
+    assert isinstance(path, Path)
+    assert path.steps == (
+        ("M", (60, 0)),
+        ("C", (60, 10), (50, 20), (30, 20)),
+        ("L", (0, 5)),
+        CLOSE,
+    )
+    assert path.paint == PAINT
+    assert once.marks == ()
+
+
+@pytest.mark.parametrize("anchor", ["start", "middle", "end"])
+def test_a_word_turns_about_its_own_middle_wherever_it_is_anchored(anchor: Any) -> None:
+    """Three spellings of one word in one place come to one place."""
+    half = text_width("Ida", 10, bold=True) / 2
+    x = {"start": 50 - half, "middle": 50, "end": 50 + half}[anchor]
+    word = Text((x, 30), "Ida", 10, "ink", bold=True, anchor=anchor)
+    (text,) = turned(Picture(100, 60, (word,), "t", "d"), 1).shapes
+    assert isinstance(text, Text)
+    # The middle of the letters lies 3.6 above the line: (50, 26.4) comes to (33.6, 50).
+    assert text.at == pytest.approx((33.6, 53.6))
+    assert (text.anchor, text.bold, text.text) == ("middle", True, "Ida")
