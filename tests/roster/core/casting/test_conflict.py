@@ -248,13 +248,11 @@ def test_what_fails_only_in_whole_numbers_is_found_and_named() -> None:
     locks = tuple(Lock(side + n, "a", ROLES[n]) for side in (0, 3) for n in range(3))
     apart = tuple(pair for side in (0, 3) for pair in combinations(range(side, side + 3), 2))
     asked = question(*locks, players=8, never_together=apart)
-    found = casting(asked, 20, monotonic)
+    found = casting(asked, 90, monotonic)
     assert found.ending is Ending.CONFLICT
     assert set(found.conflict) == set(locks)
     assert found.gap is None
-    less = casting(replace(asked, locks=locks[1:]), 20, monotonic)
-    assert less.ending is not Ending.CONFLICT
-    assert all(lock.player in less.cast.who("a", lock.role) for lock in locks[1:])
+    assert locks_in_conflict(replace(asked, locks=locks[1:])) == ()
 
 
 def test_a_lock_on_somebody_who_left_leaves_the_quick_cast_to_the_others() -> None:
