@@ -43,6 +43,7 @@ urlpatterns = [
     path("games/<int:pk>/install/stop/", install.stop, name="stop-improving"),
     path("games/<int:pk>/install/progress/", install.progress, name="improve-progress"),
     path("teams/<int:pk>/choice/", choosing.which_plays, name="which-plays"),
+    path("teams/<int:pk>/choice/two/", choosing.two_plays, name="two-plays"),
     path("teams/<int:pk>/choice/progress/", choosing.progress, name="choice-progress"),
     path("teams/<int:pk>/choice/wish/", choosing.wish, name="wish-play"),
     path("teams/<int:pk>/choice/terms/", choosing.terms, name="choice-terms"),

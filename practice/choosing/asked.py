@@ -31,9 +31,10 @@ from practice.install.plan import question as install_question
 from practice.models import Game, PackageWishes, Practice
 from practice.parameters import in_force, settings_row
 from practice.reps.sums import touches_of
-from roster.bridge import player_values
-from roster.core.cast import Assignment, Cast, PlayId
+from roster.bridge import names_of, player_values
+from roster.core.cast import Assignment, Cast, PlayerId, PlayId
 from roster.core.casting.question import Ban, CastingQuestion, CastPlay
+from roster.core.people import Player as PlayerValue
 from roster.models import Availability, CastBan, KeptApart, PackagePlay, Player, Team
 
 SUPPOSED = 40  # minutes, where the calendar has no practice before a game: our choice
@@ -53,6 +54,9 @@ class AskedPackage:
     rows: tuple[ShelfRow, ...]
     entries: Mapping[int, PackagePlay]  # by play, what the team carries
     fits: Mapping[PlayId, float]
+    cast: Cast  # who would play: the coach's own first five, else the best by fit
+    people: Mapping[PlayerId, PlayerValue]
+    names: Mapping[PlayerId, str]
     game: Game | None
     games: tuple[Game, ...]
     practices: int
@@ -137,6 +141,9 @@ def asked_for(team: Team, now: datetime) -> AskedPackage:
         rows=rows,
         entries=carried,
         fits=fits,
+        cast=cast,
+        people={person.id: person for person in casting.players},
+        names=names_of(players).players,
         game=game,
         games=games,
         practices=len(ask.slots) if game else 0,

@@ -15,6 +15,7 @@ from plays.checking import keep_up
 from plays.models import Play
 from practice.choosing import search, wishes
 from practice.choosing.asked import AskedPackage, asked_for
+from practice.choosing.beside import TwoPlaysForm, beside, starts_in_common
 from practice.choosing.forms import PackageTermsForm
 from practice.choosing.page import choice
 from practice.core.choosing.question import RuledOut
@@ -35,6 +36,25 @@ def which_plays(request: HttpRequest, pk: int) -> HttpResponse:
     team = team_for(user, pk)
     asked = asked_for(team, timezone.now())
     return _page(request, user, asked, PackageTermsForm(asked=asked))
+
+
+@require_safe
+def two_plays(request: HttpRequest, pk: int) -> HttpResponse:
+    """Two plays of the library side by side, as this team would run them."""
+    user = user_of(request)
+    team = team_for(user, pk)
+    asked = asked_for(team, timezone.now())
+    form = TwoPlaysForm(request.GET, asked=asked)
+    two = beside(asked, form.chosen(), language_now())
+    context = {
+        "team": team,
+        "section": "package",
+        "may_coach": may_coach(user, team),
+        "form": form,
+        "two": two,
+        "shared": starts_in_common(two),
+    }
+    return page(request, "practice/two_plays.html", context)
 
 
 @require_safe

@@ -188,6 +188,7 @@ TABLE: dict[str, tuple[int, ...]] = {
     "attendance": TEAM,
     "log": TEAM,
     "which-plays": TEAM,
+    "two-plays": TEAM,
     "choice-progress": TEAM,
     "wish-play": SENDS,
     "choice-terms": SENDS,
