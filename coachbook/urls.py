@@ -16,10 +16,14 @@ from coachbook.home import starter
 from coachbook.home import views as home
 from coachbook.home.health import health
 from coachbook.record import views as record
+from plays.sharing import views as sharing
 
 handler500 = "coachbook.faults.page_of_fault"
 
 urlpatterns = [
+    path("shared/<str:token>/", sharing.shared, name="shared"),
+    path("shared/<str:token>/<slug:key>/", sharing.shared, name="shared-play"),
+    path("shared/<str:token>/<slug:key>/file/", sharing.shared_file, name="shared-file"),
     path("", home.home, name="home"),
     path("set-up/", accounts.set_up, name="set-up"),
     path("set-up/<str:token>/", accounts.set_up_link, name="set-up-link"),

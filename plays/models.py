@@ -180,6 +180,27 @@ class TracedPhoto(models.Model):
         return f"photo of {self.play}"
 
 
+class SharedPlay(models.Model):
+    """A link by which anybody reads a play, or without one every play on the shelf.
+
+    Only ``nonce`` is kept; the address also carries a signature made with the secret key, so
+    that a copy of the database opens nothing.
+    """
+
+    play = models.ForeignKey(Play, null=True, on_delete=models.CASCADE, related_name="shared")
+    nonce = models.CharField(max_length=32, unique=True)
+    made_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL)
+    made_at = models.DateTimeField(auto_now_add=True)
+    opens_until = models.DateTimeField()
+    withdrawn_at = models.DateTimeField(null=True)
+
+    class Meta:
+        ordering = ("-pk",)
+
+    def __str__(self) -> str:
+        return f"{self.play or 'library'} until {self.opens_until:%Y-%m-%d}"
+
+
 class Checking(Work):
     """One run of the worker that reckons missing check results; ``left`` is how many it saw."""
 

@@ -16,6 +16,7 @@ from plays.library import views as library
 from plays.play import views as play
 from plays.play import views_drafts as drafts
 from plays.play import views_translations as translations
+from plays.sharing import views as sharing
 from plays.starts import views as starts
 from plays.tuning import views as tuning
 from plays.writing import views as writing
@@ -27,6 +28,7 @@ urlpatterns = [
     path("files/write/", writing.write_play, name="write-play"),
     path("files/write/seen/", writing.written_play, name="written-play"),
     path("files/library.json", files.library_file, name="library-file"),
+    path("files/share/", sharing.share, name="share-library"),
     path("files/checks/", check.check_table, name="checks"),
     path("<slug:key>/", play.play, name="play"),
     path("<slug:key>/check/", check.check, name="check"),
@@ -48,6 +50,7 @@ urlpatterns = [
     path("<slug:key>/tune/progress/", tuning.progress, name="tune-progress"),
     path("<slug:key>/tune/stop/", tuning.stop, name="stop-tuning"),
     path("<slug:key>/tune/keep/", tuning.keep_tuned, name="keep-tuned"),
+    path("<slug:key>/share/", sharing.share, name="share-play"),
     path("<slug:key>/put-away/", library.away, name="put-away"),
     path("<slug:key>/bring-back/", library.back, name="bring-back"),
     path("<slug:key>/revisions/", play.revisions, name="revisions"),

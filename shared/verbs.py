@@ -125,6 +125,8 @@ _LINKS: Final = {
     "withdrew all personal links": N_("{who} closed all personal links of {subject}: {after}."),
     "made a calendar address": N_("{who} made a secret calendar address for {subject}."),
     "withdrew a calendar address": N_("{who} withdrew the secret calendar address of {subject}."),
+    "shared": N_("{who} made a link by which anybody reads {subject}."),
+    "withdrew shared": N_("{who} withdrew a link by which anybody read {subject}."),
     "made sign-in link": N_("{who} made a sign-in link for {subject}."),
     "mailed sign-in link": N_("{who} mailed a sign-in link to {subject}."),
     "withdrew sign-in link": N_("{who} withdrew the sign-in link of {subject}."),

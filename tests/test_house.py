@@ -50,6 +50,7 @@ PACKAGES = (
     "plays.library",
     "plays.play",
     "plays.files",
+    "plays.sharing",
     "plays.check",
     "plays.tuning",
     "plays.writing",

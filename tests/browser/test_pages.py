@@ -11,6 +11,7 @@ from tests.coachbook.test_access import TABLE, address
 
 # Pages that a GET shows somebody; the rest are files, redirects or forms only.
 FILES = {
+    "shared-file",
     "feed",
     "plan-pdf",
     "check-motion",

@@ -10,6 +10,8 @@ from django.urls import URLResolver, get_resolver, reverse
 from django.utils import timezone
 
 from coachbook.demo import factories
+from plays.sharing.links import open_links, share
+from plays.sharing.links import token as shared_token
 from practice.dates.feeds import feed_link, token
 from roster.models import PlayerLink
 from roster.squad.links import link_for, path_of_player
@@ -104,6 +106,11 @@ TABLE: dict[str, tuple[int, ...]] = {
     "save-view": KEPT,
     "publish-draft": SENDS,
     "discard-draft": SENDS,
+    "share-play": KEPT,
+    "share-library": KEPT,
+    "shared": OPEN,
+    "shared-play": OPEN,
+    "shared-file": OPEN,
     "put-away": SENDS,
     "bring-back": SENDS,
     "new-team": CLUB,
@@ -352,6 +359,7 @@ def named_routes() -> set[str]:
 def address(name: str, cast: Cast, link: PlayerLink | None = None) -> str:
     """Where a page is; ``link`` is the personal link of which a player's pages are."""
     by_row: dict[str, list[object]] = {
+        **shared_links(name, cast),
         "play": [cast.play.key],
         "revision": [cast.play.key, 1],
         "play-file": [cast.play.key, 1],
@@ -365,6 +373,7 @@ def address(name: str, cast: Cast, link: PlayerLink | None = None) -> str:
         "apply-remedy": [cast.play.key, 1],
         "edit-texts": [cast.play.key],
         "translate-texts": [cast.play.key, "es"],
+        "share-play": [cast.play.key],
         "tune": [cast.play.key],
         "tune-progress": [cast.play.key],
         "stop-tuning": [cast.play.key],
@@ -420,6 +429,15 @@ def address(name: str, cast: Cast, link: PlayerLink | None = None) -> str:
         return reverse(name)
     pk = next((pk for names, pk in rows(cast).items() if name in names), cast.team.pk)
     return reverse(name, args=[pk])
+
+
+def shared_links(name: str, cast: Cast) -> dict[str, list[object]]:
+    """Where the one link to the cast's play leads; it is made only where it is asked for."""
+    if name not in {"shared", "shared-play", "shared-file"}:
+        return {}
+    said = shared_token(open_links(cast.play).first() or share(cast.play, cast.keeper))
+    whole: list[object] = [said, cast.play.key]
+    return {"shared": [said], "shared-play": whole, "shared-file": whole}
 
 
 def rows(cast: Cast) -> dict[tuple[str, ...], int]:
@@ -488,6 +506,7 @@ NO_ARGUMENT = {
         "written-play",
         "new-play",
         "checks",
+        "share-library",
         "new-team",
         "log-worker",
         "my-worker",

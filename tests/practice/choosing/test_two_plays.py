@@ -20,7 +20,7 @@ def other(cast: Cast) -> Play:
     return factories.published(demo_play("paper-lantern"), cast.keeper)
 
 
-def said(cast: Cast, **asked: object) -> str:
+def said(cast: Cast, **asked: str | int) -> str:
     answer = cast.client(cast.assistant).get(reverse("two-plays", args=[cast.team.pk]), asked)
     assert answer.status_code == 200
     return " ".join(answer.content.decode().split())
