@@ -12,6 +12,7 @@ import pytest
 from plays.core.play import ROLES
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.cell import readiness
+from practice.core.reps.log import merge
 from practice.core.reps.rep import (
     Mode,
     Rep,
@@ -20,7 +21,6 @@ from practice.core.reps.rep import (
     Tally,
     Touch,
     as_cast,
-    merge,
     strays,
     summed,
     tally,

@@ -12,7 +12,8 @@ from typing import Any
 import pytest
 
 from practice.core.reps.rep import Mode, Rep, Slip, Undo, as_cast
-from practice.core.reps.tap_file import LARGEST, LONGEST_CALL, LONGEST_ID, read_taps
+from practice.core.reps.tap_file import read_taps
+from practice.core.reps.tap_reader import LARGEST, LONGEST_CALL, LONGEST_ID
 from shared.core.finding import Finding, Severity
 from shared.core.language import ENGLISH
 

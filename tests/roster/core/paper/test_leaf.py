@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
+from datetime import UTC, date, datetime
 from io import BytesIO
 from typing import Any
 
@@ -27,10 +27,11 @@ from shared.core.language import ENGLISH
 from tests.plays.core.demo_plays import DEMO
 
 DAY = date(2026, 11, 25)
+PUBLISHED = datetime(2026, 10, 12, 18, 0, tzinfo=UTC)
 EDGE = Edge("Herons", DAY, "Lindwater")
 PLAYS = {play.key: play for play in DEMO}
 PEOPLE: dict[PlayerId, CallName] = {n: CallName(f"Player{n}", str(n)) for n in range(1, 11)}
-TIDE = CarriedPlay(1, PLAYS["tidegate"], 3, "Tide", "fist")
+TIDE = CarriedPlay(1, PLAYS["tidegate"], PUBLISHED, "Tide", "fist")
 CAST = cast_of({slot: int(slot.role) + 5 * (slot.depth - 1) for slot in slots([1], 2)})
 Line = tuple[float, float, str, float]
 
@@ -215,7 +216,10 @@ def test_diagrams_that_were_kept_are_forgotten() -> None:
 
 
 def wall(count: int) -> list[Line]:
-    calls = [CallLine(f"Call{n}", "palm" if n else "", f"Play{n}", n + 3) for n in range(count)]
+    calls = [
+        CallLine(f"Call{n}", "palm" if n else "", f"Play{n}", f"{n + 3} October 2026")
+        for n in range(count)
+    ]
     out = BytesIO()
     write_call_card(calls, out, team="Herons", made_on=DAY, club="", paper="a4", language=ENGLISH)
     return lines(PdfReader(BytesIO(out.getvalue())))

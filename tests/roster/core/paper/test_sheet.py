@@ -6,7 +6,7 @@ Who steps in is our own rule: the next in depth, as far as they are not placed a
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 
@@ -18,8 +18,9 @@ from shared.core.language import ENGLISH
 from tests.plays.core.demo_plays import DEMO
 
 DAY = date(2026, 11, 25)
+PUBLISHED = datetime(2026, 10, 12, 18, 0, tzinfo=UTC)
 PLAYS = {play.key: play for play in DEMO}
-CARRIED = CarriedPlay(1, PLAYS["gangway"], 3, "Gangway")
+CARRIED = CarriedPlay(1, PLAYS["gangway"], PUBLISHED, "Gangway")
 NAMES = ("Ann", "Bea", "Cia", "Dia", "Eva", "Fay", "Gun", "Hedda")
 PEOPLE: dict[PlayerId, CallName] = {n: CallName(name, str(n)) for n, name in enumerate(NAMES, 1)}
 FIRST = {Slot(1, role, 1): n for n, role in enumerate(ROLES, 1)}
