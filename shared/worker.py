@@ -30,7 +30,7 @@ from shared.core.language import N_
 BEAT: Final = 1.0  # seconds
 SILENT: Final = timedelta(seconds=20)  # this long without a beat means dead
 MOST_STARTS: Final = 2
-KILLED: Final = N_("The background worker was ended twice. All is as it was; start it again.")
+KILLED: Final = N_("The work in the background broke off twice. All is as it was; start it again.")
 Facts = Mapping[str, object]
 
 

@@ -15,7 +15,12 @@ Names = Mapping[int, str]
 
 THE_SITE: Final = N_("The site")
 OTHERWISE: Final = N_("{who}: {verb} {subject}")  # a verb that nothing writes any more
-CELL: Final = N_("Role {role}, place {depth}: {before} → {after}")
+# By depth: who is in a role, and who was.
+CELLS: Final = {
+    1: N_("First in role {role}: {after}; before, {before}"),
+    2: N_("Second in role {role}: {after}; before, {before}"),
+    3: N_("Third in role {role}: {after}; before, {before}"),
+}
 NOBODY: Final = N_("nobody")
 NO_RIGHTS: Final = N_("no rights in the whole club")
 # In the order in which a line keeps them.
@@ -62,9 +67,8 @@ def details(line: Change, names: Names, language: Language) -> list[str]:
 
     return [
         language.say(
-            CELL,
+            CELLS[int(cell["depth"])],
             role=str(cell["role"]),
-            depth=int(cell["depth"]),
             before=called(cell["before"]),
             after=called(cell["after"]),
         )

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from django.db import transaction
+from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 
 from practice.bridge import block_value, plan_value, squad_value
@@ -73,9 +74,14 @@ def sources(practice: Practice) -> list[tuple[str, list[tuple[str, str]]]]:
             str(_("Patterns of this team")),
             [(f"pattern-{p.pk}", p.name) for p in practice.team.patterns.all()],
         ),
-        (str(_("Plans of other practices")), [(f"practice-{p.pk}", str(p)) for p in recent]),
+        (str(_("Plans of other practices")), [(f"practice-{p.pk}", _when(p)) for p in recent]),
     ]
     return [(name, choices) for name, choices in groups if choices]
+
+
+def _when(practice: Practice) -> str:
+    """A practice in a list: its day with the weekday, and its beginning."""
+    return f"{date_format(practice.date, 'D j M')}, {practice.start:%H:%M}"
 
 
 @transaction.atomic

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
+from django.utils.functional import Promise
 from django.utils.translation import gettext as _t
 from django.utils.translation import gettext_lazy as _
 
 from plays.core.play import ROLES
+from roster.cast.forms import DEPTH_NAMES
 from roster.models import CastBan, CastLock, KeptApart, PackagePlay, Player, Team
 from shared.forms import CellsForm, ClearForm, ClearModelForm
 
@@ -24,10 +26,14 @@ class LockForm(ClearModelForm):
     class Meta:
         model = CastLock
         fields = ("player", "entry", "role", "depth")
+        labels: ClassVar[dict[str, Promise]] = {"depth": _("In which place")}
 
     def __init__(self, *args: Any, team: Team, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         _limit(self, team)
+        depth = self.fields["depth"]
+        assert isinstance(depth, forms.ChoiceField)
+        depth.choices = [(0, _t("first, second or third")), *DEPTH_NAMES.items()]
 
 
 class BanForm(ClearModelForm):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
@@ -87,16 +87,19 @@ def _looks(part: RolePart, at: int, phases: list[str]) -> Iterator[PhaseLook]:
 
 @dataclass(frozen=True, slots=True)
 class Unsaid:
-    """A play with those of its cast who have not said yet that they have got it."""
+    """A play with those who hold a link and have not said there that they have got it.
+
+    ``asked`` is how many of its cast hold one: who reads on paper only has nowhere to say so.
+    """
 
     call: str
     who: str
     missing: int
-    cast: int
+    asked: int
 
 
-def unsaid(loaded: TeamSheets, language: Language) -> list[Unsaid]:
-    """Who has not confirmed the revision that is carried, by play: one query."""
+def unsaid(loaded: TeamSheets, linked: Collection[int], language: Language) -> list[Unsaid]:
+    """Which of the ``linked`` have not confirmed what is carried, by play: one query."""
     said = set(
         GotIt.objects.filter(
             player__team=loaded.team, revision__in=set(loaded.revisions.values())
@@ -106,7 +109,7 @@ def unsaid(loaded: TeamSheets, language: Language) -> list[Unsaid]:
     for carried in loaded.package:
         places = [a for a in loaded.cast.assignments if a.play == carried.id]
         revision = loaded.revisions[carried.id]
-        people = {a.player for a in places if a.player in loaded.players}
+        people = {a.player for a in places if a.player in loaded.players and a.player in linked}
         missing = {
             a.player
             for a in places

@@ -27,9 +27,9 @@ def sheets(request: HttpRequest, pk: int) -> HttpResponse:
     team = team_for(user, pk)
     loaded = team_sheets(team)
     coaching = may_coach(user, team)
-    links = _open_links(pk) if coaching else {}
+    links = _open_links(pk)
     rows = [
-        (player, len(loaded.cast.of(player.pk)), links.get(player.pk))
+        (player, len(loaded.cast.of(player.pk)), links.get(player.pk) if coaching else None)
         for player in loaded.players.values()
     ]
     context = {
@@ -37,7 +37,7 @@ def sheets(request: HttpRequest, pk: int) -> HttpResponse:
         "section": "sheets",
         "rows": rows,
         "may_coach": coaching,
-        "unsaid": unsaid(loaded, language_now()),
+        "unsaid": unsaid(loaded, links, language_now()),
     }
     return page(request, "roster/sheets.html", context, secret=coaching)
 

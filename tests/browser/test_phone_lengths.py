@@ -1,4 +1,4 @@
-"""How long the pages are on a phone of 360 px: a team of 14 with ten plays, a library of 27.
+"""How long the pages are at 360 and 320 px: a team of 14 with ten plays, a library of 27.
 
 The limits are our own choice: lists are one row a person or a play, and the rest is behind a fold.
 """
@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 from django.urls import reverse
-from playwright.sync_api import expect
+from playwright.sync_api import ViewportSize, expect
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_plays
@@ -17,8 +17,12 @@ from tests.cast import Cast
 
 SQUAD = 14
 PLAYS = 10
-LONGEST = {  # pixels
+SIZES: list[ViewportSize] = [{"width": 360, "height": 740}, {"width": 320, "height": 640}]
+LONGEST = {  # pixels, on both
     "readiness": 1750,  # no play is ready: a row for each of them besides
+    "attendance": 1750,  # a name over three answers as large as a thumb
+    "link-cards": 1600,
+    "team-minutes": 1750,  # what is kept apart besides
     "roster": 1600,
     "team-ratings": 1600,
     "sheets": 1600,
@@ -40,10 +44,12 @@ def test_a_page_is_no_longer_than_it_has_to_be(name: str, opened: Opener, cast: 
             if value.key not in there:
                 factories.published(value)
     query = "".join(f"on={player.pk}&" for player in cast.players[:5]) if name == "the-five" else ""
-    address = reverse(name, args=[] if name == "library" else [cast.team.pk])
-    page = opened(f"{address}?{query}", cast.head, PHONE)
-    assert page.evaluate("document.documentElement.scrollHeight") <= LONGEST[name]
-    assert page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
+    of = {"library": [], "attendance": [cast.practice.pk]}.get(name, [cast.team.pk])
+    page = opened(f"{reverse(name, args=of)}?{query}", cast.head, PHONE)
+    for size in SIZES:
+        page.set_viewport_size(size)
+        assert page.evaluate("document.documentElement.scrollHeight") <= LONGEST[name], size
+        assert page.evaluate("document.documentElement.scrollWidth") == size["width"]
 
 
 def test_what_is_folded_on_a_phone_opens_by_keyboard_and_stands_on_paper_and_wide(

@@ -82,7 +82,7 @@ MEANING: Final[Mapping[str, Meaning]] = MappingProxyType(
             N_("Plant and turn about at top speed"),
             "s",
             Footing.OURS,
-            "Reckoned by us on the 505 test (Nimphius et al. 2016 define it): 0.25 to 0.45 timed"
+            "Computed by us on the 505 test (Nimphius et al. 2016 define it): 0.25 to 0.45 timed"
             " by gates, 0.55 to 0.75 from the first push, for deficits of 0.45 to 0.65 s, which"
             " are from memory. Use a stop-watch.",
         ),

@@ -80,8 +80,8 @@ def test_a_cast_is_told_place_by_place(cast: Cast) -> None:
     cells.append({"role": "5", "depth": 2, "before": runa.pk, "after": None})
     note_change(cast.head, "cast", cast.entry, team=cast.team.pk, after=cells)
     text = read(cast, cast.head, team_record(cast))
-    assert f"Role 1, place 1: {ida} → {runa}" in text
-    assert f"Role 5, place 2: {runa} → nobody" in text
+    assert f"First in role 1: {runa}; before, {ida}" in text
+    assert f"Second in role 5: nobody; before, {runa}" in text
 
 
 def test_rights_are_named(cast: Cast) -> None:

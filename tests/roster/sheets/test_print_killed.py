@@ -146,7 +146,7 @@ def test_killed_twice_it_is_told_and_can_be_pressed_again(place: Hall) -> None:
     kill_at_work(place, 1)
     assert "<progress" in page(place)
     kill_at_work(place, 2)
-    assert "The background worker was ended twice" in page(place)
+    assert "The work in the background broke off twice" in page(place)
     assert_nothing_to_open(place, "letter")
     press(place, "letter")
     assert "<progress" in page(place)
