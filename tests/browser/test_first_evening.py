@@ -85,7 +85,7 @@ def sets_the_club_up(coach: Person) -> None:
 
 
 def enters_the_roster(coach: Person) -> None:
-    coach.press("Bring in a file")
+    coach.press("Bring in a list or a file")
     coach.write("Or paste the list", ROSTER)
     coach.press("Show what is in it", "button")
     coach.press(f"Bring in {len(NAMES)} players", "button")
