@@ -21,6 +21,7 @@ EARLIEST: Final = date(1900, 1, 1)
 LATEST: Final = date(2199, 12, 31)
 
 DAY: Final = N_("{day} {month} {year}")
+DAY_OF_MONTH: Final = N_("{day} {month}")
 DAY_AND_TIME: Final = N_("{day}, {time}")
 MONTHS: Final = (
     *(N_("January"), N_("February"), N_("March"), N_("April"), N_("May"), N_("June")),
@@ -59,6 +60,12 @@ def day_said(day: date, language: Language) -> str:
     """The day in words: "12 October 2026", "12 de octubre de 2026"."""
     month = language.say(MONTHS[day.month - 1])
     return language.say(DAY, day=day.day, month=month, year=day.year)
+
+
+def day_of_month(day: date, language: Language) -> str:
+    """The day in words without its year: "12 October"."""
+    month = language.say(MONTHS[day.month - 1])
+    return language.say(DAY_OF_MONTH, day=day.day, month=month)
 
 
 def moment_said(moment: datetime, language: Language) -> str:

@@ -13,6 +13,7 @@ from typing import Final
 from plays.core.drawing.inks import Scheme, inks
 from practice.core.instants import days_between
 from practice.core.readiness.cell import hundredths
+from shared.core.days import day_of_month, day_said
 from shared.core.drawing.curves import XY
 from shared.core.drawing.fonts import shortened, text_width
 from shared.core.drawing.picture import Box, Circle, Paint, Path, Picture, Shape, Step, Text
@@ -67,8 +68,8 @@ def curve_picture(
         language.say(TITLE, player=plot.player, play=plot.play, role=plot.role),
         language.say(
             SAYS,
-            first=first.date().isoformat(),
-            last=last.date().isoformat(),
+            first=day_said(first.date(), language),
+            last=day_said(last.date(), language),
             now=hundredths(plot.value),
             ready=hundredths(plot.ready),
         ),
@@ -115,9 +116,11 @@ def _days(plot: CurvePlot, language: Language) -> list[Shape]:
     shapes.append(Text((x, HEIGHT - 6), language.say(TODAY), SIZE, "quiet", anchor="middle"))
     first, last = plot.points[0][0], plot.points[-1][0]
     foot += 20
-    shapes.append(Text((_at(plot, first, 0)[0], foot), f"{first:%d.%m.}", SIZE, "quiet"))
-    ends = (_at(plot, last, 0)[0], foot)
-    shapes.append(Text(ends, f"{last:%d.%m.}", SIZE, "quiet", anchor="end"))
+    begins, ends = (_at(plot, each, 0)[0] for each in (first, last))
+    said = day_of_month(first.date(), language)
+    shapes.append(Text((begins, foot), said, SIZE, "quiet"))
+    said = day_of_month(last.date(), language)
+    shapes.append(Text((ends, foot), said, SIZE, "quiet", anchor="end"))
     return shapes
 
 

@@ -8,7 +8,14 @@ import pytest
 from django.utils import translation
 from django.utils.formats import date_format
 
-from shared.core.days import bearable_day, bearable_moment, day_said, moment_said, span_around
+from shared.core.days import (
+    bearable_day,
+    bearable_moment,
+    day_of_month,
+    day_said,
+    moment_said,
+    span_around,
+)
 from shared.core.language import ENGLISH
 from shared.speech import language_of
 
@@ -44,6 +51,8 @@ def test_a_day_is_written_as_the_framework_writes_it(code: str, written: str) ->
         day = date(2026, month, 3)
         with translation.override(code):
             assert day_said(day, language_of(code)) == date_format(day, written)
+            short = written.replace(r" \d\e Y", "").replace(" Y", "")
+            assert day_of_month(day, language_of(code)) == date_format(day, short)
 
 
 def test_a_moment_has_its_time_of_day() -> None:

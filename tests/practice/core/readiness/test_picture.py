@@ -60,8 +60,8 @@ def test_no_word_leaves_the_picture_and_none_stands_on_the_curves_ground() -> No
         assert shape.size <= shape.at[1] < made.height, text
     assert said["Herons"].at[1] < top
     # The dates and "today" have two rows of their own right under the axis.
-    assert foot + shape_size(said) < said["03.03."].at[1] == said["13.03."].at[1]
-    assert said["03.03."].at[1] + shape_size(said) <= said["today"].at[1]
+    assert foot + shape_size(said) < said["3 March"].at[1] == said["13 March"].at[1]
+    assert said["3 March"].at[1] + shape_size(said) <= said["today"].at[1]
     assert made.height - foot < 4 * shape_size(said), "the curve has the room, not its margin"
 
 
@@ -74,7 +74,7 @@ def test_the_point_of_now_stands_on_the_curve_at_its_share() -> None:
     said = words(made)
     (now,) = [shape for shape in made.shapes if isinstance(shape, Circle)]
     assert now.center[1] == pytest.approx(said["100 %"].at[1] - 4)
-    assert now.center[0] == pytest.approx((said["03.03."].at[0] + said["13.03."].at[0]) / 2)
+    assert now.center[0] == pytest.approx((said["3 March"].at[0] + said["13 March"].at[0]) / 2)
     assert said["today"].at[0] == pytest.approx(now.center[0])
     assert said["ready"].at[1] == pytest.approx(said["75 %"].at[1])
 
@@ -93,7 +93,7 @@ def test_each_game_has_its_upright_and_its_name_in_a_row_of_its_own() -> None:
     made = picture(replace(PLOT, now=LAST, value=0.5, practices=()))
     said = words(made)
     assert said["Herons"].at[1] - said["Otters"].at[1] >= said["Otters"].size
-    assert len(uprights(made, (said["03.03."].at[0] + said["13.03."].at[0]) / 2)) == 2
+    assert len(uprights(made, (said["3 March"].at[0] + said["13 March"].at[0]) / 2)) == 2
     order = [s for s in made.shapes if isinstance(s, Box | Text | Path)]
     grounds = [k for k, s in enumerate(order) if isinstance(s, Box)]
     lines = [k for k, s in enumerate(order) if isinstance(s, Path) and s.paint.width == 1.2]
@@ -104,7 +104,7 @@ def test_each_game_has_its_upright_and_its_name_in_a_row_of_its_own() -> None:
 def test_a_practice_is_a_tick_below_the_axis() -> None:
     made = picture(replace(PLOT, games=(), now=LAST, value=0.5))
     foot = words(made)["0 %"].at[1] - 4
-    (tick,) = uprights(made, (words(made)["03.03."].at[0] + words(made)["13.03."].at[0]) / 2)
+    (tick,) = uprights(made, (words(made)["3 March"].at[0] + words(made)["13 March"].at[0]) / 2)
     assert tick[0] == pytest.approx(foot)
     assert tick[1] > foot
 
