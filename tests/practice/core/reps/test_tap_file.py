@@ -103,7 +103,7 @@ def test_an_undo_is_read_field_by_field() -> None:
         ({"at": 7}, "bad_time", "at", "“at” is no time with its zone."),
         ({"at": "2026-03-03T18:00"}, "bad_time", "at", "“at” is no time with its zone."),
         ({"at": "2026-02-30T18:00Z"}, "bad_time", "at", "“at” is no time with its zone."),
-        ({"kind": "tap"}, "bad_choice", "kind", "“tap” is none of rep or undo."),
+        ({"kind": "tap"}, "bad_choice", "kind", "“tap” is none of rep, undo or called."),
         (
             {"mode": "fast"},
             "bad_choice",

@@ -232,6 +232,6 @@ def test_the_calls_on_the_wall_are_as_large_as_one_page_allows() -> None:
     assert {f"Call{n}" for n in range(20)} <= {words for *_, words, _ in many}
     at = {words: (x, y) for x, y, words, _ in few}
     assert at["no signal"][1] == pytest.approx(at["Call0"][1])
-    assert at["Play1: revision 4"][0] == pytest.approx(at["Call1"][0])
-    assert at["Play1: revision 4"][1] < at["Call1"][1]
+    assert at["Play1, as of 4 October 2026"][0] == pytest.approx(at["Call1"][0])
+    assert at["Play1, as of 4 October 2026"][1] < at["Call1"][1]
     assert at["palm"][0] == pytest.approx(at["no signal"][0])
