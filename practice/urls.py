@@ -8,6 +8,7 @@ from practice.choosing import views as choosing
 from practice.dates import views as dates
 from practice.dates import views_dates as practices
 from practice.drills import views as drills
+from practice.games import views as games
 from practice.install import views as install
 from practice.opponents import views as opponents
 from practice.plan import views as plan
@@ -77,6 +78,15 @@ urlpatterns = [
     path("teams/<int:pk>/days-off/<int:off>/", dates.remove_days_off, name="remove-days-off"),
     path("teams/<int:pk>/feeds/", dates.feed_addresses, name="feeds"),
     path("calendar/<str:token>.ics", dates.feed, name="feed"),
+    path("games/<int:pk>/", games.game, name="game"),
+    path("games/<int:pk>/called/new/<int:entry>/", games.new_called, name="new-called"),
+    path("games/<int:pk>/called/<uuid:called>/", games.edit_called, name="edit-called"),
+    path(
+        "games/<int:pk>/called/<uuid:called>/back/",
+        games.take_called_back,
+        name="take-called-back",
+    ),
+    path("court/games/<int:pk>/", games.game_log, name="game-log"),
     path("games/<int:pk>/edit/", practices.edit_game, name="edit-game"),
     path("practices/<int:pk>/cancel/", dates.cancel_practice, name="cancel-practice"),
     path("practices/<int:pk>/", plan.practice, name="practice"),

@@ -81,6 +81,7 @@ _PLANS: Final = {
     "deleted opponent": N_("{who} deleted the opponent {subject}."),
     "noted what was seen": N_("{who} noted what {subject} did on defence."),
     "took out what was seen": N_("{who} took out something noted about {subject}."),
+    "set the squad": N_("{who} set the squad of the game {subject}: {after} in it."),
     "planned": N_("{who} planned the practice of {subject}: {after}."),
     "took out a block": N_("{who} took a block out of the practice of {subject}: {before}."),
     "put blocks in order": N_("{who} ordered the blocks of the practice of {subject} anew."),
@@ -101,6 +102,9 @@ _REPS: Final = {
     TOOK_BACK: N_("{who} took reps back: {count}, {others} of them logged by somebody else."),
     "counted a held rep": N_("{who} let a rep count that had waited for a decision."),
     "set a held rep aside": N_("{who} set a rep aside that had waited for a decision."),
+    "changed a possession": N_(
+        "{who} changed a possession of the game {subject}: {before}, now {after}."
+    ),
     "brought in reps": N_("{who} brought reps in from a file: {after}."),
 }
 _PLAYERS: Final = {

@@ -60,6 +60,7 @@ def practices(request: HttpRequest, pk: int) -> HttpResponse:
         "coming": rows.filter(date__gte=today),
         "past": rows.filter(date__lt=today).order_by("-date", "-start"),
         "games": team.games.filter(date__gte=today),
+        "played": team.games.filter(date__lt=today, cancelled=False).order_by("-date", "-start"),
         "held": open_held(team),
         "taken_back": _taken_back(team) if may_coach(user, team) else (),
     }

@@ -8,10 +8,10 @@ from typing import Final
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from plays.core.play import Look, Play
+from plays.core.play import Play
 from plays.core.words.terms import look_words
 from practice.core.reps.called import CallResult, Take
-from practice.models import CallResultChoice, TakenChoice
+from practice.models import CallResultChoice, DefenceChoice, TakenChoice
 from shared.core.language import Language
 from shared.speech import language_now
 
@@ -38,12 +38,16 @@ def look_chosen(taken: Take, look: str | None) -> str:
 
 
 def looks_told(play: Play, language: Language) -> tuple[tuple[str, str], ...]:
-    """Every look of a play by its id, those that only a counter has last: "2 to 4, lob"."""
-    found: dict[str, Look] = {look.id: look for look in play.looks}
+    """Every look of a play by its id: "2 to 4, lob".
+
+    Those that only a counter has come last, with what the counter answers: "1 to 2 (switch)".
+    """
+    found = {look.id: look_words(look, {}, language) for look in play.looks}
     for counter in play.counters:
+        against = str(DefenceChoice(counter.defence.value).label)
         for look in counter.looks:
-            found.setdefault(look.id, look)
-    return tuple((id_, look_words(look, {}, language)) for id_, look in found.items())
+            found.setdefault(look.id, f"{look_words(look, {}, language)} ({against})")
+    return tuple(found.items())
 
 
 def look_told(looks: Mapping[str, str], taken: Take, look: str | None) -> str:

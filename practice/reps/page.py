@@ -55,7 +55,7 @@ def court_data(practice: Practice, user: User) -> dict[str, Any]:
         "team": practice.team_id,
         "by": user.pk,
         "at": timezone.now().astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ"),
-        "players": [_person(player, away, names.player(player.pk)) for player in players],
+        "players": [person(player, away, names.player(player.pk)) for player in players],
         "units": [{"id": unit.pk, "name": unit.name} for unit in units],
         "plays": [_play(entry, players, away, units) for entry in entries],
         "blocks": _blocks(practice, {entry.pk for entry in entries}),
@@ -66,7 +66,8 @@ def court_data(practice: Practice, user: User) -> dict[str, Any]:
     }
 
 
-def _person(player: Player, away: Collection[int], name: str) -> dict[str, Any]:
+def person(player: Player, away: Collection[int], name: str) -> dict[str, Any]:
+    """Somebody of the squad, as the pages at the court carry them."""
     return {
         "id": player.pk,
         "name": name,
@@ -123,6 +124,22 @@ def _blocks(practice: Practice, carried: Collection[int]) -> list[dict[str, Any]
 
 def words() -> dict[str, str]:
     """The sentences that the script says; {n} and the like are filled there."""
+    return sending_words() | {
+        "count": _("{clean} of {total} clean"),
+        "block": _("Block {n} of {of}"),
+        "block_of_drill": _("Block {n} of {of}: {drill}"),
+        "no_block": _("Play"),
+        "clean": _("clean"),
+        "error": _("error"),
+        "limited": _("limited: not in live reps"),
+        "empty": _("Put somebody in every role first."),
+        "firsts": _("First five"),
+        "seconds": _("Second five"),
+    }
+
+
+def sending_words() -> dict[str, str]:
+    """What every log on a phone says of its taps and of people."""
     return {
         "waiting": _("{n} waiting"),
         "logged": _("All logged"),
@@ -142,20 +159,10 @@ def words() -> dict[str, str]:
             "Hand them over as a file, or free some space."
         ),
         "held": _("{n} kept for a decision"),
-        "count": _("{clean} of {total} clean"),
-        "block": _("Block {n} of {of}"),
-        "block_of_drill": _("Block {n} of {of}: {drill}"),
-        "no_block": _("Play"),
-        "clean": _("clean"),
-        "error": _("error"),
         "undone": _("taken back"),
         "nobody": _("nobody"),
         "away": _("absent"),
-        "limited": _("limited: not in live reps"),
         "out": _("out until cleared"),
-        "empty": _("Put somebody in every role first."),
         "who": _("Role {role}: who?"),
         "in_role": _("in role {role}"),
-        "firsts": _("First five"),
-        "seconds": _("Second five"),
     }

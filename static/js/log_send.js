@@ -24,12 +24,13 @@ export class Sender {
   // status: "", "offline", "signed_out", "refused" or "stuck"; changed() comes after every step.
   /**
    * @param {Waiting} store
-   * @param {{address: string, practice: number, changed: () => unknown, counted: (tally: Tally) => void}} options
+   * @param {{address: string, asks: string, changed: () => unknown, counted: (tally: Tally) => void}} options
+   *   asks: whose counts come back, as a query
    */
-  constructor(store, { address, practice, changed, counted }) {
+  constructor(store, { address, asks, changed, counted }) {
     this.store = store;
     this.address = address;
-    this.practice = practice;
+    this.asks = asks;
     this.changed = changed;
     this.counted = counted;
     this.status = "";
@@ -136,7 +137,7 @@ export class Sender {
    * @returns {Promise<Answer | null>} null where something in the batch is not to be taken
    */
   async post(team, batch, retried = false) {
-    const address = `${this.address.replace("/0/", `/${team}/`)}?practice=${this.practice}`;
+    const address = `${this.address.replace("/0/", `/${team}/`)}?${this.asks}`;
     const response = await this.request(address, {
       method: "POST",
       headers: { "Content-Type": "application/json", "X-CSRFToken": cookie("csrftoken") },

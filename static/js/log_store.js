@@ -7,12 +7,19 @@
  *   cast: Record<string, number>, clean: boolean, erred: string | null, slip: string | null,
  *   unit: number | null, revision: number, call?: string}} Rep
  * @typedef {{kind: "undo", id: string, rep: string, at: string, by: number}} Undo
- * @typedef {Rep | Undo} Tap
+ * A play called in a game.
+ * @typedef {{kind: "called", id: string, game: number, play: number, at: string, by: number, defence: string | null,
+ *   taken: string, look: string | null, result: string, points: number | null, cast: Record<string, number>,
+ *   erred: string | null, period: number | null, clock: number | null, revision: number, call?: string}} Called
+ * @typedef {Rep | Called | Undo} Tap
+ *
+ * What a phone logs for: the id of a practice, or "game 7", so that no game is taken for a practice.
+ * @typedef {number | string} Where
  *
  * States: open (an error whose details are still being tapped), waiting, kept, held (for a decision),
  * refused (could not be read).
  * @typedef {"open" | "waiting" | "kept" | "held" | "refused"} State
- * @typedef {{id: string, team: number, practice: number, made: number, state: State, tap: Tap}} TapRecord
+ * @typedef {{id: string, team: number, practice: Where, made: number, state: State, tap: Tap}} TapRecord
  */
 
 const NAME = "coachbook-taps";
@@ -152,7 +159,7 @@ export class TapStore {
     await this.transact("readwrite", (store) => ids.forEach((id) => store.delete(id)));
   }
 
-  /** @param {number} practice */
+  /** @param {Where} practice */
   async of(practice) {
     return this.sorted(await this.rows("practice", practice), (record) => record.practice === practice);
   }

@@ -38,6 +38,7 @@ NOT_PAGES = FILES | {
     "judged-play",
     "health",
     "log-worker",
+    "edit-called",
     "take-up",
     "sign-in-code",
     "forgotten",

@@ -201,6 +201,11 @@ TABLE: dict[str, tuple[int, ...]] = {
     "choice-terms": SENDS,
     "take-package": SENDS,
     "take-package-back": SENDS,
+    "game": TEAM,
+    "game-log": TEAM,
+    "new-called": TEAM,
+    "edit-called": (302, *(404,) * 5),  # which possession?
+    "take-called-back": SENDS,
     "install": TEAM,
     "propose": SENDS,
     "change-install": SENDS,
@@ -286,6 +291,7 @@ POSTED = {
     "begin-plan": (302, 404, 403, 422, 404, 422),
     "keep-pattern": (302, 404, 403, 422, 404, 422),
     "taps": (302, 404, 422, 422, 404, 422),
+    "take-called-back": (302, *(404,) * 5),
     "got-it": (404, 404, 404, 403, 404, 403),  # from the player's own phone only
     "decide-rep": (302, 404, 404, 404, 404, 404),
     "end-session": (302,) + (404,) * 5,  # which of their own?
@@ -340,6 +346,9 @@ GUESTS = {
     "sign-in-code": 302,
 }
 OF_A_PLAYER = {name for name in TABLE if name.startswith("my-") or name == "got-it"} - {"my-worker"}
+
+
+NOBODYS = "00000000-0000-4000-8000-000000000000"
 
 
 def named_routes() -> set[str]:
@@ -401,7 +410,9 @@ def address(name: str, cast: Cast, link: PlayerLink | None = None) -> str:
         "readiness-curve": [cast.players[0].pk, cast.entry.pk, "1"],
         "remove-absence": [cast.team.pk, 0],
         "remove-days-off": [cast.team.pk, 0],
-        "decide-rep": [cast.team.pk, "00000000-0000-4000-8000-000000000000"],
+        "decide-rep": [cast.team.pk, NOBODYS],
+        "new-called": [cast.game.pk, cast.entry.pk],
+        **{name: [cast.game.pk, NOBODYS] for name in ("edit-called", "take-called-back")},
         "sign-in-link": ["none.none"],
         "prove-mail": ["none~none"],
         **{name: [cast.assistant.pk] for name in ABOUT_PERSON},
@@ -456,7 +467,15 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
         "undo-move",
     )
     about_game = (
-        *("edit-game", "install", "propose", "change-install", "accept-install"),
+        *(
+            "game",
+            "game-log",
+            "edit-game",
+            "install",
+            "propose",
+            "change-install",
+            "accept-install",
+        ),
         *("improve", "stop-improving", "improve-progress"),
     )
     return {

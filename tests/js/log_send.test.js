@@ -27,7 +27,7 @@ const senderOf = (ids) => {
   return new Sender({
     waiting: async () => ids.filter((id) => states.get(id) === "waiting").map(record),
     settle: async (settled, state) => settled.forEach((id) => states.set(id, state)),
-  }, { address: "/taps/0/", practice: 2, changed: () => undefined, counted: () => undefined });
+  }, { address: "/taps/0/", asks: "practice=2", changed: () => undefined, counted: () => undefined });
 };
 
 beforeEach(() => {
