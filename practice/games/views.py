@@ -11,6 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.views.decorators.csrf import ensure_csrf_cookie
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from plays.values import play_value
@@ -64,6 +65,7 @@ def game(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_safe
+@ensure_csrf_cookie  # the script sends with it, and there is no form on the page that sets it
 def game_log(request: HttpRequest, pk: int) -> HttpResponse:
     """The game log: it works on the phone, and without a signal too."""
     user = user_of(request)

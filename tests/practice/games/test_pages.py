@@ -62,6 +62,11 @@ def test_the_page_carries_all_that_the_phone_needs(cast: Cast) -> None:
     json.dumps(data)
 
 
+def test_the_log_brings_the_token_that_its_taps_are_sent_with(cast: Cast) -> None:
+    answer = cast.client(cast.assistant).get(reverse("game-log", args=[cast.game.pk]))
+    assert answer.cookies["csrftoken"].value
+
+
 def test_who_is_out_is_not_on_the_floor_at_first(cast: Cast) -> None:
     day = timezone.localdate()
     Absence.objects.create(player=cast.players[0], first=day, last=day)
