@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter as Counts
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from plays.check.looks import LookRow, kept_bands, look_row
@@ -20,6 +20,7 @@ from plays.core.editing.stand import is_undrawn
 from plays.core.play import Counter, Play
 from plays.core.sequence.course import run_of
 from plays.editor.branches import drawn_run
+from shared.core.finding import Finding
 from shared.core.language import Language
 
 
@@ -58,12 +59,18 @@ class JudgedDrawing:
         return _tally(each.row for each in self.findings)
 
 
-def report_of(run: Play, counter: Counter | None, language: Language) -> Report | None:
+def report_of(
+    run: Play,
+    counter: Counter | None,
+    language: Language,
+    faults: Sequence[Finding] | None = None,
+) -> Report | None:
     """The check at the play's own level; None where the clock cannot run, or nothing is drawn.
 
-    A counter is judged against what it answers.
+    A counter is judged against what it answers. ``faults`` are those of the run's form, where
+    they are known already.
     """
-    found = {each.code for each in problems(run, language)}
+    found = {each.code for each in (problems(run, language) if faults is None else faults)}
     if found - UNFINISHED or is_undrawn(run):
         return None
     return checked(run, _setting(run, counter), language=language)

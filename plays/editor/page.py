@@ -115,7 +115,8 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
     floor = scenes(run)
     scene = floor[number - 1]
     window = frame(court(run.court), places_of(run, floor, lanes(run, floor)), "half", WIDTH)
-    report = report_of(run, counter, language)
+    faults = problems(play, language)
+    report = report_of(run, counter, language, faults if run is play else None)
     late = asked_while_busy(report.line) if report else frozenset()
     shown = _Shown(run, scene, window, language, late)
     picture = diagram(play, scene.phase.id, on_page(PLAIN, language), counter=counter)
@@ -134,7 +135,7 @@ def drawn(play: Play, number: int, counter_id: str, language: Language) -> Drawn
         answers=answers(play, scene.phase, language),
         whose=whose(counter) if counter else (),
         counter=counter,
-        problems=tuple(_plainly(each) for each in problems(play, language)),
+        problems=tuple(_plainly(each) for each in faults),
         strip=strip_view(run, report.line, {}, language, report, wide=BESIDE) if report else None,
         judged=judged(play, counter, report, language) if report else None,
         document=json.dumps(to_json(play), ensure_ascii=False),
@@ -235,9 +236,13 @@ def _plainly(found: Finding) -> Finding:
 
 
 def _sentences(run: Play, language: Language) -> dict[str, tuple[str, ...]]:
-    """What each action says to who does it; nothing for a play that cannot be told yet."""
+    """What each action says to who does it; nothing for a play that cannot be told yet.
+
+    What the counters say of it is not asked: it is not on this page, and takes most of the time.
+    """
+    plain = replace(run, counters=())
     try:
-        steps = [step for role in ROLES for step in part_of(run, role, {}, language).steps]
+        steps = [step for role in ROLES for step in part_of(plain, role, {}, language).steps]
     except UNDRAWABLE:
         return {}
     return {step.action: step.sentences for step in steps}

@@ -18,7 +18,7 @@ from plays.core.sequence.course import assumed_looks, looks_with, with_counter
 from plays.core.words.part import part_of
 from plays.core.words.reads import condition
 from plays.core.words.role_part import RolePart
-from plays.core.words.terms import answered, look_words, need_words
+from plays.core.words.terms import answered, look_words, need_words, own_words
 from plays.core.words.variants import variant_sentence
 from plays.play.view_form import drawn
 from shared.core.drawing.picture import Picture
@@ -56,6 +56,7 @@ class LookWords:
 class CounterView:
     counter: Counter
     title: str
+    says: str
     figures: tuple[Figure, ...]
     looks: tuple[LookWords, ...]
 
@@ -155,6 +156,7 @@ def counter_views(
         CounterView(
             counter,
             answered(counter, language),
+            own_words(counter, language),
             _counter_figures(play, number, counter, language, in_order(play, counter, drawing)),
             look_lines(looks_with(play, counter) if counter.looks else (), drawing.names, language),
         )

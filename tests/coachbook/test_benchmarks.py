@@ -10,13 +10,14 @@ import pytest
 from django.db.models import Sum
 from django.test import Client
 
-from coachbook.benchmarks import booklets, callers, evening, federation, gestures
+from coachbook.benchmarks import booklets, callers, court, evening, federation, gestures
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from coachbook.management.commands.benchmark import SUBJECTS
 from practice.models import RepSum
 from roster.models import Team
 from shared.models import User
+from tests.machine import needs
 
 
 @pytest.mark.parametrize("subject", SUBJECTS)
@@ -37,6 +38,31 @@ def test_each_gesture_is_taken_and_makes_another_draft() -> None:
         assert wall > 0
         drafts.add(play.revisions.order_by("-number")[0].content_hash)
     assert len(drafts) == 3
+
+
+@pytest.mark.alone
+@needs("chromium")
+def test_each_gesture_in_the_browser_is_waited_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """By mouse and by key; the network is a part of what a coach waits for."""
+    monkeypatch.setattr(court, "PLAYS", ("gangway",))
+    monkeypatch.setattr(court, "BY_MOUSE", 2)
+    monkeypatch.setattr(court, "BY_KEYS", 2)
+    monkeypatch.setattr(court, "WARM", 1)
+    told: list[list[float]] = []
+    monkeypatch.setattr(court, "told", lambda _out, _name, values: told.append(list(values)))
+    out = io.StringIO()
+    court.run(out)
+    assert "4 gestures on gangway" in out.getvalue()
+    whole, network, browser = told
+    assert len(whole) == len(network) == len(browser) == 4
+    assert all(0 < part < all_ for part, all_ in zip(network, whole, strict=True))
+
+
+def test_without_a_browser_the_court_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(court.shutil, "which", lambda _name: None)
+    out = io.StringIO()
+    court.run(out)
+    assert out.getvalue() == "no browser to drive on this machine\n"
 
 
 def test_more_plays_take_more_pages(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -7,7 +7,17 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-SUBJECTS = ("drawing", "motion", "casting", "install", "courtside", "pages", "booklets", "gestures")
+SUBJECTS = (
+    "drawing",
+    "motion",
+    "casting",
+    "install",
+    "courtside",
+    "pages",
+    "booklets",
+    "gestures",
+    "court",
+)
 
 
 class Command(BaseCommand):

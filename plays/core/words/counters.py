@@ -16,6 +16,7 @@ from plays.core.words.plain import plain_part
 from plays.core.words.reads import when
 from plays.core.words.role_part import ChangeKind, CounterPart, PartChange, RolePart, Step
 from plays.core.words.speaker import Speaker
+from plays.core.words.terms import own_words
 from shared.core.language import N_
 
 STEP_IS_NOW: Final = N_("Step {n} is now:")
@@ -37,7 +38,7 @@ def counter_part(play: Play, counter: Counter, plain: RolePart, voice: Speaker) 
         counter.id,
         counter.defence,
         when(counter.defence, counter.whose, voice.language, voice.person, voice.reader),
-        counter.says,
+        own_words(counter, voice.language),
         changes,
         "" if changes else voice.say(SAME),
         part,

@@ -135,8 +135,8 @@ class PartChange:
 class CounterPart:
     """What one counter means for a role.
 
-    ``says`` is the coach's own sentence; ``changes`` is empty when nothing is different, and
-    ``same`` then says so. ``part`` is the whole part as the counter's diagram numbers it.
+    ``says`` is the coach's own sentence, or empty; ``changes`` is empty when nothing is different,
+    and ``same`` then says so. ``part`` is the whole part as the counter's diagram numbers it.
     """
 
     id: str

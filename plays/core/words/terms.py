@@ -86,6 +86,12 @@ def they(defence: Defence, language: Language) -> str:
     return language.say(THEY[defence])
 
 
+def own_words(counter: Counter, language: Language) -> str:
+    """What a coach says of a counter; empty while it is no more than what its heading says."""
+    heading = {THEY[counter.defence], they(counter.defence, language)}
+    return "" if counter.says.strip(" .") in heading else counter.says
+
+
 def answered(counter: Counter, language: Language) -> str:
     """What a counter answers, as a heading; and on whom, where not all of them do it."""
     return on(they(counter.defence, language), counter.whose, language)

@@ -13,7 +13,7 @@ from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Role
 from plays.core.words.part import part_of
-from plays.core.words.terms import WHEN_THEY
+from plays.core.words.terms import WHEN_THEY, own_words
 from plays.core.words.variants import OtherCall, variant_sentence
 from roster.core.paper.blocks import (
     Beside,
@@ -154,7 +154,7 @@ def _roles(
 def _counters(handout: PlayHandout, width: float, language: Language) -> Iterator[PaperBlock]:
     for counter in handout.carried.play.counters:
         title = language.say(WHEN_THEY[counter.defence])
-        yield stack([text(counter.says, width, BODY, bold=f"{title}."), Gap(3)])
+        yield stack([text(own_words(counter, language), width, BODY, bold=f"{title}."), Gap(3)])
 
 
 @dataclass(frozen=True, slots=True)

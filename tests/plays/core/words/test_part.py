@@ -23,7 +23,8 @@ from plays.core.play import (
 from plays.core.words.part import part_of
 from plays.core.words.role_part import ChangeKind
 from plays.core.words.speaker import near_side, seconds_in_words
-from shared.core.language import ENGLISH
+from plays.core.words.terms import THEY
+from shared.core.language import ENGLISH, Language
 from tests.languages import language
 from tests.plays.core.words.spoken_plays import everything
 
@@ -346,3 +347,15 @@ def test_every_look_stands_beside_its_own_diagram_and_in_order() -> None:
             assert met == sorted(met), (play.name, role)
             out_of_order += drawn != sorted(drawn)
     assert out_of_order > 0  # else this test would hold nothing
+
+
+@pytest.mark.parametrize("voice", [ENGLISH, language("es")])
+def test_what_a_counter_says_is_left_out_where_it_is_its_heading(voice: Language) -> None:
+    """Drawn by hand it has no words of its own yet, and no page says "They switch" twice."""
+    play = everything()
+    drawn = replace(play.counters[0], defence=Defence.SWITCH, says="They switch")
+    at_home = replace(drawn, says=voice.say(THEY[Defence.SWITCH]))
+    own = replace(drawn, says="They switch late: wait for it.")
+    for counter, said in ((drawn, ""), (at_home, ""), (own, own.says)):
+        changed = replace(play, counters=(counter,))
+        assert part_of(changed, "5", NAMES, voice).counters[0].says == said
