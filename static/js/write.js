@@ -4,6 +4,7 @@
 
 import { lineField } from "./write_field.js";
 import { markLines } from "./write_marks.js";
+import { plainField, writesRows } from "./write_plain.js";
 
 const KEPT_AFTER = 300; // ms after the last change
 const MOST_SHOWN = 8;
@@ -65,7 +66,7 @@ function begin(form) {
   const known = JSON.parse(document.getElementById("completions")?.textContent ?? "{}");
   const id = `coachbook-write-${form.dataset.write ?? ""}`;
   const served = text.defaultValue; // whoever is quick has typed before this runs
-  const field = lineField(text);
+  const field = writesRows(window) ? lineField(text) : plainField(text);
   const fault = form.querySelector("[data-line-fault]");
   let waiting = 0;
 

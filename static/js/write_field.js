@@ -27,11 +27,23 @@ const rowOfText = (line) => {
 /** What a row says; a browser may write a space that does not break. @param {Node} row */
 const lineOf = (row) => (row.textContent ?? "").replaceAll("\u00a0", " ").replace(/\n$/, "");
 
-/** @typedef {ReturnType<typeof lineField>} LineField */
+/**
+ * What is written in: rows, or where there are none the text area itself.
+ * @typedef {{
+ *   element: HTMLElement,
+ *   value: () => string,
+ *   caret: () => number,
+ *   choose: (start: number, end: number) => void,
+ *   rows: () => HTMLElement[],
+ *   write: (now: string) => void,
+ *   insert: (words: string, over: number) => void,
+ * }} LineField
+ */
 
 /**
  * Puts rows in the place of a text area. Its value follows every change, with an ``input`` event.
  * @param {HTMLTextAreaElement} text
+ * @returns {LineField}
  */
 export function lineField(text) {
   const field = document.createElement("div");

@@ -190,3 +190,43 @@ def test_the_text_is_written_without_script_too(opened: Opener, cast: Cast) -> N
     page = opened(reverse("write-play"), cast.keeper, java_script_enabled=False)
     page.get_by_label("The play in words").fill(f"{sent(page).replace('play: ', 'play: Plain')}\n")
     assert "play: Plain" in sent(page)
+
+
+# What a browser lacks in which rows cannot be written: each by itself.
+LACKING = (
+    "delete InputEvent.prototype.getTargetRanges",
+    "document.queryCommandSupported = () => false",
+    "delete Selection.prototype.setBaseAndExtent",
+    """Object.defineProperty(HTMLElement.prototype, "contentEditable",
+       { get: () => "inherit", set: () => {} })""",
+)
+
+
+@pytest.mark.parametrize("lacking", LACKING)
+def test_a_browser_that_cannot_write_in_rows_has_the_text_area(
+    opened: Opener, cast: Cast, lacking: str
+) -> None:
+    """All of the page works on it: the picture, suggestions, faults that lead to their line."""
+    page = begun(opened, cast)
+    page.add_init_script(lacking)
+    page.wait_for_load_state("networkidle")
+    page.reload()
+    field = page.get_by_label("The play in words")
+    expect(page.locator("#written [data-line]").first).to_be_visible()
+    assert page.locator(".lines-field").count() == 0
+    before = field.input_value()
+    field.press("Control+End")
+    page.keyboard.insert_text("  3 dances\n  2 cuts to the right sl")
+    page.locator("#suggested").get_by_role("button", name="right slot").click()
+    assert field.input_value() == f"{before}  3 dances\n  2 cuts to the right slot"
+    expect(page.locator("#written")).to_contain_text("“3 dances” is no action.")
+    page.locator("#written [data-line][data-wrong]").first.click()
+    start, end = field.evaluate("each => [each.selectionStart, each.selectionEnd]")
+    assert field.input_value()[start:end] == "  3 dances"
+    expect(page.locator("[data-line-fault]")).to_contain_text("“3 dances” is no action.")
+    page.wait_for_load_state("networkidle")
+    page.reload()
+    expect(page.locator("#kept")).to_be_visible()
+    page.get_by_role("button", name="Take it").click()
+    assert field.input_value() == f"{before}  3 dances\n  2 cuts to the right slot"
+    assert [each for each in page.evaluate(CUT) if "bar-home" not in each] == []
