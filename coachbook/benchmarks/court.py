@@ -68,7 +68,7 @@ DOTS: Final = """() => {
 
 
 @dataclass
-class Court(Hall):
+class DrawingHall(Hall):
     """A club with two published plays, and who may draw them."""
 
     def furnish(self) -> None:
@@ -108,7 +108,7 @@ def run(out: TextIO) -> None:
         out.write("no browser to drive on this machine\n")
         return
     with tempfile.TemporaryDirectory(prefix="coachbook-court-") as folder:
-        place = Court(Path(folder), free_port())
+        place = DrawingHall(Path(folder), free_port())
         place.furnish()
         place.start()
         try:
@@ -131,7 +131,7 @@ def told(out: TextIO, name: str, values: Any) -> None:
     out.write(f"{name:18}p50 {cuts[9]:6.0f} ms   p95 {cuts[18]:6.0f} ms\n")
 
 
-def measured(place: Court) -> tuple[list[tuple[float, float]], float | None]:
+def measured(place: DrawingHall) -> tuple[list[tuple[float, float]], float | None]:
     """Milliseconds of every gesture, whole and on the network, and CPU seconds of the server."""
     from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only here is a browser needed
 

@@ -42,6 +42,17 @@ MOST = 60  # actions for the whole play, from its name to its publishing
 MOST_PRESSES = 90  # with every Tab counted
 
 
+# What the browser itself counts, over all pages: presses of a pointer, and keys that write nothing.
+PRESSED = """
+  const more = (name) => { sessionStorage[name] = Number(sessionStorage[name] ?? 0) + 1; };
+  addEventListener("pointerdown", () => more("pressed"), true);
+  addEventListener("keydown", ({ key, target }) => {
+    const writes = key.length === 1 && target.matches("input[type=text], textarea");
+    if (!writes && !["Control", "Shift"].includes(key)) more("keyed");
+  }, true);
+"""
+
+
 def box_play(hand: Hand) -> None:
     """Two screens, two looks, a counter."""
     hand.does("screen")
@@ -61,7 +72,10 @@ def box_play(hand: Hand) -> None:
 def test_a_box_play_is_drawn_published_and_seen(
     opened: Opener, cast: Cast, make: Callable[[Page], Hand], more: dict[str, Any]
 ) -> None:
-    hand = make(opened(reverse("new-play"), cast.keeper, **more))
+    page = opened(reverse("new-play"), cast.keeper, **more)
+    page.context.add_init_script(PRESSED)
+    page.reload()
+    hand = make(page)
     hand.begins("Box Hill")
     box_play(hand)
     value = drafted().value()
@@ -69,12 +83,18 @@ def test_a_box_play_is_drawn_published_and_seen(
     assert len(value.looks) == 2
     assert [each.role for each in value.counters[0].add] == ["5"]
     assert problems(value) == ()
-    page = hand.page
     expect(page.locator("#judged")).to_contain_text("What the check says")
     hand.publishes()
-    assert hand.count < MOST
-    assert getattr(hand, "presses", 0) < MOST_PRESSES
     expect(page.get_by_role("heading", name="Box Hill")).to_be_visible()
+    pressed, keyed = page.evaluate(
+        "[sessionStorage.pressed ?? 0, sessionStorage.keyed ?? 0].map(Number)"
+    )
+    if isinstance(hand, Keys):
+        assert (pressed, keyed) == (0, hand.presses)
+        assert hand.presses < MOST_PRESSES
+    else:
+        assert pressed == hand.count  # naming, Begin and Publish with all the rest
+    assert hand.count < MOST
     assert Play.objects.get(key="box-hill").current is not None
     expect(page.locator(".role-parts")).to_contain_text("screen")
     expect(page.locator("#view")).to_contain_text("They switch")

@@ -59,7 +59,7 @@ def test_each_gesture_in_the_browser_is_waited_for(monkeypatch: pytest.MonkeyPat
 
 
 def test_without_a_browser_the_court_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(court.shutil, "which", lambda _name: None)
+    monkeypatch.setattr("shutil.which", lambda _name: None)
     out = io.StringIO()
     court.run(out)
     assert out.getvalue() == "no browser to drive on this machine\n"
