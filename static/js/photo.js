@@ -4,6 +4,7 @@ import { all, needed } from "./dom.js";
 
 const LONGEST = 2000; // pixels of the longer side that is sent
 const SMALL = 1_000_000; // bytes up to which a small picture is sent as it is
+const RING = 2.5; // hundredths of the photo's width
 const SVG = "http://www.w3.org/2000/svg";
 
 /** @param {File} file @returns {Promise<File>} */
@@ -47,7 +48,9 @@ function mark(form) {
     const at = radios.map(({ value }) => `${Number(number(value, "x").value)},${Number(number(value, "y").value)}`);
     const now = at[radios.findIndex((each) => each.checked)] ?? at[0];
     const [x, y] = now.split(",");
-    marks.replaceChildren(shape("polygon", { points: at.join(" ") }), shape("circle", { cx: x, cy: y, r: "2.5" }));
+    const tall = photo.naturalWidth / photo.naturalHeight || 1; // in hundredths of both sides: a circle to the eye
+    const ring = { cx: x, cy: y, rx: String(RING), ry: String(RING * tall) };
+    marks.replaceChildren(shape("polygon", { points: at.join(" ") }), shape("ellipse", ring));
   };
   photo.addEventListener("click", (event) => {
     const box = photo.getBoundingClientRect();
@@ -59,6 +62,7 @@ function mark(form) {
     draw();
   });
   form.addEventListener("input", draw);
+  photo.addEventListener("load", draw);
   draw();
 }
 

@@ -268,6 +268,9 @@ def test_a_photo_is_marked_by_four_presses_and_lies_under_the_court(
     assert box
     for across, down in ((0.1, 0.1), (0.9, 0.15), (0.95, 0.9), (0.05, 0.85)):
         photo.click(position={"x": across * box["width"], "y": down * box["height"]})
+    ring = page.locator("#marks ellipse").bounding_box()
+    assert ring
+    assert abs(ring["width"] - ring["height"]) < 1.5  # round, on a photo that is wider than tall
     assert_no_fault(page, "draw-photo, marked")
     page.get_by_role("button", name="Lay it under the court").click()
     expect(page.locator(".traced image")).to_be_visible()
