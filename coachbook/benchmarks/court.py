@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 PLAYS: Final = ("gangway", "fairway")
 BY_MOUSE: Final = 24  # gestures on each play
 BY_KEYS: Final = 12
+FEW: Final = 3  # dots of each play, which stay on the court all the while
 WARM: Final = 3  # the first ones load what a running server has loaded long ago
 TARGET: Final = 300  # milliseconds
 SIZE: Final = {"width": 1280, "height": 800}
@@ -168,7 +169,7 @@ def dragged(page: Page, number: int) -> tuple[float, float]:
     """A dot of a line a few pixels on by the mouse, and back with the next gesture."""
     page.locator("input[name=do][value=way]").check()
     dots = page.evaluate(DOTS)
-    x, y = dots[number // 2 % len(dots)]
+    x, y = dots[number // 2 % min(FEW, len(dots))]
     by = 24 if number % 2 else -24
     page.mouse.move(x, y)
     page.mouse.down()
