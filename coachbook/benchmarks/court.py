@@ -27,8 +27,8 @@ if TYPE_CHECKING:
     from playwright.sync_api import Page
 
 PLAYS: Final = ("gangway", "fairway")
-BY_MOUSE: Final = 24  # gestures on each play
-BY_KEYS: Final = 12
+BY_MOUSE: Final = 6  # gestures on each play
+BY_KEYS: Final = 3
 FEW: Final = 3  # dots of each play, which stay on the court all the while
 WARM: Final = 3  # the first ones load what a running server has loaded long ago
 TARGET: Final = 300  # milliseconds
