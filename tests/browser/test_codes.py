@@ -16,7 +16,7 @@ from tests.cast import Cast
 def say_password(page: Page) -> None:
     page.get_by_label("Name").fill("head")
     page.get_by_label("Password").fill("head-password")
-    page.get_by_role("button", name="Sign in").click()
+    page.get_by_role("button", name="Sign in", exact=True).click()
 
 
 def test_from_setting_up_to_a_recovery_code(opened: Opener, cast: Cast) -> None:
@@ -40,7 +40,7 @@ def test_from_setting_up_to_a_recovery_code(opened: Opener, cast: Cast) -> None:
     elsewhere.get_by_role("heading", name="One more step").wait_for()
     assert_no_fault(elsewhere, "the code asked for")
     elsewhere.get_by_role("textbox", name="Code").fill(paper[0])
-    elsewhere.get_by_role("button", name="Sign in").click()
+    elsewhere.get_by_role("button", name="Sign in", exact=True).click()
     elsewhere.wait_for_url("**/library/")
     assert "7 are left" in elsewhere.locator("main").inner_text()
     again = opened(f"/staff/{cast.head.pk}/", cast.runner)
@@ -57,7 +57,7 @@ def test_a_wrong_code_says_so_and_keeps_the_page(
     page = opened("/sign-in/", size=PHONE)
     say_password(page)
     page.get_by_role("textbox", name="Code").fill(code)
-    page.get_by_role("button", name="Sign in").click()
+    page.get_by_role("button", name="Sign in", exact=True).click()
     page.get_by_text("This code is not right").wait_for()
     assert page.url == f"{live_server.url}/sign-in/code/"
     faults[:] = [said for said in faults if "422" not in said]  # the browser notes the status

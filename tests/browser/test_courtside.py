@@ -249,10 +249,10 @@ def test_signed_out_taps_wait_for_the_next_sign_in(
     expect(state(page)).to_have_text("1 waiting")
     cast.assistant.set_password("assistant-word")
     cast.assistant.save()
-    page.get_by_role("link", name="Sign in").tap()
+    page.get_by_role("link", name="Sign in", exact=True).tap()
     page.get_by_label("Name", exact=True).fill("assistant")
     page.get_by_label("Password").fill("assistant-word")
-    page.get_by_role("button", name="Sign in").tap()
+    page.get_by_role("button", name="Sign in", exact=True).tap()
     expect(page).to_have_url(re.compile("/court/"))
     expect(state(page)).to_have_text("All logged")
     assert Rep.objects.count() == 1

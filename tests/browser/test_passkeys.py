@@ -118,4 +118,4 @@ def test_without_passkeys_the_page_says_so_and_offers_none(opened: Opener, cast:
     assert not page.get_by_role("button", name="Add a passkey").is_visible()
     door = opened("/sign-in/", java_script_enabled=False)
     assert not door.get_by_role("button", name="Sign in with a passkey").is_visible()
-    assert door.get_by_role("button", name="Sign in").is_visible()
+    assert door.get_by_role("button", name="Sign in", exact=True).is_visible()

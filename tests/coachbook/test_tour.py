@@ -34,7 +34,8 @@ def test_every_file_that_is_named_is_there() -> None:
 
 
 def test_every_folder_of_the_core_of_plays_is_in_the_table() -> None:
-    told = set(re.findall(r"^\| `([a-z_]+)(?:\.py)?` \|", TEXT, flags=re.MULTILINE))
+    table = TEXT.partition("| folder of `plays/core` |")[2].partition("\n\n")[0]
+    told = set(re.findall(r"^\| `([a-z_]+)(?:\.py)?` \|", table, flags=re.MULTILINE))
     core = ROOT / "plays" / "core"
     folders = {path.name for path in core.iterdir() if (path / "__init__.py").exists()}
     assert folders <= told

@@ -285,7 +285,7 @@ def test_one_worker_at_a_time_and_a_silent_one_is_begun_again_once(cast: Cast, g
     run = run_of(game)
     assert improving.begin(plan(game), 3) == run
     client, path = cast.client(cast.head), reverse("install", args=[game.pk])
-    for said in ("Improving in the background", "ended twice"):
+    for said in ("Improving in the background", "broke off twice"):
         Improvement.objects.update(beat_at=timezone.now() - SILENT - timedelta(seconds=1))
         assert said in client.get(path).content.decode()
     run.refresh_from_db()

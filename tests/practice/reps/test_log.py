@@ -345,7 +345,7 @@ def test_a_rep_keeps_its_call_and_counts_for_the_play_either_way(gate: Cast) -> 
     assert "Tide Noor 1" in " ".join(page.split())
     path = reverse("readiness-curve", args=[gate.players[1].pk, gate.entry.pk, "2"])
     curve = " ".join(client.get(path).content.decode().split())
-    assert "from 4 reps" in curve
+    assert "4 reps, 4 clean, last on" in curve
     assert "<strong>Tide Ada</strong> 2 reps" in curve
     assert "<strong>Tide Noor</strong> 1 rep" in curve
 

@@ -13,6 +13,7 @@ from plays.core.court.rules import (
     Lines,
     Ruled,
     Sideways,
+    live_rules,
     screen_rules,
     throw_in_rules,
 )
@@ -101,3 +102,23 @@ def test_every_rule_names_its_own_book(rule_set: RuleSet) -> None:
         assert rules.rule_set is rule_set
         ruled = [getattr(rules, one.name) for one in fields(rules)]
         assert all(one.article.book.startswith(family) for one in ruled if isinstance(one, Ruled))
+
+
+@pytest.mark.parametrize(
+    ("rule_set", "book", "lane", "backcourt"),
+    [
+        (RuleSet.FIBA, "FIBA", (3.0, "26.1.1"), (8.0, "28.1")),  # V
+        (RuleSet.NFHS, "NFHS", (3.0, "9-7"), (10.0, "9-8")),  # V
+        (RuleSet.NFHS_94, "NFHS", (3.0, "9-7"), (10.0, "9-8")),  # V
+        (RuleSet.NCAA, "NCAA", (3.0, "9-7"), (10.0, "9-10")),  # M
+        (RuleSet.NBA, "NBA", (3.0, "Rule 10-VI"), (8.0, "Rule 10-VIII")),  # V
+        (RuleSet.WNBA, "WNBA", (3.0, ""), (8.0, "")),  # M
+    ],
+)
+def test_seconds_in_the_lane_and_to_bring_the_ball_over(
+    rule_set: RuleSet, book: str, lane: tuple[float, str], backcourt: tuple[float, str]
+) -> None:
+    rules = live_rules(rule_set)
+    for found, wanted in ((rules.lane, lane), (rules.backcourt, backcourt)):
+        assert (found.value, found.article.article) == wanted
+        assert found.article.book.startswith(f"{book} ")
