@@ -1,13 +1,14 @@
 """A real site whose disk, database or clock fails: what was acknowledged is there, every
 failure is told in words with a reference that the log has, and the site comes back by itself.
 
-SIGKILL is tried in tests/browser/test_log_reliability.py, a truncated backup in
+A phone's side of SIGKILL is tried in tests/browser/test_log_reliability.py, a truncated backup in
 test_backup.py, PostgreSQL in test_faults_postgresql.py.
 """
 
 from __future__ import annotations
 
 import os
+import random
 import resource
 import shutil
 import sqlite3
@@ -22,7 +23,7 @@ from pathlib import Path
 import pytest
 
 from coachbook.benchmarks.courtside import Hall, hall
-from tests.coachbook.faulty import Phones, ask, is_well, kept_in_file, plain, told_clearly
+from tests.coachbook.faulty import PATIENCE, Phones, ask, is_well, kept_in_file, plain, told_clearly
 
 pytestmark = pytest.mark.alone
 IS_ROOT = os.getuid() == 0
@@ -60,6 +61,31 @@ def small_disk() -> Iterator[Path]:
         if mounted:
             subprocess.run(["umount", "-l", str(folder)], check=True)
         folder.rmdir()
+
+
+KILLS = 20
+
+
+def test_twenty_kills_in_the_midst_of_writes_lose_nothing_acknowledged(tmp_path: Path) -> None:
+    """As after a power cut of the process: who was told that a rep is kept finds it kept."""
+    chance = random.Random(KILLS)
+    with standing(tmp_path / "data", tmp_path / "said.txt") as place:
+        phones = Phones(place)
+        for _ in range(KILLS):
+            with phones.sending():
+                enough = len(phones.acknowledged) + 4
+                until = time.monotonic() + PATIENCE
+                while len(phones.acknowledged) < enough and time.monotonic() < until:
+                    time.sleep(0.005)
+                time.sleep(chance.uniform(0.0, 0.1))
+                place.kill()
+            assert len(phones.acknowledged) >= enough
+            assert plain(phones.acknowledged) <= kept_in_file(place)
+            place.start()
+        assert phones.failed == []
+        more = kept_in_file(place) - plain(phones.acknowledged)
+        assert len(more) <= 4 * KILLS  # in each kill one of each phone, not answered any more
+        assert phones.send().status == 200
 
 
 def fill(ballast: Path) -> None:
