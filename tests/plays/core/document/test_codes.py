@@ -17,12 +17,14 @@ from typing import Any, cast
 
 import pytest
 
+from plays.core.court.courts import court
 from plays.core.document.file import read_play
 from plays.core.document.form import problems
 from plays.core.document.review import review
 from plays.core.limits import MAX_ACTIONS
-from plays.core.play import Role
+from plays.core.play import Counter, Defence, Play, Point, Role, RuleSet
 from shared.core.finding import Finding
+from tests.plays.core.samples import box
 
 ROOT = Path(__file__).parents[4]
 LANTERN = json.loads((ROOT / "tests/data/plays/lantern.json").read_text("utf-8"))
@@ -230,3 +232,27 @@ def test_what_waits_for_something_that_only_another_look_brings_is_told_once() -
     assert told(review(document).problems) == [
         ("/phases/3/actions/1/cues/0/action", "cue_never"),
     ]
+
+
+@pytest.mark.parametrize(("metres", "fits"), [(2.0, True), (2.05, False)])
+def test_a_thrower_may_use_the_clear_floor_around_the_court(metres: float, *, fits: bool) -> None:
+    """FIBA 2022 Art. 2.2: 2 m of it all around."""
+    play = drawn_off_by(metres)
+    assert ("start_off" in {found.code for found in problems(play)}) is not fits
+
+
+def drawn_off_by(metres: float) -> Play:
+    floor = court(RuleSet.FIBA)
+    start = Point(floor.half_width + metres, 8.325)
+    play = box()
+    starts = tuple(replace(each, at=start) if each.role == "1" else each for each in play.starts)
+    return replace(play, starts=starts)
+
+
+def test_a_new_action_of_a_counter_may_take_the_id_of_one_that_it_leaves_out() -> None:
+    new = replace(next(a for a in box().actions() if a.id == "r4"), cues=())
+    counter = Counter("c", Defence.SWITCH, "p2", "Slip.", add=(new,))
+    taken = replace(box(), counters=(counter,))
+    assert "id_twice" in {found.code for found in problems(taken)}
+    free = replace(box(), counters=(replace(counter, remove=("r4",)),))
+    assert "id_twice" not in {found.code for found in problems(free)}

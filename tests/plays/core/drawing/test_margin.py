@@ -68,3 +68,8 @@ def test_a_band_beyond_the_edge_still_shows() -> None:
 def test_what_is_there_is_drawn_in_the_readers_own_colour(margin: float, ink: str) -> None:
     dot, _lines = parts(margin)
     assert dot.paint.fill == ink
+
+
+def test_it_is_as_small_as_a_line_of_the_table() -> None:
+    picture = margin_picture(VERDICT)
+    assert (picture.width, picture.height) == (150.0, 22.0)

@@ -6,6 +6,8 @@ MIT licence); Gryko et al. 2022, BMC Sports Sci Med Rehabil 14:21 (girls, n = 90
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -16,8 +18,9 @@ from scipy.special import lambertw
 from plays.core.motion import sprint as motion_sprint
 from plays.core.motion.meaning import meaning
 from plays.core.motion.pace import PACES, Pace, pace_of
+from plays.core.motion.path import path_through, turn_into
 from plays.core.motion.sprint import Floats, Split
-from plays.core.play import AgeGroup
+from plays.core.play import AgeGroup, Point
 
 KIMBERLEY = {5: 1.158, 10: 1.893, 15: 2.541, 20: 3.149, 30: 4.313, 40: 5.444}
 GRYKO = {  # mean gate times over 5, 10 and 20 m; with V and T after -0.3 s, reckoned apart
@@ -210,3 +213,24 @@ def test_an_effort_is_a_share(effort: float) -> None:
         pace_of(AgeGroup.ADULT, effort)
     assert pace_of(AgeGroup.ADULT, 0.1).effort == 0.1
     assert pace_of(AgeGroup.ADULT, 1.0).effort == 1.0
+
+
+@pytest.mark.parametrize(
+    ("way", "angle"),
+    [
+        (((0.0, 4.0), (0.0, 8.0)), 0.0),
+        (((0.0, 4.0), (4.0, 4.0)), math.pi / 2),
+        (((0.0, 4.0), (-3.0, 4.0)), math.pi / 2),
+        (((0.0, 4.0), (0.0, 0.0)), math.pi),
+        (((0.0, 4.0), (2.0, 6.0)), math.pi / 4),
+        (((0.0, 4.0),), 0.0),  # who stands does not turn
+    ],
+)
+def test_the_turn_into_the_next_run_is_the_angle_between_them(
+    way: tuple[tuple[float, float], ...], angle: float
+) -> None:
+    before = path_through((Point(0.0, 0.0), Point(0.0, 4.0)))
+    after = path_through(tuple(Point(*each) for each in way))
+    assert turn_into(before, after) == pytest.approx(angle, abs=1e-9)
+    stood = path_through((Point(0.0, 4.0),))
+    assert turn_into(stood, after) == 0.0

@@ -38,3 +38,33 @@ def test_a_circle_cannot_be_tuned_and_a_plan_that_makes_one_has_no_effects() -> 
     into = Waiting("c3", (after(Moment.END, "c2"),))
     half = with_cues(box(), "c2", after(Moment.END, "c3"))
     assert effects(half, (into,), JUDGE) == ()
+
+
+def waits_offered(wait: float, longer: float) -> set[float]:
+    """The waits that may be tried for a cut that waits this long after a screen."""
+    play = with_cues(box(), "c3", after(Moment.SET, "s5", wait))
+    found = options(play, TuningLimits(start=0.0, screen=0.0, wait=longer, reads=False))
+    changes = [change for group in found.values() for change in group]
+    return {
+        cue.wait
+        for change in changes
+        if isinstance(change, Waiting) and change.action == "c3"
+        for cue in change.cues
+    }
+
+
+@pytest.mark.parametrize(
+    ("wait", "longer", "offered"),
+    [
+        (0.0, 0.5, {0.5}),
+        (0.0, 1.0, {0.5, 1.0}),
+        (0.5, 0.5, {0.0, 1.0}),
+        (0.2, 0.5, {0.0, 0.5}),  # nobody counts in tenths
+        (1.0, 0.4, {0.0, 0.5}),
+        (1.5, 0.0, {0.0, 0.5, 1.0}),
+    ],
+)
+def test_waits_are_tried_by_half_seconds_up_to_so_much_more(
+    wait: float, longer: float, offered: set[float]
+) -> None:
+    assert waits_offered(wait, longer) == offered

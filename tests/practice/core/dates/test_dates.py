@@ -185,6 +185,9 @@ def test_the_changes_of_the_clocks_stand_in_the_time_before_them(
 def test_a_zone_without_summer_time_has_no_changes() -> None:
     made = zone_component(ZoneInfo("America/Regina"), 2025, 2027)
     assert [part.name for part in made.subcomponents] == ["STANDARD"]
+    # It holds from the first moment of the first year, told in the local time of before.
+    (part,) = made.subcomponents
+    assert f"{part.DTSTART:%Y-%m-%d %H:%M}" == "2024-12-31 18:00"
 
 
 def test_two_zones_in_one_feed() -> None:
