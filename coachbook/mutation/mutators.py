@@ -36,7 +36,7 @@ SWAPPED: Final[dict[type[ast.AST], tuple[type[ast.AST], ...]]] = {
     ast.Or: (ast.And,),
 }
 # Their first two arguments may stand either way: the change would change nothing.
-EITHER_WAY: Final = frozenset({"max", "min", "dist", "hypot"})
+EITHER_WAY: Final = frozenset({"max", "min", "maximum", "minimum", "dist", "hypot"})
 # Smaller numbers stand against the rounding of floats, and do it as well twice as large.
 GUARD: Final = 1e-5
 UNTOUCHED: Final = frozenset({"annotation", "returns", "decorator_list", "type_params", "bases"})

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from plays.core.court.courts import court
-from plays.core.defence.guarding import STANDARD
+from plays.core.defence.guarding import ABOUT, STANDARD
 from plays.core.defence.stance import Scheme, script, wanted_place
 from plays.core.defence.verdict import Tactic
 from plays.core.motion.clock import timeline
@@ -227,3 +227,9 @@ def test_a_tight_defender_stands_on_the_line_to_the_basket(
     place = wanted_place(line, "5", 0.0)
     assert abs(place - man) == pytest.approx(gap)
     assert abs(place - man) + abs(basket - place) == pytest.approx(abs(basket - man))
+
+
+def test_what_each_constant_of_a_stance_means_is_said_with_its_unit() -> None:
+    assert {meaning.unit for meaning in ABOUT.values()} <= {"", "m", "s", "m/s"}
+    assert all(len(meaning.says) > 15 for meaning in ABOUT.values())
+    assert set(ABOUT) >= {"to_ball", "in_lane", "tight", "call"}

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import Any
 
 import pytest
 from shapely.ops import unary_union
 
+from plays.core.drawing.labels import Label, short_forms
 from plays.core.drawing.options import Drawing, LabelKind
 from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Play, Role
@@ -59,3 +61,14 @@ def test_a_crowd_without_room_names_the_lost_in_the_description() -> None:
     assert "want of room" in picture.description
     solid = unary_union([inked(g) for g in parts(picture, "person")])
     assert all(plate(g).intersection(solid).area < 1e-6 for g in parts(picture, "label"))
+
+
+def test_a_name_of_one_word_has_no_initial_to_be_shortened_to() -> None:
+    def short(name: str, **more: Any) -> tuple[str, ...]:
+        return short_forms(Label(name, 11.0, "ink", center=(0.0, 0.0), role="4", **more))
+
+    assert short("Ida") == ()
+    assert short("Ida", in_circle=False) == ("4",)
+    assert short("Ida Berg", in_circle=False) == ("Ida B.", "4")
+    assert short("Ida Maria Berg") == ("Ida B.",)
+    assert short("Ida", framed=True, in_circle=False) == ()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from hypothesis import given
 from hypothesis import strategies as st
 from reportlab.pdfbase.pdfmetrics import stringWidth
@@ -70,3 +72,17 @@ def test_columns_are_as_low_as_any_parting_in_order_makes_them(
     ways = range(len(heights) + 1)
     best = min(max(head + sum(heights[:cut]), sum(heights[cut:])) for cut in ways)
     assert abs(made.height - best) < 1e-6
+
+
+def test_a_word_wider_than_its_room_is_cut_where_it_just_fits() -> None:
+    """Each piece fits by reportlab's measure, and one letter more would not."""
+    register_fonts()
+    word, width, size = "throwinthrowinthrowin", 40.0, 10.0
+    pieces = [said for line in text(word, width, size).lines for said, _bold in line]
+    assert "".join(pieces) == word
+    assert len(pieces) > 1
+    for piece, following in pairwise(pieces):
+        assert stringWidth(piece, REGULAR, size) <= width
+        assert stringWidth(piece + following[0], REGULAR, size) > width
+    one = [said for line in text("WW", 5.0, size).lines for said, _bold in line]
+    assert one == ["W", "W"]  # narrower than any letter: a letter a line
