@@ -134,6 +134,12 @@ def plan_of(game: Game) -> InstallPlan:
     return InstallPlan.objects.filter(game=game).first() or InstallPlan(game=game)
 
 
+def held_plan_of(game: Game) -> InstallPlan:
+    """The same, held until the transaction ends, so that its version stays what is looked at."""
+    held = InstallPlan.objects.select_for_update().filter(game=game)
+    return held.first() or InstallPlan(game=game)
+
+
 def entries_of(plan: InstallPlan, *, locked: bool = False) -> tuple[ScheduleEntry, ...]:
     """The proposal's entries; with ``locked`` those that the coach keeps."""
     return tuple(

@@ -77,7 +77,7 @@ def change(request: HttpRequest, pk: int) -> HttpResponse:
     """Save the coach's own numbers and locks; a practice without any falls silent."""
     user = user_of(request)
     game = planned_game_for(user, pk)
-    plan = service.plan_of(game)
+    plan = service.held_plan_of(game)
     if request.POST.get("version", str(plan.version)) != str(plan.version):
         messages.warning(
             request,

@@ -32,17 +32,12 @@ from practice.plan.page import equipment_of, plan_sheet, rows_of
 from practice.reps.after import happened
 from roster.access import may_coach
 from shared.access import user_of
-from shared.core.language import Language
 from shared.core.numbers import whole_number
 from shared.models import User
 from shared.once import once
 from shared.pages import page, status_of
 from shared.record import note_change
 from shared.speech import language_now
-
-
-def speech_now() -> Language:
-    return language_now()
 
 
 @require_safe
@@ -104,7 +99,7 @@ def begin_plan(request: HttpRequest, pk: int) -> HttpResponse:
     if form.is_valid():
         data = form.cleaned_data
         try:
-            begin_from(found, data["source"], fit=data["fit"], language=speech_now())
+            begin_from(found, data["source"], fit=data["fit"], language=language_now())
             note_change(user, "began a plan", found, team=found.team_id)
             return redirect("practice", pk)
         except PlanFaultError as error:
@@ -135,7 +130,7 @@ def plan_pdf(request: HttpRequest, pk: int) -> HttpResponse:
     if paper not in PAPERS:
         raise Http404
     out = BytesIO()
-    write_plan(plan_sheet(found, speech_now()), out, paper=paper, language=speech_now())
+    write_plan(plan_sheet(found, language_now()), out, paper=paper, language=language_now())
     response = HttpResponse(out.getvalue(), content_type="application/pdf")
     name = f"practice-{found.date:%Y-%m-%d}.pdf"
     response.headers["Content-Disposition"] = f'inline; filename="{name}"'
@@ -174,7 +169,7 @@ def _save_block(request: HttpRequest, user: User, found: Practice, form: BlockFo
     try:
         with length_followed(found):
             block.save()
-            stop_at_fault(found, speech_now(), block)
+            stop_at_fault(found, language_now(), block)
     except PlanFaultError as error:
         form.add_error("minutes", str(error))
         if is_new:
@@ -200,7 +195,7 @@ def _plan_page(
     begin: BeginFromForm | None = None,
     pattern: PatternForm | None = None,
 ) -> HttpResponse:
-    speech = speech_now()
+    speech = language_now()
     rows = rows_of(found)
     players = list(found.team.players.present())
     plan, squad = plan_value(found), squad_value(found.team, players)
