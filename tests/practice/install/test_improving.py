@@ -129,5 +129,5 @@ def test_a_killed_worker_is_begun_again_and_then_reported(place: Hall) -> None:
     assert "Improving in the background" in look(place)
     assert wait(place, "running")[3] == 2
     kill_at_work(place)
-    assert "ended twice" in look(place)
+    assert "broke off twice" in look(place)
     assert wait(place, "failed")[3] == 2
