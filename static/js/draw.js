@@ -1,10 +1,11 @@
 // Drawing a play by hand: what is chosen, the steps that follow from it, undo, and the answers.
 // @ts-check
-import { all, need, needed } from "./dom.js";
+import { need, needed } from "./dom.js";
 import { begins, drawAhead, opens } from "./draw_ahead.js";
 import { buttons } from "./draw_buttons.js";
 import { judge } from "./draw_check.js";
 import { jumped } from "./draw_floor.js";
+import { doingNow, held, offerOf, others, turned } from "./draw_form.js";
 import { handle } from "./draw_hand.js";
 import { drawn, exchange, fold, openedBy, partOf } from "./draw_part.js";
 import { pastAfter } from "./draw_past.js";
@@ -13,6 +14,7 @@ import { fetchPart, postStep } from "./draw_server.js";
 import { asked, bent, finished, holding, inPlace, landing, meets, named, toSomebody } from "./draw_step.js";
 import { keeper } from "./draw_store.js";
 import { typing } from "./draw_typing.js";
+import { undoing } from "./draw_undo.js";
 
 /** @typedef {import("./draw_hand.js").Hold} Hold */
 /** @typedef {import("./draw_step.js").Meant} Meant */
@@ -29,8 +31,6 @@ function begin(form) {
   const ground = { ...JSON.parse(need(document, "#ground").textContent ?? "{}"), beyond: said.dataset.beyond ?? "" };
   const meanwhile = need(form, "#meanwhile");
   const behind = need(form, "#behind");
-  const back = needed(form, "#back", HTMLButtonElement);
-  const forth = needed(form, "#forth", HTMLButtonElement);
   let full = false; // said for as long as a step is on the device alone
   const stores = { local: localStorage, session: sessionStorage };
   const store = keeper(form.dataset.draw ?? "", stores, () => {
@@ -46,26 +46,12 @@ function begin(form) {
   let hand = { stop: () => {}, busy: () => false };
   let newest = "";
   let late = ""; // an answer that came while the hand was at work
-  /** @type {"back" | "forth" | null} */
-  let wish = null; // an undo asked for while a step is on its way
 
   /** @param {string} words */
   const say = (words) => { if (said.textContent !== words) said.textContent = words; };
   /** @param {string} name */
   const field = (name) => /** @type {HTMLSelectElement | RadioNodeList} */ (form.elements.namedItem(name));
-  /** @returns {import("./draw_step.js").Doing} */
-  const doing = () => ({
-    kind: field("do").value, cut: field("cut").value, other: field("other").value,
-    phase: drawn().dataset.phaseId ?? "", starts: document.querySelector("#drawn .start") !== null,
-    through: said.dataset.through ?? "",
-  });
-  /** Where everybody else stands in the end, and where the discs of those are who go. @param {Hold | null} hold */
-  const others = (hold) => all(document, "#drawn .piece")
-    .filter((each) => each.dataset.role !== hold?.role)
-    .flatMap(({ dataset: { role = "", x, y, outX, outY } }) => [
-      { role, x: Number(x), y: Number(y), idle: true },
-      ...(outX && outY ? [{ role, x: Number(outX), y: Number(outY) }] : []),
-    ]);
+  const doing = () => doingNow(field, said);
 
   /** @param {object} command @param {Step["way"]} [way] */
   const step = (command, way = "step") => {
@@ -83,7 +69,7 @@ function begin(form) {
     const { phase = "1", counter = "" } = drawn().dataset;
     const here = queue.steps().filter((each) => each.phase === phase && each.counter === counter);
     drawAhead(need(document, "#floor"), here, spots, ground);
-    back.disabled = !store.past().back.length && queue.idle();
+    undo.shown();
   };
   /** @param {Meant} meant */
   const take = (meant) => {
@@ -95,8 +81,7 @@ function begin(form) {
   };
   /** Whoever is tapped comes last in the order of the looks, or out of it. @param {string} role */
   const look = (role) => {
-    const offers = all(document, `#drawn [data-receiver="${role}"]`);
-    const offer = offers.find((each) => each.getAttribute("aria-pressed") === "false") ?? offers.at(-1);
+    const offer = offerOf(role);
     choose(null);
     if (!offer) say(said.dataset.unseen ?? "");
     else if (!queue.idle()) say(said.dataset.waiting ?? ""); // it was made on an older state
@@ -114,13 +99,10 @@ function begin(form) {
   };
   /** The next thing to do, or the one before. @param {1 | -1} by */
   const turn = (by) => {
-    const ways = /** @type {HTMLInputElement[]} */ (all(form, "[name=do]"));
-    const next = ways[(ways.findIndex((each) => each.checked) + by + ways.length) % ways.length];
+    const next = turned(form, by);
     const role = document.activeElement instanceof SVGElement ? document.activeElement.dataset.role : "";
-    next.checked = true;
     told(); // which may hide what had the focus
-    const same = all(document, `#floor .${holding(doing())}`).find((each) => each.dataset.role === role);
-    (same ?? need(document, "#floor")).focus({ preventScroll: true });
+    held(doing(), role).focus({ preventScroll: true });
     say(next.labels?.[0].textContent?.trim() ?? "");
   };
   const told = () => { need(document, "#floor").dataset.doing = doing().kind; };
@@ -149,7 +131,6 @@ function begin(form) {
     told();
     typed.restore();
     ahead();
-    forth.disabled = !store.past().forth.length;
   };
   /** @param {string} text a part of the page */
   const show = (text) => {
@@ -180,8 +161,7 @@ function begin(form) {
       if (hand.busy()) late = newest;
       else show(newest);
       say(partOf(newest)?.dataset.told || said.dataset.saved || "");
-      const way = queue.idle() ? wish : null;
-      if (way) go(way);
+      undo.resume();
     },
     refused: (words) => {
       behind.hidden = true;
@@ -199,6 +179,7 @@ function begin(form) {
     },
     later: (again) => { setTimeout(again, AGAIN); },
   }, waiting);
+  const undo = undoing(form, store, queue, step, () => ahead());
   const rest = judge(form.dataset.judged ?? "", { drawn, idle: queue.idle });
 
   /** @param {boolean} withSteps */
@@ -213,16 +194,6 @@ function begin(form) {
   need(meanwhile, "[data-drop]").addEventListener("click", () => { void settle(false); });
   window.addEventListener("online", () => { void queue.run(); });
 
-  /** @param {"back" | "forth"} way */
-  const go = (way) => {
-    const state = store.past()[way].at(-1);
-    wish = null;
-    if (way === "back" && queue.drop()) return ahead();
-    if (!queue.idle()) wish = way;
-    else if (state) step({ do: "restore", play: JSON.parse(state) }, way);
-  };
-  back.addEventListener("click", () => go("back"));
-  forth.addEventListener("click", () => go("forth"));
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     const spot = spots[Number(field("place").value || -1)];
@@ -233,7 +204,7 @@ function begin(form) {
   });
   form.addEventListener("change", told);
   buttons({
-    step, go, idle: queue.idle,
+    step, go: undo.go, idle: queue.idle,
     turnTo: (phase, counter) => { void turnTo(phase, counter); },
     waiting: () => say(said.dataset.waiting ?? ""), next: said.dataset.next ?? "", typing: typed,
   });
