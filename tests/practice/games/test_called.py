@@ -389,7 +389,7 @@ def test_what_estimates_start_from(cast: Cast) -> None:
     now = timezone.now()
     sent = [
         called(cast, at=(now - timedelta(minutes=n)).isoformat(timespec="milliseconds"))
-        for n in range(3)
+        for n in (1, 2, 3)
     ]
     send(cast, *sent, back := called(cast), undo(back), called(cast, look="none", taken="none"))
     with CaptureQueriesContext(connection) as seen:
