@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from datetime import date
 
-from django.db.models import F
+from django.db.models import F, QuerySet
 
 from practice.core.reps.rep_rules import Present
 from practice.models import Absence, Attendance, Game, Practice, Presence, SquadMark
@@ -17,26 +18,12 @@ def away_by_practice(practices: Iterable[Practice]) -> dict[int, frozenset[int]]
     Attendance that was taken has the last word over an absence announced before.
     """
     days = {practice.pk: practice.date for practice in practices}
-    marked: dict[int, dict[int, str]] = {pk: {} for pk in days}
-    rows = Attendance.objects.filter(practice__in=days)
-    for pk, player, presence in rows.values_list("practice", "player", "presence"):
-        marked[pk][player] = presence
-    announced = list(
-        Absence.objects.filter(player__team__practices__in=days)
-        .distinct()
-        .values_list("player", "first", "last")
+    taken = Attendance.objects.filter(practice__in=days)
+    marks = (
+        (pk, player, presence == Presence.ABSENT)
+        for pk, player, presence in taken.values_list("practice", "player", "presence")
     )
-    return {
-        pk: frozenset(
-            {
-                who
-                for who, first, last in announced
-                if first <= day <= last and who not in marked[pk]
-            }
-            | {who for who, presence in marked[pk].items() if presence == Presence.ABSENT}
-        )
-        for pk, day in days.items()
-    }
+    return _missing(days, marks, Absence.objects.filter(player__team__practices__in=days))
 
 
 def away_from(practice: Practice) -> frozenset[int]:
@@ -50,15 +37,18 @@ def out_by_game(games: Iterable[Game]) -> dict[int, frozenset[int]]:
     A mark for the game has the last word over an absence announced before.
     """
     days = {game.pk: game.date for game in games}
+    marks = SquadMark.objects.filter(game__in=days).values_list("game", "player", "is_out")
+    return _missing(days, marks, Absence.objects.filter(player__team__games__in=days))
+
+
+def _missing(
+    days: Mapping[int, date], marks: Iterable[tuple[int, int, bool]], absences: QuerySet[Absence]
+) -> dict[int, frozenset[int]]:
+    """Who is missing on each day: ``marks`` of a day's key and a player go before an absence."""
     marked: dict[int, dict[int, bool]] = {pk: {} for pk in days}
-    rows = SquadMark.objects.filter(game__in=days)
-    for pk, player, is_out in rows.values_list("game", "player", "is_out"):
-        marked[pk][player] = is_out
-    announced = list(
-        Absence.objects.filter(player__team__games__in=days)
-        .distinct()
-        .values_list("player", "first", "last")
-    )
+    for pk, player, is_missing in marks:
+        marked[pk][player] = is_missing
+    announced = list(absences.distinct().values_list("player", "first", "last"))
     return {
         pk: frozenset(
             {
@@ -66,7 +56,7 @@ def out_by_game(games: Iterable[Game]) -> dict[int, frozenset[int]]:
                 for who, first, last in announced
                 if first <= day <= last and who not in marked[pk]
             }
-            | {who for who, is_out in marked[pk].items() if is_out}
+            | {who for who, is_missing in marked[pk].items() if is_missing}
         )
         for pk, day in days.items()
     }
