@@ -14,7 +14,8 @@ from typing import Final
 from plays.core.defence.stance import Tactic
 from plays.core.defence.words import TACTICS
 from plays.core.play import Role
-from practice.core.learning.possession import Possession, Result, TakenLook
+from practice.core.learning.possession import Possession, TakenLook
+from practice.core.reps.called import CallResult
 from practice.core.reps.rep import Id
 from shared.core.language import N_, NN_, Language
 
@@ -58,7 +59,7 @@ class PlayCalled:
     play: Id
     calls: int
     points: int
-    ended: Mapping[Result, int]
+    ended: Mapping[CallResult, int]
     looks: Mapping[str, int]
     none: int
     broken: int
@@ -158,7 +159,7 @@ def _slips(play: Id, own: Iterable[Possession]) -> list[GameSlip]:
 def _lessons(lines: Iterable[PlayCalled], slips: Iterable[GameSlip]) -> list[ToPractise]:
     found = []
     for line in lines:
-        late = line.ended.get(Result.FIVE_SECONDS, 0)
+        late = line.ended.get(CallResult.FIVE_SECONDS, 0)
         if late:  # once is enough: the ball was lost without a touch
             found.append(ToPractise(line.play, GameLesson.FIVE_SECONDS, late))
         if line.broken >= OFTEN:

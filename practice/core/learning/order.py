@@ -1,6 +1,6 @@
 """What a look that was taken tells about the others.
 
-Looks come in an order. TakenLook, a look was there; those that were passed up before it were not;
+Looks come in an order. Taken, a look was there; those that were passed up before it were not;
 those after it nobody has seen. So each is judged only by the possessions that reached it, as the
 steps of a sequence are (continuation ratios: Fienberg 1980, The Analysis of Cross-Classified
 Categorical Data; Tutz 1991, Comput Stat Data Anal 11:275; both from memory). One that somebody

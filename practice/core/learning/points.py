@@ -19,8 +19,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from practice.core.learning.possession import MOST_POINTS, Possession, Result
+from practice.core.learning.possession import Possession
 from practice.core.proportions import FEWEST_FOR_PERCENT, Belief, Interval
+from practice.core.reps.called import MOST_POINTS, CallResult
 from practice.core.reps.rep import Id
 from shared.core.language import N_, NN_, Language
 
@@ -81,7 +82,7 @@ def points_by_play(possessions: Iterable[Possession]) -> tuple[PlayPoints, ...]:
     unknown: dict[Id, int] = {}
     for each in possessions:
         own = counts.setdefault(each.play, [0] * (MOST_POINTS + 1))
-        if each.result is Result.FOUL and each.points is None:
+        if each.result is CallResult.FOUL and each.points is None:
             unknown[each.play] = unknown.get(each.play, 0) + 1
         else:
             own[each.points or 0] += 1

@@ -5,13 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
-from typing import Final
 
 from plays.core.defence.stance import Tactic
 from plays.core.play import Role
+from practice.core.reps.called import MOST_POINTS, CallResult
 from practice.core.reps.rep import Id
-
-MOST_POINTS: Final = 3
 
 
 class TakenLook(StrEnum):
@@ -21,16 +19,6 @@ class TakenLook(StrEnum):
     NONE = "none"  # the play ran, and none was there
     BROKEN = "broken"  # it did not get as far as its looks
     UNSAID = "unsaid"  # nobody logged it
-
-
-class Result(StrEnum):
-    """How the possession ended, or that the team went on with something else."""
-
-    POINTS = "points"
-    FOUL = "foul"
-    TURNOVER = "turnover"
-    FIVE_SECONDS = "five_seconds"
-    RESET = "reset"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +41,7 @@ class Possession:
     game: Id
     at: datetime
     taken: TakenLook
-    result: Result
+    result: CallResult
     points: int | None = 0
     look: str | None = None
     revision: Id | None = None
@@ -64,14 +52,14 @@ class Possession:
     def __post_init__(self) -> None:
         if (self.look is None) is (self.taken is TakenLook.LOOK):
             raise ValueError(f"a possession with {self.taken} cannot have the look {self.look!r}")
-        if self.points is None and self.result is not Result.FOUL:
+        if self.points is None and self.result is not CallResult.FOUL:
             raise ValueError("only after a foul may the points be unknown")
         if not 0 <= (self.points or 0) <= MOST_POINTS:
             raise ValueError(f"a possession gives 0 to {MOST_POINTS} points, not {self.points}")
-        if self.points and self.result not in (Result.POINTS, Result.FOUL):
+        if self.points and self.result not in (CallResult.POINTS, CallResult.FOUL):
             raise ValueError(f"{self.result} gives no points")
 
     @property
     def worked(self) -> bool:
         """Whether it gave points or a foul."""
-        return bool(self.points) or self.result is Result.FOUL
+        return bool(self.points) or self.result is CallResult.FOUL

@@ -10,7 +10,8 @@ import numpy as np
 from plays.core.defence.stance import Tactic
 from plays.core.play import Role
 from practice.core.learning.order import LookOrder, LookPlace
-from practice.core.learning.possession import Possession, Result, TakenLook
+from practice.core.learning.possession import Possession, TakenLook
+from practice.core.reps.called import CallResult
 
 FIRST = datetime(2026, 10, 3, 18, 0, tzinfo=UTC)
 
@@ -20,7 +21,7 @@ def possession(
     *,
     look: str | None = None,
     taken: TakenLook | None = None,
-    result: Result = Result.POINTS,
+    result: CallResult = CallResult.POINTS,
     points: int | None = 0,
     defence: Tactic | None = None,
     revision: int | None = None,

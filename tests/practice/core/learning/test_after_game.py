@@ -17,19 +17,20 @@ from practice.core.learning.after_game import (
     call_text,
     lesson_text,
 )
-from practice.core.learning.possession import Erred, Possession, Result, TakenLook
+from practice.core.learning.possession import Erred, Possession, TakenLook
 from practice.core.learning.season import PlayState, luck_of_fall, season_lines
+from practice.core.reps.called import CallResult
 from shared.core.language import ENGLISH
 from tests.practice.core.learning.seasons import possession
 
-BROKEN = possession("b", taken=TakenLook.BROKEN, result=Result.TURNOVER)
+BROKEN = possession("b", taken=TakenLook.BROKEN, result=CallResult.TURNOVER)
 GAME = [
     possession("a", look="1", points=2, defence=Tactic.SWITCH),
     possession("a", look="2", points=0, defence=Tactic.SWITCH),
-    possession("a", look="1", result=Result.FOUL, points=None, defence=Tactic.CHASE),
+    possession("a", look="1", result=CallResult.FOUL, points=None, defence=Tactic.CHASE),
     replace(BROKEN, erred=(Erred("5", 12), Erred("2", 7))),
     replace(BROKEN, erred=(Erred("5", 12),)),
-    possession("c", taken=TakenLook.NONE, result=Result.FIVE_SECONDS),
+    possession("c", taken=TakenLook.NONE, result=CallResult.FIVE_SECONDS),
 ]
 
 
@@ -38,7 +39,7 @@ def test_what_was_called_and_what_came_of_it() -> None:
     assert [(line.play, line.calls) for line in found.lines] == [("a", 3), ("b", 2), ("c", 1)]
     first, second, _ = found.lines
     assert (first.points, first.looks, first.none, first.broken) == (2, {"1": 2, "2": 1}, 0, 0)
-    assert first.ended == {Result.POINTS: 2, Result.FOUL: 1}
+    assert first.ended == {CallResult.POINTS: 2, CallResult.FOUL: 1}
     assert first.against == (
         AgainstDefence(Tactic.SWITCH, 2, 1),
         AgainstDefence(Tactic.CHASE, 1, 1),
@@ -70,7 +71,7 @@ def test_what_to_practise() -> None:
 
 
 def test_a_play_without_any_look_is_told_but_not_for_once() -> None:
-    none = possession("a", taken=TakenLook.NONE, result=Result.RESET)
+    none = possession("a", taken=TakenLook.NONE, result=CallResult.RESET)
     assert after_game([none]).practise == ()
     [item] = after_game([none, none]).practise
     assert lesson_text(item, "Gangway", str, ENGLISH) == (

@@ -10,7 +10,8 @@ from coachbook.demo.files import demo_play
 from plays.core.defence.stance import Tactic
 from plays.core.play import Defence, DefenceRead, Look, Play
 from practice.core.learning.order import LookEvidence, LookOrder, LookPlace, evidence, order_of
-from practice.core.learning.possession import Possession, Result, TakenLook
+from practice.core.learning.possession import Possession, TakenLook
+from practice.core.reps.called import CallResult
 from tests.practice.core.learning.seasons import in_a_row, possession
 
 
@@ -32,7 +33,7 @@ def test_looks_before_the_one_taken_were_not_there_and_later_ones_were_not_seen(
 
 @pytest.mark.parametrize("taken", [TakenLook.BROKEN, TakenLook.UNSAID])
 def test_a_play_that_broke_or_was_not_told_says_nothing_of_its_looks(taken: TakenLook) -> None:
-    lost = possession(taken=taken, result=Result.TURNOVER)
+    lost = possession(taken=taken, result=CallResult.TURNOVER)
     assert evidence(in_a_row(0.5, 0.5), lost) == LookEvidence()
 
 
@@ -105,9 +106,9 @@ def test_possessions_that_cannot_be_are_refused() -> None:
     with pytest.raises(ValueError, match="0 to 3"):
         possession(points=-1)
     with pytest.raises(ValueError, match="no points"):
-        possession(result=Result.TURNOVER, points=2)
+        possession(result=CallResult.TURNOVER, points=2)
     with pytest.raises(ValueError, match="foul"):
         possession(points=None)
-    assert possession(result=Result.FOUL, points=None).worked
+    assert possession(result=CallResult.FOUL, points=None).worked
     assert possession(points=2, look="1", defence=Tactic.SWITCH).worked
     assert not possession(points=0, look="1").worked

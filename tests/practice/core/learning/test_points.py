@@ -19,7 +19,8 @@ from practice.core.learning.points import (
     shrinking,
     spread_over,
 )
-from practice.core.learning.possession import Possession, Result, TakenLook
+from practice.core.learning.possession import Possession, TakenLook
+from practice.core.reps.called import CallResult
 from shared.core.language import ENGLISH
 from tests.practice.core.learning.seasons import possession
 
@@ -33,11 +34,11 @@ def called(play: str, *points: int) -> list[Possession]:
 
 
 def test_counts_by_hand() -> None:
-    lost = possession("a", taken=TakenLook.BROKEN, result=Result.TURNOVER)
-    again = possession("a", taken=TakenLook.NONE, result=Result.RESET)
-    late = possession("a", taken=TakenLook.NONE, result=Result.FIVE_SECONDS)
-    foul = possession("a", look="1", result=Result.FOUL, points=1)
-    open_foul = possession("a", look="1", result=Result.FOUL, points=None)
+    lost = possession("a", taken=TakenLook.BROKEN, result=CallResult.TURNOVER)
+    again = possession("a", taken=TakenLook.NONE, result=CallResult.RESET)
+    late = possession("a", taken=TakenLook.NONE, result=CallResult.FIVE_SECONDS)
+    foul = possession("a", look="1", result=CallResult.FOUL, points=1)
+    open_foul = possession("a", look="1", result=CallResult.FOUL, points=None)
     [one, other] = points_by_play(
         [*called("a", 2, 3, 0), lost, again, late, foul, open_foul, *called("b", 2)]
     )
@@ -138,7 +139,7 @@ def test_drawn_in_a_play_is_nearer_to_the_truth_than_its_own_average() -> None:
 
 
 def test_what_is_left_out_and_what_professionals_make_is_said() -> None:
-    open_fouls = [possession("a", look="1", result=Result.FOUL, points=None)] * 2
+    open_fouls = [possession("a", look="1", result=CallResult.FOUL, points=None)] * 2
     [one] = points_by_play(open_fouls)
     assert fouls_text(one, ENGLISH).startswith("2 possessions ended in fouls")
     [none] = points_by_play(called("a", 2))
