@@ -32,6 +32,11 @@ def phone_address(request: HttpRequest) -> str | None:
     return settings.HALL_ADDRESS or None
 
 
+def site_address(request: HttpRequest) -> str:
+    """Scheme, host and port for links that are handed out: for phones where there is one."""
+    return phone_address(request) or request.build_absolute_uri("/").rstrip("/")
+
+
 def _has_port(host: str) -> bool:
     return host.rpartition(":")[2].isdigit() and not host.endswith("]")
 

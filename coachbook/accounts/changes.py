@@ -14,7 +14,7 @@ from django.urls import reverse
 from roster.models import Staff
 from shared.links import new_nonce, nonce_of, token_of
 from shared.models import Club, SignInLink, User
-from shared.phones import phone_address
+from shared.phones import site_address
 from shared.record import note_change
 
 PURPOSE = "sign-in"
@@ -91,7 +91,7 @@ def path_of(link: SignInLink) -> str:
 
 
 def address_of(link: SignInLink, request: HttpRequest) -> str:
-    return f"{phone_address(request) or request.build_absolute_uri('/').rstrip('/')}{path_of(link)}"
+    return f"{site_address(request)}{path_of(link)}"
 
 
 def open_link(token: str, now: datetime) -> SignInLink | None:

@@ -23,7 +23,7 @@ from shared.core.numbers import whole_number
 from shared.models import Club
 from shared.once import once
 from shared.pages import page
-from shared.phones import phone_address
+from shared.phones import site_address
 from shared.speech import language_now
 from shared.sure import asks_password
 
@@ -45,7 +45,7 @@ def share(request: HttpRequest, key: str = "") -> HttpResponse:
         elif links.withdraw(play, number, user):
             messages.success(request, _("The link opens nothing any more."))
         return redirect(request.path)
-    base = phone_address(request) or request.build_absolute_uri("/").rstrip("/")
+    base = site_address(request)
     rows = [
         (link, f"{base}{reverse('shared', args=[links.token(link)])}")
         for link in links.open_links(play)

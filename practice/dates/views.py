@@ -34,7 +34,7 @@ from shared.access import user_of
 from shared.core.numbers import whole_number
 from shared.once import once
 from shared.pages import page, status_of
-from shared.phones import phone_address
+from shared.phones import site_address
 from shared.record import note_change
 from shared.speech import language_now
 from shared.sure import asks_password
@@ -168,7 +168,7 @@ def feed(_request: HttpRequest, token: str) -> HttpResponse:
 
 def _feeds_context(request: HttpRequest, team: Team) -> dict[str, object]:
     links = team.feed_links.filter(withdrawn_at=None)
-    base = phone_address(request) or request.build_absolute_uri("/").rstrip("/")
+    base = site_address(request)
     by_player = {
         link.player_id: f"{base}{reverse('feed', args=[feeds.token(link)])}" for link in links
     }
