@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from itertools import compress
 from statistics import fmean as mean
 from typing import Final
 
@@ -82,21 +83,21 @@ class Judge:
         self, plays: Sequence[Play], factors: Sequence[Mapping[str, float]]
     ) -> list[list[Verdicts] | None]:
         """The verdicts on each play at each set of factors, all marched together."""
-        sound = [play for play in plays if not circles(play)]
+        sound = [not circles(play) for play in plays]
         cases = [Constants(self.base).off_by(each) for each in factors]
         lines = [
             timeline(play, case.pace, {role: scaled(p, each) for role, p in self.paces.items()})
-            for play in sound
+            for play in compress(plays, sound)
             for case, each in zip(cases, factors, strict=True)
         ]
         if not lines:
             return [None] * len(plays)
-        guardings = [case.guarding for _ in sound for case in cases] * len(TACTICS)
+        guardings = [case.guarding for _ in range(sum(sound)) for case in cases] * len(TACTICS)
         tactics = [tactic for tactic in TACTICS for _ in lines]
         found = against(lines * len(TACTICS), tactics, guardings, HOW)
         rows = [tuple(found[k :: len(lines)]) for k in range(len(lines))]
         groups = iter(rows[k : k + len(cases)] for k in range(0, len(rows), len(cases)))
-        return [None if circles(play) else next(groups) for play in plays]
+        return [next(groups) if is_sound else None for is_sound in sound]
 
     def worst(self, verdicts: Verdicts) -> float:
         """What the worst look is worth against the tactic that is worse for it."""
