@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from functools import cached_property
 from hashlib import sha256
 
 from django.utils import timezone
@@ -62,7 +63,7 @@ class AskedPackage:
     practices: int
     own: bool
 
-    @property
+    @cached_property
     def fingerprint(self) -> str:
         """A digest of all that the answer depends on."""
         asked = self.question

@@ -15,6 +15,7 @@ from practice.core.choosing.around import PackagesBeside, surroundings
 from practice.core.choosing.question import ChosenPackage, PackageQuestion, PinnedTooMuchError
 from practice.core.choosing.score import package_of
 from practice.models import PackageSearch
+from roster.models import Team
 from shared.core.language import N_
 from shared.models import User
 from shared.worker import Facts, Pulse, WorkError, launch, look_after
@@ -30,7 +31,7 @@ def begin(asked: AskedPackage, user: User) -> PackageSearch | None:
 
     One for another question is ended: its answer would be to what nobody asks any more.
     """
-    latest = latest_of(asked)
+    latest = latest_of(asked.team)
     if latest is not None and latest.question_hash == asked.fingerprint:
         return latest
     try:
@@ -41,14 +42,14 @@ def begin(asked: AskedPackage, user: User) -> PackageSearch | None:
                 team=asked.team, asked_by=user, question_hash=asked.fingerprint
             )
     except IntegrityError:  # two coaches asked in the same moment
-        return latest_of(asked)
+        return latest_of(asked.team)
     launch(made)
     return made
 
 
-def latest_of(asked: AskedPackage) -> PackageSearch | None:
+def latest_of(team: Team) -> PackageSearch | None:
     """The team's last search, running or ended."""
-    latest = asked.team.package_searches.first()
+    latest = team.package_searches.first()
     return latest and look_after(latest)
 
 

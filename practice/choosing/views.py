@@ -61,7 +61,7 @@ def two_plays(request: HttpRequest, pk: int) -> HttpResponse:
 def progress(request: HttpRequest, pk: int) -> HttpResponse:
     """How far the search is: a small part that the page asks for again and again."""
     team = team_for(user_of(request), pk)
-    run = team.package_searches.first()
+    run = search.latest_of(team)
     response = page(request, "practice/choice_progress.html", {"team": team, "run": run})
     if getattr(request, "htmx", False) and not (run and run.is_running):
         response.headers["HX-Refresh"] = "true"
@@ -144,7 +144,7 @@ def _page(
     coaches = may_coach(user, team)
     if any(one.bar is RuledOut.UNCHECKED for one in asked.question.candidates):
         keep_up()
-    run = search.begin(asked, user) if coaches else search.latest_of(asked)
+    run = search.begin(asked, user) if coaches else search.latest_of(team)
     context = {
         "team": team,
         "section": "package",
