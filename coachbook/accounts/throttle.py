@@ -36,9 +36,8 @@ class ManyNames:
     ) -> None:
         if request is None or username is None or _tries_from_here(request) < MOST:
             return
-        if (
-            "passkey" in said
-        ):  # nobody guesses one: the hall keeps a door that a guesser cannot shut
+        # Nobody guesses a passkey: the hall keeps a door that a guesser cannot shut.
+        if "passkey" in said:
             return
         user = User.objects.filter(username=username).only("pk").first()
         here = [request.user.pk, *known_people(request)]  # signed in, and asked once more
