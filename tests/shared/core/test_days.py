@@ -5,19 +5,14 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
-from django.utils import translation
-from django.utils.formats import date_format
 
 from shared.core.days import (
     bearable_day,
     bearable_moment,
-    day_of_month,
-    day_said,
     moment_said,
     span_around,
 )
 from shared.core.language import ENGLISH
-from shared.speech import language_of
 
 
 @pytest.mark.parametrize("today", [date(2023, 3, 1), date(2024, 3, 1), date(2026, 11, 26)])
@@ -42,17 +37,6 @@ def test_a_moved_moment_keeps_its_time_and_its_zone() -> None:
     assert bearable_moment(late) == datetime(2199, 12, 31, 18, 30, tzinfo=UTC)
     usual = datetime(2026, 11, 26, 18, 30, tzinfo=UTC)
     assert bearable_moment(usual) == usual
-
-
-@pytest.mark.parametrize(("code", "written"), [("en", "j F Y"), ("es", r"j \d\e F \d\e Y")])
-def test_a_day_is_written_as_the_framework_writes_it(code: str, written: str) -> None:
-    """Django's own names of the twelve months, and its formatting of a date."""
-    for month in range(1, 13):
-        day = date(2026, month, 3)
-        with translation.override(code):
-            assert day_said(day, language_of(code)) == date_format(day, written)
-            short = written.replace(r" \d\e Y", "").replace(" Y", "")
-            assert day_of_month(day, language_of(code)) == date_format(day, short)
 
 
 def test_a_moment_has_its_time_of_day() -> None:
