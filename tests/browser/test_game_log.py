@@ -13,11 +13,11 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from coachbook.benchmarks.courtside import COOKIE, Hall, hall
+from coachbook.benchmarks.courtside import Hall, hall
 from practice.models import CalledPlay
 from tests.browser.accessibility import assert_no_fault
 from tests.browser.conftest import PHONE, Opener
-from tests.browser.test_log_reliability import A_SECOND_LATER
+from tests.browser.hall_phone import hall_phone
 from tests.cast import Cast
 from tests.practice.games.taps import called, send, today
 
@@ -53,17 +53,7 @@ def place(tmp_path: Path) -> Iterator[Hall]:
 
 @pytest.fixture
 def context(browser: Browser, place: Hall) -> Iterator[BrowserContext]:
-    made = browser.new_context(
-        viewport=PHONE,  # type: ignore[arg-type]
-        has_touch=True,
-        is_mobile=True,
-        base_url=place.url,
-    )
-    session = place.facts["sessions"][0]
-    made.add_cookies([{"name": COOKIE, "value": session, "url": place.url}])
-    made.add_init_script(A_SECOND_LATER)
-    yield made
-    made.close()
+    yield from hall_phone(browser, place)
 
 
 def possession(page: Page, number: int) -> int:

@@ -11,11 +11,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Error, Page, Route, expect
 
-from coachbook.benchmarks.courtside import COOKIE, Hall, hall
-from tests.browser.conftest import PHONE
+from coachbook.benchmarks.courtside import Hall, hall
+from tests.browser.hall_phone import hall_phone
 
-# The page takes each tap as one second after the one before: five hundred would take minutes.
-A_SECOND_LATER = "{ let now = 0; performance.now = () => (now += 1000); }"
 REPS = 500
 KILLED_AFTER = {60, 150, 240, 330, 420}
 CLOSED_AFTER = {110, 285, 450}
@@ -32,16 +30,7 @@ def place(tmp_path: Path) -> Iterator[Hall]:
 
 @pytest.fixture
 def context(browser: Browser, place: Hall) -> Iterator[BrowserContext]:
-    made = browser.new_context(
-        viewport=PHONE,  # type: ignore[arg-type]
-        has_touch=True,
-        is_mobile=True,
-        base_url=place.url,
-    )
-    session = place.facts["sessions"][0]
-    made.add_cookies([{"name": COOKIE, "value": session, "url": place.url}])
-    yield made
-    made.close()
+    yield from hall_phone(browser, place)
 
 
 def bad_link(seen: dict[str, int]) -> Callable[[Route], None]:
@@ -92,7 +81,6 @@ def middle(page: Page, name: str) -> tuple[float, float]:
 def test_five_hundred_reps_are_five_hundred(place: Hall, context: BrowserContext) -> None:
     seen = dict.fromkeys(("cut", "lost", "doubled", "dead"), 0)
     context.route("**/taps/**", bad_link(seen))
-    context.add_init_script(A_SECOND_LATER)
     page = open_log(context, place)
     total = page.locator("[data-log=total]")
     spot = middle(page, "Clean")
