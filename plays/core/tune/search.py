@@ -43,7 +43,7 @@ Tell = Callable[[float], bool]  # the share done; False to stop
 
 
 class StoppedError(Exception):
-    """ToldChange to stop, or all the work that was granted is done."""
+    """Told to stop, or all the work that was granted is done."""
 
 
 @dataclass(frozen=True, slots=True)
