@@ -14,10 +14,12 @@ from coachbook.demo import factories
 from coachbook.demo.club import CLUB, SEASON, SPRINTS, SQUADS, Carried, DemoSquad
 from coachbook.demo.drills import make_drills
 from coachbook.demo.files import demo_plays
+from coachbook.demo.games import GameTeam, played_games
 from coachbook.demo.opponents import make_observations
+from coachbook.demo.played import game_plays, write_games
 from coachbook.demo.season import Season, SeasonPlay, SeasonPractice, SeasonTeam, season, stories
 from plays.models import Play
-from practice.core.reps.rep import Id
+from practice.core.reps.rep import Id, touches
 from practice.core.reps.rep import Rep as RepValue
 from practice.models import Attendance, Block, Game, Practice, Rep, RepRole
 from practice.opponents.meeting import meet
@@ -29,6 +31,7 @@ from shared.models import User
 SEED = 20_260_901
 PLACE = "Boathouse hall"
 OPPONENTS = ("Millbrook Magpies", "Ostergate Owls")
+HAS_PLAYED = "U16"  # the others have their season's first game ahead
 WEEKDAYS = {"U16": (0, 2, 4), "U12": (1, 3)}
 START = time(18, 0)
 MINUTES = {"U16": 90, "U12": 60}
@@ -43,14 +46,17 @@ def build_demo(today: date) -> None:
     keeper = next(user for user in staff.values() if user.keeps_library)
     plays = {value.key: factories.published(value, keeper) for value in demo_plays()}
     teams = [_Team(squad, staff, plays) for squad in SQUADS]
+    zone = ZoneInfo(settings.TIME_ZONE)
     made = season(
         Random(SEED),  # noqa: S311 - a season to look at, no secret
         [team.for_season() for team in teams],
         today,
-        ZoneInfo(settings.TIME_ZONE),
+        zone,
     )
     for team in teams:
         team.play_season(made)
+        if team.squad.age_group == HAS_PLAYED:
+            team.play_games(made, today, zone, plays)
         make_observations(team.team, today)
 
 
@@ -187,6 +193,28 @@ class _Team:
         for practice in made.practices:
             if practice.team == self.team.pk:
                 self._practice(practice)
+
+    def play_games(self, made: Season, today: date, zone: ZoneInfo, plays: dict[str, Play]) -> None:
+        """Write the games that are over, with what was called in them."""
+        own = [practice for practice in made.practices if practice.team == self.team.pk]
+        past = [practice for practice in own if practice.is_over]
+        entries = dict(self.entries)
+        for carried in self.squad.dropped:
+            entries[carried.play] = self._carry(carried, plays)
+        numbers = {number: int(player.pk) for number, player in self.players.items()}
+        called = game_plays(self.squad, entries, numbers, today)
+        team = GameTeam(
+            plays=called,
+            players=tuple(numbers.values()),
+            history=touches(rep for practice in past for rep in practice.reps),
+            absent={practice.plan.starts.date(): practice.absent for practice in past},
+            place=PLACE,
+            out=self._who("out"),
+            limited=self._who("limited"),
+        )
+        chance = Random(SEED + 1)  # noqa: S311 - games to look at, no secret
+        games = played_games(chance, team, today, zone)
+        write_games(self.team, games, called, self.logger)
 
     def _practice(self, made: SeasonPractice) -> None:
         booking = made.plan.booking

@@ -69,7 +69,10 @@ class Carried:
 
 @dataclass(frozen=True, slots=True)
 class DemoSquad:
-    """A team: its people, its package in order of priority, and the fives it practises in."""
+    """A team: its people, its package in order of priority, and the fives it practises in.
+
+    ``dropped`` are plays that it began the season with and carries no longer.
+    """
 
     name: str
     age_group: AgeGroup
@@ -78,6 +81,7 @@ class DemoSquad:
     members: tuple[Member, ...]
     package: tuple[Carried, ...]
     units: Mapping[str, tuple[Number, ...]]
+    dropped: tuple[Carried, ...] = ()
 
     def member(self, number: Number) -> Member:
         """Who wears this number. Raises KeyError."""
@@ -211,6 +215,15 @@ HERONS: Final = DemoSquad(
             "Lake": ("14", "15", "11", "8", "12"),
             "Small boats": ("4", "14", "7", "5", "12"),
         }
+    ),
+    dropped=(
+        Carried(
+            "bow-wave",
+            "Wave",
+            "one hand rolls over the other",
+            2,
+            _cast("4 14", "7 15", "5 11", "9 8", "6 12"),
+        ),
     ),
 )
 
