@@ -218,11 +218,7 @@ HERONS: Final = DemoSquad(
     ),
     dropped=(
         Carried(
-            "bow-wave",
-            "Wave",
-            "one hand rolls over the other",
-            2,
-            _cast("4 14", "7 15", "5 11", "9 8", "6 12"),
+            "bow-wave", "Wave", "a hand rolls", 2, _cast("4 14", "7 15", "5 11", "9 8", "6 12")
         ),
     ),
 )
