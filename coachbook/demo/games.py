@@ -18,12 +18,13 @@ from typing import Final
 from zoneinfo import ZoneInfo
 
 from coachbook.demo.opponents import SEEN
+from plays.core.defence.stance import Tactic
 from plays.core.play import ROLES, Role, Situation
 from practice.core.instants import later
 from practice.core.learning.order import LookOrder, LookPlace
 from practice.core.readiness.assumptions import Assumptions
 from practice.core.readiness.cell import readiness
-from practice.core.reps.called import CalledPlay, CallResult, DefenceSeen, Take
+from practice.core.reps.called import CalledPlay, CallResult, Take
 from practice.core.reps.rep import Id, Touch, as_cast
 
 OPPONENTS: Final = (
@@ -231,7 +232,7 @@ class _Game:
             call=self.chance.choice(play.calls) if play.calls else None,
         )
 
-    def defence(self, opponent: str, situation: Situation) -> DefenceSeen:
+    def defence(self, opponent: str, situation: Situation) -> Tactic:
         """What this team does against such a throw-in, as often as it was seen to."""
         seen = SEEN[opponent]
         own = [counts for _, where, counts in seen if where.value == situation.value]
@@ -239,7 +240,7 @@ class _Game:
         for counts in own or [counts for _, _, counts in seen]:
             for name, count in counts.items():
                 weights[name] = weights.get(name, 0) + count
-        return DefenceSeen(self.chance.choices(list(weights), list(weights.values()))[0])
+        return Tactic(self.chance.choices(list(weights), list(weights.values()))[0])
 
     def five(self, play: GamePlay, out: Collection[Id]) -> dict[Role, Id]:
         """The first of each role, now and then the second; whoever is next where one is out."""
@@ -255,7 +256,7 @@ class _Game:
         """How likely somebody goes wrong in a role, so that the play breaks."""
         return (0.075 - 0.06 * self.known[play.key]) * PRONE.get((play.name, role), 1.0)
 
-    def taken(self, play: GamePlay, defence: DefenceSeen) -> str | None:
+    def taken(self, play: GamePlay, defence: Tactic) -> str | None:
         """The first look that is there, and what comes after it; None where there was none."""
         look: str | None = None
         while True:
@@ -266,7 +267,7 @@ class _Game:
                 return look
             look = found.id
 
-    def there(self, play: GamePlay, place: LookPlace, defence: DefenceSeen) -> float:
+    def there(self, play: GamePlay, place: LookPlace, defence: Tactic) -> float:
         guess = 0.4 if place.guess is None else place.guess
         # Every team has its way with every look: always the same one.
         way = Random(f"{play.name} {place.id} {defence}").gauss(0.0, 0.5)  # noqa: S311

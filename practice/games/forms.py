@@ -12,6 +12,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from plays.core.defence.stance import Tactic
 from plays.core.play import ROLES, Play, role_of
 from practice.core.reps.called import (
     LAST_PERIOD,
@@ -19,11 +20,10 @@ from practice.core.reps.called import (
     MOST_POINTS,
     CalledPlay,
     CallResult,
-    DefenceSeen,
     Take,
 )
 from practice.core.reps.rep import as_cast
-from practice.models import CallResultChoice, DefenceChoice, Game
+from practice.models import DEFENCE_CHOICES, CallResultChoice, Game
 from practice.reps.called_words import (
     look_chosen,
     look_of,
@@ -68,7 +68,7 @@ class CalledForm(CellsForm):
 
     id = forms.UUIDField(widget=forms.HiddenInput)
     defence = forms.ChoiceField(
-        label=gettext_lazy("Defence"), choices=[("", "–"), *DefenceChoice.choices], required=False
+        label=gettext_lazy("Defence"), choices=[("", "–"), *DEFENCE_CHOICES], required=False
     )
     look = forms.ChoiceField(label=gettext_lazy("What was taken"))
     ending = forms.ChoiceField(label=gettext_lazy("Result"))
@@ -130,7 +130,7 @@ class CalledForm(CellsForm):
             at=was.at if was else at,
             taken=taken,
             result=result,
-            defence=DefenceSeen(data["defence"]) if data["defence"] else None,
+            defence=Tactic(data["defence"]) if data["defence"] else None,
             look=look,
             points=points,
             cast=as_cast({role: int(who) for role, who in roles.items() if who}),

@@ -9,8 +9,8 @@ from plays.core.play import Play
 from plays.values import play_value, read_ahead
 from practice.core.reps.called import CalledPlay as CalledPlayValue
 from practice.games.forms import clock_told
-from practice.models import CalledPlay, DefenceChoice, Game
-from practice.reps.called_words import look_told, looks_told, result_told
+from practice.models import CalledPlay, Game
+from practice.reps.called_words import defence_told, look_told, looks_told, result_told
 from practice.reps.sums import called_value
 from roster.models import PackagePlay
 from shared.core.language import Language
@@ -38,7 +38,7 @@ class CalledLine:
             id=called.id,
             at=called.at,
             call=call,
-            defence=str(DefenceChoice(called.defence.value).label) if called.defence else "",
+            defence=defence_told(called.defence),
             look=look_told(dict(looks_told(play, language)), called.taken, called.look),
             result=result_told(called.result, called.points),
             period=called.period,

@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from plays.values import play_value, read_ahead
 from practice.core.reps.called import MOST_POINTS, CallResult
-from practice.models import CallResultChoice, DefenceChoice, Game, TakenChoice
+from practice.models import DEFENCE_CHOICES, CallResultChoice, Game, TakenChoice
 from practice.presence import out_by_game
 from practice.reps.called_words import looks_told, points_told
 from practice.reps.page import person, prefilled, sending_words
@@ -46,7 +46,7 @@ def game_data(game: Game, user: User) -> dict[str, Any]:
         ],
         "floor": first_floor(units, entries, players, may),
         "plays": [_play(entry) for entry in entries],
-        "defences": [[c.value, str(c.label)] for c in DefenceChoice],
+        "defences": [[value, str(label)] for value, label in DEFENCE_CHOICES],
         "first_defences": FIRST_DEFENCES,
         "takes": [[c.value, str(c.label)] for c in TakenChoice if c != TakenChoice.LOOK],
         "results": results(),

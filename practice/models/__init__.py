@@ -19,11 +19,11 @@ from practice.models.dates import (
 )
 from practice.models.drills import Drill
 from practice.models.games import (
+    DEFENCE_CHOICES,
     CalledPlay,
     CalledPlayQuerySet,
     CalledRole,
     CallResultChoice,
-    DefenceChoice,
     SquadMark,
     TakenChoice,
 )
@@ -32,6 +32,7 @@ from practice.models.opponents import MOST_SEEN, Observation, Opponent
 from practice.models.reps import HeldRep, Rep, RepQuerySet, RepRole, RepSum, SlipChoice, Undo
 
 __all__ = [
+    "DEFENCE_CHOICES",
     "MOST_SEEN",
     "PRACTICE_MODES",
     "Absence",
@@ -44,7 +45,6 @@ __all__ = [
     "CalledRole",
     "Clearing",
     "DaysOff",
-    "DefenceChoice",
     "Drill",
     "FeedLink",
     "Game",

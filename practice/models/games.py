@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 import uuid
-from typing import ClassVar, Self
+from typing import ClassVar, Final, Self
 
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from plays.core.defence.words import TACTICS
 from plays.core.play import ROLES
 from plays.models import Revision
 from practice.core.reps.called import (
     LAST_PERIOD,
     LONGEST_CLOCK,
     MOST_POINTS,
+    SEEN,
     CallResult,
-    DefenceSeen,
     Take,
 )
 from practice.core.reps.tap_reader import LONGEST_CALL, LONGEST_ID
@@ -26,22 +27,8 @@ from practice.models.reps import Undo
 from roster.models import PackagePlay, Player
 from shared.fields import MomentField
 
-
-class DefenceChoice(models.TextChoices):
-    """The check's words for them (``plays.core.defence.words``)."""
-
-    CHASE = DefenceSeen.CHASE.value, _("man to man, chase")
-    SWITCH = DefenceSeen.SWITCH.value, _("switch")
-    ZONE = DefenceSeen.ZONE.value, _("2-3 zone")
-    TRAP = DefenceSeen.TRAP.value, _("trap the ball")
-    FRONT = DefenceSeen.FRONT.value, _("front the post")
-    SAG = DefenceSeen.SAG.value, _("sag")
-    DENY = DefenceSeen.DENY.value, _("deny")
-    TIGHT = DefenceSeen.TIGHT.value, _("man to man, tight")
-    JUMP = DefenceSeen.JUMP.value, _("jump to the ball")
-    BEHIND = DefenceSeen.BEHIND.value, _("behind the post")
-    OVER = DefenceSeen.OVER.value, _("over every screen")
-    UNDER = DefenceSeen.UNDER.value, _("under every screen")
+# In the check's words, read in the language of the page.
+DEFENCE_CHOICES: Final = [(tactic.value, _(TACTICS[tactic])) for tactic in SEEN]
 
 
 class TakenChoice(models.TextChoices):
@@ -79,7 +66,7 @@ class CalledPlay(models.Model):
     revision = models.ForeignKey(Revision, on_delete=models.PROTECT, related_name="called")
     # Which of the play's calls: "" the first, NULL where nobody said.
     call = models.CharField(max_length=LONGEST_CALL, null=True)  # noqa: DJ001 - two kinds of empty
-    defence = models.CharField(_("defence"), max_length=10, choices=DefenceChoice, blank=True)
+    defence = models.CharField(_("defence"), max_length=10, choices=DEFENCE_CHOICES, blank=True)
     taken = models.CharField(_("what was taken"), max_length=6, choices=TakenChoice)
     look = models.CharField(_("look"), max_length=LONGEST_ID, blank=True)  # an id of the revision
     result = models.CharField(_("result"), max_length=12, choices=CallResultChoice)

@@ -8,10 +8,12 @@ from typing import Final
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from plays.core.defence.stance import Tactic
+from plays.core.defence.words import TACTICS
 from plays.core.play import Play
 from plays.core.words.terms import look_words
 from practice.core.reps.called import CallResult, Take
-from practice.models import CallResultChoice, DefenceChoice, TakenChoice
+from practice.models import CallResultChoice, TakenChoice
 from shared.core.language import Language
 from shared.speech import language_now
 
@@ -44,10 +46,15 @@ def looks_told(play: Play, language: Language) -> tuple[tuple[str, str], ...]:
     """
     found = {look.id: look_words(look, {}, language) for look in play.looks}
     for counter in play.counters:
-        against = str(DefenceChoice(counter.defence.value).label)
+        against = defence_told(Tactic(counter.defence.value))
         for look in counter.looks:
             found.setdefault(look.id, f"{look_words(look, {}, language)} ({against})")
     return tuple(found.items())
+
+
+def defence_told(defence: Tactic | None) -> str:
+    """A defence that was seen, or nothing."""
+    return _(TACTICS[defence]) if defence else ""
 
 
 def look_told(looks: Mapping[str, str], taken: Take, look: str | None) -> str:

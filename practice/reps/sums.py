@@ -16,12 +16,12 @@ from django.db import transaction
 from django.db.models import Count, QuerySet
 from django.utils import timezone
 
+from plays.core.defence.stance import Tactic
 from plays.core.play import ROLES, Role, role_of
 from practice.bridge import moment
 from practice.core.reps.called import CalledPlay as CalledPlayValue
 from practice.core.reps.called import (
     CallResult,
-    DefenceSeen,
     Take,
     as_game_rep,
     game_key,
@@ -176,7 +176,7 @@ def called_value(row: CalledPlay, five: Mapping[str, int]) -> CalledPlayValue:
         at=_on_its_day(row.at, row.game),
         taken=Take(row.taken),
         result=CallResult(row.result),
-        defence=DefenceSeen(row.defence) if row.defence else None,
+        defence=Tactic(row.defence) if row.defence else None,
         look=row.look or None,
         points=row.points,
         cast=_cast(five),

@@ -18,9 +18,15 @@ from practice.core.reps.called import CalledPlay, Take
 from practice.core.reps.log import Run
 from practice.core.reps.rep import Rep, Undo, as_cast
 from practice.core.reps.tap_file import read_taps
-from practice.models import DefenceChoice, Game, HeldRep, ModeChoice, Practice, SlipChoice
+from practice.models import Game, HeldRep, ModeChoice, Practice, SlipChoice
 from practice.reps.called import NEAR
-from practice.reps.called_words import look_chosen, look_of, looks_to_choose, result_told
+from practice.reps.called_words import (
+    defence_told,
+    look_chosen,
+    look_of,
+    looks_to_choose,
+    result_told,
+)
 from practice.reps.rows import around
 from practice.reps.store import waiting_for_decision
 from roster.cast.changes import package_with_cast
@@ -156,7 +162,7 @@ class HeldCalledForm(HeldRunForm[CalledPlay]):
         at = date_format(timezone.localtime(called.at), "j M, H:i")
         said = [at, result_told(called.result, called.points)]
         if called.defence is not None:
-            said.insert(1, str(DefenceChoice(called.defence.value).label))
+            said.insert(1, defence_told(called.defence))
         return " · ".join(said)
 
     def mended(self, language: Language) -> CalledPlay | None:

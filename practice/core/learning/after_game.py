@@ -6,7 +6,7 @@ Counts of what was logged, of one game, which prove nothing: no shares, no order
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
@@ -14,8 +14,7 @@ from typing import Final
 from plays.core.defence.stance import Tactic
 from plays.core.defence.words import TACTICS
 from plays.core.play import Role
-from practice.core.learning.possession import Possession, TakenLook
-from practice.core.reps.called import CallResult
+from practice.core.reps.called import CalledPlay, CallResult, Take
 from practice.core.reps.rep import Id
 from shared.core.language import N_, NN_, Language
 
@@ -27,7 +26,7 @@ AGAINST: Final = NN_(
     "Against {defence}: {n} calls; points or a foul: {worked}.",
 )
 BROKE: Final = N_("{play} broke {n} times: walk it through.")
-ERRED: Final = N_("{who} went wrong {n} times in {play}, role {role}: go over that part.")
+ERRED: Final = N_("In {play} the {role} went wrong {n} times: go over that part.")
 LATE: Final = N_("{play} ran into five seconds: rehearse the last look and the way out.")
 NOTHING_THERE: Final = N_(
     "{play} was run {n} times and no look was there: hold it against what they did."
@@ -68,12 +67,15 @@ class PlayCalled:
 
 @dataclass(frozen=True, slots=True)
 class GameSlip:
-    """How often somebody went wrong in a role of a play."""
+    """How often a role of a play went wrong, and who was in it then, each once and in no order.
+
+    ``who`` may be fewer than the times, or nobody: the five are not always said.
+    """
 
     play: Id
     role: Role
-    player: Id
     times: int
+    who: frozenset[Id] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,9 +97,9 @@ class AfterGame:
     practise: tuple[ToPractise, ...]
 
 
-def after_game(possessions: Iterable[Possession]) -> AfterGame:
+def after_game(possessions: Iterable[CalledPlay]) -> AfterGame:
     """Of the possessions of one game."""
-    by_play: dict[Id, list[Possession]] = {}
+    by_play: dict[Id, list[CalledPlay]] = {}
     for each in possessions:
         by_play.setdefault(each.play, []).append(each)
     ranked = sorted(by_play, key=lambda play: -len(by_play[play]))  # first called stays first
@@ -117,11 +119,10 @@ def against_text(line: AgainstDefence, language: Language) -> str:
     return language.say_n(*AGAINST, line.calls, defence=defence, worked=line.worked)
 
 
-def lesson_text(item: ToPractise, play: str, name: Callable[[Id], str], language: Language) -> str:
-    """One line of the list; ``name`` tells a player's name by the key."""
+def lesson_text(item: ToPractise, play: str, language: Language) -> str:
+    """One line of the list, which names no player."""
     if item.slip is not None:
-        who = name(item.slip.player)
-        return language.say(ERRED, who=who, n=item.times, play=play, role=item.slip.role)
+        return language.say(ERRED, n=item.times, play=play, role=item.slip.role)
     said = {
         GameLesson.FIVE_SECONDS: LATE,
         GameLesson.BROKEN: BROKE,
@@ -131,7 +132,7 @@ def lesson_text(item: ToPractise, play: str, name: Callable[[Id], str], language
     return language.say(said, **slots)
 
 
-def _line(play: Id, own: Sequence[Possession]) -> PlayCalled:
+def _line(play: Id, own: Sequence[CalledPlay]) -> PlayCalled:
     met = Counter(each.defence for each in own if each.defence is not None)
     worked = Counter(each.defence for each in own if each.defence is not None and each.worked)
     return PlayCalled(
@@ -140,19 +141,22 @@ def _line(play: Id, own: Sequence[Possession]) -> PlayCalled:
         points=sum(each.points or 0 for each in own),
         ended=Counter(each.result for each in own),
         looks=Counter(each.look for each in own if each.look is not None),
-        none=sum(each.taken is TakenLook.NONE for each in own),
-        broken=sum(each.taken is TakenLook.BROKEN for each in own),
+        none=sum(each.taken is Take.NONE for each in own),
+        broken=sum(each.taken is Take.BROKEN for each in own),
         against=tuple(
             AgainstDefence(defence, count, worked[defence]) for defence, count in met.most_common()
         ),
     )
 
 
-def _slips(play: Id, own: Iterable[Possession]) -> list[GameSlip]:
-    counts = Counter((slip.role, slip.player) for each in own for slip in each.erred)
+def _slips(play: Id, own: Iterable[CalledPlay]) -> list[GameSlip]:
+    by_role: dict[Role, list[Id | None]] = {}
+    for each in own:
+        if each.erred is not None:
+            by_role.setdefault(each.erred, []).append(each.player(each.erred))
     return [
-        GameSlip(play, role, player, times)
-        for (role, player), times in sorted(counts.items(), key=lambda item: item[0][0])
+        GameSlip(play, role, len(who), frozenset(one for one in who if one is not None))
+        for role, who in sorted(by_role.items())
     ]
 
 

@@ -21,13 +21,13 @@ import numpy as np
 
 from plays.core.defence.stance import Tactic
 from practice.core.learning.order import LookOrder, evidence
-from practice.core.learning.possession import Possession
 from practice.core.logistic import Numbers, logistic, penalised
 from practice.core.readiness.calibration import ForecastScore, score_of
+from practice.core.reps.called import CalledPlay
 from practice.core.reps.rep import Id
 from shared.core.language import N_, Language
 
-IndexOf = Callable[[Possession, str], float | None]
+IndexOf = Callable[[CalledPlay, str], float | None]
 
 FEWEST: Final = 150  # judged looks; below, nothing is fitted
 FOLDS: Final = 5
@@ -106,7 +106,7 @@ class IndexCalibration:
 
 
 def tries(
-    possessions: Iterable[Possession], orders: Mapping[tuple[Id, Id | None], LookOrder], of: IndexOf
+    possessions: Iterable[CalledPlay], orders: Mapping[tuple[Id, Id | None], LookOrder], of: IndexOf
 ) -> list[LookTry]:
     """Every look that was reached and has an index, game by game in the order of time.
 
@@ -197,7 +197,7 @@ def luck_of(ours: Numbers, other: Numbers, there: Numbers, game: Numbers) -> flo
 def index_of(by_defence: Mapping[tuple[Id, str, Tactic], float]) -> IndexOf:
     """The index against the defence that was seen; a chase where nobody said which it was."""
 
-    def asked(possession: Possession, look: str) -> float | None:
+    def asked(possession: CalledPlay, look: str) -> float | None:
         return by_defence.get((possession.play, look, possession.defence or Tactic.CHASE))
 
     return asked

@@ -14,8 +14,8 @@ from typing import Final
 
 from plays.core.defence.stance import Tactic
 from practice.core.learning.order import LookOrder, LookPlace, evidence
-from practice.core.learning.possession import Possession
 from practice.core.proportions import FEWEST_FOR_PERCENT, Belief, from_guess
+from practice.core.reps.called import CalledPlay
 from practice.core.reps.rep import Id
 from shared.core.language import N_, NN_, Language
 
@@ -81,7 +81,7 @@ Counts = Mapping[tuple[str, Tactic | None], LookCount]
 
 
 def estimates(
-    now: LookOrder, before: Mapping[Id, LookOrder], possessions: Iterable[Possession]
+    now: LookOrder, before: Mapping[Id, LookOrder], possessions: Iterable[CalledPlay]
 ) -> tuple[LookEstimate, ...]:
     """Of one play: each look of its state ``now``, over all defences and against each one met.
 
@@ -102,7 +102,7 @@ def estimates(
 
 
 def count_looks(
-    now: LookOrder, before: Mapping[Id, LookOrder], possessions: Iterable[Possession]
+    now: LookOrder, before: Mapping[Id, LookOrder], possessions: Iterable[CalledPlay]
 ) -> Counts:
     """Counts by look and defence; under None those of all possessions, of no known defence too."""
     counts: dict[tuple[str, Tactic | None], LookCount] = {}
@@ -119,7 +119,7 @@ def count_looks(
 
 
 def left_out(
-    now: LookOrder, before: Mapping[Id, LookOrder], possessions: Iterable[Possession]
+    now: LookOrder, before: Mapping[Id, LookOrder], possessions: Iterable[CalledPlay]
 ) -> Mapping[str, int]:
     """How often looks were taken that the state ``now`` no longer has, or has otherwise."""
     gone: dict[str, int] = {}
@@ -171,7 +171,7 @@ def _estimate(
     return LookEstimate(place.id, defence, count, place.guess, belief, works)
 
 
-def _one(look: str, possession: Possession, *, there: bool) -> LookCount:
+def _one(look: str, possession: CalledPlay, *, there: bool) -> LookCount:
     taken = look == possession.look
     return LookCount(1, int(there), int(taken), int(taken and possession.worked))
 

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from plays.core.play import ActionKind, Look, Play, Role
-from practice.core.learning.possession import Possession, TakenLook
+from practice.core.reps.called import CalledPlay, Take
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,12 +68,12 @@ def order_of(play: Play) -> LookOrder:
     return LookOrder(tuple(places))
 
 
-def evidence(order: LookOrder, possession: Possession) -> LookEvidence:
+def evidence(order: LookOrder, possession: CalledPlay) -> LookEvidence:
     """What a possession says about each look of the state that was run.
 
     Nothing where it broke, where nobody said, or where the look is not one of these.
     """
-    if possession.taken is TakenLook.NONE:
+    if possession.taken is Take.NONE:
         return LookEvidence(absent=frozenset(p.id for p in order.places if p.by is None))
     if possession.look is None or possession.look not in order.by_id:
         return NOTHING_SEEN

@@ -19,9 +19,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from practice.core.learning.possession import Possession
 from practice.core.proportions import FEWEST_FOR_PERCENT, Belief, Interval
-from practice.core.reps.called import MOST_POINTS, CallResult
+from practice.core.reps.called import MOST_POINTS, CalledPlay, CallResult
 from practice.core.reps.rep import Id
 from shared.core.language import N_, NN_, Language
 
@@ -73,7 +72,7 @@ class PlayPoints:
         return sum(value * count for value, count in enumerate(self.by_value))
 
 
-def points_by_play(possessions: Iterable[Possession]) -> tuple[PlayPoints, ...]:
+def points_by_play(possessions: Iterable[CalledPlay]) -> tuple[PlayPoints, ...]:
     """Each play that was called, in the order of its first call.
 
     A turnover, five seconds and a reset give 0: the play itself gave nothing.

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from practice.core.learning.possession import Possession
+from practice.core.reps.called import CalledPlay
 from practice.core.reps.rep import Id
 
 RECENT_SHARE: Final = 1 / 3  # of the games, the last ones; our choice
@@ -43,7 +43,7 @@ class SeasonPlayLine:
 
 
 def season_lines(
-    possessions: Iterable[Possession], games: Sequence[Id], carried: Collection[Id]
+    possessions: Iterable[CalledPlay], games: Sequence[Id], carried: Collection[Id]
 ) -> tuple[SeasonPlayLine, ...]:
     """Every play that is carried or was called; ``games`` are those played, the oldest first.
 

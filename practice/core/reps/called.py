@@ -11,32 +11,28 @@ from datetime import datetime
 from enum import StrEnum
 from typing import Final
 
+from plays.core.defence.stance import Tactic
 from plays.core.play import Role
 from practice.core.reps.rep import Id, Mode, Rep
 
 MOST_POINTS: Final = 3  # by one possession's shot; a free throw beside it is a foul drawn
 LAST_PERIOD: Final = 20  # four quarters and more overtimes than anybody has played
 LONGEST_CLOCK: Final = 1200  # seconds: a half of twenty minutes
-
-
-class DefenceSeen(StrEnum):
-    """What the other team did: the tactics that the check knows, by the same names.
-
-    The most usual ones first. ``plays.core.defence.stance.Tactic`` says what each is.
-    """
-
-    CHASE = "chase"
-    SWITCH = "switch"
-    ZONE = "zone"
-    TRAP = "trap"
-    FRONT = "front"
-    SAG = "sag"
-    DENY = "deny"
-    TIGHT = "tight"
-    JUMP = "jump"
-    BEHIND = "behind"
-    OVER = "over"
-    UNDER = "under"
+# Every tactic that the check knows, in the order in which a log offers them: the most usual first.
+SEEN: Final = (
+    Tactic.CHASE,
+    Tactic.SWITCH,
+    Tactic.ZONE,
+    Tactic.TRAP,
+    Tactic.FRONT,
+    Tactic.SAG,
+    Tactic.DENY,
+    Tactic.TIGHT,
+    Tactic.JUMP,
+    Tactic.BEHIND,
+    Tactic.OVER,
+    Tactic.UNDER,
+)
 
 
 class Take(StrEnum):
@@ -76,7 +72,7 @@ class CalledPlay:
     at: datetime
     taken: Take
     result: CallResult
-    defence: DefenceSeen | None = None
+    defence: Tactic | None = None
     look: str | None = None
     points: int | None = None
     cast: tuple[tuple[Role, Id], ...] = ()
@@ -86,6 +82,15 @@ class CalledPlay:
     by: Id | None = None
     revision: Id | None = None
     call: str | None = None
+
+    @property
+    def worked(self) -> bool:
+        """Whether it gave points or a foul."""
+        return bool(self.points) or self.result is CallResult.FOUL
+
+    def player(self, role: Role) -> Id | None:
+        """Who was in a role, where the five were said."""
+        return next((who for each, who in self.cast if each == role), None)
 
 
 def worth(result: CallResult, points: int | None) -> int | None:

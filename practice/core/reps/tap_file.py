@@ -11,13 +11,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from plays.core.defence.stance import Tactic
 from practice.core.reps.called import (
     LAST_PERIOD,
     LONGEST_CLOCK,
     MOST_POINTS,
+    SEEN,
     CalledPlay,
     CallResult,
-    DefenceSeen,
     Take,
 )
 from practice.core.reps.log import Tap
@@ -121,7 +122,7 @@ class _TapReader(EntryReader):
         game, play = self.id_("game"), self.id_("play")
         taken = self.choice("taken", tuple(Take))
         result = self.choice("result", tuple(CallResult))
-        defence = self.maybe_choice("defence", tuple(DefenceSeen))
+        defence = self.maybe_choice("defence", SEEN)
         look = self.text("look") if taken == Take.LOOK else None
         points = self.number("points", 0, MOST_POINTS)
         if result == CallResult.POINTS and self.entry.get("points") is None:
@@ -140,7 +141,7 @@ class _TapReader(EntryReader):
             at,
             Take(taken),
             CallResult(result),
-            None if defence is None else DefenceSeen(defence),
+            None if defence is None else Tactic(defence),
             look,
             points if result in (CallResult.POINTS, CallResult.FOUL) else None,
             cast,

@@ -19,16 +19,16 @@ from coachbook.demo.files import demo_play
 from plays.core.defence.stance import Tactic
 from plays.core.defence.words import TACTICS
 from plays.library.changes import publish, save_draft
-from practice.core.reps.called import CallResult, DefenceSeen, Take, game_key, game_of, worth
+from practice.core.reps.called import SEEN, CallResult, Take, game_key, game_of, worth
 from practice.core.reps.log import merge, to_json
 from practice.core.reps.rep import Mode
 from practice.core.reps.tap_file import read_taps
 from practice.games.possessions import possessions_of
 from practice.models import (
+    DEFENCE_CHOICES,
     Absence,
     CalledPlay,
     CalledRole,
-    DefenceChoice,
     HeldRep,
     Rep,
     RepSum,
@@ -48,8 +48,8 @@ def game_day(cast: Cast) -> Cast:
 
 
 def test_the_defences_are_those_of_the_check_by_the_same_words() -> None:
-    assert {each.value for each in DefenceSeen} == {each.value for each in Tactic}
-    assert {c.value: str(c.label) for c in DefenceChoice} == {
+    assert len(SEEN) == len(set(SEEN)) == len(Tactic)
+    assert {value: str(label) for value, label in DEFENCE_CHOICES} == {
         tactic.value: said for tactic, said in TACTICS.items()
     }
 
@@ -397,7 +397,7 @@ def test_what_estimates_start_from(cast: Cast) -> None:
     assert len(seen) == 2
     assert [each.id for each in found][:3] == [one["id"] for one in reversed(sent)]
     assert len(found) == 4
-    assert (found[0].defence, found[0].look, found[0].points) == (DefenceSeen.SWITCH, "post", 2)
+    assert (found[0].defence, found[0].look, found[0].points) == (Tactic.SWITCH, "post", 2)
     assert dict(found[0].cast) == {str(n): p.pk for n, p in enumerate(cast.players[:5], start=1)}
     assert possessions_of(cast.team, game=cast.game, entry=cast.entry) == found
     assert possessions_of(cast.other_team) == ()

@@ -10,8 +10,7 @@ import numpy as np
 from plays.core.defence.stance import Tactic
 from plays.core.play import Role
 from practice.core.learning.order import LookOrder, LookPlace
-from practice.core.learning.possession import Possession, TakenLook
-from practice.core.reps.called import CallResult
+from practice.core.reps.called import CalledPlay, CallResult, Take
 
 FIRST = datetime(2026, 10, 3, 18, 0, tzinfo=UTC)
 
@@ -20,19 +19,20 @@ def possession(
     play: int | str = "a",
     *,
     look: str | None = None,
-    taken: TakenLook | None = None,
+    taken: Take | None = None,
     result: CallResult = CallResult.POINTS,
     points: int | None = 0,
     defence: Tactic | None = None,
     revision: int | None = None,
     game: int = 1,
-) -> Possession:
+) -> CalledPlay:
     """A possession of which only what matters is said."""
-    return Possession(
+    return CalledPlay(
+        id="",
         play=play,
         game=game,
         at=FIRST + timedelta(days=7 * game),
-        taken=taken or (TakenLook.LOOK if look else TakenLook.NONE),
+        taken=taken or (Take.LOOK if look else Take.NONE),
         result=result,
         points=points,
         look=look,
@@ -58,7 +58,7 @@ def run(
     count: int,
     draw: np.random.Generator,
     defences: Sequence[Tactic | None] = (None,),
-) -> list[Possession]:
+) -> list[CalledPlay]:
     """So many calls of a play whose looks, all of one passer, are there as often as said."""
     made = []
     for n in range(count):

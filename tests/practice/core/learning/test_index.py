@@ -15,7 +15,7 @@ from practice.core.learning.index import (
     tries,
     walk_forward_index,
 )
-from practice.core.learning.possession import TakenLook
+from practice.core.reps.called import Take
 from shared.core.language import ENGLISH
 from tests.practice.core.learning.seasons import in_a_row, possession
 
@@ -96,7 +96,7 @@ def test_looks_are_judged_as_far_as_they_were_reached_and_have_an_index() -> Non
     order = in_a_row(0.5, None, 0.3)
     calls = [
         possession("a", look="2", defence=Tactic.SWITCH, game=2),
-        possession("a", taken=TakenLook.NONE, game=1),
+        possession("a", taken=Take.NONE, game=1),
         possession("b", look="1", game=3),
     ]
     value = index_of(

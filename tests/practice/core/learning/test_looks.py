@@ -18,8 +18,8 @@ from practice.core.learning.looks import (
     worked_text,
 )
 from practice.core.learning.order import LookOrder, LookPlace
-from practice.core.learning.possession import Possession, TakenLook
 from practice.core.proportions import Belief, from_guess
+from practice.core.reps.called import CalledPlay, Take
 from shared.core.language import ENGLISH
 from tests.practice.core.learning.seasons import in_a_row, possession, run
 
@@ -29,13 +29,13 @@ GAMES = [
     possession(look="1", points=2, defence=CHASE),
     possession(look="2", points=0, defence=CHASE),
     possession(look="2", points=3, defence=SWITCH),
-    possession(taken=TakenLook.NONE, defence=SWITCH),
-    possession(taken=TakenLook.BROKEN),
+    possession(taken=Take.NONE, defence=SWITCH),
+    possession(taken=Take.BROKEN),
 ]
 
 
 def found(
-    order: LookOrder, games: list[Possession], look: str, defence: Tactic | None = None
+    order: LookOrder, games: list[CalledPlay], look: str, defence: Tactic | None = None
 ) -> LookEstimate:
     """The one estimate asked for."""
     [one] = [
@@ -68,7 +68,7 @@ def test_the_guess_moves_by_the_possessions_that_reached_the_look() -> None:
 
 def test_against_one_defence_the_others_count_as_four_possessions_at_most() -> None:
     many = [possession(look="1", defence=CHASE)] * 40 + [
-        possession(taken=TakenLook.NONE, defence=SWITCH)
+        possession(taken=Take.NONE, defence=SWITCH)
     ] * 2
     one = found(in_a_row(0.5), many, "1", SWITCH)
     # The guess 2.5 of 5 and 40 of 40, weighed down to 4: 3.778 of 4; then 0 of 2.
@@ -108,12 +108,12 @@ def test_texts_name_counts_first_and_no_share_below_five() -> None:
     assert look_text(none, ENGLISH) == "No possession has come to it yet."
     assert look_text(few, ENGLISH) == "There 1 of the 1 time the play came to it."
     assert worked_text(few, ENGLISH) == "Taken 1 time; points or a foul: 1."
-    many = found(order, [possession(taken=TakenLook.NONE)] * 5, "1")
+    many = found(order, [possession(taken=Take.NONE)] * 5, "1")
     # Beta(3, 7): mean .3; 90 % range by scipy.stats.beta.interval: .0978 to .5496.
     assert look_text(many, ENGLISH) == (
         "There 0 of the 5 times the play came to it. With the guess before it: 30 % (10 to 55)."
     )
-    bare = found(order, [possession(taken=TakenLook.NONE)] * 5, "2")
+    bare = found(order, [possession(taken=Take.NONE)] * 5, "2")
     assert "guess" not in look_text(bare, ENGLISH)
 
 

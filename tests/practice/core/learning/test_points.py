@@ -19,8 +19,7 @@ from practice.core.learning.points import (
     shrinking,
     spread_over,
 )
-from practice.core.learning.possession import Possession, TakenLook
-from practice.core.reps.called import CallResult
+from practice.core.reps.called import CalledPlay, CallResult, Take
 from shared.core.language import ENGLISH
 from tests.practice.core.learning.seasons import possession
 
@@ -29,14 +28,14 @@ USUAL = np.array([0.56, 0.05, 0.30, 0.09])  # our choice: 0.92 points a possessi
 COUNTS = np.array([[8, 1, 6, 0], [3, 0, 2, 4], [12, 1, 1, 0], [1, 0, 1, 0]], dtype=np.float64)
 
 
-def called(play: str, *points: int) -> list[Possession]:
+def called(play: str, *points: int) -> list[CalledPlay]:
     return [possession(play, look="1", points=value) for value in points]
 
 
 def test_counts_by_hand() -> None:
-    lost = possession("a", taken=TakenLook.BROKEN, result=CallResult.TURNOVER)
-    again = possession("a", taken=TakenLook.NONE, result=CallResult.RESET)
-    late = possession("a", taken=TakenLook.NONE, result=CallResult.FIVE_SECONDS)
+    lost = possession("a", taken=Take.BROKEN, result=CallResult.TURNOVER)
+    again = possession("a", taken=Take.NONE, result=CallResult.RESET)
+    late = possession("a", taken=Take.NONE, result=CallResult.FIVE_SECONDS)
     foul = possession("a", look="1", result=CallResult.FOUL, points=1)
     open_foul = possession("a", look="1", result=CallResult.FOUL, points=None)
     [one, other] = points_by_play(
