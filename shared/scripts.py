@@ -11,14 +11,18 @@ from django.http import Http404, HttpResponse
 BASE: Final = "js/worker_base.js"
 
 
-def service_worker(name: str) -> HttpResponse:
+def service_worker(name: str, *, within: str = "") -> HttpResponse:
     """A service worker from the static files, after what all workers share.
 
-    As one script, because a browser then sees any change of either part by itself. Raises Http404
-    where a part is missing.
+    As one script, because a browser then sees any change of either part by itself. ``within``: the
+    beginning of the addresses that pages may ask for it (Service-Worker-Allowed of W3C Service
+    Workers); without it only those beside the script. Raises Http404 where a part is missing.
     """
     code = b"\n".join(_read(each) for each in (BASE, name))
-    return HttpResponse(code, content_type="text/javascript; charset=utf-8")
+    response = HttpResponse(code, content_type="text/javascript; charset=utf-8")
+    if within:
+        response.headers["Service-Worker-Allowed"] = within
+    return response
 
 
 def _read(name: str) -> bytes:

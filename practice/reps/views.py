@@ -149,5 +149,5 @@ def _tally(request: HttpRequest, team: Team) -> dict[str, dict[str, int]] | None
 @login_not_required
 @require_safe
 def worker(_request: HttpRequest) -> HttpResponse:
-    """The service worker. It lies beside the log pages, and so can serve these and no others."""
-    return service_worker(WORKER)
+    """The service worker: beside the log pages, and for each bench page that asks for it."""
+    return service_worker(WORKER, within="/")

@@ -1,5 +1,6 @@
 // What every log on a phone does with its taps: into the store first, then sent; what waits is
 // said, and what the server does not take leaves as a file. Which taps there are is the page's.
+import { keepPage } from "./kept.js";
 import { Sender } from "./log_send.js";
 import { TapStore } from "./log_store.js";
 import { part, partOf, said } from "./log_view.js";
@@ -158,13 +159,9 @@ export class Desk {
 
   /** Has the worker keep the page and what belongs to it, for when there is no signal. */
   async keepPage() {
-    if (!("serviceWorker" in navigator)) return;
-    await navigator.serviceWorker.register(this.root.dataset.worker ?? "");
-    const ready = await navigator.serviceWorker.ready;
-    const files = performance.getEntriesByType("resource").map((entry) => entry.name);
-    const own = files.filter((name) => new URL(name).pathname.startsWith("/static/"));
-    const pictures = [...document.querySelectorAll("img.drill-picture")].map((each) => each instanceof HTMLImageElement ? each.src : "");
-    ready.active?.postMessage({ keep: { page: window.location.href, files: own, pictures } });
+    const drawn = [...document.querySelectorAll("img.drill-picture")];
+    const pictures = drawn.map((each) => (each instanceof HTMLImageElement ? each.src : ""));
+    await keepPage(this.root.dataset.worker ?? "", { pictures });
   }
 }
 

@@ -1,12 +1,14 @@
-// Opens the log page without signal. It serves the log pages beside it and their static files,
-// and nothing else; when somebody signs out, or the server asks to sign in, the pages go.
+// Opens the pages of a hall without signal: the log pages beside it, and each page that has asked for
+// it under its own address (kept.js), with their files and pictures; it serves nothing else. When
+// somebody signs out, or the server asks to sign in, the pages go. A page out of the store says since when.
 // What it shares with the player's worker stands in worker_base.js.
 
 const PAGES = "court-pages-1";
 const FILES = "court-files-1";
 const PICTURES = "court-pages-drills-1"; // goes with the pages when somebody signs out
-const PICTURE = /^\/drills\/\d+\/picture\.jpg$/;
+const PICTURE = /^\/(drills\/\d+\/picture\.jpg|library\/[-\w]+\/revisions\/\d+\/card-(light|dark)\.svg)$/;
 const LONGEST_KEPT = 7 * 86_400_000;
+const JUST_KEPT = 10_000;
 
 // The page hands over its own address and its files, because it loaded before this worker did.
 worker.addEventListener("message", (event) => {
@@ -28,9 +30,14 @@ async function keep({ page, files, pictures }) {
   await Promise.allSettled(files.map((file) => store.add(file)));
   const drawn = await caches.open(PICTURES);
   await Promise.allSettled(pictures.map((picture) => drawn.add(picture)));
+  const pages = await caches.open(PAGES);
+  if (ageOf(await pages.match(bare(page))) < JUST_KEPT) return; // the worker was there before the page
   const response = await fetch(page, { redirect: "manual" });
-  if (response.ok) await (await caches.open(PAGES)).put(bare(page), response);
+  if (response.ok) await pages.put(bare(page), response);
 }
+
+/** @param {Response | undefined} kept @returns {number} milliseconds since the server made it */
+const ageOf = (kept) => (kept ? Date.now() - Date.parse(kept.headers.get("date") ?? "") : Infinity);
 
 /**
  * @param {Request} request
@@ -47,8 +54,19 @@ async function openPage(request, url) {
     return response;
   } catch (error) {
     const kept = await (await caches.open(PAGES)).match(bare(url.href));
-    const age = kept ? Date.now() - Date.parse(kept.headers.get("date") ?? "") : Infinity;
-    if (kept && age < LONGEST_KEPT) return kept;
+    if (kept && ageOf(kept) < LONGEST_KEPT) return dated(kept);
     throw error;
   }
+}
+
+/**
+ * The page with the time of its making on its root, so that it can say so itself.
+ * @param {Response} kept
+ */
+async function dated(kept) {
+  const made = new Date(kept.headers.get("date") ?? "").toISOString();
+  const text = (await kept.text()).replace("<html ", `<html data-kept="${made}" `);
+  const headers = new Headers(kept.headers);
+  ["content-encoding", "content-length"].forEach((name) => headers.delete(name));
+  return new Response(text, { status: kept.status, headers });
 }

@@ -33,14 +33,22 @@ document.addEventListener("change", (event) => {
 });
 
 // An answer that does not come leaves the page as it was: it says so, and as of when, until one comes.
-const clockTime = () => new Date().toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
-let asOf = clockTime();
-document.addEventListener("htmx:afterSwap", () => (asOf = clockTime()));
+// A page that the worker opened out of its store says so from the start, with the day if it is another.
+/** @param {Date} at */
+const asSaid = (at) => {
+  const time = at.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+  if (at.toDateString() === new Date().toDateString()) return time;
+  return `${at.toLocaleDateString(document.documentElement.lang, { weekday: "short", day: "numeric", month: "short" })}, ${time}`;
+};
+const { kept } = document.documentElement.dataset;
+let asOf = asSaid(kept ? new Date(kept) : new Date());
+document.addEventListener("htmx:afterSwap", () => (asOf = asSaid(new Date())));
 /** @param {boolean} stale */
 const tellStale = (stale) => all(document, "[data-stale]").forEach((note) => {
   all(note, "[data-as-of]").forEach((time) => (time.textContent = asOf));
   note.hidden = !stale;
 });
+if (kept) tellStale(true);
 document.addEventListener("htmx:sendError", () => tellStale(true));
 document.addEventListener("htmx:timeout", () => tellStale(true));
 document.addEventListener("htmx:afterSwap", () => tellStale(false));
