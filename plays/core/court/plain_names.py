@@ -63,34 +63,34 @@ PLAIN_SIDE_NAMES: Final[Mapping[str, SideNames]] = MappingProxyType(
             N_("the far sideline, up by the top"),
         ),
         "back_hash": SideNames(
-            N_("the left sideline in the backcourt"),
-            N_("the right sideline in the backcourt"),
-            N_("the near sideline in the backcourt"),
-            N_("the far sideline in the backcourt"),
+            N_("the left sideline in our own half"),
+            N_("the right sideline in our own half"),
+            N_("the near sideline in our own half"),
+            N_("the far sideline in our own half"),
         ),
         "back_wing": SideNames(
-            N_("the left side of the arc in the backcourt"),
-            N_("the right side of the arc in the backcourt"),
-            N_("the near side of the arc in the backcourt"),
-            N_("the far side of the arc in the backcourt"),
+            N_("the left side of our own arc"),
+            N_("the right side of our own arc"),
+            N_("the near side of our own arc"),
+            N_("the far side of our own arc"),
         ),
         "back_elbow": SideNames(
-            N_("the left end of the free-throw line in the backcourt"),
-            N_("the right end of the free-throw line in the backcourt"),
-            N_("the near end of the free-throw line in the backcourt"),
-            N_("the far end of the free-throw line in the backcourt"),
+            N_("the left end of our own free-throw line"),
+            N_("the right end of our own free-throw line"),
+            N_("the near end of our own free-throw line"),
+            N_("the far end of our own free-throw line"),
         ),
         "back_block": SideNames(
-            N_("the left lane line in the backcourt"),
-            N_("the right lane line in the backcourt"),
-            N_("the near lane line in the backcourt"),
-            N_("the far lane line in the backcourt"),
+            N_("the left side of our own lane"),
+            N_("the right side of our own lane"),
+            N_("the near side of our own lane"),
+            N_("the far side of our own lane"),
         ),
     }
 )
 PLAIN_MIDDLE_NAMES: Final[Mapping[str, str]] = MappingProxyType(
     {
         "nail": N_("the middle of the free-throw line"),
-        "back_nail": N_("the middle of the free-throw line in the backcourt"),
+        "back_nail": N_("the middle of our own free-throw line"),
     }
 )

@@ -59,8 +59,8 @@ SIDE_NAMES: Final[Mapping[str, SideNames]] = MappingProxyType(
         "short_corner": SideNames(
             N_("the left short corner"),
             N_("the right short corner"),
-            N_("the short corner, ball side"),
-            N_("the short corner, far side"),
+            N_("the near short corner"),
+            N_("the far short corner"),
         ),
         "corner": SideNames(
             N_("the left corner"),
@@ -84,34 +84,34 @@ SIDE_NAMES: Final[Mapping[str, SideNames]] = MappingProxyType(
             N_("the far end of the centre line"),
         ),
         "back_hash": SideNames(
-            N_("the left hash in the backcourt"),
-            N_("the right hash in the backcourt"),
-            N_("the near hash in the backcourt"),
-            N_("the far hash in the backcourt"),
+            N_("our own left hash"),
+            N_("our own right hash"),
+            N_("our own near hash"),
+            N_("our own far hash"),
         ),
         "back_wing": SideNames(
-            N_("the left wing in the backcourt"),
-            N_("the right wing in the backcourt"),
-            N_("the near wing in the backcourt"),
-            N_("the far wing in the backcourt"),
+            N_("our own left wing"),
+            N_("our own right wing"),
+            N_("our own near wing"),
+            N_("our own far wing"),
         ),
         "back_elbow": SideNames(
-            N_("the left elbow in the backcourt"),
-            N_("the right elbow in the backcourt"),
-            N_("the near elbow in the backcourt"),
-            N_("the far elbow in the backcourt"),
+            N_("our own left elbow"),
+            N_("our own right elbow"),
+            N_("our own near elbow"),
+            N_("our own far elbow"),
         ),
         "back_block": SideNames(
-            N_("the left block in the backcourt"),
-            N_("the right block in the backcourt"),
-            N_("the near block in the backcourt"),
-            N_("the far block in the backcourt"),
+            N_("our own left block"),
+            N_("our own right block"),
+            N_("our own near block"),
+            N_("our own far block"),
         ),
         "back_corner": SideNames(
-            N_("the left corner in the backcourt"),
-            N_("the right corner in the backcourt"),
-            N_("the near corner in the backcourt"),
-            N_("the far corner in the backcourt"),
+            N_("our own left corner"),
+            N_("our own right corner"),
+            N_("our own near corner"),
+            N_("our own far corner"),
         ),
     }
 )
@@ -123,9 +123,9 @@ MIDDLE_NAMES: Final[Mapping[str, str]] = MappingProxyType(
         "nail": N_("the nail"),
         "top": N_("the top"),
         "centre": N_("the centre circle"),
-        "back_top": N_("the top in the backcourt"),
-        "back_nail": N_("the nail in the backcourt"),
-        "back_basket": N_("the basket in the backcourt"),
+        "back_top": N_("our own top"),
+        "back_nail": N_("our own nail"),
+        "back_basket": N_("our own basket"),
     }
 )
 
@@ -207,8 +207,8 @@ STEPS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
         "right": NN_("a step to the right of {spot}", "{n} steps to the right of {spot}"),
         "near": NN_("a step to the ball side of {spot}", "{n} steps to the ball side of {spot}"),
         "far": NN_("a step to the far side of {spot}", "{n} steps to the far side of {spot}"),
-        "toward_half": NN_("a step up from {spot}", "{n} steps up from {spot}"),
-        "from_half": NN_("a step back from {spot}", "{n} steps back from {spot}"),
+        "toward_half": NN_("a step ahead of {spot}", "{n} steps ahead of {spot}"),
+        "from_half": NN_("a step behind {spot}", "{n} steps behind {spot}"),
     }
 )
 # The same ways, said after the first: "a step above the nail and 2 steps to the left".
@@ -222,8 +222,8 @@ ALSO: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
         "right": NN_("{spot} and a step to the right", "{spot} and {n} steps to the right"),
         "near": NN_("{spot} and a step to the ball side", "{spot} and {n} steps to the ball side"),
         "far": NN_("{spot} and a step to the far side", "{spot} and {n} steps to the far side"),
-        "toward_half": NN_("{spot} and a step up", "{spot} and {n} steps up"),
-        "from_half": NN_("{spot} and a step back", "{spot} and {n} steps back"),
+        "toward_half": NN_("{spot} and a step ahead", "{spot} and {n} steps ahead"),
+        "from_half": NN_("{spot} and a step behind", "{spot} and {n} steps behind"),
     }
 )
 # Along a line out of bounds, and behind it.
@@ -232,6 +232,9 @@ OUT_STEPS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
         "half": NN_("{spot}, a step toward half court", "{spot}, {n} steps toward half court"),
         "baseline": NN_(
             "{spot}, a step toward the baseline", "{spot}, {n} steps toward the baseline"
+        ),
+        "own_baseline": NN_(
+            "{spot}, a step toward our own baseline", "{spot}, {n} steps toward our own baseline"
         ),
         "backcourt": NN_(
             "{spot}, a step into the backcourt", "{spot}, {n} steps into the backcourt"

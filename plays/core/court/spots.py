@@ -42,7 +42,7 @@ Viewer = Literal["facing basket", "back to basket"]
 CLEAR_OF_LINE: Final = 0.4  # a three-point shooter's middle outside the line
 STEP: Final = 0.8  # common practice, no source
 AT: Final = 0.45  # nearer than this is "at" the place
-FEW_STEPS: Final = 2  # up to here steps are told from one place, further out between two
+FEW_STEPS: Final = 2  # up to here steps one way are told from one place, more between two
 HALFWAY: Final = 0.5  # as near as this to the middle of two places is between them
 NEIGHBOURS: Final = 5.5  # places farther apart than this have no "between"
 
@@ -118,7 +118,8 @@ def describe(
     """
     near = nearest(court, point)
     inside = court.contains(point)
-    pair = _pair(court, point) if inside and near.steps > FEW_STEPS else None
+    many = near.steps + len(near.offsets) - 1 > FEW_STEPS
+    pair = _pair(court, point) if inside and many else None
     if pair is not None:
         one, other = (spot_name(key, language, ball_side, viewer) for key in pair)
         said = language.say(BETWEEN, one=one, other=other)
@@ -248,7 +249,8 @@ def _out_offsets(court: Court, key: str, point: Point) -> tuple[Offset, ...]:
         outward = up < 0 if spot.y <= court.half_y else up > 0
         if spot.y == court.half_y and up > 0:
             return _in_steps((up, "backcourt"), (across, "behind"))
-        return _in_steps((up, "baseline" if outward else "half"), (across, "behind"))
+        away = "baseline" if spot.y <= court.half_y else "own_baseline"
+        return _in_steps((up, away if outward else "half"), (across, "behind"))
     if spot.x == 0:
         return _in_steps((across, "left" if across < 0 else "right"), (up, "behind"))
     return _in_steps((across, "corner" if across * spot.x > 0 else "middle"), (up, "behind"))

@@ -109,6 +109,8 @@ SCREENS: Final = (
             waits.SHUT_PAUSE: N_("Keep the gap shut for {time}."),
             waits.OPENED_FOR_YOU: N_("{who} has made the gap for you"),
             waits.OPENED_FOR: N_("{who} has made the gap for {whom}"),
+            waits.ALL_OPENED_FOR_YOU: N_("{who} have made the gap for you"),
+            waits.ALL_OPENED_FOR: N_("{who} have made the gap for {whom}"),
             waits.SHUT_BEHIND_YOU: N_("{who} has closed the gap behind you"),
             waits.SHUT_BEHIND: N_("{who} has closed the gap behind {whom}"),
             waits.OPENS: N_("{who} goes to {place} to make the gap"),

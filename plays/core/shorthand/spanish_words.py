@@ -110,6 +110,7 @@ _ON_A_SIDE: Final[Pairs] = (
     *(("hash", "la marca de banda izquierda"),),
 )
 _IN_BOTH_HALVES: Final = ("block", "elbow", "corner", "wing", "hash")
+_OURS: Final[Pairs] = (("el ", "nuestro "), ("la ", "nuestra "), ("nuestro ala", "nuestra ala"))
 _OUT_AT_A_SIDE: Final[Pairs] = (
     ("half", "el extremo izquierdo de la línea central"),
     ("sideline corner", "la banda izquierda, junto a la esquina"),
@@ -125,9 +126,11 @@ _OUT_AT_A_SIDE: Final[Pairs] = (
 _IN_THE_MIDDLE: Final[Pairs] = (
     *(("basket", "el aro"), ("nail", "el centro de la línea de tiros libres")),
     *(("top", "la cabecera"), ("lane middle", "el centro de la zona")),
-    *(("centre", "el círculo central"), ("back basket", "el aro de la pista trasera")),
-    ("back nail", "el centro de la línea de tiros libres de la pista trasera"),
-    ("back top", "la cabecera de la pista trasera"),
+    *(("centre", "el círculo central"), ("back basket", "nuestro aro")),
+    *(
+        ("back nail", "el centro de nuestra línea de tiros libres"),
+        ("back top", "nuestra cabecera"),
+    ),
     ("baseline middle", "la línea de fondo, detrás del aro"),
     ("back baseline middle", "nuestra línea de fondo, detrás del aro"),
 )
@@ -136,9 +139,7 @@ _IN_THE_MIDDLE: Final[Pairs] = (
 def _places() -> Pairs:
     """Every place by both names; the right side's are the left side's with the other word."""
     back = tuple(
-        (f"back {name}", f"{said} de la pista trasera")
-        for name, said in _ON_A_SIDE
-        if name in _IN_BOTH_HALVES
+        (f"back {name}", _ours(said)) for name, said in _ON_A_SIDE if name in _IN_BOTH_HALVES
     )
     left = (*_ON_A_SIDE, *back, *_OUT_AT_A_SIDE)
     right = [(name, said.replace("izquierd", "derech")) for name, said in left]
@@ -149,4 +150,23 @@ def _places() -> Pairs:
     )
 
 
+def _ours(said: str) -> str:
+    """The place of the same name by the basket that one defends."""
+    for article, ours in _OURS:
+        said = ours + said.removeprefix(article) if said.startswith(article) else said
+    return said
+
+
 PLACES: Final[Pairs] = _places()
+FORMER_PLACES: Final[Pairs] = (
+    # What places of the backcourt were called before: read, never written.
+    *(
+        (f"{side} back {name}", f"{said.replace('izquierd', stem)} de la pista trasera")
+        for name, said in _ON_A_SIDE
+        for side, stem in (("left", "izquierd"), ("right", "derech"))
+        if name in _IN_BOTH_HALVES
+    ),
+    ("back basket", "el aro de la pista trasera"),
+    ("back nail", "el centro de la línea de tiros libres de la pista trasera"),
+    ("back top", "la cabecera de la pista trasera"),
+)

@@ -53,7 +53,8 @@ _ALL: Final = (
 )
 _TO_SPANISH: Final[Mapping[str, str]] = dict(reversed(_ALL))
 _TO_ENGLISH: Final[Mapping[str, str]] = {
-    _folded(_apart(other)): one for one, other in reversed((*_ALL, *words.ALSO))
+    _folded(_apart(other)): one
+    for one, other in reversed((*_ALL, *words.ALSO, *words.FORMER_PLACES))
 } | {re.sub("^(el|la) ", "", _folded(_apart(said))): name for name, said in words.PLACES}
 _NOUNS: Final = dict(words.NOUNS)
 _ORDINALS: Final = dict(words.ORDINALS)

@@ -158,6 +158,7 @@ class Does:
     partners: tuple[Role, ...] = ()  # of a screen with a joint
     rank: int = 1  # of a screen in a stagger
     began: Point | None = None  # of a way: where it starts
+    there: bool = False  # of a pass: what is waited for has said the place
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +182,7 @@ class Catches:
     role: Role
     action: Action
     at: Point
+    there: bool = False  # the deed has said the place
 
 
 @dataclass(frozen=True, slots=True)

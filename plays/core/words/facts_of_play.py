@@ -48,6 +48,7 @@ from plays.core.words.facts import (
     Uses,
     plain_jog,
 )
+from plays.core.words.there import meets, says_where
 
 AT_SHOULDER: Final = 2.0  # who is within this of a screener runs past their shoulder
 PAST: Final = 0.5  # who runs past a place comes as near as this
@@ -90,9 +91,7 @@ class FactReader:
 
     def starts(self) -> tuple[Fact, ...]:
         play, role = self.play, self.role
-        signalled = any(
-            link.moment is Moment.SIGNAL for found in self.waits.values() for link in found.links
-        )
+        signalled = any(map(self.on_signal, self.waits.values()))
         tells = any(self.on_signal(self.waits[leg.action.id]) for leg in self.own)
         gives = self.gives_signal and signalled and not tells
         throws = role == play.thrower
@@ -114,12 +113,13 @@ class FactReader:
         facts += self.awaits(action, before)
         facts += self.uses(action)
         facts += self.detours(leg)
-        facts.append(self.does(leg))
+        facts.append(does := says_where(facts, self.does(leg)))
         if action.easy and not plain_jog(action):
             facts.append(Jogs(self.role))
         if action.decoy:
             facts.append(Decoys(self.role))
-        own, caught = tuple(self.after_look(leg)), tuple(self.catches(index))
+        own = tuple(self.after_look(leg))
+        caught = tuple(self.catches(index, does))
         facts += [*own, *caught, *(() if own else self.caught_after(caught, index))]
         if leg.phase in self.kept and index + 1 == len(self.own):
             facts.append(self.ends())
@@ -267,14 +267,15 @@ class FactReader:
         rank = row.index(self.role) + 1
         return Does(self.role, leg.action, leg.end, thrown, partners, rank, began)
 
-    def catches(self, index: int | None) -> Iterator[Catches]:
+    def catches(self, index: int | None, does: Does | None = None) -> Iterator[Catches]:
         """What is passed to the role after its step at ``index`` (None: before all steps)."""
         latest = None
         for leg in self.legs.values():
             if leg.action.role == self.role:
                 latest = 0 if latest is None else latest + 1
             elif leg.action.to == self.role and latest == index:
-                yield Catches(self.role, leg.action, leg.end)
+                there = does is not None and meets(does, leg.end)
+                yield Catches(self.role, leg.action, leg.end, there)
 
     def ends(self) -> Ends:
         at = final_places(self.play)[self.role]

@@ -35,6 +35,7 @@ READ_HERE: Final = N_("Read look {n} here.")
 READ_ALL_HERE: Final = N_("Read looks {numbers} here.")
 AFTER_STEP: Final = N_("It comes at the end of your step {step}.")
 CONDITION: Final = N_("When: {condition}")
+MEANING: Final = N_("That is: {condition}")  # after what the look reads, which says when
 SHOOT: Final = N_("Shoot as soon as you have it.")
 NO_LOOK: Final = N_("You are not one of the looks. Your work gets the others open.")
 
@@ -48,7 +49,8 @@ def look_line(speaker: Speaker, fact: Looks) -> tuple[tuple[str, ...], str]:
         said.append(f"{_when(speaker, fact.look.read)}.")
     condition = fact.look.condition.strip()
     if condition:
-        said.append(speaker.say(CONDITION, condition=_closed(condition)))
+        template = CONDITION if fact.look.read is None else MEANING
+        said.append(speaker.say(template, condition=_closed(condition)))
     return tuple(said), "" if fact.step is None else speaker.say(AFTER_STEP, step=fact.step)
 
 

@@ -20,7 +20,7 @@ from plays.core.words.facts import (
     plain_jog,
 )
 from plays.core.words.speaker import Speaker
-from shared.core.language import N_
+from shared.core.language import N_, NN_, sentence
 
 START: Final = N_("Start at {place}.")
 START_WITH_BALL: Final = N_("Start at {place} with the ball.")
@@ -31,7 +31,7 @@ END: Final = N_("You end at {place}.")
 END_CLOSE: Final = N_("You end close to your start, at {place}.")
 END_HOME: Final = N_("You end where you started.")
 GO_ON: Final = N_("When the ball is in, go on into our offence.")
-GO_ON_AFTER: Final = N_("This is only after look {numbers}, when the ball is in.")
+GO_ON_AFTER: Final = N_("Do this only after look {numbers}, when the ball is in.")
 
 JOG: Final = N_("No sprint here: an easy jog is enough.")
 DECOY: Final = N_("This is a decoy: make the defence look at you; the ball goes elsewhere.")
@@ -44,7 +44,7 @@ USE_SCREEN: Final = N_("Run close past the screen by {who}.")
 USE_DOUBLE: Final = N_("Run close past the double screen by {who}.")
 USE_STAGGER: Final = N_("Run close past the screens in a row by {who}.")
 USE_GATE: Final = N_("Run through the gate between {who}.")
-CLOSED_BEHIND: Final = N_("It closes behind you: {closers}.")
+CLOSED_BEHIND: Final = NN_("{closers} closes it behind you.", "{closers} close it behind you.")
 
 CATCH: Final = N_("Catch the pass from {who} at {place}.")
 TAKE: Final = N_("Take the hand-off from {who} at {place}.")
@@ -156,14 +156,15 @@ def use(speaker: Speaker, fact: Uses) -> tuple[str, ...]:
     said = speaker.say(template, who=speaker.people(fact.screeners))
     if fact.shape is not JointShape.GATE or not fact.closers:
         return (said,)
-    return said, speaker.say(CLOSED_BEHIND, closers=speaker.people(fact.closers))
+    closers = speaker.people(fact.closers)
+    closed = speaker.language.say_n(*CLOSED_BEHIND, len(fact.closers), closers=closers)
+    return said, sentence(closed)
 
 
 def catch(speaker: Speaker, fact: Catches) -> str:
     template = TAKE if fact.action.kind is ActionKind.HANDOFF else CATCH
-    return speaker.say(
-        template, who=speaker.person(fact.action.role), place=speaker.goal(fact.at, exact=False)
-    )
+    place = speaker.there() if fact.there else speaker.goal(fact.at, exact=False)
+    return speaker.say(template, who=speaker.person(fact.action.role), place=place)
 
 
 def do(speaker: Speaker, fact: Does) -> tuple[str, ...]:
@@ -187,6 +188,8 @@ def _screen_place(speaker: Speaker, fact: Does) -> str:
 
 def _other_place(speaker: Speaker, fact: Does) -> str:
     """Where somebody else catches the ball is told more roughly than where one goes oneself."""
+    if fact.there:
+        return speaker.there()
     name = speaker.goal(fact.at, exact=fact.action.kind not in BALL_MOVERS)
     return speaker.aim(fact.began, fact.at, name)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import dist
@@ -15,7 +16,7 @@ from plays.core.motion.timeline import Window
 from plays.core.play import Play, Point, Role, Spot
 from plays.core.words.directions import toward
 from plays.core.words.facts import Toward
-from shared.core.language import ENGLISH, N_, Language, Slot, sentence
+from shared.core.language import ENGLISH, N_, Language, Meetings, Phrase, Slot, sentence
 
 UNNAMED: Final = N_("the {role}")
 
@@ -27,23 +28,31 @@ SECONDS: Final = N_("about {n} seconds")
 SECONDS_AND_A_HALF: Final = N_("about {n} and a half seconds")
 _HALVES: Final = {0: SPLIT_SECOND, 1: HALF_SECOND, 2: ONE_SECOND, 3: ONE_AND_A_HALF}
 
-# Where two ends of a short way have one name: half a step, a step.
+# Where two ends of a short way have one name: half a step, a step, from where one is.
 NUDGES: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
     {
-        "baseline": (
-            N_("a spot half a step nearer the baseline"),
-            N_("a spot a step nearer the baseline"),
-        ),
-        "half": (N_("a spot half a step nearer half court"), N_("a spot a step nearer half court")),
+        "baseline": (N_("half a step nearer the baseline"), N_("a step nearer the baseline")),
+        "half": (N_("half a step nearer half court"), N_("a step nearer half court")),
         "own": (
-            N_("a spot half a step nearer our own baseline"),
-            N_("a spot a step nearer our own baseline"),
+            N_("half a step nearer our own baseline"),
+            N_("a step nearer our own baseline"),
         ),
-        "left": (N_("a spot half a step to the left"), N_("a spot a step to the left")),
-        "right": (N_("a spot half a step to the right"), N_("a spot a step to the right")),
-        "near": (N_("a spot half a step to the ball side"), N_("a spot a step to the ball side")),
-        "far": (N_("a spot half a step to the far side"), N_("a spot a step to the far side")),
+        "left": (N_("half a step to the left"), N_("a step to the left")),
+        "right": (N_("half a step to the right"), N_("a step to the right")),
+        "near": (N_("half a step to the ball side"), N_("a step to the ball side")),
+        "far": (N_("half a step to the far side"), N_("a step to the far side")),
     }
+)
+# One posts up a step to the left, neither at nor to it.
+BEFORE_NUDGE: Final[Mapping[str, Meetings]] = MappingProxyType(
+    {
+        "en": ((re.compile(r"(?<=[)\d]) at $"), ", "), (re.compile(r"\b(?:at|to) $"), "")),
+        "es": ((re.compile(r"(?<=[)\d]) en $"), ", "), (re.compile(r"\b(?:en|hasta) $"), "")),
+    }
+)
+THERE: Final = N_("there")
+BEFORE_THERE: Final[Mapping[str, Meetings]] = MappingProxyType(
+    {"en": ((re.compile(r"\bat $"), ""),), "es": ((re.compile(r"\ben $"), ""),)}
 )
 
 LOOK: Final = N_("look {n} from {passer} to {receiver}")
@@ -102,7 +111,12 @@ class Speaker:
             return name
         nearer = toward(began, end, self.court.half_y)
         half_step, step = NUDGES[self.side_word(nearer)]
-        return self.say(half_step if dist(began, end) < CLOSE else step)
+        said = self.say(half_step if dist(began, end) < CLOSE else step)
+        return Phrase(said, BEFORE_NUDGE.get(self.language.code, ()))
+
+    def there(self) -> str:
+        """A place that the sentence before has said."""
+        return Phrase(self.say(THERE), BEFORE_THERE.get(self.language.code, ()))
 
     def _names(self, point: Point) -> tuple[str, str]:
         return self.place(point), self.goal(point)

@@ -6,7 +6,7 @@ it in the mood it needs there (Spanish: subjunctive).
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Final
 
@@ -21,7 +21,7 @@ GIVE_SIGNAL: Final = N_("Give the signal.")
 GIVE_SIGNAL_THEN: Final = N_("Give the signal, then wait {time}.")
 WAIT: Final = N_("Wait until {event}.")
 WAIT_TOO: Final = N_("Wait also until {event}.")
-WAIT_OR: Final = N_("Or just until {event}, if that is first.")
+WAIT_OR: Final = N_("Or until {event}, if that comes first.")
 THEN: Final = N_("Then wait {time} more.")
 HOLD: Final = N_("Hold the screen until {event}.")
 HOLD_TOO: Final = N_("Hold it also until {event}.")
@@ -34,6 +34,7 @@ OPEN_PAUSE: Final = N_("Keep the gate open for {time}.")
 SHUT_PAUSE: Final = N_("Keep the gate shut for {time}.")
 
 LATER: Final = N_("{event}, then {time} more")
+AFTER_SIGNAL: Final = N_("{time} after the signal")
 
 SIGNAL: Final = N_("the signal comes")
 BALL_IN: Final = N_("the throw-in is caught")
@@ -47,6 +48,10 @@ SET_FOR: Final = N_("{who} is set to screen for {whom}")
 SET_ALONE: Final = N_("{who} is set to screen")
 OPENED_FOR_YOU: Final = N_("{who} has opened the gate for you")
 OPENED_FOR: Final = N_("{who} has opened the gate for {whom}")
+ALL_SET_FOR_YOU: Final = N_("{who} are set to screen for you")
+ALL_SET_FOR: Final = N_("{who} are set to screen for {whom}")
+ALL_OPENED_FOR_YOU: Final = N_("{who} have opened the gate for you")
+ALL_OPENED_FOR: Final = N_("{who} have opened the gate for {whom}")
 SHUT_BEHIND_YOU: Final = N_("{who} has closed the gate behind you")
 SHUT_BEHIND: Final = N_("{who} has closed the gate behind {whom}")
 OPENS: Final = N_("{who} goes to {place} to open the gate")
@@ -117,11 +122,46 @@ def _held(fact: Awaits | Pauses) -> str:
 
 def _each(speaker: Speaker, fact: Awaits) -> Iterator[str]:
     too, then = (HOLD_TOO, HOLD_THEN) if fact.holding else (WAIT_TOO, THEN)
-    for index, event in enumerate(fact.events):
-        template = too if index else _FIRST[_held(fact)]
-        yield speaker.say(template, event=_happening(speaker, event))
+    for index, alike in enumerate(_alike(fact.events)):
+        template, event = too if index else _FIRST[_held(fact)], alike[0]
+        said = _happening(speaker, event) if len(alike) == 1 else _all_set(speaker, alike)
+        yield speaker.say(template, event=said)
         if event.wait:
             yield speaker.say(then, time=seconds_in_words(event.wait, speaker.language))
+
+
+def _alike(events: Sequence[Event]) -> list[list[Event]]:
+    """The events in their order; several who are set for one person are one thing to wait for."""
+    found: list[list[Event]] = []
+    for event in events:
+        key = _set_for(event)
+        same = (group for group in found if key is not None and _set_for(group[0]) == key)
+        group = next(same, None)
+        if group is None:
+            found.append([event])
+        else:
+            group.append(event)
+    return found
+
+
+def _set_for(event: Event) -> tuple[str, Role, float] | None:
+    """What those who set up for somebody have in common, None of what is no such event."""
+    if event.moment is not Moment.SET or event.action is None or event.action.cutter is None:
+        return None
+    if event.gate == "close":
+        return None
+    return event.gate, event.action.cutter, event.wait
+
+
+def _all_set(speaker: Speaker, events: Sequence[Event]) -> str:
+    actions = [event.action for event in events if event.action is not None]
+    yours = actions[0].cutter == speaker.reader
+    if events[0].gate:
+        template = ALL_OPENED_FOR_YOU if yours else ALL_OPENED_FOR
+    else:
+        template = ALL_SET_FOR_YOU if yours else ALL_SET_FOR
+    who = speaker.people(tuple(dict.fromkeys(action.role for action in actions)))
+    return speaker.say(template, who=who, whom=_whom(speaker, actions[0]))
 
 
 def _either(speaker: Speaker, fact: Awaits) -> Iterator[str]:
@@ -141,7 +181,10 @@ def _clause(speaker: Speaker, event: Event) -> str:
     clause = _happening(speaker, event)
     if event.wait == 0:
         return clause
-    return speaker.say(LATER, event=clause, time=seconds_in_words(event.wait, speaker.language))
+    time = seconds_in_words(event.wait, speaker.language)
+    if event.moment is Moment.SIGNAL:
+        return speaker.say(AFTER_SIGNAL, time=time)
+    return speaker.say(LATER, event=clause, time=time)
 
 
 def _happening(speaker: Speaker, event: Event) -> str:

@@ -66,7 +66,7 @@ def test_the_pages_of_the_play_mark_each_rotation_with_its_look_and_number_it_on
 ) -> None:
     said = unescape(client.get(reverse("play", args=[play.key])).content.decode())
     assert said.count("after look 1</span>") == said.count("after look 2</span>") == 1
-    assert said.count("This is only after look 2, when the ball is in.") == 3  # the 1, 4 and 5
+    assert said.count("Do this only after look 2, when the ball is in.") == 3  # the 1, 4 and 5
 
 
 def test_it_is_drawn_by_a_tap_for_which_look_a_phase_is(cast: Cast, play: Play) -> None:

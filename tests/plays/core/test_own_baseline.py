@@ -47,7 +47,7 @@ def test_the_thrower_is_told_which_baseline(code: str, sentence: str) -> None:
 def test_near_is_the_side_of_the_throw_in_here_too() -> None:
     assert near_side(QUAYSIDE.spot) == "right"
     assert near_side(Spot("baseline", "right", 0.2, far=True)) is None
-    assert part_of(QUAYSIDE, "2").start == ("Start a step inside the far elbow in the backcourt.",)
+    assert part_of(QUAYSIDE, "2").start == ("Start a step inside our own far elbow.",)
 
 
 def test_the_picture_shows_the_whole_court_with_the_thrower_behind_the_line() -> None:

@@ -166,11 +166,11 @@ def test_the_player_in_the_post_is_told_after_which_look_to_do_what() -> None:
     told = part_of(tide(), "5")
     assert [step.text for step in told.steps[2:]] == [
         (
-            "This is only after look 1, when the ball is in. Roll to a step above the basket and a"
+            "Do this only after look 1, when the ball is in. Roll to a step above the basket and a"
             " step to the ball side. You end a step above the basket."
         ),
         (
-            "This is only after look 2, when the ball is in. Post up at the near block."
+            "Do this only after look 2, when the ball is in. Post up at the near block."
             " You end at the near block."
         ),
     ]

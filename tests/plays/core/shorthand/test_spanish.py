@@ -136,6 +136,22 @@ def test_places_are_called_as_everywhere_else_in_spanish() -> None:
             assert said[key.replace("_", " ")] == spot_name(key, language("es")), key
 
 
+@pytest.mark.parametrize(
+    ("now", "before"),
+    [
+        ("nuestro codo izquierdo", "el codo izquierdo de la pista trasera"),
+        ("nuestra ala derecha", "el ala derecha de la pista trasera"),
+        ("nuestro aro", "el aro de la pista trasera"),
+    ],
+)
+def test_what_a_place_was_called_before_is_read(now: str, before: str) -> None:
+    """A text that somebody kept from an older edition is the same play."""
+    new, old = (read(f"fase: A\n4 corta a {place}") for place in (now, before))
+    assert new.play == old.play
+    assert new.play.phases[0].actions[0].path
+    assert not [fault for fault in (*new.faults, *old.faults) if fault.unread]
+
+
 def test_every_word_of_the_grammar_has_its_spanish_word() -> None:
     known = {one for one, _ in (*words.VERBS, *words.NOUNS, *words.ORDINALS)}
     assert known >= {*VERBS, *NOUNS.values(), *ORDINALS}

@@ -42,7 +42,7 @@ def test_a_cutter_through_a_gate() -> None:
         "Wait until Noor (4) has opened the gate for you. "
         "Wait also until Ida (5) has opened the gate for you. Then wait about half a second more. "
         "Run through the gate between Noor (4) and Ida (5). "
-        "It closes behind you: Noor (4) and Ida (5). First run toward the top. Cut to the basket."
+        "Noor (4) and Ida (5) close it behind you. First run toward the top. Cut to the basket."
     )
     assert part.looks[0].text == (
         "You are look 1 of 4. Be ready for a lob from Ada (1). "
@@ -68,8 +68,8 @@ def shut_by(*roles: Role) -> Play:
 @pytest.mark.parametrize(
     ("closers", "through", "close"),
     [
-        (("4",), ". It closes behind you: Noor (4).", "Close the gate behind Olga (3)"),
-        (("5",), ". It closes behind you: Ida (5).", "Close the gate behind Olga (3)"),
+        (("4",), ". Noor (4) closes it behind you.", "Close the gate behind Olga (3)"),
+        (("5",), ". Ida (5) closes it behind you.", "Close the gate behind Olga (3)"),
         ((), ".", None),
     ],
 )
@@ -148,7 +148,7 @@ def test_without_a_cast_people_are_numbers() -> None:
 
 
 def test_the_first_of_two_events() -> None:
-    assert ", if that is first. Seal your defender" in steps(everything(), "5")[2]
+    assert ", if that comes first. Seal your defender" in steps(everything(), "5")[2]
 
 
 def test_the_thrower_throws_and_gives_the_signal() -> None:
@@ -157,7 +157,7 @@ def test_the_thrower_throws_and_gives_the_signal() -> None:
         "You throw the ball in from the left sideline, at the throw-in mark.",
         "When all are in place, give the signal.",
     )
-    assert part.steps[0].text.endswith("with a lob to Ida (5), a step below the top.")
+    assert part.steps[0].text.endswith("with a lob to Ida (5) there.")
     assert part.steps[1].sentences[0] == "When the ball is in, go on into our offence."
     assert [line.number for line in part.looks] == [1, 2, 3]
     assert all(line.reads for line in part.looks)
@@ -303,7 +303,7 @@ def test_spanish_reads_like_spanish() -> None:
     assert part.steps[0].text == (
         "Espera hasta que Ida (4) te haya abierto la puerta. Espera también hasta que Inés (5) "
         "te haya abierto la puerta. Luego espera alrededor de medio segundo más. Corre por la "
-        "puerta entre Ida (4) e Inés (5). Se cierra detrás de ti: Ida (4) e Inés (5). Corre "
+        "puerta entre Ida (4) e Inés (5). Ida (4) e Inés (5) la cierran detrás de ti. Corre "
         "primero hacia la cabecera. Corta hasta el aro."
     )
 

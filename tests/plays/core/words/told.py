@@ -36,6 +36,7 @@ TOGETHER = {
     "double": ("Stand beside|mates|place", "double screen|whom"),
     "stagger": ("screens in a row|mates|whom", "in the row|place"),
 }
+NUDGES = ("half a step", "a step")
 AND = " and "
 
 
@@ -104,7 +105,7 @@ class Reader:
         """A move of 0.3 m or more never ends at a place of the name where it began."""
         if dist(start, end) < 0.3 or name not in (self.place(start), self.goal(start)):
             return name
-        return "half a step" if dist(start, end) < 0.6 else "a spot a step"
+        return "half a step" if dist(start, end) < 0.6 else "a step"
 
     def passed(self, action: Action, point: Point) -> str:
         """The named place where the way comes within half a metre of it, else the point itself."""
@@ -160,7 +161,8 @@ def expected(play: Play, role: Role, names: Mapping[Role, str]) -> Told:
                 before, first_here = action, False
             elif action.to == role:
                 word = "pass from" if action.kind == "pass" else "hand-off from"
-                pattern = words(word, doc.person(action.role), doc.end(action, exact=False))
+                where = doc.end(action, exact=False) if moved_on(doc, before, action) else "there"
+                pattern = words(word, doc.person(action.role), where)
                 (told.steps[count] if count else told.start).append(pattern)
     order = list(doc.actions.values())
     mine = next((n for n, a in enumerate(order) if a.role == role), len(order))
@@ -276,7 +278,7 @@ def step(doc: Reader, action: Action, before: Action | None) -> list[str]:
     patterns += used_screens(doc, action)
     places = toward(doc, action)
     patterns += [words("First run toward", *places)] if places else []
-    patterns += deed(doc, action)
+    patterns += deed(doc, action, before)
     plain = action.kind == "cut" and action.cut in (None, "straight")
     if action.easy and not plain:
         patterns.append(words("an easy jog"))
@@ -343,13 +345,7 @@ def after_what(doc: Reader, action: Action, before: Action | None) -> list[str]:
         verb = {"open": "Keep the gate open", "close": "Keep the gate shut"}.get(
             gate(doc, before), "Hold the screen"
         )
-    asked = []
-    for cue in action.cues:
-        mine = before is not None and cue.action == before.id and cue.on in ("end", "set")
-        rotates = cue.on == "ball_in" and rotation(doc, action)
-        fallen = cue.action is not None and cue.action not in doc.actions  # left out by a counter
-        if not fallen and (cue.wait or not (mine or rotates)):
-            asked.append(cue)
+    asked = asked_for(doc, action, before)
     patterns = []
     if len(asked) == 1 and before is not None and asked[0].action == before.id:
         patterns.append(words(verb))
@@ -363,6 +359,40 @@ def after_what(doc: Reader, action: Action, before: Action | None) -> list[str]:
         thrower = doc.giver() == action.role
         patterns.append(words("Give the signal" if thrower else "Wait for the signal"))
     return patterns
+
+
+def asked_for(doc: Reader, action: Action, before: Action | None) -> list[Cue]:
+    """The written cues that have to be told."""
+    asked = []
+    for cue in action.cues:
+        mine = before is not None and cue.action == before.id and cue.on in ("end", "set")
+        rotates = cue.on == "ball_in" and rotation(doc, action)
+        fallen = cue.action is not None and cue.action not in doc.actions  # left out by a counter
+        if not fallen and (cue.wait or not (mine or rotates)):
+            asked.append(cue)
+    return asked
+
+
+def moved_on(doc: Reader, before: Action | None, ball: Action) -> bool:
+    """Whether the ball is caught elsewhere than where the role has just been told to be."""
+    told = before is not None and before.kind in ("cut", "dribble", "hold")
+    assert before is None or doc.path[before.id]
+    return not told or dist(doc.path[before.id][-1], doc.path[ball.id][-1]) >= 0.3  # type: ignore[union-attr]
+
+
+def waited_there(doc: Reader, action: Action, before: Action | None) -> bool:
+    """Whether the last thing that a pass waits for says where its receiver is."""
+    implied = CueGraph(doc.play).waits[action.id].implied
+    asked = asked_for(doc, action, before)
+    if not asked or any(link.why in (Why.SHOULDER, Why.SIGNAL) for link in implied):
+        return False
+    last = asked[-1]
+    other = doc.actions.get(last.action or "")
+    if other is None or other.role != action.to:
+        return False
+    moments = {"cut": ("start", "end"), "dribble": ("start", "end"), "hold": ("start",)}
+    said = last.on in moments.get(other.kind, ())
+    return said and dist(doc.path[other.id][-1], doc.path[action.id][-1]) < 0.3
 
 
 def rotation(doc: Reader, action: Action) -> bool:
@@ -388,13 +418,31 @@ def written(doc: Reader, action: Action, cues: list[Cue], verb: str) -> list[str
             return [words("Wait for the signal", "more")]
     first = len(cues) > 1 and action.cue_rule == "first"
     patterns = []
-    for index, cue in enumerate(cues):
-        opening = f"{verb} until" if not index else "Or just until" if first else "also until"
-        closing = ["if that is first"] if index and first else []
-        patterns.append(words(opening, *event(doc, cue, action), *closing))
+    for index, alike in enumerate([[cue] for cue in cues] if first else together_set(doc, cues)):
+        cue = alike[0]
+        opening = f"{verb} until" if not index else "Or until" if first else "also until"
+        closing = ["if that comes first"] if index and first else []
+        said = event(doc, cue, action)
+        if len(alike) > 1:
+            who = list(dict.fromkeys(doc.person(doc.actions[c.action or ""].role) for c in alike))
+            said = [*who, *(piece.replace("has ", "have ") for piece in said if piece != who[0])]
+        patterns.append(words(opening, *said, *closing))
         if cue.wait and not first:
             patterns.append(r"^Then (wait|hold it) .* more\.$")
     return patterns
+
+
+def together_set(doc: Reader, cues: list[Cue]) -> list[list[Cue]]:
+    """The cues in order; screens, or posts of an open gate, that are set for one are one."""
+    found: dict[object, list[Cue]] = {}
+    for index, cue in enumerate(cues):
+        screen = doc.actions.get(cue.action or "")
+        key: object = index
+        if screen is not None and cue.on == "set" and screen.cutter is not None:
+            part = gate(doc, screen)
+            key = index if part == "close" else (part, screen.cutter, cue.wait)
+        found.setdefault(key, []).append(cue)
+    return list(found.values())
 
 
 def event(doc: Reader, cue: Cue, action: Action) -> list[str]:
@@ -497,8 +545,8 @@ def joint_use(doc: Reader, name: str) -> list[str]:
     closers = [doc.person(a.role) for a in members if a.joint and a.joint.part == "close"]
     shape = members[0].joint.shape if members[0].joint and len(opened) > 1 else "screen"
     word = {"gate": "gate", "double": "double screen", "stagger": "in a row"}.get(shape, "screen")
-    behind = [words("closes behind you", *closers)] if shape == "gate" and closers else []
-    return [words(word, *opened), *behind]
+    shut = words(*closers, "it behind you").replace("(?s)", "(?si)")
+    return [words(word, *opened), *([shut] if shape == "gate" and closers else [])]
 
 
 def toward(doc: Reader, action: Action) -> list[str]:
@@ -521,8 +569,10 @@ def near_screen(doc: Reader, action: Action, point: Point) -> bool:
     return close or nearest(doc.court, point).key in keys
 
 
-def deed(doc: Reader, action: Action) -> list[str]:
+def deed(doc: Reader, action: Action, before: Action | None) -> list[str]:
     """The verb, whom it concerns and where it ends."""
+    if action.kind in ("pass", "handoff") and waited_there(doc, action, before):
+        return [done(doc, action, "there")]
     if action.kind == "screen":
         return screened(doc, action, aimed(doc, action))
     return [done(doc, action, aimed(doc, action))]
@@ -538,7 +588,8 @@ def aimed(doc: Reader, action: Action) -> str:
 def done(doc: Reader, action: Action, place: str) -> str:
     if action.kind == "cut":
         style = action.cut or "straight"
-        return words("Jog to" if action.easy and style == "straight" else VERBS[style], place)
+        verb = "Jog to" if action.easy and style == "straight" else VERBS[style]
+        return words(verb.removesuffix(" to") if place in NUDGES else verb, place)
     if action.kind == "pass":
         kind = {"bounce": "bounce pass", "lob": "lob", "overhead": "overhead pass"}
         word = kind.get(action.pass_kind or "direct")
