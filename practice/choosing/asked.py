@@ -11,16 +11,15 @@ from hashlib import sha256
 from django.utils import timezone
 
 from plays.check.results import ShelfRow, library_rows
-from plays.core.defence.verdict import Tactic
 from plays.core.play import ROLES, AgeGroup, as_role
 from plays.core.play import Play as PlayValue
 from plays.values import play_value, read_ahead
 from practice.bridge import moment
 from practice.choosing.candidates import ChoiceShelf, barred, verdicts_of
+from practice.choosing.facing import Facing, facing
 from practice.choosing.judging import own_verdicts
 from practice.core.choosing.learning import minutes_to_learn
 from practice.core.choosing.question import (
-    FACED,
     USUAL_OCCASIONS,
     Occasion,
     PackageQuestion,
@@ -62,6 +61,7 @@ class AskedPackage:
     games: tuple[Game, ...]
     practices: int
     own: bool
+    facing: Facing
 
     @cached_property
     def fingerprint(self) -> str:
@@ -126,12 +126,13 @@ def asked_for(team: Team, now: datetime) -> AskedPackage:
     )
     candidates = tuple(library.candidate(pk) for pk in values)
     room = sum(slot.minutes for slot in ask.slots)
+    met = facing(wishes, games)
     question = PackageQuestion(
         candidates=barred(candidates, rows, team, players),
         occasions=tuple(o for o in Occasion if o.value in wishes.occasions) or USUAL_OCCASIONS,
         minutes=float(room if wishes.minutes is None else wishes.minutes),
         beginnings=ask.rules.most_new * max(1, len(ask.slots)) if game else len(rows),
-        shares={tactic: float(wishes.shares.get(tactic.value, 0)) for tactic in FACED},
+        shares=met.shares,
         pins=frozenset(wishes.pins),
         bans=frozenset(wishes.bans),
     )
@@ -149,6 +150,7 @@ def asked_for(team: Team, now: datetime) -> AskedPackage:
         games=games,
         practices=len(ask.slots) if game else 0,
         own=all(row.play.published().content_hash in own for row in rows),
+        facing=met,
     )
 
 
@@ -156,7 +158,8 @@ def asked_for(team: Team, now: datetime) -> AskedPackage:
 
 
 def _games(team: Team, now: datetime) -> list[Game]:
-    return list(Game.objects.filter(team=team).ahead(timezone.localdate(now))[:12])
+    ahead = Game.objects.filter(team=team).ahead(timezone.localdate(now))
+    return list(ahead.select_related("met")[:12])
 
 
 def _until(wishes: PackageWishes, games: Sequence[Game], now: datetime) -> Game | None:
@@ -254,8 +257,3 @@ def _history(ask: Ask, entries: Sequence[PackagePlay]) -> tuple[Touch, ...]:
     return tuple(
         replace(touch, play=play[touch.play]) for touch in ask.history if touch.play in play
     )
-
-
-def faced_in(wishes: PackageWishes) -> dict[Tactic, int]:
-    """The coach's parts by defence; all 0 where nobody knows."""
-    return {tactic: int(wishes.shares.get(tactic.value, 0)) for tactic in FACED}

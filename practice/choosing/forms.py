@@ -10,6 +10,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _t
 from django.utils.translation import gettext_lazy as _
 
+from plays.core.defence.verdict import Tactic
 from plays.core.defence.words import TACTICS
 from practice.choosing.asked import AskedPackage
 from practice.core.choosing.question import FACED, Occasion
@@ -23,7 +24,7 @@ MOST_PARTS: Final = 100
 
 
 class PackageTermsForm(ClearForm):
-    """What is left empty is as usual: minutes from the calendar, opponents of whom nobody knows."""
+    """What is left empty is as usual: minutes from the calendar, opponents as they were seen."""
 
     occasions = forms.MultipleChoiceField(
         label=_("What the package has to cover"),
@@ -52,12 +53,19 @@ class PackageTermsForm(ClearForm):
             *((str(g.pk), f"{g.opponent}, {date_format(g.date, _t('j F'))}") for g in asked.games),
         ]
         for tactic in FACED:
-            self.fields[tactic.value] = forms.IntegerField(
-                label=sentence(speech.say(TACTICS[tactic])),
-                required=False,
-                min_value=0,
-                max_value=MOST_PARTS,
-            )
+            self.fields[tactic.value] = self._part(tactic, sentence(speech.say(TACTICS[tactic])))
+
+    def _part(self, tactic: Tactic, label: str) -> forms.IntegerField:
+        """Left empty it is what was seen, which stands in it faintly, of a hundred."""
+        seen = self.asked.facing.expected(tactic)
+        shown = {} if seen is None or self.asked.facing.is_own else {"placeholder": str(seen)}
+        return forms.IntegerField(
+            label=label,
+            required=False,
+            min_value=0,
+            max_value=MOST_PARTS,
+            widget=forms.NumberInput(attrs=shown),
+        )
 
     def parts(self) -> Iterator[forms.BoundField]:
         """The fields of the opponents' defences."""
@@ -66,6 +74,8 @@ class PackageTermsForm(ClearForm):
     def terms(self) -> dict[str, Any]:
         """The fields of PackageWishes, once the form is valid."""
         said = self.cleaned_data
+        if "as_seen" in self.data:  # the button that takes the coach's own parts away
+            said |= {tactic.value: None for tactic in FACED}
         shares = {tactic.value: said.get(tactic.value) or 0 for tactic in FACED}
         return {
             "occasions": list(said["occasions"]),

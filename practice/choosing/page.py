@@ -19,6 +19,7 @@ from practice.core.choosing.question import (
 from practice.core.choosing.quick import quick_package
 from practice.core.choosing.reasons import PlayReasons, Telling, difference, open_ends, reasons
 from practice.core.choosing.words import OCCASIONS
+from practice.core.learning.coming import next_text
 from practice.models import PackageSearch
 from roster.models import PackagePlay
 from shared.core.language import Language
@@ -80,7 +81,8 @@ def _context(
         "gap": None if package.gap is None else round(100 * package.gap, 1),
         "more": difference(telling, found.more) if found and found.other else (),
         "fewer": difference(telling, found.fewer) if found and found.other else (),
-        "known_shares": bool(asked.question.shares and any(asked.question.shares.values())),
+        "facing": asked.facing,
+        "next_did": next_text(asked.facing.seen, len(asked.facing.next), language),
     }
 
 

@@ -77,7 +77,7 @@ def wish(request: HttpRequest, pk: int) -> HttpResponse:
     if want in wishes.VERBS:
         play = one_of(Play.objects.on_shelf(), pk=whole_number(number) or 0)
         wishes.wish(team, user, play, want)
-        return redirect(f"{reverse('which-plays', args=[pk])}#play-{play.pk}")
+        return redirect(f"{reverse('which-plays', args=[pk])}?play={play.pk}#play-{play.pk}")
     return redirect("which-plays", pk)
 
 
@@ -152,6 +152,7 @@ def _page(
         "asked": asked,
         "form": form,
         "run": run,
+        "shown": whole_number(request.GET.get("play", "")),
         **choice(asked, run, language_now()),
     }
     return page(request, "practice/which_plays.html", context, status=status_of(form))

@@ -22,6 +22,8 @@ from practice.games.forms import CalledForm, SquadForm
 from practice.games.listed import CalledLine, lines_of
 from practice.games.page import game_data
 from practice.models import CalledPlay, CalledRole, Game
+from practice.opponents.answers import answers
+from practice.opponents.shares import tendencies_of
 from practice.presence import out_by_game
 from practice.reps.called import NEAR
 from practice.reps.rows import around
@@ -49,6 +51,7 @@ def game(request: HttpRequest, pk: int) -> HttpResponse:
         set_squad(row, form.out(), user)
         messages.success(request, _("The squad is saved."))
         return redirect("game", pk)
+    speech = language_now()
     cleared = [p for p in players if p.availability != Availability.OUT]
     context = {
         "team": row.team,
@@ -56,7 +59,8 @@ def game(request: HttpRequest, pk: int) -> HttpResponse:
         "game": row,
         "form": form,
         "in_squad": sum(not out.get(player.pk, False) for player in cleared),
-        "lines": lines_of(row, language_now()),
+        "lines": lines_of(row, speech),
+        "answers": answers(row.team, tendencies_of(row.met).overall, speech) if row.met else [],
         "held": open_held(row.team),
         "may_coach": may_coach(user, row.team),
         "entries": list(package_with_cast(row.team)),

@@ -11,10 +11,11 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from practice.access import coached_opponent_for, observation_for, opponent_for
 from practice.models import Observation, Opponent
+from practice.opponents.answers import answers
 from practice.opponents.forms import ObservationForm, OpponentForm
 from practice.opponents.meeting import rename_games
 from practice.opponents.page import opponent_lines, situation_parts
-from practice.opponents.shares import tendencies_of
+from practice.opponents.shares import logged_days, tendencies_of
 from roster.access import coached_team_for, may_coach, team_for
 from shared.access import user_of
 from shared.models import User
@@ -45,13 +46,16 @@ def opponent(request: HttpRequest, pk: int) -> HttpResponse:
     """What is known of an opponent, the games against it, and what was noted when."""
     user = user_of(request)
     found = opponent_for(user, pk)
+    speech, seen = language_now(), tendencies_of(found)
     context = {
         "team": found.team,
         "section": SECTION,
         "may_coach": may_coach(user, found.team),
         "opponent": found,
-        "parts": situation_parts(tendencies_of(found), language_now()),
+        "parts": situation_parts(seen, speech),
+        "answers": answers(found.team, seen.overall, speech),
         "observations": found.observations.all(),
+        "logged": logged_days(found),
         "games": found.games.order_by("-date", "-start"),
     }
     return page(request, "practice/opponent.html", context)

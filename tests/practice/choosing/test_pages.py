@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import uuid
+from dataclasses import replace
 from datetime import timedelta
 from unittest.mock import patch
 
@@ -23,7 +24,9 @@ from practice.choosing import search, wishes
 from practice.choosing.asked import AskedPackage, asked_for
 from practice.choosing.candidates import occasions_of
 from practice.choosing.judging import judge, setting_of
+from practice.core.choosing.programme import best_package
 from practice.core.choosing.question import FACED, Occasion, RuledOut
+from practice.core.choosing.score import score_of
 from practice.models import PackageSearch, PackageWishes
 from roster.models import PackagePlay
 from shared import worker
@@ -110,6 +113,29 @@ def test_a_worker_hears_a_stop_while_it_judges(cast: Cast, shelf: dict[str, Play
     pulse.stopped = True
     assert search.work(run, pulse) == {}
     assert not PackageWishes.objects.exclude(judged={}).exists()
+
+
+def test_an_opponent_that_does_one_thing_moves_the_package(
+    cast: Cast, shelf: dict[str, Play]
+) -> None:
+    """Each play is worth most against something: who mostly meets that picks by it."""
+    cast.opponent.observations.all().delete()
+    found = {}
+    for tactic in FACED:
+        row = factories.ObservationFactory.create(
+            opponent=cast.opponent, **{tactic.value: 90, "switch": 90 * (tactic == "switch")}
+        )
+        question = asked(cast).question
+        assert max(question.faced, key=lambda each: question.faced[each]) is tactic
+        assert question.against == 2
+        found[tactic] = best_package(question)
+        row.delete()
+    even = best_package(asked(cast).question)
+    assert any(one.picks != even.picks for one in found.values())
+    for tactic, one in found.items():  # what is chosen for them serves them at least as well
+        faced = replace(asked(cast).question, shares={tactic: 1.0})
+        mine, plain = (score_of(faced, p.picks, p.turned) for p in (one, even))
+        assert mine.worth >= plain.worth - 0.02
 
 
 def test_a_tap_wants_a_play_in_or_out_and_a_second_one_leaves_it_again(
