@@ -8,3 +8,4 @@ class CoachbookConfig(AppConfig):
 
     def ready(self) -> None:
         from coachbook import checks  # noqa: F401, PLC0415 - registers the checks
+        from coachbook.accounts import sign_in_log  # noqa: F401, PLC0415 - listens to who signs in

@@ -56,6 +56,7 @@ class AsJson(logging.Formatter):
             "logger": record.name,
             "message": record.getMessage(),
             **_of_request(record),
+            **getattr(record, "sign_in", {}),  # coachbook/accounts/sign_in_log.py
         }
         if record.exc_info:
             said["traceback"] = self.formatException(record.exc_info)

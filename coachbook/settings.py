@@ -48,6 +48,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "shared.guests.GuestDoor",
+    "coachbook.accounts.second_step.SecondStepDoor",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -203,6 +204,7 @@ LOGGING = {
     "root": {"handlers": ["console"], "level": "WARNING"},
     "loggers": {
         "axes": {"level": "ERROR"},
+        "coachbook.sign_ins": {"level": "INFO"},
         # As JSON every request has its line, so that the framework's own tells of failures alone.
         "coachbook.requests": {"level": "INFO" if LOG == "json" else "WARNING"},
         "django.request": {"level": "ERROR" if LOG == "json" else "WARNING"},

@@ -9,6 +9,7 @@ from coachbook.accounts import views_codes as codes
 from coachbook.accounts import views_devices
 from coachbook.accounts import views_mail as mail
 from coachbook.accounts import views_passkeys as passkeys
+from coachbook.accounts import views_second_step as second_step
 from coachbook.accounts import views_staff as staff
 from coachbook.accounts import views_team_staff as team_staff
 from coachbook.help import views as help_views
@@ -47,9 +48,11 @@ urlpatterns = [
     path("account/passkeys/", passkeys.own_passkeys, name="passkeys"),
     path("account/passkeys/ask/", passkeys.ask_to_add, name="ask-to-add-passkey"),
     path("account/passkeys/<int:pk>/remove/", passkeys.remove_passkey, name="remove-passkey"),
+    path("account/second-step/", second_step.second_step, name="second-step"),
     path("account/mail/", mail.mail_address, name="mail-address"),
     path("account/mail/<str:token>/", mail.prove_mail, name="prove-mail"),
     path("staff/", staff.staff, name="staff"),
+    path("staff/second-step/", second_step.ask_second_step, name="ask-second-step"),
     path("staff/<int:pk>/", staff.person, name="staff-person"),
     path("staff/<int:pk>/place/", staff.place, name="staff-place"),
     path("staff/<int:pk>/link/", staff.link, name="staff-link"),

@@ -13,10 +13,22 @@ from django.utils.translation import gettext_lazy as _
 from shared.worker import Work
 
 
+class AskedOf(models.TextChoices):
+    """Of whom a club asks a second step to sign in: each choice has those of the ones before."""
+
+    NOBODY = "", _("Nobody has to: whoever wants to")
+    RUNNERS = "runners", _("Who runs the club")
+    LEADERS = "leaders", _("Also head coaches and who keeps the library")
+    STAFF = "staff", _("All the staff")
+
+
 class Club(models.Model):
     """The one club of this installation. Its existence means that the set-up is done."""
 
     name = models.CharField(_("name"), max_length=80)
+    asks_second_step = models.CharField(
+        max_length=8, choices=AskedOf, default=AskedOf.NOBODY, blank=True
+    )
 
     def __str__(self) -> str:
         return self.name
@@ -32,6 +44,7 @@ class User(AbstractUser):
     runs_club = models.BooleanField(_("runs the club: teams and staff"), default=False)
     keeps_library = models.BooleanField(_("keeps the play library"), default=False)
     is_guest = models.BooleanField(_("guest of the library"), default=False)  # shared.guests
+    second_step_by = models.DateTimeField(null=True)  # the club asks for it: the end of the grace
 
     REQUIRED_FIELDS: ClassVar[list[str]] = ["name"]
     objects: ClassVar[UserManager[User]] = UserManager()  # type: ignore[assignment]

@@ -148,6 +148,9 @@ _RIGHTS: Final = {
     "added passkey": N_("{who} added a passkey: {after}."),
     "removed passkey": N_("{who} removed a passkey of {subject}: {before}."),
     "removed passkeys": N_("{who} removed all passkeys of {subject}."),
+    "set who needs a second step": N_(
+        "{who} set of whom a second step to sign in is asked: {after}."
+    ),
     "gave duty": N_("{who} gave {subject} a place on the staff of the team: {after}."),
     "took from team": N_("{who} took {subject} off the staff of the team."),
     "gave rights": N_("{who} changed the rights of {subject} in the club: {after}."),

@@ -18,7 +18,7 @@ from coachbook.accounts.codes import as_typed, step_of
 from coachbook.accounts.passkeys import LONGEST
 from roster.models import Duty, Staff, Team
 from shared.forms import CellsForm, ClearForm
-from shared.models import User
+from shared.models import AskedOf, User
 
 SIGN_IN_NAME = RegexValidator(
     r"^[a-z0-9][a-z0-9.@_-]{1,58}$", _("Use small letters, digits, dots and dashes only.")
@@ -176,6 +176,14 @@ class PasskeyForm(ClearForm):
         help_text=_("So that you know later which one it is."),
     )
     said = forms.CharField(max_length=LONGEST, widget=forms.HiddenInput)
+
+
+class SecondStepForm(ClearForm):
+    """Of whom the club asks a second step to sign in."""
+
+    asked_of = forms.ChoiceField(
+        label=_("Of whom it is asked"), choices=AskedOf, required=False, widget=forms.RadioSelect
+    )
 
 
 class InviteForm(ClearForm):

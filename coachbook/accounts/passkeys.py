@@ -196,7 +196,7 @@ def remove(user: User, row: Passkey) -> None:
 
 
 @transaction.atomic
-def remove_all(host: User, person: User) -> bool:
+def remove_all(host: User | None, person: User) -> bool:
     """End all passkeys of somebody who has lost a device; whether there were any."""
     if not person.passkeys.all().delete()[0]:
         return False

@@ -28,10 +28,11 @@ from coachbook.accounts.changes import (
     use_link,
 )
 from coachbook.accounts.codes import codes_of
-from coachbook.accounts.entry import BY_LINK, enter
+from coachbook.accounts.entry import BY_LINK, ask_for_passkey, enter
 from coachbook.accounts.forms import NewPasswordForm, SetUpForm, SignInForm
 from coachbook.accounts.mail import failed_lately
 from coachbook.accounts.passkeys import site_of
+from coachbook.accounts.sign_in_log import WayIn, note_closed_link
 from shared.access import user_of
 from shared.models import Club
 from shared.pages import page, status_of
@@ -56,7 +57,7 @@ class SignIn(LoginView):
         return super().get_context_data(has_passkeys=site_of(self.request) is not None, **more)
 
     def form_valid(self, form: AuthenticationForm) -> HttpResponse:
-        return enter(self.request, form.get_user(), self.get_success_url())
+        return enter(self.request, form.get_user(), self.get_success_url(), how=WayIn.PASSWORD)
 
 
 @login_not_required
@@ -66,9 +67,13 @@ def by_link(request: HttpRequest, token: str) -> HttpResponse:
     link = open_link(token, timezone.now())
     if link is not None and request.method == "GET":
         return page(request, "coachbook/sign_in_link.html", {"person": link.user}, secret=True)
+    if link is not None and (asked := ask_for_passkey(request, link.user, WayIn.LINK)) is not None:
+        return asked  # and the link is not used up
     if link is None or not use_link(link, timezone.now()):
+        note_closed_link(request)
         return page(request, "coachbook/link_closed.html", {}, status=404)
-    return enter(request, link.user, reverse("account" if link.once else "home"), by_link=link.once)
+    leads_to = reverse("account" if link.once else "home")
+    return enter(request, link.user, leads_to, how=WayIn.LINK, by_link=link.once)
 
 
 @require_POST
@@ -134,6 +139,6 @@ def set_up_link(request: HttpRequest, token: str) -> HttpResponse:
             user = found_club(**form.cleaned_data)
         except ClubExistsError as error:
             raise Http404 from error
-        return enter(request, user, reverse("home"))
+        return enter(request, user, reverse("home"), how=WayIn.FIRST_PAGE)
     context = {"form": form}
     return page(request, "coachbook/set_up.html", context, status=status_of(form), secret=True)

@@ -40,7 +40,9 @@ def enter_code(request: HttpRequest) -> HttpResponse:
         said = form.cleaned_data["code"]
         if authenticate(request, username=half.user.username, code=said) is not None:
             _tell_what_is_left(request, half.codes, said)
-            return entry.sign_in(request, half.user, half.leads_to, by_link=half.by_link)
+            return entry.sign_in(
+                request, half.user, half.leads_to, how=half.how, by_link=half.by_link
+            )
         form.add_error("code", _why_not(half.codes))
     context = {"form": form, "person": half.user}
     return page(

@@ -15,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from coachbook.accounts import entry, passkeys
 from coachbook.accounts.devices import in_words
 from coachbook.accounts.forms import PasskeyForm
+from coachbook.accounts.sign_in_log import WayIn
 from coachbook.accounts.views_staff import host_of
 from shared.access import one_of, user_of
 from shared.models import User
@@ -61,7 +62,7 @@ def enter_by_passkey(request: HttpRequest) -> HttpResponse:
         return redirect(f"{reverse('sign-in')}?{urlencode({'next': wish})}" if wish else "sign-in")
     hosts, secure = {request.get_host()}, request.is_secure()
     is_ours = url_has_allowed_host_and_scheme(wish, hosts, require_https=secure)
-    return entry.sign_in(request, user, wish if is_ours else reverse("home"))
+    return entry.sign_in(request, user, wish if is_ours else reverse("home"), how=WayIn.PASSKEY)
 
 
 @asks_password("GET", "POST")

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from roster.models import Availability, Duty, Player
 from shared.core.language import N_, Language
-from shared.models import Change
+from shared.models import AskedOf, Change
 from shared.verbs import TOOK_BACK, VERBS
 
 Names = Mapping[int, str]
@@ -85,6 +85,8 @@ def _value(line: Change, value: Any, language: Language) -> str:
         return _rights(value or [], language)
     if line.verb == "gave duty":
         return str(dict(Duty.choices).get(value, value))
+    if line.verb == "set who needs a second step":
+        return str(dict(AskedOf.choices).get(value, value))
     if line.verb == "set availability":
         return str(dict(Availability.choices).get(value, value))
     if isinstance(value, list):

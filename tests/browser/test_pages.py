@@ -41,6 +41,7 @@ NOT_PAGES = FILES | {
     "edit-called",
     "take-up",
     "sign-in-code",
+    "second-step",
     "forgotten",
     "mail-address",
     "passkeys",

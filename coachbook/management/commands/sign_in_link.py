@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from coachbook.accounts.changes import new_link, path_of
 from coachbook.accounts.codes import switch_off
+from coachbook.accounts.passkeys import remove_all
 from shared.models import User
 from shared.record import note_change
 
@@ -22,7 +23,7 @@ class Command(BaseCommand):
         parser.add_argument(
             "--without-code",
             action="store_true",
-            help="switch the person's one-time codes off too: the phone is lost",
+            help="switch the person's one-time codes off and end the passkeys: the phone is lost",
         )
 
     def handle(self, *args: Any, username: str, without_code: bool, **options: Any) -> None:
@@ -34,6 +35,8 @@ class Command(BaseCommand):
         with transaction.atomic():
             if without_code and switch_off(None, user):
                 self.stderr.write(f"{user} is asked for no code any more.")
+            if without_code and remove_all(None, user):
+                self.stderr.write(f"No passkey of {user} opens anything any more.")
             made = new_link(user, timezone.now())
             note_change(None, "made sign-in link", user)
         self.stdout.write(path_of(made))
