@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
+from practice.calls import views as calls
 from practice.choosing import views as choosing
 from practice.dates import views as dates
 from practice.dates import views_dates as practices
@@ -87,6 +88,13 @@ urlpatterns = [
         name="take-called-back",
     ),
     path("court/games/<int:pk>/", games.game_log, name="game-log"),
+    path("court/games/<int:pk>/calls/", calls.call_sheet, name="call-sheet"),
+    path(
+        "court/games/<int:pk>/boards/<int:entry>/<int:call>.<str:tag>.json",
+        calls.call_board,
+        name="call-board",
+    ),
+    path("games/<int:pk>/calls.pdf", calls.call_sheet_pdf, name="call-sheet-pdf"),
     path("games/<int:pk>/edit/", practices.edit_game, name="edit-game"),
     path("practices/<int:pk>/cancel/", dates.cancel_practice, name="cancel-practice"),
     path("practices/<int:pk>/", plan.practice, name="practice"),

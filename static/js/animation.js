@@ -17,7 +17,7 @@ const TENTH = 0.1;
 /** @type {WeakMap<Element, Stage>} */
 const stages = new WeakMap();
 
-class Stage {
+export class Stage {
   /**
    * @param {HTMLElement} box
    * @param {Motion} data

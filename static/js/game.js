@@ -6,6 +6,7 @@ import {
   askWho, calledTold, data, showDefences, showFloor, showGameUnits, showLooks, showPlays, showResults,
 } from "./game_view.js";
 import { Desk } from "./log_desk.js";
+import { keepBeside } from "./kept.js";
 import { newId } from "./log_store.js";
 import { nameOf, part, partOf, said, showCalls, showFive } from "./log_view.js";
 
@@ -175,7 +176,9 @@ const begin = async () => {
   await draw();
   if (!play()) drawChoice(); // once more, with what was called on this phone before
   desk.sender.start();
-  desk.keepPage().catch((error) => console.warn(error));
+  desk.keepPage()
+    .then(() => keepBeside(part("page").dataset.worker ?? "", part("page").dataset.beside ?? ""))
+    .catch((error) => console.warn(error));
 };
 
 if (data) begin();

@@ -6,7 +6,13 @@
 const PAGES = "court-pages-1";
 const FILES = "court-files-1";
 const PICTURES = "court-pages-drills-1"; // goes with the pages when somebody signs out
-const PICTURE = /^\/(drills\/\d+\/picture\.jpg|library\/[-\w]+\/revisions\/\d+\/card-(light|dark)\.svg)$/;
+const PICTURE = new RegExp(
+  [
+    String.raw`^/drills/\d+/picture\.jpg$`,
+    String.raw`^/library/[-\w]+/revisions/\d+/card-(light|dark)\.svg$`,
+    String.raw`^/court/games/\d+/boards/`,
+  ].join("|"),
+);
 const LONGEST_KEPT = 7 * 86_400_000;
 const JUST_KEPT = 10_000;
 
@@ -28,12 +34,12 @@ worker.addEventListener("fetch", (event) => {
 async function keep({ page, files, pictures }) {
   const store = await caches.open(FILES);
   await Promise.allSettled(files.map((file) => store.add(file)));
-  const drawn = await caches.open(PICTURES);
-  await Promise.allSettled(pictures.map((picture) => drawn.add(picture)));
   const pages = await caches.open(PAGES);
-  if (ageOf(await pages.match(bare(page))) < JUST_KEPT) return; // the worker was there before the page
-  const response = await fetch(page, { redirect: "manual" });
-  if (response.ok) await pages.put(bare(page), response);
+  if (ageOf(await pages.match(bare(page))) >= JUST_KEPT) {
+    const response = await fetch(page, { redirect: "manual" }); // else the worker was there before the page
+    if (response.ok) await pages.put(bare(page), response);
+  }
+  for (const picture of pictures) await openFile(PICTURES, new Request(picture)).catch(() => null); // in turn: the hall's network is thin
 }
 
 /** @param {Response | undefined} kept @returns {number} milliseconds since the server made it */

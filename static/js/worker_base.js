@@ -22,7 +22,7 @@ async function openFile(name, request) {
   if (kept && HASHED.test(new URL(request.url).pathname)) return kept;
   try {
     const response = await quick(request);
-    if (response.ok) await store.put(request, response.clone());
+    if (response.ok && !response.redirected) await store.put(request, response.clone());
     return response;
   } catch (error) {
     if (kept) return kept;

@@ -30,6 +30,8 @@ FILES = {
     "my-motion",
     "my-worker",
     "bench-card",
+    "call-board",
+    "call-sheet-pdf",
     "cast-pdf",
     "drill-picture",
 }

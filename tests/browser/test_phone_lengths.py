@@ -29,6 +29,7 @@ LONGEST = {  # pixels, on both
     "team-pace": 1800,
     "coverage": 1600,
     "the-five": 1600,
+    "call-sheet": 1600,
     "cast": 1600,
     "team": 1600,
     "library": 2600,
@@ -44,7 +45,9 @@ def test_a_page_is_no_longer_than_it_has_to_be(name: str, opened: Opener, cast: 
             if value.key not in there:
                 factories.published(value)
     query = "".join(f"on={player.pk}&" for player in cast.players[:5]) if name == "the-five" else ""
-    of = {"library": [], "attendance": [cast.practice.pk]}.get(name, [cast.team.pk])
+    of = {"library": [], "attendance": [cast.practice.pk], "call-sheet": [cast.game.pk]}.get(
+        name, [cast.team.pk]
+    )
     page = opened(f"{reverse(name, args=of)}?{query}", cast.head, PHONE)
     for size in SIZES:
         page.set_viewport_size(size)

@@ -205,6 +205,9 @@ TABLE: dict[str, tuple[int, ...]] = {
     "take-package-back": SENDS,
     "game": TEAM,
     "game-log": TEAM,
+    "call-sheet": TEAM,
+    "call-board": TEAM,
+    "call-sheet-pdf": TEAM,
     "new-called": TEAM,
     "edit-called": (302, *(404,) * 5),  # which possession?
     "take-called-back": SENDS,
@@ -414,6 +417,7 @@ def address(name: str, cast: Cast, link: PlayerLink | None = None) -> str:
         "remove-absence": [cast.team.pk, 0],
         "remove-days-off": [cast.team.pk, 0],
         "decide-rep": [cast.team.pk, NOBODYS],
+        "call-board": [cast.game.pk, cast.entry.pk, 0, "0" * 12],
         "new-called": [cast.game.pk, cast.entry.pk],
         **{name: [cast.game.pk, NOBODYS] for name in ("edit-called", "take-called-back")},
         "sign-in-link": ["none.none"],

@@ -38,12 +38,17 @@ NONE: Final = N_("none")
 
 @dataclass(frozen=True, slots=True)
 class BenchPlay:
-    """A play that a five can run: the call as they hear it, and "1 Noor · 2 Ida ..."."""
+    """A play that a five can run: the call as they hear it, and "1 Noor · 2 Ida ...".
+
+    ``head`` stands above it where a group of plays begins, ``note`` under it.
+    """
 
     call: str
     signal: str
     roles: str
     others: tuple[tuple[str, str], ...] = ()  # further calls with their signals
+    head: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,18 +80,20 @@ def write_bench_card(
     paper: str,
     language: Language,
     plays: str = "",
+    title: str = "",
 ) -> None:
     """Write the card as a PDF of one page. Raises KeyError for a paper that is not known.
 
-    ``plays`` says as of when each play is shown.
+    ``plays`` says as of when each play is shown; ``title`` stands at the head instead of ours.
     """
     register_fonts()
     size = landscape(PAPERS[paper])
     canvas = Canvas(out, pagesize=size, invariant=1, initialFontName=REGULAR, lang=language.code)
-    canvas.setTitle(language.say(TITLE, team=team))
+    title = title or language.say(TITLE, team=team)
+    canvas.setTitle(title)
     top = size[1] - MARGIN
     canvas.setFont(BOLD, 13)
-    canvas.drawString(MARGIN, top - 11, language.say(TITLE, team=team))
+    canvas.drawString(MARGIN, top - 11, title)
     canvas.setFont(REGULAR, 9)
     canvas.drawRightString(size[0] - MARGIN, top - 11, day_said(made_on, language))
     shown = columns[:MOST_COLUMNS]
@@ -130,12 +137,15 @@ def _lines(
     column: BenchColumn, width: float, size: float, language: Language, *, roomy: bool
 ) -> list[_Line]:
     def put(bold: str, plain: str = "", scale: float = 1.0, above: float = 0.0) -> None:
+        if not bold and not plain:
+            return
         made.extend(_wrapped(bold, plain, width, size, scale=scale, above=above))
 
     made: list[_Line] = []
     put(column.title, scale=1.15)
     put("", column.people, 0.9, 0.1)
     for play in column.plays:
+        put(play.head, scale=0.95, above=0.8)
         if roomy:
             for n, (call, signal) in enumerate(((play.call, play.signal), *play.others)):
                 put(f"{call} · {signal}" if signal else call, above=0.0 if n else 0.6)
@@ -143,6 +153,7 @@ def _lines(
         else:
             calls = [play.call, *(call for call, _ in play.others)]
             put(" / ".join(calls), play.roles, above=0.2)
+        put("", play.note, 0.8, 0.05)
     put(language.say(CANNOT), scale=0.9, above=1.0)
     put("", language.all_of(column.cannot) if column.cannot else language.say(NONE), 0.9, 0.05)
     return made
