@@ -135,7 +135,7 @@ const log = (result, points) => {
   called = [...called, now.id];
   // The defence stays as it was seen last, and so does who is on the floor.
   change({ play: null, call: null, chosen: null, erred: null, five: null, all: false });
-  window.scrollTo(0, 0);
+  for (const each of [window, part("plays")]) each.scrollTo(0, 0);
   return written;
 };
 
