@@ -11,6 +11,7 @@ from practice.dates import views_dates as practices
 from practice.drills import views as drills
 from practice.games import views as games
 from practice.install import views as install
+from practice.learned import views as learned
 from practice.opponents import views as opponents
 from practice.plan import views as plan
 from practice.plan import views_court as court
@@ -80,6 +81,10 @@ urlpatterns = [
     path("teams/<int:pk>/feeds/", dates.feed_addresses, name="feeds"),
     path("calendar/<str:token>.ics", dates.feed, name="feed"),
     path("games/<int:pk>/", games.game, name="game"),
+    path("games/<int:pk>/after/", learned.after_the_game, name="after-game"),
+    path("games/<int:pk>/after/practise/", learned.practise, name="practise-lesson"),
+    path("games/<int:pk>/install/lesson/", learned.leave_out, name="leave-lesson"),
+    path("teams/<int:pk>/played/", learned.played, name="played"),
     path("games/<int:pk>/called/new/<int:entry>/", games.new_called, name="new-called"),
     path("games/<int:pk>/called/<uuid:called>/", games.edit_called, name="edit-called"),
     path(

@@ -90,6 +90,12 @@ _PLANS: Final = {
     "proposed the install plan": N_("{who} had an install plan made for {subject}."),
     "changed the install plan": N_("{who} changed the install plan for {subject}."),
     "accepted the install plan": N_("{who} accepted the install plan for {subject}."),
+    "put a lesson into the install plan": N_(
+        "{who} put into the install plan for {subject} what a game showed: {after}."
+    ),
+    "took a lesson out of the install plan": N_(
+        "{who} took out of the install plan for {subject} what a game had shown: {before}."
+    ),
     "saved drill": N_("{who} saved the drill {subject}."),
     "deleted drill": N_("{who} deleted the drill {subject}."),
     "took over drills": N_("{who} took drills over from another team: {after}."),

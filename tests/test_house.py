@@ -90,6 +90,7 @@ PACKAGES = (
     "practice.games",
     "practice.plan",
     "practice.install",
+    "practice.learned",
     "practice.choosing",
     "practice.readiness",
     "practice.calls",

@@ -40,18 +40,19 @@ START: Final = time(14, 30)
 PERIODS, PERIOD_MINUTES, PERIOD_TAKES = 4, 10, 20  # minutes on the clock, and in the hall
 CALLS: Final = (13, 18)  # plays called in a game, fewest and most
 SQUAD: Final = 12
-LEFT_ALONE: Final = timedelta(days=14)  # not practised for so long, it is hardly called
+LEFT_ALONE: Final = timedelta(days=10)  # not practised for so long, it is hardly called
 UNSAID: Final = 0.1  # how often nobody said the defence, and nobody the five
 # Log-odds by which a guess is off: what the coach has not noticed.
 OFF: Final[Mapping[tuple[str, str], float]] = {
-    ("harbour-light", "duck-in"): 3.6,
-    ("tow-rope", "corner"): -3.4,
+    ("harbour-light", "duck-in"): 5.0,
+    ("tow-rope", "corner"): -5.0,
 }
-# Who goes wrong more often than the others, by play and role.
-PRONE: Final = {("gangway", "3"): 4.0}
+# Who goes wrong more often than the others, by play and role; most of all in the last game.
+PRONE: Final = {("gangway", "3"): 6.0}
+LAST: Final = 5.0
 FAVOURED: Final = {
     "harbour-light": 1.5,
-    "tow-rope": 3.5,
+    "tow-rope": 4.5,
     "bow-wave": 3.0,
 }  # called oftener than others
 
@@ -254,7 +255,10 @@ class _Game:
 
     def slips(self, play: GamePlay, role: Role) -> float:
         """How likely somebody goes wrong in a role, so that the play breaks."""
-        return (0.075 - 0.06 * self.known[play.key]) * PRONE.get((play.name, role), 1.0)
+        prone = PRONE.get((play.name, role), 1.0)
+        if prone > 1.0 and self.number == PLAYED:
+            prone *= LAST
+        return (0.075 - 0.06 * self.known[play.key]) * prone
 
     def taken(self, play: GamePlay, defence: Tactic) -> str | None:
         """The first look that is there, and what comes after it; None where there was none."""

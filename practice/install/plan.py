@@ -16,6 +16,7 @@ from plays.core.play import ROLES, Role
 from practice.bridge import moment
 from practice.core.install.question import (
     FIRSTS,
+    FROM_GAMES,
     SECONDS,
     Ask,
     PlayToInstall,
@@ -65,7 +66,7 @@ def question(game: Game, now: datetime, fixed: Sequence[ScheduleEntry] = ()) -> 
     out = {p.pk for p in players if p.availability == Availability.OUT}
     limited = frozenset(p.pk for p in players if p.availability == Availability.LIMITED)
     entries = list(package_with_cast(team))
-    wished = _wished(team)
+    wished, from_games = _wished(team), _from_games(game)
     assumptions, offsets = in_force(settings_row())
     slots = tuple(
         PracticeSlot(
@@ -81,7 +82,9 @@ def question(game: Game, now: datetime, fixed: Sequence[ScheduleEntry] = ()) -> 
     ask = Ask(
         game=moment(game.date, game.start),
         slots=slots,
-        plays=tuple(_carried(entry, wished[entry.pk]) for entry in entries),
+        plays=tuple(
+            _carried(entry, wished[entry.pk], asked_for=entry.pk in from_games) for entry in entries
+        ),
         players=tuple(p.pk for p in players),
         units=_units(game),
         history=touches_of(team),
@@ -102,7 +105,14 @@ def _wished(team: Team) -> Mapping[int, list[tuple[Role, int]]]:
     return wished
 
 
-def _carried(entry: PackagePlay, wished: Iterable[tuple[Role, int]]) -> PlayToInstall:
+def _from_games(game: Game) -> set[int]:
+    """The plays that what a game showed speaks for; told twice it counts once."""
+    return set(game.lessons_in_plan.values_list("entry_id", flat=True))
+
+
+def _carried(
+    entry: PackagePlay, wished: Iterable[tuple[Role, int]], *, asked_for: bool
+) -> PlayToInstall:
     """A play with its cast, and who is to learn a role in it."""
     castings = sorted(entry.castings.all(), key=lambda casting: casting.depth)
     filled: dict[Role, tuple[Id, ...]] = {
@@ -113,7 +123,7 @@ def _carried(entry: PackagePlay, wished: Iterable[tuple[Role, int]]) -> PlayToIn
     return PlayToInstall(
         entry.pk,
         with_learners(filled, wished),
-        IMPORTANCE[entry.priority],
+        IMPORTANCE[entry.priority] * (FROM_GAMES if asked_for else 1.0),
         deadline=moment(entry.ready_by, time.max) if entry.ready_by else None,
         setup_minutes=entry.setup_minutes,
     )

@@ -21,6 +21,7 @@ from practice.core.reps.rep import Mode
 from practice.install import improving
 from practice.install import plan as service
 from practice.install.accept import put_into_plans
+from practice.install.lessons import lessons_of, lessons_told
 from practice.models import InstallPlan, ModeChoice, Practice
 from roster.access import may_coach
 from shared.access import user_of
@@ -55,6 +56,7 @@ def install(request: HttpRequest, pk: int) -> HttpResponse:
         "least": hundredths(asked.ask.assumptions.ready),
         "findings": _findings(asked, plan, calls, speech),
         "run": run,
+        "lessons": lessons_told(lessons_of(game), speech),
         "variety": speech.say(VARIETY),
         "may_coach": may_coach(user, game.team),
     }

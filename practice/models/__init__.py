@@ -27,7 +27,13 @@ from practice.models.games import (
     SquadMark,
     TakenChoice,
 )
-from practice.models.install import Calibrating, Improvement, InstallPlan, ReadinessSettings
+from practice.models.install import (
+    Calibrating,
+    Improvement,
+    InstallPlan,
+    LessonInPlan,
+    ReadinessSettings,
+)
 from practice.models.opponents import MOST_SEEN, Observation, Opponent
 from practice.models.reps import HeldRep, Rep, RepQuerySet, RepRole, RepSum, SlipChoice, Undo
 
@@ -52,6 +58,7 @@ __all__ = [
     "Improvement",
     "InstallPlan",
     "KindChoice",
+    "LessonInPlan",
     "ModeChoice",
     "Observation",
     "Opponent",

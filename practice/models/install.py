@@ -6,9 +6,12 @@ from django.db import models
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from plays.core.play import ROLES
+from practice.core.learning.lesson import GameLesson
 from practice.models.dates import (
     Game,
 )
+from roster.models import PackagePlay
 from shared.worker import Work
 
 
@@ -71,6 +74,32 @@ class InstallPlan(models.Model):
     def off_percent(self) -> float:
         """By how much of the plan's worth the approximation overrates it."""
         return 100 * (self.approximation or 0.0) / self.worth if self.worth else 0.0
+
+
+class LessonInPlan(models.Model):
+    """Something that a game showed, put into the install plan of a later one: its play weighs more.
+
+    It names no player: a role went wrong, or the play did.
+    """
+
+    planned = models.ForeignKey(Game, on_delete=models.CASCADE, related_name="lessons_in_plan")
+    shown = models.ForeignKey(Game, on_delete=models.CASCADE, related_name="lessons_given")
+    entry = models.ForeignKey(PackagePlay, on_delete=models.CASCADE, related_name="lessons_in_plan")
+    lesson = models.CharField(max_length=12, choices=[(each, each) for each in GameLesson])
+    role = models.CharField(max_length=1, blank=True, choices=[(role, role) for role in ROLES])
+    times = models.PositiveSmallIntegerField()
+
+    class Meta:
+        ordering = ("pk",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("planned", "shown", "entry", "lesson", "role"),
+                name="one_lesson_in_a_plan",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.entry} {self.role} {self.lesson}"
 
 
 class Improvement(Work):

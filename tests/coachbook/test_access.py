@@ -211,6 +211,10 @@ TABLE: dict[str, tuple[int, ...]] = {
     "new-called": TEAM,
     "edit-called": (302, *(404,) * 5),  # which possession?
     "take-called-back": SENDS,
+    "after-game": TEAM,
+    "practise-lesson": SENDS,
+    "leave-lesson": SENDS,
+    "played": TEAM,
     "install": TEAM,
     "propose": SENDS,
     "change-install": SENDS,
@@ -283,6 +287,8 @@ POSTED = {
     "propose": (302, 404, 403, 302, 404, 302),
     "change-install": (302, 404, 403, 302, 404, 302),
     "accept-install": (302, 404, 403, 302, 404, 302),
+    "practise-lesson": (302, 404, 403, 302, 404, 302),  # nothing was shown: said so
+    "leave-lesson": (302, 404, 403, 302, 404, 302),
     "improve": (302, 404, 403, 302, 404, 302),  # nothing is proposed yet: nothing starts
     "stop-improving": (302, 404, 403, 302, 404, 302),
     "assumptions": (302, 403, 403, 403, 403, 422),
@@ -477,6 +483,9 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
         *(
             "game",
             "game-log",
+            "after-game",
+            "practise-lesson",
+            "leave-lesson",
             "edit-game",
             "install",
             "propose",

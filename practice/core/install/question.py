@@ -24,6 +24,9 @@ VARIETY: Final = N_(
 )
 
 
+FROM_GAMES: Final = 2.0  # times as much a play counts that a game spoke for; our choice
+
+
 @dataclass(frozen=True, slots=True)
 class Rules:
     """How installing is done here. Minutes; all our choice, and editable per club.

@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import Final
 
 from plays.core.defence.stance import Tactic
 from plays.core.defence.words import TACTICS
-from plays.core.play import Role
+from plays.core.play import Role, role_of
+from practice.core.learning.lesson import GameLesson
 from practice.core.reps.called import CalledPlay, CallResult, Take
 from practice.core.reps.rep import Id
 from shared.core.language import N_, NN_, Language
@@ -31,15 +31,6 @@ LATE: Final = N_("{play} ran into five seconds: rehearse the last look and the w
 NOTHING_THERE: Final = N_(
     "{play} was run {n} times and no look was there: hold it against what they did."
 )
-
-
-class GameLesson(StrEnum):
-    """Why something goes on the list; in the order in which it is told."""
-
-    FIVE_SECONDS = "five_seconds"
-    BROKEN = "broken"
-    ERRED = "erred"
-    NO_LOOK = "no_look"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +53,7 @@ class PlayCalled:
     looks: Mapping[str, int]
     none: int
     broken: int
+    worked: int
     against: tuple[AgainstDefence, ...]
 
 
@@ -86,6 +78,13 @@ class ToPractise:
     lesson: GameLesson
     times: int
     slip: GameSlip | None = None
+
+    @classmethod
+    def of(cls, play: Id, lesson: str, role: str, times: int) -> ToPractise:
+        """As it was kept: who was in the role is not kept with it."""
+        at = role_of(role)
+        slip = None if at is None else GameSlip(play, at, times)
+        return cls(play, GameLesson(lesson), times, slip)
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +142,7 @@ def _line(play: Id, own: Sequence[CalledPlay]) -> PlayCalled:
         looks=Counter(each.look for each in own if each.look is not None),
         none=sum(each.taken is Take.NONE for each in own),
         broken=sum(each.taken is Take.BROKEN for each in own),
+        worked=sum(each.worked for each in own),
         against=tuple(
             AgainstDefence(defence, count, worked[defence]) for defence, count in met.most_common()
         ),

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from math import comb
 from typing import Final
 
 from practice.core.reps.called import CalledPlay
@@ -41,6 +42,11 @@ class SeasonPlayLine:
     def total(self) -> int:
         return sum(self.calls)
 
+    @property
+    def recent(self) -> tuple[int, ...]:
+        """The last third of the games: those that fading is judged by."""
+        return self.calls[-_recent(len(self.calls)) :]
+
 
 def season_lines(
     possessions: Iterable[CalledPlay], games: Sequence[Id], carried: Collection[Id]
@@ -69,13 +75,17 @@ def luck_of_fall(calls: Sequence[int], whole: Sequence[int]) -> float:
     Fisher's exact test, one-sided: its calls against all calls, the last third against the games
     before (the hypergeometric distribution). 1 where there are too few games to tell.
     """
-    from scipy.stats import hypergeom  # noqa: PLC0415 (scipy only where it is needed)
-
     if len(calls) < FEWEST_GAMES or not sum(calls):
         return 1.0
-    recent = max(1, round(RECENT_SHARE * len(calls)))
+    recent = _recent(len(calls))
     late, all_late = sum(calls[-recent:]), sum(whole[-recent:])
-    return float(hypergeom.cdf(late, sum(whole), all_late, sum(calls)))
+    own, before = sum(calls), sum(whole) - all_late
+    ways = sum(comb(all_late, k) * comb(before, own - k) for k in range(late + 1))
+    return ways / comb(sum(whole), own)
+
+
+def _recent(games: int) -> int:
+    return max(1, round(RECENT_SHARE * games))
 
 
 def _state(calls: Sequence[int], luck: float, is_carried: bool) -> PlayState:

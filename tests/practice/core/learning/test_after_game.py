@@ -10,13 +10,13 @@ from scipy.stats import fisher_exact
 from plays.core.defence.stance import Tactic
 from practice.core.learning.after_game import (
     AgainstDefence,
-    GameLesson,
     GameSlip,
     after_game,
     against_text,
     call_text,
     lesson_text,
 )
+from practice.core.learning.lesson import GameLesson
 from practice.core.learning.season import PlayState, luck_of_fall, season_lines
 from practice.core.reps.called import CalledPlay, CallResult, Take
 from shared.core.language import ENGLISH
