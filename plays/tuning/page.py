@@ -7,12 +7,13 @@ from dataclasses import dataclass, replace
 
 from plays.check.looks import LOOK_MARKS
 from plays.core.calls import by_name
+from plays.core.check.after import lines_of
 from plays.core.check.bands import Band
 from plays.core.check.begun import begun
 from plays.core.defence.words import WORDS
 from plays.core.drawing.options import Drawing
-from plays.core.motion.clock import timeline
 from plays.core.motion.pace import Pace
+from plays.core.motion.timeline import Timeline
 from plays.core.play import Play, Role
 from plays.core.tune.changes import applied
 from plays.core.tune.gain import Gain
@@ -68,7 +69,7 @@ def tuning_view(
     run: Tuning, answer: Answer, names: Mapping[Role, str], language: Language
 ) -> TuningView:
     play = tuned_call(run).play
-    line = timeline(play, Pace.from_json(run.pace["base"]))
+    line = _with_all_looks(play, Pace.from_json(run.pace["base"]))
     gain = answer.compared.gain
     return TuningView(
         changes=told(play, answer.plan, answer.effects, line, Voice(language, names)),
@@ -80,26 +81,33 @@ def tuning_view(
     )
 
 
+def _with_all_looks(play: Play, pace: Pace) -> Timeline:
+    """The first way of the play, with the windows of the looks that only further ones have."""
+    lines = lines_of(play, pace)
+    windows = [each for line, looks in lines for each in line.windows if each.look.id in looks]
+    return replace(lines[0][0], windows=tuple(windows))
+
+
 def _looks(
     play: Play, run: Tuning, answer: Answer, names: Mapping[Role, str], language: Language
 ) -> tuple[LookTwice, ...]:
-    known = {look.id: look for look in play.looks}
+    known = {look.id: (n, look) for n, look in enumerate(play.looks, start=1)}
     counting = run.question["looks"]
     before, after = answer.compared.before, answer.compared.after
     rows = zip(*(bands[tactic] for tactic in TACTICS for bands in (before, after)), strict=True)
     found = []
-    for number, (chased, chased_now, switched, switched_now) in enumerate(rows, start=1):
-        look = chased.look
+    for chased, chased_now, switched, switched_now in rows:
+        number, look = known[chased.look]
         found.append(
             LookTwice(
                 number=number,
-                text=look_words(known[look], names, language),
+                text=look_words(look, names, language),
                 chase=(_cell(chased, language), _cell(chased_now, language)),
                 switch=(_cell(switched, language), _cell(switched_now, language)),
-                counts=not counting or look in counting,
+                counts=not counting or look.id in counting,
             )
         )
-    return tuple(found)
+    return tuple(sorted(found, key=lambda row: row.number))
 
 
 def _cell(band: Band, language: Language) -> BandCell:

@@ -5,13 +5,15 @@ The play runs in several ways then. What all of them have in common is told once
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from plays.core.check.finding import PlayFinding
 from plays.core.defence.verdict import Verdict
+from plays.core.motion.clock import timeline
+from plays.core.motion.pace import Pace
 from plays.core.motion.timeline import Timeline
-from plays.core.play import Play
+from plays.core.play import Play, Role
 from plays.core.sequence.after_look import ways
 
 
@@ -56,3 +58,31 @@ def further_ways(play: Play) -> tuple[OwnWay, ...]:
         found.append(OwnWay(way, own, looks))
         known |= own
     return tuple(found)
+
+
+def lines_of(
+    play: Play, pace: Pace, paces: Mapping[Role, Pace] | None = None
+) -> tuple[tuple[Timeline, frozenset[str]], ...]:
+    """What is judged of a play: its first way, then each further one that has looks of its own;
+    with the looks, by id, of which the verdicts count.
+
+    Raises as ``timeline`` does.
+    """
+    first = timeline(play, pace, paces)
+    own = [way for way in further_ways(play) if way.looks]
+    return (
+        (first, frozenset(window.look.id for window in first.windows)),
+        *((way.with_own(timeline(way.play, pace, paces)), way.looks) for way in own),
+    )
+
+
+def by_play(
+    judged: Iterable[tuple[Verdict, ...]],
+    groups: Iterable[Iterable[tuple[Timeline, frozenset[str]]]],
+) -> list[tuple[Verdict, ...]]:
+    """The verdicts on every line of ``lines_of``, one after the other, as those on each play."""
+    rest = iter(judged)
+    return [
+        tuple(verdict for _, looks in group for verdict in next(rest) if verdict.look in looks)
+        for group in groups
+    ]

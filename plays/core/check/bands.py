@@ -11,9 +11,9 @@ from typing import Any, Final
 
 import numpy as np
 
+from plays.core.check.after import by_play, lines_of
 from plays.core.defence.uncertain import Constants, draws, scaled
 from plays.core.defence.verdict import How, Scheme, Tactic, Verdict, Word, against
-from plays.core.motion.clock import timeline
 from plays.core.motion.pace import Pace
 from plays.core.play import Play, Role
 
@@ -73,13 +73,18 @@ def verdicts_at(
     paces: Mapping[Role, Pace],
     factors: Sequence[Mapping[str, float]],
 ) -> list[tuple[Verdict, ...]]:
-    """The verdicts on all looks, once for each set of factors."""
+    """The verdicts on all looks, once for each set of factors.
+
+    Looks in a rotation that is kept for another look than the first come last.
+    """
     cases = [constants.off_by(each) for each in factors]
-    lines = [
-        timeline(play, case.pace, {role: scaled(pace, each) for role, pace in paces.items()})
+    groups = [
+        lines_of(play, case.pace, {role: scaled(pace, each) for role, pace in paces.items()})
         for case, each in zip(cases, factors, strict=True)
     ]
-    return against(lines, [tactic] * len(lines), [case.guarding for case in cases], HOW)
+    lines = [line for group in groups for line, _ in group]
+    stances = [case.guarding for case, group in zip(cases, groups, strict=True) for _ in group]
+    return by_play(against(lines, [tactic] * len(lines), stances, HOW), groups)
 
 
 def band_of(verdicts: Sequence[Verdict]) -> Band:

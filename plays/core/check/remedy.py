@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from plays.core.play import Action, Cue, CueRule, Moment, Play
+from plays.core.sequence.after_look import way_of
 from plays.core.sequence.circles import circles
 
 
@@ -100,6 +101,7 @@ def _until(action: Action, screen: str) -> Action:
 
 def implied_cue(play: Play, action: Action) -> Cue:
     """The cue that an action without one has: the role's last action, or the signal."""
-    mine = [other.id for other in play.actions() if other.role == action.role]
+    run = way_of(play, action)
+    mine = [other.id for other in run.actions() if other.role == action.role]
     index = mine.index(action.id)
     return Cue(Moment.END, mine[index - 1]) if index else Cue(Moment.SIGNAL)

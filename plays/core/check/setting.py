@@ -9,7 +9,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Final
 
-from plays.core.check.after import further_ways
 from plays.core.check.bands import Band, bands
 from plays.core.check.check import Report, check
 from plays.core.defence.verdict import Scheme, Tactic
@@ -80,11 +79,7 @@ def banded(play: Play, setting: Setting) -> tuple[Band, ...]:
     """
     run, base = staged(play, setting), setting.pace.base(setting.age, setting.effort)
     paces = setting.pace.paces(setting.age, setting.effort)
-    found = bands(run, setting.scheme, base, paces)
-    for way in further_ways(run):
-        more = bands(way.play, setting.scheme, base, paces) if way.looks else ()
-        found += tuple(band for band in more if band.look in way.looks)
-    return found
+    return bands(run, setting.scheme, base, paces)
 
 
 def checked(

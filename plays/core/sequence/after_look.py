@@ -9,8 +9,9 @@ of the play, so that their numbers stay.
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import compress
 
-from plays.core.play import Look, Phase, Play
+from plays.core.play import Action, Look, Phase, Play
 
 
 def named(play: Play) -> frozenset[str]:
@@ -94,6 +95,13 @@ def way_with(play: Play, phase_id: str) -> Play:
         if any(phase.id == phase_id for phase in way.phases):
             return way
     return first_way(play)
+
+
+def way_of(play: Play, action: Action) -> Play:
+    """The first way in which this action is run; the first one for an action of none."""
+    has_it = (any(each.id == action.id for each in phase.actions) for phase in play.phases)
+    phases = compress((phase.id for phase in play.phases), has_it)
+    return way_with(play, next(phases, ""))
 
 
 def numbers_after(play: Play) -> dict[str, tuple[int, ...]]:

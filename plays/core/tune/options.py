@@ -15,6 +15,7 @@ from plays.core.check.chain import can_go
 from plays.core.check.remedy import implied_cue
 from plays.core.court.courts import Court, court
 from plays.core.play import Action, ActionKind, Cue, CueRule, Moment, Play, Point, Role
+from plays.core.sequence.after_look import way_of
 from plays.core.tune.changes import Change, Shift, Subject, Waiting
 from plays.core.tune.limits import HALF, QUARTER, TuningLimits
 
@@ -119,7 +120,7 @@ def _times(wait: float, longer: float) -> Iterator[float]:
 
 def _reads(play: Play, action: Action, cues: tuple[Cue, ...]) -> Iterator[tuple[Cue, ...]]:
     """Going as another starts in place of when they are done; until one's own screen is set."""
-    known = {each.id: each for each in play.actions()}
+    known = {each.id: each for each in way_of(play, action).actions()}
     for n, cue in enumerate(cues):
         other = known.get(cue.action or "")
         if other is not None and can_go(action, other, cue):

@@ -17,9 +17,9 @@ from itertools import compress
 from statistics import fmean as mean
 from typing import Final
 
+from plays.core.check.after import by_play, lines_of
 from plays.core.defence.uncertain import Constants, draws, scaled
 from plays.core.defence.verdict import OPEN, How, Tactic, Verdict, Word, against
-from plays.core.motion.clock import timeline
 from plays.core.motion.pace import Pace
 from plays.core.play import Play, Role
 from plays.core.sequence.circles import circles
@@ -85,19 +85,25 @@ class Judge:
         """The verdicts on each play at each set of factors, all marched together."""
         sound = [not circles(play) for play in plays]
         cases = [Constants(self.base).off_by(each) for each in factors]
-        lines = [
-            timeline(play, case.pace, {role: scaled(p, each) for role, p in self.paces.items()})
+        groups = [
+            lines_of(play, case.pace, {role: scaled(p, each) for role, p in self.paces.items()})
             for play in compress(plays, sound)
             for case, each in zip(cases, factors, strict=True)
         ]
-        if not lines:
+        if not groups:
             return [None] * len(plays)
-        guardings = [case.guarding for _ in range(sum(sound)) for case in cases] * len(TACTICS)
+        guardings = [
+            case.guarding
+            for case, group in zip(cases * sum(sound), groups, strict=True)
+            for _ in group
+        ]
+        lines = [line for group in groups for line, _ in group]
         tactics = [tactic for tactic in TACTICS for _ in lines]
-        found = against(lines * len(TACTICS), tactics, guardings, HOW)
-        rows = [tuple(found[k :: len(lines)]) for k in range(len(lines))]
-        groups = iter(rows[k : k + len(cases)] for k in range(0, len(rows), len(cases)))
-        return [next(groups) if is_sound else None for is_sound in sound]
+        marched = against(lines * len(TACTICS), tactics, guardings * len(TACTICS), HOW)
+        found = by_play(marched, groups * len(TACTICS))
+        rows = [tuple(found[k :: len(groups)]) for k in range(len(groups))]
+        of_play = iter(rows[k : k + len(cases)] for k in range(0, len(rows), len(cases)))
+        return [next(of_play) if is_sound else None for is_sound in sound]
 
     def worst(self, verdicts: Verdicts) -> float:
         """What the worst look is worth against the tactic that is worse for it."""
