@@ -12,7 +12,7 @@ from django.utils.safestring import SafeString
 from plays.check.form import Asked
 from plays.check.looks import LookRow, look_row
 from plays.core.calls import by_name
-from plays.core.check.begun import begun_further
+from plays.core.check.begun import begun_in
 from plays.core.check.check import Report
 from plays.core.check.finding import BASES, PlayFinding
 from plays.core.check.moments import moments
@@ -100,7 +100,7 @@ def check_view(play: Play, asked: Asked, language: Language) -> CheckView:
     marking = marked(run.line, asked.setting.scheme)
     floor = stage(run.line, _begin(marking), **shown)
     strip = strip_view(run.play, run.line, names, language, run)
-    strip = replace(strip, further=begun_further(run.play, asked.setting))
+    strip = replace(strip, further=begun_in(run.further))
     return CheckView(
         report=report,
         run=run,

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from plays.core.check.after import further_ways
+from collections.abc import Iterable
+
+from plays.core.check.after import OwnWay, further_ways
 from plays.core.check.moments import moments, numbers
 from plays.core.check.setting import Setting, line_of, usual_defence
 from plays.core.document.form import problems
+from plays.core.motion.timeline import Timeline
 from plays.core.play import Play
 from plays.core.words.speaker import Voice
 from shared.core.language import ENGLISH
@@ -29,8 +32,13 @@ def begun_further(play: Play, setting: Setting) -> dict[str, int]:
 
     The play must be sound.
     """
+    return begun_in((way, line_of(way.play, setting)) for way in further_ways(play))
+
+
+def begun_in(further: Iterable[tuple[OwnWay, Timeline]]) -> dict[str, int]:
+    """The same, of further ways whose timelines are there already."""
     found = dict[str, int]()
-    for way in further_ways(play):
-        more = numbers(moments(line_of(way.play, setting), Voice(ENGLISH)))
+    for way, line in further:
+        more = numbers(moments(line, Voice(ENGLISH)))
         found |= {id_: number for id_, number in more.items() if id_ in way.actions}
     return found

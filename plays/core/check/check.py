@@ -195,6 +195,7 @@ def _reports(case: _Case, judged: Judged, rule_set: RuleSet, voice: Voice) -> It
             verdicts=tuple(sorted(verdicts, key=lambda verdict: verdict.window.index)),
             counters=counters,
             findings=tuple(sorted((_placed(play, f) for f in findings), key=_rank)),
+            further=tuple(zip(case.ways, case.further, strict=True)),
         )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from plays.core.check.after import OwnWay
 from plays.core.check.counters import CounterVerdict
 from plays.core.check.finding import PlayFinding
 from plays.core.defence.verdict import Tactic, Verdict
@@ -29,6 +30,7 @@ class Report:
     verdicts: tuple[Verdict, ...]
     counters: tuple[CounterVerdict, ...]
     findings: tuple[PlayFinding, ...]
+    further: tuple[tuple[OwnWay, Timeline], ...] = ()  # how it runs after other looks
 
     @property
     def worst(self) -> Severity | None:

@@ -11,7 +11,7 @@ from plays.core.editing.phases import loosened
 from plays.core.editing.refused import GONE, RefusedError
 from plays.core.motion.pace import pace_of
 from plays.core.play import Action, ActionKind, Cut, Look, Play, Point, Role
-from plays.core.sequence.course import scenes
+from plays.core.sequence.course import Scene, scenes
 
 FAR: Final = 1.25
 """So many times the longest planned pass is not meant for the ball: ours."""
@@ -54,11 +54,10 @@ def thrown_at(play: Play, thrown: Action) -> Play:
 
 def makes_room(play: Play, action: Action) -> bool:
     """Whether a cut for the ball ends too far from who has it when its phase begins."""
-    passer = _passer(play, action) if may_receive(action) else None
-    if passer is None:
+    scene = _scene_of(play, action) if may_receive(action) else None
+    if scene is None or scene.holder in (None, action.role):
         return False
-    scene = next(s for s in scenes(play) if any(leg.action.id == action.id for leg in s.legs))
-    return _far(play, scene.places[passer], action)
+    return _far(play, scene.places[scene.holder], action)
 
 
 def _far(play: Play, at: Point, action: Action) -> bool:
@@ -86,10 +85,13 @@ def ordered(play: Play, actions: tuple[str, ...]) -> Play:
 
 def _passer(play: Play, action: Action) -> Role | None:
     """Who has the ball in the phase of an action, when it is somebody else."""
-    for scene in scenes(play):
-        if any(leg.action.id == action.id for leg in scene.legs):
-            return scene.holder if scene.holder != action.role else None
-    return None
+    scene = _scene_of(play, action)
+    return None if scene is None or scene.holder == action.role else scene.holder
+
+
+def _scene_of(play: Play, action: Action) -> Scene | None:
+    holds = (s for s in scenes(play) if any(leg.action.id == action.id for leg in s.legs))
+    return next(holds, None)
 
 
 def _look(play: Play, action: Action, passer: Role) -> Look:

@@ -15,8 +15,9 @@ from jsonschema import (  # type: ignore[import-untyped]  # the library carries 
     Draft202012Validator,
 )
 
-from plays.core.check.begun import begun
+from plays.core.check.begun import begun, begun_further, begun_in
 from plays.core.check.check import check
+from plays.core.check.setting import Setting, checked, usual_defence
 from plays.core.defence.verdict import Tactic
 from plays.core.document.file import json_schema, read_play, to_json, write_play
 from plays.core.document.form import problems
@@ -198,3 +199,11 @@ def test_what_begins_after_one_look_is_numbered_on_from_what_all_have_in_common(
     numbers = begun(play)
     for phase in rotations(play):
         assert sorted(numbers[action.id] for action in phase.actions) == [8, 9, 10]
+
+
+def test_the_timelines_of_a_report_number_it_as_those_made_anew() -> None:
+    play = tide()
+    setting = Setting(play.level, defence=usual_defence(play))
+    found = begun_in(checked(play, setting).further)
+    assert found == begun_further(play, setting)
+    assert found.keys() == {action.id for action in rotations(play)[1].actions}

@@ -6,6 +6,7 @@ Held against the check, which judges such looks by a path of its own.
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -38,7 +39,7 @@ def late_screen(up: float) -> Play:
     """After the look into the corner 4 screens for 5 and 5 cuts off it, ``up`` metres up."""
     *others, last = TIDE.phases
     screen = {"kind": ActionKind.SCREEN, "cut": None, "cutter": "5", "screen": ScreenStyle.OTHER}
-    changed = {
+    changed: dict[str, dict[str, Any]] = {
         "4-cut-2": {**screen, "path": (Point(-1.5, up),)},
         "5-cut-2": {
             "path": (Point(0.6, 2.2),),
