@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from plays.core.play import Situation
 from plays.models import Revision
 from plays.values import play_value, read_ahead
-from practice.core.calls.looks import PlayLooks, against, possession_of
+from practice.core.calls.looks import PlayLooks, against
 from practice.core.learning.looks import estimates
 from practice.core.learning.order import LookOrder, order_of
-from practice.core.learning.possession import Possession
 from practice.core.learning.tendencies import Tendencies
+from practice.core.reps.called import CalledPlay
 from practice.core.reps.rep import Id
 from practice.games.possessions import possessions_of
 from practice.models import Game
@@ -22,8 +22,8 @@ from roster.models import PackagePlay
 
 def looks_against(game: Game, entries: Sequence[PackagePlay]) -> dict[PlayId, PlayLooks]:
     """Each carried play against the opponent of a game, by its key: six queries at most."""
-    called = [possession_of(each) for each in possessions_of(game.team)]
-    by_play: dict[Id, list[Possession]] = {}
+    called = possessions_of(game.team)
+    by_play: dict[Id, list[CalledPlay]] = {}
     for each in called:
         by_play.setdefault(each.play, []).append(each)
     orders = _orders({each.revision for each in called if isinstance(each.revision, int)})
@@ -33,7 +33,7 @@ def looks_against(game: Game, entries: Sequence[PackagePlay]) -> dict[PlayId, Pl
 
 def _of(
     entry: PackagePlay,
-    called: Sequence[Possession],
+    called: Sequence[CalledPlay],
     orders: dict[Id, LookOrder],
     tends: Tendencies | None,
 ) -> PlayLooks:

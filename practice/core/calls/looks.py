@@ -18,8 +18,6 @@ from plays.core.play import Look
 from plays.core.words.terms import look_words
 from practice.core.learning.looks import LookEstimate
 from practice.core.learning.order import LookOrder
-from practice.core.learning.possession import Possession, TakenLook
-from practice.core.reps.called import LOST, CalledPlay, CallResult
 from shared.core.language import N_, NN_, Language
 
 AGAINST: Final = NN_(
@@ -78,24 +76,6 @@ def reason(told: PlayLooks, looks: Iterable[Look], language: Language) -> str:
         return language.say_n(*OVERALL, count.reached, look=words, there=count.there)
     defence = language.say(DEFENCES[estimate.defence])
     return language.say_n(*AGAINST, count.reached, look=words, there=count.there, defence=defence)
-
-
-def possession_of(called: CalledPlay) -> Possession:
-    """A logged call as the estimates read it: a lost or played on possession gave no points."""
-    without = called.result in LOST or called.result is CallResult.RESET
-    taken = TakenLook(called.taken.value)
-    return Possession(
-        play=called.play,
-        game=called.game,
-        at=called.at,
-        taken=taken,
-        result=called.result,
-        points=0 if without else called.points,
-        look=called.look if taken is TakenLook.LOOK else None,
-        revision=called.revision,
-        defence=None if called.defence is None else Tactic(called.defence.value),
-        five=tuple(who for _role, who in called.cast),
-    )
 
 
 def _some_look(

@@ -112,11 +112,12 @@ def test_without_a_package_it_says_so(cast: Cast) -> None:
 def test_what_was_logged_tells_why_and_how_ready_they_are(cast: Cast) -> None:
     send(cast, *(called(cast) for _ in range(3)), called(cast, taken="none", look=None))
     data = sheet(cast)
-    assert data["plays"][0]["why"] == "1 to 5, overhead pass: there 3 of 4 times"
+    seen = "1 to 5, overhead pass: there 3 of 4 times"
+    assert data["plays"][0]["why"] == f"{seen} against a switching defence"
     assert data["logged"]
-    cast.observation.opponent.observations.update(switch=9, chase=0, situation="sideline")
+    cast.observation.opponent.observations.update(zone=9, chase=0, situation="sideline")
     against = sheet(cast)["plays"][0]
-    assert against["why"].startswith("1 to 5, overhead pass: there 3 of 4 times against a switch")
+    assert against["why"] == seen  # a zone was not met yet: what all of them told
     assert 0 < against["chance"] < 1
 
 

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
-
 import numpy as np
 import pytest
 
 from coachbook.demo.files import demo_play
 from plays.core.defence.stance import Tactic
-from practice.core.calls.looks import NOTHING_KNOWN, against, possession_of, reason
+from practice.core.calls.looks import NOTHING_KNOWN, against, reason
 from practice.core.learning.looks import estimates
 from practice.core.learning.order import LookOrder, LookPlace, order_of
-from practice.core.learning.possession import TakenLook
-from practice.core.reps.called import CalledPlay, CallResult, DefenceSeen, Take
+from practice.core.reps.called import Take
 from shared.core.language import ENGLISH
 from tests.practice.core.learning.seasons import in_a_row, possession, run
 
@@ -74,7 +71,7 @@ def test_after_many_possessions_the_chance_is_how_often_some_look_was_there() ->
     truth = {"1": 0.5, "2": 0.3, "3": 0.2}
     order = in_a_row(None, None, None)
     games = run(order, truth, 20_000, np.random.default_rng(3))
-    counted = sum(each.taken is TakenLook.LOOK for each in games) / len(games)
+    counted = sum(each.taken is Take.LOOK for each in games) / len(games)
     chance = against(order, estimates(order, {}, games), {}).chance
     assert chance == pytest.approx(counted, abs=0.002)
     assert chance == pytest.approx(1 - 0.5 * 0.7 * 0.8, abs=0.015)
@@ -103,17 +100,3 @@ def test_the_reason_is_a_guess_before_any_game_and_nothing_without_one() -> None
     assert said.endswith(f": guessed {round(10 * (best.guess or 0))} of 10")
     assert said.startswith(f"{best.passer} to {best.receiver}")
     assert reason(NOTHING_KNOWN, play.looks, ENGLISH) == ""
-
-
-@pytest.mark.parametrize("result", list(CallResult))
-@pytest.mark.parametrize("taken", list(Take))
-def test_every_possession_that_a_phone_logs_can_be_counted(taken: Take, result: CallResult) -> None:
-    points = 2 if result is CallResult.POINTS else None
-    look = "post" if taken is Take.LOOK else None
-    when = datetime(2026, 11, 1, tzinfo=UTC)
-    called = CalledPlay("a", 1, 2, when, taken, result, DefenceSeen.ZONE, look, points, (("3", 9),))
-    found = possession_of(called)
-    assert (found.play, found.game, found.look, found.five) == (2, 1, look, (9,))
-    assert found.defence is ZONE
-    assert found.points == (None if result is CallResult.FOUL else points or 0)
-    assert found.worked == (result in (CallResult.POINTS, CallResult.FOUL))
