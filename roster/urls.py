@@ -16,6 +16,7 @@ from roster.quiz import views as quiz
 from roster.sheets import views as sheets
 from roster.sheets import views_files as sheet_files
 from roster.sheets import views_print as printing
+from roster.sheets import views_shelf as shelf
 from roster.squad import views as players
 from roster.squad import views_file as roster_file
 from roster.squad import views_links as links
@@ -24,6 +25,8 @@ from roster.squad import views_ratings as ratings
 from roster.squad import views_team as teams
 
 urlpatterns = [
+    path("playbook/", shelf.playbook, name="playbook"),
+    path("playbook/<int:pk>/file/", shelf.playbook_file, name="playbook-file"),
     path("teams/new/", teams.new_team, name="new-team"),
     path("teams/<int:pk>/settings/", teams.edit_team, name="edit-team"),
     path("teams/<int:pk>/pace/", pace.team_pace, name="team-pace"),

@@ -9,6 +9,7 @@ from roster.models.package import (
     PackageQuerySet,
     Printing,
     Priority,
+    ShelfPrinting,
 )
 from roster.models.players import (
     ONE_TO_FIVE,
@@ -43,6 +44,7 @@ __all__ = [
     "Priority",
     "QuizAnswer",
     "RuleSet",
+    "ShelfPrinting",
     "Staff",
     "Team",
     "Unit",

@@ -201,3 +201,30 @@ class Printing(Work):
     @property
     def percent(self) -> int:
         return round(100 * self.share)
+
+
+class ShelfPrinting(Work):
+    """A playbook of plays of the library being made for one of the staff.
+
+    ``plays`` are keys of plays, ``language`` is the reader's. The file itself is kept as a piece.
+    """
+
+    worker = "roster.sheets.shelf.work"
+
+    made_for = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="shelf_printings"
+    )
+    plays = models.JSONField(default=list)
+    paper = models.CharField(max_length=10)
+    language = models.CharField(max_length=8)
+    share = models.FloatField(default=0.0)
+
+    class Meta:
+        ordering = ("-pk",)
+
+    def __str__(self) -> str:
+        return f"playbook for {self.made_for}: {self.get_state_display()}"
+
+    @property
+    def percent(self) -> int:
+        return round(100 * self.share)

@@ -21,6 +21,7 @@ from roster.core.coverage.stand_in import first_five
 from roster.core.names import Names
 from roster.core.paper.cards_pdf import write_pocket_cards, write_wrist_cards
 from roster.core.paper.leaf import PAPERS, Edge, as_of
+from roster.core.paper.playbook_pdf import write_playbook
 from roster.core.paper.sheet import CarriedPlay, Sheet
 from roster.core.paper.sheet_pdf import write_sheets
 from roster.core.paper.team_pdf import CallLine, PlayHandout, write_call_card, write_handouts
@@ -121,7 +122,7 @@ class _Printer:
         return (order.kind, order.paper, self.club, self.today, *loaded.facts(EVERYBODY))
 
     def file(self, tell: Tell) -> bytes:
-        if not self.people():
+        if not (self.loaded.package if self.order.kind in UNCAST else self.people()):
             raise NothingToPrintError
         return kept(self.loaded.team.pk, self.facts(), lambda: self._make(tell))
 
@@ -170,6 +171,11 @@ class _Printer:
         edge = Edge(str(self.loaded.team), self.today, self.club)
         made = [self._handout(each.told_in(self.language)) for each in self.loaded.package]
         write_handouts(made, out, edge, paper=self.order.paper, language=self.language)
+
+    def playbook(self, out: io.BytesIO, tell: Tell) -> None:
+        edge = Edge(str(self.loaded.team), self.today, self.club)
+        made = [self._handout(each.told_in(self.language)) for each in self.loaded.package]
+        write_playbook(made, out, edge, paper=self.order.paper, language=self.language, tell=tell)
 
     def calls(self, out: io.BytesIO, _: Tell) -> None:
         told = (carried.told_in(self.language) for carried in self.loaded.package)
@@ -221,7 +227,9 @@ KINDS: Final[Mapping[str, Callable[[_Printer, io.BytesIO, Tell], None]]] = {
     "wrist": _Printer.wrist,
     "handouts": _Printer.handouts,
     "calls": _Printer.calls,
+    "playbook": _Printer.playbook,
 }
+UNCAST: Final = frozenset({"playbook"})  # what is no less without a cast
 # What is drawn beside the requests, with its name.
 TAKES_LONG: Final[Mapping[str, str]] = {
     "booklets": N_("Booklets for all players"),
@@ -229,4 +237,5 @@ TAKES_LONG: Final[Mapping[str, str]] = {
     "pocket": N_("Pocket cards"),
     "wrist": N_("Wristband cards"),
     "handouts": N_("A handout for each play"),
+    "playbook": N_("Playbook"),
 }

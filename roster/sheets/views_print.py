@@ -11,7 +11,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from roster.access import may_coach, team_for
 from roster.models import Casting, Printing, Team
-from roster.sheets.papers import TAKES_LONG, next_game, order_of
+from roster.sheets.papers import TAKES_LONG, UNCAST, next_game, order_of
 from roster.sheets.printing import NOTHING, begin, latest_of, order_for
 from roster.sheets.views_files import paper_file
 from shared.access import user_of
@@ -36,7 +36,8 @@ def print_page(request: HttpRequest, pk: int) -> HttpResponse:
         "address": made.address(team) if made and made.is_ready(team) else "",
         "order": order_of("booklets", request.GET.dict()),
         "game": next_game(team),
-        "anybody": Casting.objects.filter(entry__team=team, entry__dropped_on=None).exists(),
+        "anybody": _is_cast(team),
+        "any_play": team.package.all().carried().exists(),
     }
     return page(request, "roster/print.html", context)
 
@@ -47,7 +48,8 @@ def make_papers(request: HttpRequest, pk: int) -> HttpResponse:
     team: Team = team_for(user_of(request), pk)
     wanted = request.POST.get("kind", "booklets")
     order = order_of(wanted if wanted in TAKES_LONG else "booklets", request.POST.dict())
-    if not Casting.objects.filter(entry__team=team, entry__dropped_on=None).exists():
+    plays = team.package.all().carried()
+    if not (plays.exists() if order.kind in UNCAST else _is_cast(team)):
         messages.warning(request, _(NOTHING))
     elif order.is_ready(team):
         return redirect(order.address(team))
@@ -60,3 +62,7 @@ def make_papers(request: HttpRequest, pk: int) -> HttpResponse:
 def paper(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
     """One of the papers as a file."""
     return paper_file(request, team_for(user_of(request), pk), kind)
+
+
+def _is_cast(team: Team) -> bool:
+    return Casting.objects.filter(entry__team=team, entry__dropped_on=None).exists()

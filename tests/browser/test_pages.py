@@ -24,6 +24,7 @@ FILES = {
     "sheets-pdf",
     "sheets-zip",
     "paper",
+    "playbook-file",
     "draw-photo-file",
     "player-data-file",
     "my-sheet-pdf",

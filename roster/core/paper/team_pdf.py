@@ -70,14 +70,23 @@ def write_handouts(
         raise ValueError("there is no play to write")
     size = room_of(paper)
     booklets = [
-        Booklet(each.call, flow([_handout(each, edge.made_on, size[0], language)], size[1]))
+        Booklet(each.call, flow([handout_passage(each, edge.made_on, size[0], language)], size[1]))
         for each in handouts
     ]
     title = language.say(HANDOUTS, team=edge.team)
     write_booklets(booklets, out, edge, title=title, paper=paper, language=language, fronts=False)
 
 
-def _handout(handout: PlayHandout, made_on: date, width: float, language: Language) -> Passage:
+def handout_passage(
+    handout: PlayHandout,
+    made_on: date,
+    width: float,
+    language: Language,
+    *,
+    before: Sequence[PaperBlock] = (),
+    with_key: bool = True,
+) -> Passage:
+    """A play: calls, then ``before``, diagrams, each role's words, counters, what lines mean."""
     carried = handout.carried
     play, cell = carried.play, column_width(width, STRIP, BETWEEN)
     day = as_of(carried.published, made_on, language)
@@ -91,15 +100,22 @@ def _handout(handout: PlayHandout, made_on: date, width: float, language: Langua
         Beside(tuple((n * (cell + BETWEEN), each) for n, each in enumerate(strip)))
         for strip in strips
     ]
-    rows[0] = stack([head, *_other_calls(handout, width, language), Gap(4), rows[0]])
+    calls = _other_calls(handout, width, language)
+    rows[0] = stack([head, *calls, *before, Gap(4), rows[0]])
     words = [*_roles(handout, cell, language, order), *_counters(handout, cell, language)]
-    wide, letters = width / LEGEND_SCALE, BODY / LEGEND_SCALE
-    key = legend("print", language, width=wide, size=letters, numbered=bool(order))
     rows.append(stack([columns(words, STRIP, width, BETWEEN), Gap(6)]))
-    rows.append(PictureBox(resized(key, width)))
+    if with_key:
+        rows.append(key_block(width, language, numbered=bool(order)))
     return Passage(
         tuple(rows), text("", width, BODY, bold=handout.call), handout.call, ((play.name, day),)
     )
+
+
+def key_block(width: float, language: Language, *, numbered: bool) -> PaperBlock:
+    """What the lines of the diagrams mean."""
+    wide, letters = width / LEGEND_SCALE, BODY / LEGEND_SCALE
+    key = legend("print", language, width=wide, size=letters, numbered=numbered)
+    return PictureBox(resized(key, width))
 
 
 def _other_calls(handout: PlayHandout, width: float, language: Language) -> Iterator[PaperBlock]:

@@ -76,6 +76,8 @@ def test_every_paper_has_its_size_team_day_count_and_says_as_of_when(
             f"of {pages_of(text)}",
         ):
             assert said in text, said
+        if kind == "playbook" and leaf is read.pages[0]:
+            continue  # its cover names no play
         of = moment_said(cast.entry.revision.at, ENGLISH)
         dated = f"Gangway, as of {of}", f"As of {of}: Gangway"
         assert any(each in " ".join(text.split()) for each in dated), text
@@ -85,7 +87,8 @@ def test_every_paper_has_its_size_team_day_count_and_says_as_of_when(
 def test_a_paper_of_a_later_day_says_the_day_alone(kind: str, cast: Cast) -> None:
     cast.entry.revision.published_at = datetime(2026, 3, 10, 8, 30, tzinfo=UTC)
     cast.entry.revision.save()
-    for leaf in filter(None, texts(file_of(cast, kind))):
+    cover = 1 if kind == "playbook" else 0  # which names no play
+    for leaf in filter(None, texts(file_of(cast, kind))[cover:]):
         said = " ".join(leaf.split())
         assert "10 March 2026" in said
         assert "10 March 2026," not in said
@@ -179,7 +182,8 @@ def test_no_request_draws_what_takes_long(
     kind: str, cast: Cast, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     drawn: list[str] = []
-    for write in ("write_sheets", "write_pocket_cards", "write_wrist_cards", "write_handouts"):
+    writers = ("sheets", "pocket_cards", "wrist_cards", "handouts", "playbook")
+    for write in (f"write_{name}" for name in writers):
         monkeypatch.setattr(f"roster.sheets.papers.{write}", lambda *_, **__: drawn.append("all"))
     monkeypatch.setattr("roster.sheets.single.write_sheets", lambda *_, **__: drawn.append("one"))
     client = cast.client(cast.head)

@@ -19,6 +19,7 @@ from roster.core.paper.bench_pdf import BenchColumn, BenchPlay, write_bench_card
 from roster.core.paper.cards_pdf import write_pocket_cards, write_wrist_cards
 from roster.core.paper.grid_pdf import GridLine, GridName, GridSheet, write_grid
 from roster.core.paper.leaf import Edge
+from roster.core.paper.playbook_pdf import write_playbook
 from roster.core.paper.sheet import CarriedPlay, Sheet, sheet_of
 from roster.core.paper.sheet_pdf import write_sheets
 from roster.core.paper.team_pdf import CallLine, PlayHandout, write_call_card, write_handouts
@@ -92,6 +93,9 @@ PAGES: dict[str, Callable[[Sink], None]] = {
         [sheet(n) for n in (1, 3, 8)], out, paper="a4", club="Lindwater", language=ENGLISH
     ),
     "handouts": lambda out: write_handouts(
+        [handout(0), handout(1)], out, EDGE, paper="a4", language=ENGLISH
+    ),
+    "playbook": lambda out: write_playbook(
         [handout(0), handout(1)], out, EDGE, paper="a4", language=ENGLISH
     ),
     "grid": lambda out: write_grid(grid(), out, paper="letter", language=ENGLISH),
