@@ -33,7 +33,8 @@ FEW: Final = 3  # dots of each play, which stay on the court all the while
 WARM: Final = 3  # the first ones load what a running server has loaded long ago
 TARGET: Final = 300  # milliseconds
 SIZE: Final = {"width": 1280, "height": 800}
-PATIENCE: Final = 60_000  # milliseconds
+PATIENCE: Final = 30_000  # milliseconds
+BY: Final = 24  # pixels of a drag, farther than a named place pulls back what is let go near it
 
 # From the end of a gesture to the next picture after the part with the count has been exchanged.
 WATCH: Final = """() => {
@@ -61,11 +62,17 @@ WATCH: Final = """() => {
 }"""
 DOTS: Final = """() => {
   document.querySelector("#floor").scrollIntoView({ block: "center" });
+  const court = document.querySelector("#floor").getBoundingClientRect();
   return [...document.querySelectorAll("#drawn .way circle")].map((each) => {
     const box = each.getBoundingClientRect();
-    return [box.left + box.width / 2, box.top + box.height / 2];
+    const x = box.left + box.width / 2;
+    return [x, box.top + box.height / 2, Math.sign(court.left + court.width / 2 - x) || 1];
   });
 }"""
+
+
+class StuckError(Exception):
+    """A gesture after which the court did not change; its words say what the page said."""
 
 
 @dataclass
@@ -114,6 +121,9 @@ def run(out: TextIO) -> None:
         place.start()
         try:
             found, cpu = measured(place)
+        except StuckError as stuck:
+            out.write(f"broken off: {stuck}\n")
+            return
         finally:
             place.kill()
     out.write(f"{len(found)} gestures on {' and '.join(PLAYS)}, load {os.getloadavg()[0]:.1f}\n")
@@ -154,7 +164,7 @@ def measured(place: DrawingHall) -> tuple[list[tuple[float, float]], float | Non
                 dragged(page, 0)
             before = place.cpu()
             drawn = [dragged(page, n) for n in range(BY_MOUSE)] + [
-                stepped(page) for _ in range(BY_KEYS)
+                stepped(page, n) for n in range(BY_KEYS)
             ]
             after = place.cpu()
             known = spent is not None and before is not None and after is not None
@@ -166,29 +176,39 @@ def measured(place: DrawingHall) -> tuple[list[tuple[float, float]], float | Non
 
 
 def dragged(page: Page, number: int) -> tuple[float, float]:
-    """A dot of a line a few pixels on by the mouse, and back with the next gesture."""
+    """A dot of a line a few pixels towards the middle of the court by the mouse."""
     page.locator("input[name=do][value=way]").check()
     dots = page.evaluate(DOTS)
-    x, y = dots[number // 2 % min(FEW, len(dots))]
-    by = 24 if number % 2 else -24
+    x, y, inwards = dots[number % min(FEW, len(dots))]
     page.mouse.move(x, y)
     page.mouse.down()
-    page.mouse.move(x + by, y, steps=3)
+    page.mouse.move(x + inwards * BY, y, steps=3)
     return _after(page, page.mouse.up)
 
 
-def stepped(page: Page) -> tuple[float, float]:
-    """A dot of a line a step to the side by the keys."""
+def stepped(page: Page, number: int) -> tuple[float, float]:
+    """A dot of a line a step to the side by the keys, and back with the next gesture."""
     page.locator("input[name=do][value=way]").check()
     page.locator("#drawn .way").first.focus()
-    for key in ("Enter", "ArrowRight", "ArrowDown"):
+    for key in (
+        "Enter",
+        *(("ArrowLeft", "ArrowUp") if number % 2 else ("ArrowRight", "ArrowDown")),
+    ):
         page.keyboard.press(key)
     return _after(page, lambda: page.keyboard.press("Enter"))
 
 
 def _after(page: Page, act: Any) -> tuple[float, float]:
+    from playwright.sync_api import TimeoutError as NeverError  # noqa: PLC0415
+
     known = page.evaluate("courtTook.took.length")
     act()
-    page.wait_for_function("(n) => courtTook.took.length > n", arg=known)
+    try:
+        page.wait_for_function("(n) => courtTook.took.length > n", arg=known)
+    except NeverError:
+        said = page.locator("#said").text_content()
+        raise StuckError(
+            f"gesture {known + 1} at {page.url} changed nothing in {PATIENCE // 1000} s: {said}"
+        ) from None
     took: list[float] = page.evaluate("courtTook.took.at(-1)")
     return took[0], took[1]

@@ -5,12 +5,13 @@ import { begins, drawAhead, opens } from "./draw_ahead.js";
 import { buttons } from "./draw_buttons.js";
 import { judge } from "./draw_check.js";
 import { jumped } from "./draw_floor.js";
-import { doingNow, held, offerOf, others, turned } from "./draw_form.js";
+import { doingNow, held, inSight, offerOf, others, turned } from "./draw_form.js";
 import { handle } from "./draw_hand.js";
-import { drawn, exchange, fold, openedBy, partOf } from "./draw_part.js";
+import { drawn, fold, openedBy, partOf } from "./draw_part.js";
 import { pastAfter } from "./draw_past.js";
 import { sender } from "./draw_send.js";
 import { fetchPart, postStep } from "./draw_server.js";
+import { showing, turnedTo } from "./draw_show.js";
 import { asked, bent, finished, holding, inPlace, landing, meets, named, toSomebody } from "./draw_step.js";
 import { keeper } from "./draw_store.js";
 import { typing } from "./draw_typing.js";
@@ -45,7 +46,7 @@ function begin(form) {
   let chosen = null;
   let hand = { stop: () => {}, busy: () => false };
   let newest = "";
-  let late = ""; // an answer that came while the hand was at work
+  let stood = drawn().dataset.document ?? ""; // what one's next step is made on, and undo goes back to
 
   /** @param {string} words */
   const say = (words) => { if (said.textContent !== words) said.textContent = words; };
@@ -55,18 +56,17 @@ function begin(form) {
 
   /** @param {object} command @param {Step["way"]} [way] */
   const step = (command, way = "step") => {
-    const { phase = "1", counter = "", seen = "" } = drawn().dataset;
-    const made = { once: crypto.randomUUID(), command: JSON.stringify(command), phase, counter, way };
+    const made = { once: crypto.randomUUID(), command: JSON.stringify(command), ...turnedTo(), way };
     const before = queue.steps().find(opens);
     if (before && !behind.hidden) return say(said.dataset.opening ?? "");
     if (before && opens(made)) return say(said.dataset.waiting ?? ""); // a second tap of the same
     choose(null);
-    queue.add(before && begins(before) ? { ...made, into: before.once } : made, seen);
+    queue.add(before && begins(before) ? { ...made, into: before.once } : made, court.newest().seen);
     ahead();
   };
   /** What the server does not have yet is drawn here, so that nobody waits for it. */
   const ahead = () => {
-    const { phase = "1", counter = "" } = drawn().dataset;
+    const { phase, counter } = turnedTo();
     const here = queue.steps().filter((each) => each.phase === phase && each.counter === counter);
     drawAhead(need(document, "#floor"), here, spots, ground);
     undo.shown();
@@ -89,6 +89,7 @@ function begin(form) {
   };
   /** @param {Hold | null} hold */
   const choose = (hold) => {
+    if (hold) hold.element = inSight(hold) ?? hold.element;
     chosen?.element.setAttribute("aria-pressed", "false");
     chosen = hold;
     hold?.element.setAttribute("aria-pressed", "true");
@@ -115,16 +116,11 @@ function begin(form) {
       choose, chosen: () => chosen, turn,
       drops: () => toSomebody(doing()), meets: () => meets(doing()),
       bend: (line, to) => take(bent(line, to)),
-      ended: () => {
-        const text = late;
-        late = "";
-        if (text) show(text);
-      },
+      ended: court.ended,
       say: (at) => say(named(at, spots, ground)),
       jump: (at, key) => jumped(at, key, spots),
     });
-    const name = CSS.escape(chosen?.element.dataset.key ?? "");
-    const again = chosen && /** @type {SVGGElement | null} */ (document.querySelector(`#drawn [data-key="${name}"]`));
+    const again = chosen && inSight(chosen);
     if (chosen && again) chosen.element = again;
     else chosen = null;
     chosen?.element.setAttribute("aria-pressed", "true");
@@ -132,18 +128,16 @@ function begin(form) {
     typed.restore();
     ahead();
   };
-  /** @param {string} text a part of the page */
-  const show = (text) => {
-    if (!exchange(text)) return;
-    listen();
-    rest();
-  };
-  /** @param {string} phase @param {string} counter */
-  const turnTo = async (phase, counter) => {
-    const text = await fetchPart(form.dataset.part ?? "", phase, counter);
-    if (text !== null) show(text);
-    else say(said.dataset.away ?? "");
-  };
+  const court = showing({
+    fetch: (phase, counter) => fetchPart(form.dataset.part ?? "", phase, counter),
+    busy: () => hand.busy(),
+    shown: () => {
+      if (queue.idle()) stood = drawn().dataset.document ?? "";
+      listen();
+      rest();
+    },
+    away: () => say(said.dataset.away ?? ""),
+  });
 
   const queue = sender({
     keep: store.keep,
@@ -157,9 +151,9 @@ function begin(form) {
       full = false;
       behind.hidden = true;
       const after = partOf(newest)?.dataset.document ?? "";
-      store.remember(pastAfter(store.past(), made.way, drawn().dataset.document ?? "", after));
-      if (hand.busy()) late = newest;
-      else show(newest);
+      store.remember(pastAfter(store.past(), made.way, stood, after));
+      stood = after;
+      court.answered(made, newest);
       say(partOf(newest)?.dataset.told || said.dataset.saved || "");
       undo.resume();
     },
@@ -184,11 +178,11 @@ function begin(form) {
 
   /** @param {boolean} withSteps */
   const settle = async (withSteps) => {
-    const { phase = "1", counter = "" } = drawn().dataset;
     meanwhile.hidden = true;
     store.remember({ back: [], forth: [] }); // what is undone is one's own only
-    await turnTo(phase, counter);
-    queue.resume(drawn().dataset.seen ?? "", withSteps);
+    await court.turn(turnedTo());
+    stood = court.newest().document;
+    queue.resume(court.newest().seen, withSteps);
   };
   need(meanwhile, "[data-again]").addEventListener("click", () => { void settle(true); });
   need(meanwhile, "[data-drop]").addEventListener("click", () => { void settle(false); });
@@ -205,7 +199,7 @@ function begin(form) {
   form.addEventListener("change", told);
   buttons({
     step, go: undo.go, idle: queue.idle,
-    turnTo: (phase, counter) => { void turnTo(phase, counter); },
+    turnTo: (phase, counter) => { void court.turn({ phase, counter }); },
     waiting: () => say(said.dataset.waiting ?? ""), next: said.dataset.next ?? "", typing: typed,
   });
 

@@ -6,6 +6,7 @@
 /** @typedef {[string, number, number]} Spot a named place */
 
 export const REACH = 0.45; // metres within which a named place takes what is dropped near it
+const BACK = 0.15; // the same for the place that something was just taken from
 export const STEP = 0.25;
 export const FINE = 0.05;
 const SHORT = 0.8; // metres between a screener and whom the screen is for
@@ -27,17 +28,20 @@ export const toPicture = (frame, at) => [(at.x - frame.left) * frame.scale, (at.
 export const toMetres = (frame, [across, down]) => ({ x: frame.left + across / frame.scale, y: frame.top + down / frame.scale });
 
 /**
- * The named place nearby, else the place itself.
+ * The named place nearby, else the place itself. Where it was taken from takes it back only where it
+ * hardly left: else nothing could be moved by less than the reach of a place.
  * @param {At} at
  * @param {Spot[]} spots
+ * @param {At | null} [from]
  * @returns {At}
  */
-export function snapped(at, spots) {
+export function snapped(at, spots, from = null) {
   let best = REACH;
   let found = { x: millimetres(at.x), y: millimetres(at.y) };
   for (const [, x, y] of spots) {
     const away = Math.hypot(x - at.x, y - at.y);
-    if (away < best) {
+    const own = from !== null && Math.hypot(x - from.x, y - from.y) < BACK;
+    if (away < best && !(own && away >= BACK)) {
       best = away;
       found = { x, y };
     }

@@ -45,3 +45,9 @@ export const held = (doing, role) => {
   const same = all(document, `#floor .${holding(doing)}`).find((each) => each.dataset.role === role);
   return same ?? need(document, "#floor");
 };
+
+/** The disc or the dot of a hold on the court of the newest answer. @param {Hold} hold */
+export const inSight = (hold) => {
+  const name = CSS.escape(hold.element.dataset.key ?? "");
+  return /** @type {SVGGElement | null} */ (document.querySelector(`#drawn [data-key="${name}"]`));
+};

@@ -14,6 +14,9 @@ const STILL = 6; // CSS pixels that a press may wander and still be a tap
 const PAGES = { PageUp: -1, PageDown: 1 }; // through what they do
 const SVG = "http://www.w3.org/2000/svg";
 
+/** Whether two are the same disc or dot, whichever answer drew them. @param {Hold | null} one @param {Hold} other */
+const same = (one, other) => one?.element.dataset.key === other.element.dataset.key;
+
 /** Whether a key with Alt or Ctrl is the browser's. @param {KeyboardEvent} event */
 const leftAlone = (event) => event.altKey || ((event.ctrlKey || event.metaKey) && !event.key.startsWith("Arrow"));
 
@@ -107,7 +110,7 @@ export function handle(floor, door) {
   /** @param {Press} last @param {At} to @param {Hold | null} chosen */
   const tap = (last, to, chosen) => {
     if (last.hold && chosen && door.meets() && last.hold.role !== chosen.role) door.finish(chosen, to, last.to);
-    else if (last.hold) door.choose(chosen && chosen.element === last.hold.element ? null : last.hold);
+    else if (last.hold) door.choose(same(chosen, last.hold) ? null : last.hold);
     else if (chosen) door.finish(chosen, to);
   };
 
@@ -145,8 +148,9 @@ export function handle(floor, door) {
     const chosen = door.chosen();
     forget();
     if (other && chosen && door.drops() && other.role !== chosen.role) return door.finish(chosen, other);
-    other?.element.focus();
-    if (other) door.choose(other);
+    if (!other) return;
+    door.choose(other); // finds them on the court of the newest answer
+    other.element.focus();
   };
   /** @param {KeyboardEvent} event @param {Hold} here */
   const arrow = (event, here) => {
@@ -166,7 +170,7 @@ export function handle(floor, door) {
     forget();
     if (chosen && to) return door.finish(chosen, to);
     if (chosen && door.drops() && here.role !== chosen.role) return door.finish(chosen, here);
-    return door.choose(chosen?.element === here.element ? null : here);
+    return door.choose(same(chosen, here) ? null : here);
   };
   const leave = () => {
     end(false);

@@ -50,10 +50,10 @@ export const holding = (doing) => {
  * @returns {At}
  */
 export function landing(doing, held, at, others, spots) {
-  if (held?.action || !held) return toSomebody(doing) && !held ? at : snapped(at, spots);
+  if (held?.action || !held) return toSomebody(doing) && !held ? at : snapped(at, spots, held);
   if (toSomebody(doing)) return at;
   const met = doing.kind === "screen" ? nearest(at, others, MET) : null;
-  return met ? shortOf(held, met) : snapped(at, spots);
+  return met ? shortOf(held, met) : snapped(at, spots, held);
 }
 
 /**

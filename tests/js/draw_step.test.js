@@ -85,3 +85,10 @@ test("undo goes back one state, redo brings it again, a new step forgets what wa
   assert.deepEqual(pastAfter(past, "step", "b", "d"), { back: ["a", "b"], forth: [] });
   assert.deepEqual(pastAfter(past, "step", "b", "b"), past);
 });
+
+test("a small drag off a named place is not taken back by it, and hardly any is", () => {
+  const dot = { role: "2", action: "2-cut", point: 0, x: 0, y: 5.8 };
+  assert.deepEqual(landing(doing("way"), dot, { x: 0.3, y: 5.8 }, [], spots), { x: 0.3, y: 5.8 });
+  assert.deepEqual(landing(doing("way"), dot, { x: 0.1, y: 5.8 }, [], spots), { x: 0, y: 5.8 });
+  assert.deepEqual(landing(doing("way"), { ...dot, x: 2 }, { x: 0.3, y: 5.8 }, [], spots), { x: 0, y: 5.8 });
+});
