@@ -251,6 +251,7 @@ def fixed() -> tuple[Fixed, ...]:
             "BOUNCE_SHARE",
             "",
         ),
+        Fixed(_("Hands meet within, from one's middle to the other's"), throws, "HANDS_MEET", "m"),
         Fixed(_("Shoulders touch within"), space, "BUMP", "m"),
         Fixed(_("People run past each other without room within"), space, "ELBOW_ROOM", "m"),
         Fixed(_("Who is faster than this runs"), space, "RUNNING", "m/s"),

@@ -1,4 +1,4 @@
-"""Findings about passes: too long for the age group, lobs that cannot be thrown.
+"""Findings about passes: too long for the age group, lobs too hard, hands that do not meet.
 
 Metres and metres per second. The longest pass and the fastest arm are those of the age group in
 ``motion_pace``; a lob is the lowest arc of ``motion_flight`` over a fronting hand.
@@ -14,12 +14,15 @@ from plays.core.check.finding import Basis, PlayFinding, source_of
 from plays.core.motion.pace import Pace
 from plays.core.motion.throw import Throw, throw
 from plays.core.motion.timeline import Flight, Timeline, Window
-from plays.core.play import PassKind, Point, Role
+from plays.core.play import ActionKind, PassKind, Point, Role
 from plays.core.words.speaker import Voice
 from shared.core.finding import Severity
 from shared.core.language import N_, Slot
 
 BOUNCE_SHARE = 0.8  # share of the longest pass that a bounce pass may have; ours
+HANDS_MEET = (
+    1.6  # metres between two middles: an arm's length of each; common practice, the number ours
+)
 
 LONG: Final = N_("{look} is {metres} m long; this age group plans such passes up to {most} m.")
 LONG_PASS: Final = N_(
@@ -32,6 +35,10 @@ WEAK: Final = N_(
     " m/s."
 )
 SHORTER_LOB: Final = N_("Bring {who} {metres} m nearer to the ball, or use another pass.")
+APART: Final = N_(
+    "{giver} and {taker} are {metres} m apart at their hand-off: their hands do not meet."
+)
+MEET: Final = N_("Bring {who} {metres} m nearer to {giver}, or make it a pass.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +85,7 @@ def throw_findings(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
         if flight.source not in looks:
             names = {"passer": voice.who(flight.passer), "receiver": voice.who(flight.receiver)}
             yield from _too_long(line, _of_flight(flight), voice, LONG_PASS, **names)
+    yield from _apart(line, voice)
 
 
 def longest(pace: Pace, kind: PassKind) -> float:
@@ -105,6 +113,24 @@ def _too_long(
         said = voice.say(template, metres=voice.number(length), most=voice.number(most), **slots)
         words = (said, _nearer(SHORTER, made, length - most, voice))
         yield made.told("pass_long", Severity.WARNING, Basis.HOUSE, words, voice)
+
+
+def _apart(line: Timeline, voice: Voice) -> Iterator[PlayFinding]:
+    """A ball that is handed over between two who stand further apart than their arms reach."""
+    kinds = {action.id: action.kind for action in line.play.actions()}
+    for flight in line.flights:
+        if kinds.get(flight.source) is not ActionKind.HANDOFF:
+            continue
+        made, metres = _of_flight(flight), abs(flight.target - flight.origin)
+        if metres <= HANDS_MEET:
+            continue
+        giver, taker = voice.who(flight.passer), voice.who(flight.receiver)
+        less = voice.number(metres - HANDS_MEET + 0.05)
+        words = (
+            voice.say(APART, giver=giver, taker=taker, metres=voice.number(metres)),
+            voice.say(MEET, who=taker, metres=less, giver=giver),
+        )
+        yield made.told("hands_apart", Severity.WARNING, Basis.HOUSE, words, voice)
 
 
 def _nearer(template: str, made: _Pass, metres: float, voice: Voice) -> str:

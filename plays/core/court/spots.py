@@ -42,7 +42,7 @@ Viewer = Literal["facing basket", "back to basket"]
 CLEAR_OF_LINE: Final = 0.4  # a three-point shooter's middle outside the line
 STEP: Final = 0.8  # common practice, no source
 AT: Final = 0.45  # nearer than this is "at" the place
-FEW_STEPS: Final = 2  # up to here steps one way are told from one place, more between two
+FEW_STEPS: Final = 2  # so many one way are told from one place, more or two ways between two
 HALFWAY: Final = 0.5  # as near as this to the middle of two places is between them
 NEIGHBOURS: Final = 5.5  # places farther apart than this have no "between"
 
@@ -69,6 +69,11 @@ class Near:
     def steps(self) -> int:
         """The steps of the longer way."""
         return max((offset.steps for offset in self.offsets), default=0)
+
+    @property
+    def is_far(self) -> bool:
+        """Whether the trade would rather say which two places it lies between, where it does."""
+        return self.steps > FEW_STEPS or (self.steps == FEW_STEPS and len(self.offsets) > 1)
 
 
 @cache
@@ -118,8 +123,7 @@ def describe(
     """
     near = nearest(court, point)
     inside = court.contains(point)
-    many = near.steps + len(near.offsets) - 1 > FEW_STEPS
-    pair = _pair(court, point) if inside and many else None
+    pair = _pair(court, point) if inside and near.is_far else None
     if pair is not None:
         one, other = (spot_name(key, language, ball_side, viewer) for key in pair)
         said = language.say(BETWEEN, one=one, other=other)

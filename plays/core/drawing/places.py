@@ -2,12 +2,14 @@
 
 It covers nothing that is drawn. A name stands nearer to its own circle than to any other, so that
 nobody is taken for somebody else; where it stands off, its leader line keeps clear of everything.
+Words along a stroke stand on a line that bounds the court only where nothing else is as near.
 Whole names come before short ones, places beside a circle before those further off.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from enum import IntEnum
 from itertools import islice
 from typing import Final
@@ -56,11 +58,28 @@ class Reach(IntEnum):
     SHORT = 3
 
 
+@dataclass(frozen=True, slots=True)
+class Edges:
+    """Where the lines that bound the court run in the picture, in points: across and down it."""
+
+    across: tuple[float, ...] = ()
+    down: tuple[float, ...] = ()
+
+    def cut(self, rect: Rect) -> bool:
+        """Whether one of them runs through a rectangle."""
+        return any(0 < y - rect.top < rect.height for y in self.across) or any(
+            0 < x - rect.left < rect.width for x in self.down
+        )
+
+
 class Places:
     """The places of one label; ``others`` are the middles of the circles of other people."""
 
-    def __init__(self, label: Label, room: Room, others: Sequence[XY]) -> None:
+    def __init__(
+        self, label: Label, room: Room, others: Sequence[XY], edges: Edges | None = None
+    ) -> None:
         self.label, self.room, self.others = label, room, others
+        self.edges = edges if edges and label.stroke is not None else Edges()
         self._found: dict[Reach, list[Placed]] = {}
 
     def within(self, reach: Reach) -> list[Placed]:
@@ -99,7 +118,7 @@ class Places:
                 if not self.room.free(rect):
                     continue
                 spare = self._spare(rect)
-                if spare >= CLEARLY:
+                if spare >= CLEARLY and not self.edges.cut(rect):
                     yield Placed(self.label, rect, written, cost=cost + 0.02 * rank)
                 elif spare >= NEARER:
                     uneasy.append((rank, rect))
@@ -116,7 +135,8 @@ class Places:
                 spots = self._at(anchor, radius, size, gap)
                 for rect, leader in islice(spots, AT_DISTANCE):
                     long = distance(*leader) / 25
-                    yield Placed(self.label, rect, written, leader, dear + long * long)
+                    cost = dear + long * long + UNEASY * self.edges.cut(rect)
+                    yield Placed(self.label, rect, written, leader, cost)
                     left -= 1
             if left <= 0:
                 return

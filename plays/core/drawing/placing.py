@@ -13,7 +13,7 @@ from itertools import accumulate, combinations, pairwise
 from typing import Final
 
 from plays.core.drawing.labels import Label, Placed
-from plays.core.drawing.places import Places, Reach
+from plays.core.drawing.places import Edges, Places, Reach
 from shared.core.drawing.choosing import bits, least
 from shared.core.drawing.curves import XY
 from shared.core.drawing.room import Rect, Room
@@ -26,13 +26,16 @@ LEFT_OUT: Final = 250.0
 
 
 def placed(
-    labels: Sequence[Label], room: Room, people: Sequence[XY]
+    labels: Sequence[Label], room: Room, people: Sequence[XY], edges: Edges | None = None
 ) -> tuple[tuple[Placed, ...], tuple[Label, ...]]:
     """The labels that found room, and those that did not.
 
-    ``room`` is what everything drawn leaves, ``people`` are the middles of all circles.
+    ``room`` is what everything drawn leaves, ``people`` are the middles of all circles,
+    ``edges`` where the lines run on which a label had better not stand.
     """
-    places = [Places(label, room, [at for at in people if at != label.center]) for label in labels]
+    places = [
+        Places(label, room, [at for at in people if at != label.center], edges) for label in labels
+    ]
     first = [spot for each in places for spot in each.within(Reach.FIRST)]
     agreed = len(first) == len(labels) and not any(clash(a, b) for a, b in combinations(first, 2))
     found = first if agreed else _chosen(places)

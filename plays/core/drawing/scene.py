@@ -22,6 +22,7 @@ from plays.core.drawing.marks import (
     stroke_shapes,
 )
 from plays.core.drawing.options import Drawing
+from plays.core.drawing.places import Edges
 from plays.core.drawing.placing import placed
 from plays.core.drawing.strokes import Stroke, Style, strokes
 from plays.core.drawing.titles import LOOK
@@ -63,6 +64,14 @@ class SceneDrawing:
     def _guards(self, kept: Mapping[Role, Guard]) -> tuple[Guard, ...]:
         return guards(self.play, self.ground, self._room(), kept, note=self._note)
 
+    def _edges(self) -> Edges:
+        """Sidelines, baselines and the line of half court."""
+        floor, to = court(self.play.court), self.ground.frame.to
+        return Edges(
+            tuple(to((0.0, y))[1] for y in (0.0, floor.half_y, floor.length)),
+            tuple(to((x, 0.0))[0] for x in (-floor.half_width, floor.half_width)),
+        )
+
     @property
     def _note(self) -> float:
         return self.drawing.letters(NOTE_SIZE)
@@ -71,7 +80,7 @@ class SceneDrawing:
         """All shapes, and the words that found no room."""
         frame = self.ground.frame
         room, people = self._room(self.crosses), list(self.ground.circles.values())
-        found, lost = placed(self._labels(), room, people)
+        found, lost = placed(self._labels(), room, people, self._edges())
         floor = court_shapes(court(self.play.court), frame)
         tints = [shape for shape in floor.shapes[1:] if isinstance(shape, Box)]
         parts: list[Shape] = [floor]

@@ -98,9 +98,10 @@ def _bars(line: Timeline, role: Role) -> tuple[ActionBar, ...]:
         if span.kind in (ActionKind.PASS, ActionKind.HANDOFF):
             bars.append(ActionBar("throw", span.start, span.end, span.action, kind))
             continue
-        if span.arrive > span.start:
+        busy = span.end if span.kind is ActionKind.SHOT else span.arrive  # till the ball is gone
+        if busy > span.start:
             way: BarKind = "screen" if span.kind is ActionKind.SCREEN else "move"
-            bars.append(ActionBar(way, span.start, span.arrive, span.action, kind))
+            bars.append(ActionBar(way, span.start, busy, span.action, kind))
         if span.set is not None:
             later = [s.start for s in mine if s.start > span.start]
             bars.append(

@@ -123,6 +123,25 @@ def test_a_catch_nearer_by_the_metres_told_is_short_enough() -> None:
     assert caught_at(-3.2 + float(metres) - 0.2)
 
 
+def test_hands_that_do_not_meet() -> None:
+    """Common practice: a hand-off is from hand to hand, at most an arm's length of each apart."""
+
+    def handed(metres: float) -> list[PlayFinding]:
+        x, y = still().start_of("1")
+        give = Action("give", "1", ActionKind.HANDOFF, to="2")
+        near = starting(running(give), r2=(x + metres, y))
+        return found(replace(near, spot=None, thrower=None, ball="1"), "hands_apart")
+
+    (finding,) = handed(2.5)
+    assert finding.roles == ("1", "2")
+    assert finding.action == "give"
+    assert "2.5 m apart" in finding.sentence
+    (metres,) = re.findall(r"([0-9.]+) m", finding.remedy)
+    assert not handed(2.5 - float(metres))
+    assert handed(2.5 - float(metres) + 0.2)
+    assert not handed(1.0)
+
+
 def test_a_lob_that_the_arm_cannot_throw() -> None:
     play = replace(still(2.0), looks=(Look("l1", "1", "2", "c2", PassKind.LOB),))
     (finding,) = found(play, "lob_cannot_clear", AgeGroup.U10)

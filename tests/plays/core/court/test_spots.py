@@ -122,6 +122,8 @@ def test_all_names_differ(one: Court) -> None:
         (Point(0, 10.3), None, "two steps above the top"),
         (Point(0, 11.2), None, "halfway between the top and the centre circle"),
         (Point(6.4, 3.6), "right", "halfway between the near wing and the near corner"),
+        (Point(4.05, 7.5), None, "halfway between the right slot and the right wing"),
+        (Point(2.45, 7.35), None, "a step below the right slot"),
         (Point(3.6, 7.0), "right", "two steps above the near elbow and a step outside"),
         (
             Point(-0.9, 6.6),

@@ -6,10 +6,13 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
+from shapely.geometry import LinearRing
 from shapely.ops import unary_union
 
+from coachbook.demo.files import demo_play
+from plays.core.court.courts import court
 from plays.core.drawing.labels import Label, short_forms
-from plays.core.drawing.options import Drawing, LabelKind
+from plays.core.drawing.options import PLAIN, Drawing, LabelKind
 from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, Play, Role
 from shared.core.drawing.picture import Box, Text
@@ -43,6 +46,22 @@ def test_labels_cover_nothing(play: Play, label: LabelKind) -> None:
             for index, one in enumerate(plates):
                 assert all(one.intersection(other).area < 1e-6 for other in plates[:index])
             assert "want of room" not in picture.description
+
+
+@pytest.mark.parametrize("key", ["oar-rack", "crosswind", "duckboard", "gangway"])
+def test_a_look_is_not_written_on_a_line_that_bounds_the_court(key: str) -> None:
+    """Plays that have room beside it."""
+    play = demo_play(key)
+    floor = court(play.court)
+    written: list[Any] = []
+    for picture in pictures(play, PLAIN):
+        left, top, scale = (float(dict(picture.marks)[name]) for name in ("left", "top", "scale"))
+        corners = [(-floor.half_width, 0), (floor.half_width, 0)]
+        corners += [(floor.half_width, floor.length), (-floor.half_width, floor.length)]
+        ring = LinearRing([((x - left) * scale, (y - top) * scale) for x, y in corners])
+        written += (plates := [plate(group) for group in parts(picture, "label")])
+        assert not any(each.intersects(ring) for each in plates)
+    assert written
 
 
 def test_labels_hold_their_text() -> None:

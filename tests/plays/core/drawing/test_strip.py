@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -13,7 +14,8 @@ from plays.core.defence.verdict import Tactic, marked
 from plays.core.drawing.strip import count_strip
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
-from plays.core.play import ROLES, AgeGroup
+from plays.core.motion.timeline import SHOT
+from plays.core.play import ROLES, Action, ActionKind, AgeGroup, Cue, Moment
 from tests.plays.core.samples import box, still
 
 U14 = pace_of(AgeGroup.U14)
@@ -37,6 +39,18 @@ def test_bars_and_marks_are_those_of_the_timeline() -> None:
     assert (held.start, held.end) == (span.set, line.spans["r4"].start)
     assert roll.end == line.spans["r4"].arrive
     assert ("set", span.set) in [(mark.kind, mark.at) for mark in row.marks]
+
+
+def test_a_shot_from_standing_has_a_bar_until_the_ball_is_gone() -> None:
+    shot = Action("s2", "2", ActionKind.SHOT, cues=(Cue(Moment.END, "c2"),))
+    play = still()
+    (phase,) = play.phases
+    line = timeline(replace(play, phases=(replace(phase, actions=(*phase.actions, shot)),)), U14)
+    bar = count_strip(line).rows[1].bars[-1]
+    assert (bar.kind, bar.does, bar.action) == ("move", "shot", "s2")
+    assert bar.start == line.spans["s2"].arrive
+    assert bar.end == line.spans["s2"].release
+    assert bar.end - bar.start == pytest.approx(SHOT)
 
 
 def test_looks_stand_in_the_receivers_row_with_their_word() -> None:
