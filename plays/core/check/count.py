@@ -35,7 +35,7 @@ IN_TURN: Final = N_(
 NONE: Final = N_("No look can leave the hand inside the count of {count}.")
 GO_AS: Final = N_("Let {who} go as {other} starts: the look comes {by} s sooner.")
 SHORTER_WAIT: Final = N_("Let {who} wait {less} s less.")
-NEARER: Final = N_("Let {who} start {metres} m nearer to the catch, or be {over} s sooner there.")
+NEARER: Final = N_("Let {who} start {metres} m nearer to the catch.")
 SOONER: Final = N_("Bring {who} to the place of the catch {over} s sooner.")
 FEWER: Final = N_("Move it up in the order, or drop a look before it.")
 WHOLE: Final = N_("Drop an action, or start the first one {over} s sooner.")
@@ -115,10 +115,7 @@ def _sooner(line: Timeline, window: Window, seconds: float, voice: Voice) -> tup
     metres = seconds * move.run.peak  # a shorter way saves no less than its metres at full speed
     if metres > move.run.path.length / 2.0:
         return voice.say(SOONER, who=who, over=voice.number(over)), None
-    said = voice.say(
-        NEARER, who=who, metres=voice.number(rounded_up(metres)), over=voice.number(over)
-    )
-    return said, None
+    return voice.say(NEARER, who=who, metres=voice.number(rounded_up(metres))), None
 
 
 def _out_of_turn(window: Window, rules: ThrowInRules, voice: Voice) -> PlayFinding:

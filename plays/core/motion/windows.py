@@ -21,7 +21,7 @@ from plays.core.motion.run import Legs
 from plays.core.motion.sprint import moving_time
 from plays.core.motion.throw import Throw, between_hands, throw
 from plays.core.motion.timeline import Flight, Move, Span, Window
-from plays.core.play import Action, ActionKind, Cut, Look, Play, Role
+from plays.core.play import Action, ActionKind, Cut, Look, Play, Point, Role
 from plays.core.sequence.after_look import entry_of
 from plays.core.sequence.course import Leg, lane
 from plays.core.sequence.cues import CueGraph
@@ -49,6 +49,13 @@ class Known:
     after_in: frozenset[str] = frozenset()
     moves: dict[str, Move] = field(default_factory=dict)
     flights: list[Flight] = field(default_factory=list)
+    lanes: dict[str, tuple[Point, Point]] = field(default_factory=dict)
+
+    def lane_of(self, look: Look) -> tuple[Point, Point]:
+        """From where to where a look is thrown, walked once for each."""
+        if look.id not in self.lanes:
+            self.lanes[look.id] = lane(self.play, look)
+        return self.lanes[look.id]
 
     def legs_of(self, action: Action) -> Legs:
         """How the role runs in this action."""
@@ -114,7 +121,7 @@ def window(known: Known, look: Look, index: int, so_far: SoFar, ball_in: float |
     Who throws in stands at the spot, another passer where they are at the release, or where
     they caught the ball while they stay; the receiver is where the look says.
     """
-    here, there = lane(known.play, look)
+    here, there = known.lane_of(look)
     turn = so_far.turn_of(look)
     caught, given = _caught(known, look), _given(known, look, so_far)
     counted = caught is None and given is None and look.passer == known.play.thrower
