@@ -8,21 +8,20 @@ from django import forms
 from django.contrib.auth import authenticate
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.password_validation import validate_password
-from django.core.validators import RegexValidator
 from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.translation import gettext as _t
 from django.utils.translation import gettext_lazy as _
 
 from coachbook.accounts.codes import as_typed, step_of
+from coachbook.accounts.names import as_sign_in_name, is_sign_in_name, suggested
 from coachbook.accounts.passkeys import LONGEST
 from roster.models import Duty, Staff, Team
 from shared.forms import CellsForm, ClearForm
 from shared.models import AskedOf, User
 
-SIGN_IN_NAME = RegexValidator(
-    r"^[a-z0-9][a-z0-9.@_-]{1,58}$", _("Use small letters, digits, dots and dashes only.")
-)
+NAME_HINT = _("Capitals do not count. Left empty, it is the first name.")
+NO_SIGN_IN_NAME = _("Two letters or digits at least; dots, dashes, @ and spaces may stand in it.")
 GUEST_HAS_NO_MORE = _(
     "A guest of the library has no team and no other right: take these away first."
 )
@@ -31,8 +30,9 @@ LENGTH_HINT = _("Twelve characters or more; four unrelated words are good.")
 
 def clean_new_name(value: str) -> str:
     """A sign-in name that nobody has yet. Raises ValidationError."""
-    name = value.strip().lower()
-    SIGN_IN_NAME(name)
+    name = as_sign_in_name(value)
+    if not is_sign_in_name(name):
+        raise forms.ValidationError(NO_SIGN_IN_NAME)
     if User.objects.filter(username=name).exists():
         raise forms.ValidationError(_("Somebody signs in with that name already."))
     return name
@@ -50,6 +50,34 @@ class PasswordField(forms.CharField):
         super().__init__(widget=widget, strip=False, max_length=200, **kwargs)
 
 
+class NewNameField(forms.CharField):
+    """A name to sign in with. A script suggests one while the person's name is typed."""
+
+    def __init__(self, *, autocomplete: str = "off") -> None:
+        attrs = {"autocomplete": autocomplete, "autocapitalize": "none"}
+        attrs["data-suggested-from"] = "name"
+        super().__init__(
+            label=_("Name to sign in with"),
+            max_length=60,
+            required=False,
+            help_text=NAME_HINT,
+            widget=forms.TextInput(attrs=attrs),
+        )
+
+
+class NewNameForm(ClearForm):
+    """Somebody new, with ``name`` and ``username``: left empty, that is one made of the name."""
+
+    def clean_username(self) -> str:
+        typed: str = self.cleaned_data["username"]
+        if not typed.strip():
+            taken = User.objects.filter
+            typed = suggested(
+                self.cleaned_data.get("name", ""), lambda name: taken(username=name).exists()
+            )
+        return clean_new_name(typed)
+
+
 class GuestField(forms.BooleanField):
     """Another coach, who may look into the library."""
 
@@ -58,18 +86,13 @@ class GuestField(forms.BooleanField):
         super().__init__(label=_("Guest of the library"), required=False, help_text=told)
 
 
-class SetUpForm(ClearForm):
+class SetUpForm(NewNameForm):
     """The club and the head coach's account, asked once."""
 
     club = forms.CharField(label=_("Name of the club"), max_length=80)
     name = forms.CharField(label=_("Your name"), max_length=60)
-    username = forms.CharField(
-        label=_("Name to sign in with"), max_length=60, help_text=_("Small letters, no spaces.")
-    )
+    username = NewNameField(autocomplete="username")
     password = PasswordField(label=_("Password"), help_text=LENGTH_HINT)
-
-    def clean_username(self) -> str:
-        return clean_new_name(self.cleaned_data["username"])
 
     def clean_password(self) -> str:
         data = self.cleaned_data
@@ -82,6 +105,9 @@ class SignInForm(AuthenticationForm):
         kwargs.setdefault("label_suffix", "")
         super().__init__(*args, **kwargs)
         self.fields["username"].label = _("Name")
+
+    def clean_username(self) -> str:
+        return as_sign_in_name(self.cleaned_data["username"])
 
 
 class NewPasswordForm(ClearForm):
@@ -117,7 +143,7 @@ class ForgottenForm(ClearForm):
     )
 
     def clean_username(self) -> str:
-        return str(self.cleaned_data["username"]).lower()
+        return as_sign_in_name(self.cleaned_data["username"])
 
 
 class MailForm(ClearForm):
@@ -186,18 +212,15 @@ class SecondStepForm(ClearForm):
     )
 
 
-class InviteForm(ClearForm):
+class InviteForm(NewNameForm):
     """A new person of the staff: the answer is a link to hand over."""
 
     name = forms.CharField(label=_("Name"), max_length=60)
-    username = forms.CharField(label=_("Name to sign in with"), max_length=60)
+    username = NewNameField()
     team = forms.ModelChoiceField(Team.objects.all(), label=_("Team"), required=False)
     duty = forms.ChoiceField(label=_("Duty"), choices=Duty, initial=Duty.ASSISTANT)
     keeps_library = forms.BooleanField(label=_("Keeps the play library"), required=False)
     is_guest = GuestField()
-
-    def clean_username(self) -> str:
-        return clean_new_name(self.cleaned_data["username"])
 
     def clean(self) -> dict[str, Any]:
         data = self.cleaned_data

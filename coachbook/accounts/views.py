@@ -139,6 +139,7 @@ def set_up_link(request: HttpRequest, token: str) -> HttpResponse:
             user = found_club(**form.cleaned_data)
         except ClubExistsError as error:
             raise Http404 from error
+        messages.success(request, _("You sign in as “%(name)s”.") % {"name": user.username})
         return enter(request, user, reverse("home"), how=WayIn.FIRST_PAGE)
     context = {"form": form}
     return page(request, "coachbook/set_up.html", context, status=status_of(form), secret=True)

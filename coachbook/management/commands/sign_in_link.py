@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from coachbook.accounts.changes import new_link, path_of
 from coachbook.accounts.codes import switch_off
+from coachbook.accounts.names import as_sign_in_name
 from coachbook.accounts.passkeys import remove_all
 from shared.models import User
 from shared.record import note_change
@@ -27,7 +28,7 @@ class Command(BaseCommand):
         )
 
     def handle(self, *args: Any, username: str, without_code: bool, **options: Any) -> None:
-        user = User.objects.filter(username=username, is_active=True).first()
+        user = User.objects.filter(username=as_sign_in_name(username), is_active=True).first()
         if user is None:
             names = User.objects.order_by("username").values_list("username", flat=True)
             known = ", ".join(names) or "nobody yet"

@@ -49,7 +49,7 @@ def test_who_does_not_know_the_printed_address_founds_nothing() -> None:
         ("password", "heron lamp", "at least 12 characters"),
         ("password", "basketball12!", "easy to guess"),
         ("password", "hedda-hedda-1", "easy to guess"),
-        ("username", "Hedda Hoops", "small letters"),
+        ("username", "hedda<b>", "Two letters or digits at least"),
         ("club", "", "required"),
     ],
 )
