@@ -12,6 +12,8 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from plays.core.play import ROLES, role_of
+from plays.core.words.part import part_of
+from plays.values import play_value
 from roster.access import coached_entry_for, coached_team_for, may_coach, player_for, team_for
 from roster.cast.cell import changes_for, choices
 from roster.cast.changes import (
@@ -34,6 +36,7 @@ from shared.core.numbers import whole_number
 from shared.models import User
 from shared.pages import page, status_of
 from shared.record import note_change
+from shared.speech import language_now
 
 
 @require_safe
@@ -81,8 +84,11 @@ def cast_play(request: HttpRequest, pk: int) -> HttpResponse:
             messages.success(request, _("The cast of %(call)s is saved.") % {"call": call})
             return redirect("cast", entry.team_id)
     prefetch_related_objects([entry], "castings__player")
+    play, language = play_value(entry.revision), language_now()
+    jobs = [part_of(play, role, language=language).job for role in ROLES]
     context = {
         "form": form,
+        "rows": [(*row, job) for row, job in zip(form.rows(), jobs, strict=True)],
         "entry": entry,
         "team": entry.team,
         "section": "cast",
@@ -101,8 +107,10 @@ def cast_cell(request: HttpRequest, pk: int, role: str, depth: int) -> HttpRespo
     slot = _slot(known, entry, role, depth)
     if request.method == "POST":
         return _choose(request, user, known, slot)
+    play = play_value(known.by_play[pk].revision)
     held = known.cast.by_slot().get(slot)
     here = known.players[int(held)] if held else None
+    found = choices(known, known.by_play[pk], slot.role, depth)
     locked = CastLock.objects.filter(entry=entry, role=role, player=here, depth__in=(0, depth))
     context = {
         "team": entry.team,
@@ -110,8 +118,10 @@ def cast_cell(request: HttpRequest, pk: int, role: str, depth: int) -> HttpRespo
         "entry": known.by_play[pk],
         "call": known.names.play(pk),
         "slot": slot,
+        "job": part_of(play, slot.role, language=known.language).job,
         "depth_name": DEPTH_NAMES[depth],
-        "choices": choices(known, known.by_play[pk], slot.role, depth),
+        "choices": found,
+        "has_numbers": any(choice.hundredths is not None for choice in found),
         "here": here,
         "is_locked": here is not None and locked.exists(),
     }

@@ -84,6 +84,11 @@ class RolePart:
     counters: tuple[CounterPart, ...] = ()
     calls: tuple[str, ...] = ()  # what the role does otherwise on the play's other calls
 
+    @property
+    def job(self) -> tuple[str, ...]:
+        """In short, a sentence or a few each: where the role starts, and its steps in order."""
+        return (*self.start[:1], *(step.text for step in self.steps))
+
     def reading_in(self, phase: str) -> Reading | None:
         """What the role reads in a phase; None where it reads no look there."""
         return next((each for each in self.readings if each.phase == phase), None)

@@ -188,3 +188,27 @@ def asks_more(cast: Cast) -> None:
     value = demo_play("gangway")
     more = replace(value, needs=(*value.needs, Need("3", Quality.REACH, 5, 3)))
     publish(save_draft(cast.play, more, cast.keeper), cast.keeper)
+
+
+# As Gangway's file says it: the 4 screens, the 5 comes off it, the 2 clears out.
+JOBS = {
+    "2": "Clear out to a step above the near corner.",
+    "4": "Set a cross screen for the 5",
+    "5": "Run close past the screen by the 4.",
+}
+
+
+def test_the_picture_and_the_job_stand_beside_the_choices_of_a_role(cast: Cast) -> None:
+    client, picture = cast.client(cast.head), f"/library/{cast.play.key}/revisions/1/card-light.svg"
+    for role, job in JOBS.items():
+        text = client.get(f"/package/{cast.entry.pk}/cast/{role}/1/").content.decode()
+        assert picture in text
+        assert job in text
+        assert [each for each in JOBS.values() if each in text] == [job]
+        assert "The number is the fit" not in text  # nobody is rated
+
+
+def test_the_picture_and_every_job_stand_where_a_play_is_cast_by_hand(cast: Cast) -> None:
+    text = cast.client(cast.head).get(f"/package/{cast.entry.pk}/cast/").content.decode()
+    assert f"/library/{cast.play.key}/revisions/1/card-light.svg" in text
+    assert all(text.count(job) == 1 for job in JOBS.values())
