@@ -17,7 +17,7 @@ from typing import Any
 from django.db import transaction
 
 from roster.bridge import file_row, player_from
-from roster.core.file.cells import COLUMNS, HEIGHT, NUMBER
+from roster.core.file.cells import COLUMNS, HEIGHT, NAME, NUMBER
 from roster.core.file.known import Worn
 from roster.core.file.roster import FileRow, PlayerRow, RosterFile, read_roster, roster_in
 from roster.core.file.table import Matching, RosterTable
@@ -64,6 +64,12 @@ class PreviewRow:
     def changes(self) -> int:
         """How many values of somebody on the roster would be others."""
         return sum(cell.before is not None for cell in self.cells)
+
+    @property
+    def person(self) -> str:
+        """Name and shirt number as they stand in the line."""
+        said = {cell.column: cell.text for cell in self.cells}
+        return f"{said.get(NAME, '')} {said.get(NUMBER, '')}".strip()
 
     @property
     def is_faulty(self) -> bool:

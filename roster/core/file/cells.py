@@ -10,11 +10,13 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Mapping
-from typing import Any, Final
+from typing import Final, TypeVar
 
 from plays.core.play import Quality
 from roster.core.people import HEIGHTS_CM, RATED, Availability
 from shared.core.language import N_, Language
+
+Meant = TypeVar("Meant")  # what words of a file stand for
 
 NAME: Final = "name"
 NUMBER: Final = "number"
@@ -53,6 +55,12 @@ _POSITION_WORDS: Final[Mapping[str, str]] = {
     "3": "SF, 3, small forward, wing, alero, alera",
     "4": "PF, 4, power forward, ala-pívot",
     "5": "C, 5, centre, center, post, pívot",
+}
+
+# Box scores know guards, forwards and centres only (common practice): a guard is 1 or 2.
+_WIDE_POSITIONS: Final[Mapping[tuple[str, ...], str]] = {
+    ("1", "2"): "G, guard, guards",
+    ("3", "4"): "F, forward, forwards",
 }
 
 LONG_CELL: Final = N_("This cell has {found} letters; {most} is the most.")
@@ -97,6 +105,7 @@ _HEIGHTS: Final[tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], int | Non
     (re.compile(r"([3-7])-([0-9]{1,2})"), _of_feet),
 )
 _SPLIT: Final = re.compile(r"[/|,;+&]")
+_WITHIN: Final = re.compile(r"[-–\s]")  # parts what is no word as a whole: "ala-pívot" is one
 
 
 class BadCellError(ValueError):
@@ -117,13 +126,16 @@ def plain(words: str) -> str:
     return "".join(letter for letter in bare if letter.isalnum() or letter == "#")
 
 
-def _lookup(words: Mapping[Any, str]) -> dict[str, str]:
+def _lookup(words: Mapping[Meant, str]) -> dict[str, Meant]:
     return {plain(word): key for key, listed in words.items() for word in listed.split(",")}
 
 
 _COLUMN_OF: Final = {plain(c): c for c in COLUMNS} | _lookup(_OTHER_NAMES)
 _AVAILABILITY_OF: Final = _lookup(_AVAILABILITY_WORDS)
-_POSITION_OF: Final = _lookup(_POSITION_WORDS)
+_POSITIONS_OF: Final[Mapping[str, tuple[str, ...]]] = {
+    **{word: (position,) for word, position in _lookup(_POSITION_WORDS).items()},
+    **_lookup(_WIDE_POSITIONS),
+}
 
 
 def column_of(heading: str) -> str | None:
@@ -197,12 +209,20 @@ def availability_in(found: str, language: Language) -> Availability:
 
 
 def positions_in(found: str, language: Language) -> tuple[str, ...]:
-    """Usual positions, "1" to "5", in the order written: "PG/2" is 1, 2."""
-    positions = []
+    """Usual positions, "1" to "5", in the order written: "PG/2" is 1, 2, and so is "G"."""
+    positions: list[str] = []
     for word in filter(None, map(str.strip, _SPLIT.split(found))):
-        known = _POSITION_OF.get(plain(word))
-        if known is None:
+        known = _positions_of(word)
+        if not known:
             choice = language.any_of(list(POSITION_LETTERS.values()))
             raise BadCellError("bad_position", language.say(BAD_POSITION, found=word, known=choice))
-        positions.append(known)
+        positions += known
     return tuple(dict.fromkeys(positions))
+
+
+def _positions_of(word: str) -> tuple[str, ...]:
+    """What a word says, or several with gaps or dashes between them; none where one is unknown."""
+    if whole := _POSITIONS_OF.get(plain(word)):
+        return whole
+    parts = [_POSITIONS_OF.get(plain(each), ()) for each in _WITHIN.split(word) if each]
+    return tuple(position for part in parts for position in part) if all(parts) else ()

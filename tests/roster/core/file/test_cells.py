@@ -7,6 +7,8 @@ practice).
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
 from roster.core.file.cells import (
@@ -18,9 +20,10 @@ from roster.core.file.cells import (
     number_in,
     of_bearable_length,
     plain,
+    positions_in,
 )
 from roster.core.file.text import BadTableError, decoded
-from shared.core.language import ENGLISH
+from shared.core.language import ENGLISH, Language
 
 
 @pytest.mark.parametrize(
@@ -58,8 +61,38 @@ def test_words_are_compared_without_case_accents_and_signs() -> None:
     assert len(plain("x" * (LONGEST_CELL + 9))) == LONGEST_CELL
 
 
+@pytest.mark.parametrize(
+    ("found", "positions"),
+    [
+        ("PG/2", "12"),
+        ("G", "12"),  # G, F and C as box scores have them: common practice
+        ("F", "34"),
+        ("G-F", "1234"),
+        ("F/C", "345"),
+        ("Guard", "12"),
+        ("1 2", "12"),
+        ("3-4", "34"),
+        ("point guard, small forward", "13"),
+        ("Ala-pívot", "4"),
+        ("C F", "534"),
+    ],
+)
+def test_usual_positions_in_the_words_of_the_trade(found: str, positions: str) -> None:
+    assert "".join(positions_in(found, ENGLISH)) == positions
+
+
+@pytest.mark.parametrize("found", ["X", "1-X", "-", "ala-pívot pívot"])
+def test_a_word_that_is_no_position_is_refused(found: str) -> None:
+    assert refused("positions", found)[0] == "bad_position"
+
+
 def refused(read: str, found: str) -> tuple[str, str]:
-    readers = {"name": name_in, "number": number_in, "length": of_bearable_length}
+    readers: dict[str, Callable[[str, Language], object]] = {
+        "name": name_in,
+        "number": number_in,
+        "length": of_bearable_length,
+        "positions": positions_in,
+    }
     with pytest.raises(BadCellError) as told:
         readers[read](found, ENGLISH)
     return told.value.code, str(told.value)
