@@ -65,7 +65,7 @@ def _reopen(practice: Practice) -> None:
             slot = given.setdefault(
                 key, slots.get(key) or _slot_again(practice, block.order, taken)
             )
-            slot.minutes += block.minutes
+            slot.minutes += taken.get("minutes", block.minutes)  # without: no block outgrew a slot
     for slot in given.values():
         slot.save()
 
@@ -85,7 +85,7 @@ def _write(practice: Practice, installs: Sequence[Block]) -> None:
     for order, each in enumerate(placed, start=1):
         if each.is_new:
             slot = rows[int(each.slot)] if each.slot is not None else None
-            new.append(_new_row(block_row(practice, order, each.block), slot))
+            new.append(_new_row(block_row(practice, order, each.block), slot, each.taken))
             if slot is not None and slot.pk not in filled:
                 filled.add(slot.pk)
                 new[-1].equipment, new[-1].notes = slot.equipment, slot.notes
@@ -98,8 +98,12 @@ def _write(practice: Practice, installs: Sequence[Block]) -> None:
     BlockRow.objects.bulk_create(new)
 
 
-def _new_row(row: BlockRow, slot: BlockRow | None) -> BlockRow:
+def _new_row(row: BlockRow, slot: BlockRow | None, taken: int) -> BlockRow:
     row.proposed = True
     if slot is not None:
-        row.slot = {"block": slot.pk, **{name: getattr(slot, name) for name in SLOT_FIELDS}}
+        row.slot = {
+            "block": slot.pk,
+            "minutes": taken,
+            **{name: getattr(slot, name) for name in SLOT_FIELDS},
+        }
     return row

@@ -58,8 +58,9 @@ class Counted:
 
     @property
     def others(self) -> list[tuple[str, Promise]]:
-        """What could be counted instead: value and label."""
-        return [(each.value, NAMES[each]) for each in self.choices if each is not self.choice]
+        """What could be counted instead: value and label. All of them only where that is more."""
+        shown = {self.choice} | ({FiveChoice.EVERY} if self.number == self.of else set())
+        return [(each.value, NAMES[each]) for each in self.choices if each not in shown]
 
     @property
     def fell_back(self) -> bool:

@@ -1,8 +1,10 @@
 """Where the blocks of an install plan go in a practice that is planned already.
 
 A pattern keeps time for plays in open blocks ("install, 10 minutes", no play yet). What is to
-be installed goes there, in order; what finds no room stands behind it, or else right after the
-warm-up, while everybody is fresh and before anything live (common practice).
+be installed goes there, in order; what is too long for every one of them makes one longer that
+is still empty, so that no slot stands open while plays stand elsewhere. The rest stands behind
+it, or else right after the warm-up, while everybody is fresh and before anything live (common
+practice).
 """
 
 from __future__ import annotations
@@ -16,13 +18,14 @@ from practice.core.reps.rep import Id
 
 @dataclass(frozen=True, slots=True)
 class PlacedBlock:
-    """A block in its new place. ``slot`` is the open block whose minutes it takes, if any.
+    """A block in its new place. ``slot`` is the open block of which it takes ``taken`` minutes.
 
     A block that was there before keeps its id; an open one that is used in part, less minutes.
     """
 
     block: Block
     slot: Id | None = None
+    taken: int = 0
     is_new: bool = False
 
 
@@ -32,18 +35,24 @@ def with_installs(blocks: Sequence[Block], installs: Sequence[Block]) -> tuple[P
     An open block with no minute left is not in the answer.
     """
     left = {block.id: int(block.minutes) for block in blocks if block.is_open}
-    inside: dict[Id, list[Block]] = {key: [] for key in left}
-    outside: list[Block] = []
+    inside: dict[Id, list[PlacedBlock]] = {key: [] for key in left}
+    too_long: list[Block] = []
     for block in installs:
         slot = next((key for key, minutes in left.items() if minutes >= block.minutes), None)
         if slot is None:
-            outside.append(block)
+            too_long.append(block)
         else:
-            inside[slot].append(block)
-            left[slot] -= int(block.minutes)
+            taken = int(block.minutes)
+            inside[slot].append(PlacedBlock(block, slot, taken, is_new=True))
+            left[slot] -= taken
+    empty = [key for key, those in inside.items() if not those and left[key]]
+    for key, block in zip(empty, too_long, strict=False):
+        inside[key].append(PlacedBlock(block, key, left[key], is_new=True))
+        left[key] = 0
+    outside = too_long[len(empty) :]
     placed: list[PlacedBlock] = []
     for block in blocks:
-        placed += [PlacedBlock(each, block.id, is_new=True) for each in inside.get(block.id, ())]
+        placed += inside.get(block.id, [])
         rest = left.get(block.id, block.minutes)
         if rest >= 1:
             placed.append(PlacedBlock(replace(block, minutes=rest)))

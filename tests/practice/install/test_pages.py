@@ -176,6 +176,29 @@ def test_a_slot_that_was_used_up_comes_back_when_the_proposal_goes(cast: Cast, g
     assert (back.minutes, back.order, back.equipment, back.entry_id) == (whole, 2, "cones", None)
 
 
+def test_a_slot_that_is_too_short_grows_and_shrinks_back_when_the_proposal_goes(
+    cast: Cast, game: Game
+) -> None:
+    practice = service.practices_before(game, timezone.now())[0]
+    send(cast, game, "propose")
+    factories.BlockFactory.create(practice=practice, order=1, kind="warm_up", minutes=5)
+    factories.BlockFactory.create(practice=practice, order=2, kind="install", minutes=2)
+    factories.BlockFactory.create(practice=practice, order=3, kind="cool_down", minutes=5)
+    for _ in range(2):  # again says the same
+        send(cast, game, "accept-install")
+        blocks = list(practice.blocks.order_by("order"))
+        assert (blocks[0].kind, blocks[-1].kind) == ("warm_up", "cool_down")
+        assert all(block.proposed and block.entry_id for block in blocks[1:-1])  # none is open
+        assert blocks[1].minutes > 2
+    InstallPlan.objects.filter(game=game).update(entries=[])
+    send(cast, game, "accept-install")
+    assert list(practice.blocks.order_by("order").values_list("kind", "minutes", "proposed")) == [
+        ("warm_up", 5, False),
+        ("install", 2, False),
+        ("cool_down", 5, False),
+    ]
+
+
 def test_a_unit_dissolved_since_leaves_its_reps_to_whoever_is_there(cast: Cast, game: Game) -> None:
     send(cast, game, "propose")
     practice = service.practices_before(game, timezone.now())[0]

@@ -92,10 +92,16 @@ def test_nothing_is_lost_and_no_minute_is_taken_but_from_open_blocks(
     assert sorted(block.id for block in new) == sorted(block.id for block in installs)
     before = {block.id: block for block in blocks}
     for key, block in before.items():
-        taken = sum(each.block.minutes for each in placed if each.slot == key)
+        taken = sum(each.taken for each in placed if each.slot == key)
         left = sum(e.block.minutes for e in placed if not e.is_new and e.block.id == key)
         assert left + taken == block.minutes
         assert not taken or (block.kind in INSTALLING and not block.title)
+        assert not left or all(
+            each.taken == each.block.minutes for each in placed if each.slot == key
+        )
+    used = {each.slot for each in placed if each.is_new}
+    unused = [e for e in placed if not e.is_new and e.block.is_open and e.block.id not in used]
+    assert None not in used or not unused
     order = [each.block.id for each in placed if not each.is_new]
     assert order == [key for key in before if key in order]
 
@@ -115,3 +121,11 @@ def test_a_slot_that_just_has_the_minutes_is_used_and_a_minute_less_is_not() -> 
     assert told(with_installs(slots, [install("x", 10)])) == [("x", 10), ("p", 11)]
     assert told(with_installs(slots, [install("x", 11)])) == [("o", 10), ("x", 11)]
     assert told(with_installs(slots, [install("x", 9)])) == [("x", 9), ("o", 1), ("p", 11)]
+
+
+def test_what_is_too_long_for_every_slot_makes_the_first_empty_one_longer() -> None:
+    placed = with_installs(TEMPLATES["young_players"], [install("one", 10), install("two", 10)])
+    assert [key for key, _ in told(placed)] == ["a", "b", "c", "one", "two", "e", "f", "g"]
+    assert [(each.slot, each.taken) for each in placed if each.is_new] == [("d", 7), (None, 0)]
+    placed = with_installs(TEMPLATES["young_players"], [install("long", 10), install("fits", 5)])
+    assert [key for key, _ in told(placed)] == ["a", "b", "c", "fits", "long", "d", "e", "f", "g"]
