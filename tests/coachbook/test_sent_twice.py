@@ -10,15 +10,38 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connections
 from django.urls import reverse
 from django.utils import timezone
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
-from plays.models import Play
-from practice.models import Absence, Block, Game, PlanPattern, Practice, Series
-from roster.models import CastBan, CastLock, KeptApart, PackagePlay, Player, Team, Unit
+from plays.core.shorthand.write import shorthand
+from plays.files.file import write_library
+from plays.models import Play, SharedPlay
+from practice.models import (
+    Absence,
+    Block,
+    DaysOff,
+    Drill,
+    Game,
+    Observation,
+    Opponent,
+    PlanPattern,
+    Practice,
+    Series,
+)
+from roster.models import (
+    CastBan,
+    CastLock,
+    KeptApart,
+    Lesson,
+    PackagePlay,
+    Player,
+    Team,
+    Unit,
+)
 from shared.models import SentForm, User
 from tests.cast import Cast, make_cast
 
@@ -138,9 +161,59 @@ def makings(cast: Cast) -> dict[str, Making]:
             {"name": "Ulla", "username": "ulla", "team": cast.team.pk, "duty": "assistant"},
             User.objects.count,
         ),
+        **written_down(cast),
         "copied play": (
             reverse("new-play"),
             {"way": "copy", "name": "Gangway again", "play": cast.play.key},
+            Play.objects.count,
+        ),
+    }
+
+
+def written_down(cast: Cast) -> dict[str, Making]:
+    """What is noted about a team and its opponents, and what goes into or out of the library."""
+    team, second = [cast.team.pk], second_team(cast)
+    drill = Drill.objects.filter(team=second).first()
+    drill = drill or factories.DrillFactory.create(team=second, name="Star passing")
+    return {
+        "drill": (
+            reverse("new-drill", args=team),
+            {"name": "Shell", "minutes": "8"},
+            Drill.objects.count,
+        ),
+        "drills taken over": (
+            reverse("take-drills", args=team),
+            {"drills": [drill.pk]},
+            Drill.objects.count,
+        ),
+        "opponent": (
+            reverse("new-opponent", args=team),
+            {"name": "Otherwhere"},
+            Opponent.objects.count,
+        ),
+        "observation": (
+            reverse("new-observation", args=[cast.opponent.pk]),
+            {"day": day(-3), "situation": "baseline", "switch": "3"},
+            Observation.objects.count,
+        ),
+        "days off": (
+            reverse("add-days-off", args=team),
+            {"first": day(70), "last": day(72), "name": "Holidays"},
+            DaysOff.objects.count,
+        ),
+        "lesson": (
+            reverse("wish-lesson", args=team),
+            {"lesson": [f"{cast.players[6].pk}.{cast.entry.pk}.1"]},
+            Lesson.objects.count,
+        ),
+        "shared link": (
+            reverse("share-play", args=[cast.play.key]),
+            {},
+            SharedPlay.objects.count,
+        ),
+        "written play": (
+            reverse("write-play"),
+            {"text": shorthand(demo_play("duckboard")), "note": ""},
             Play.objects.count,
         ),
     }
@@ -151,6 +224,8 @@ NAMES = (
     *("player", "team", "unit", "practice", "game", "series", "package entry", "absence"),
     *("block", "begun plan", "pattern", "lock", "ban", "pair apart", "moved play"),
     *("new play", "copied play", "invitation", "moved player"),
+    *("drill", "drills taken over", "opponent", "observation", "days off", "lesson"),
+    *("shared link", "written play"),
 )
 
 
@@ -201,6 +276,35 @@ def test_two_at_once(name: str, token: bool) -> None:
         assert answers == [302, 302]
         assert count() - before == ONCE_MAKES.get(name, 1)
         assert SentForm.objects.count() == 1
+
+
+HIDDEN = re.compile(r'<input[^>]*name="([^"]+)"[^>]*value="([^"]*)"')
+
+
+def shown(client: Any, path: str, sent: dict[str, Any]) -> dict[str, str]:
+    """The fields of the preview that answers a table or a file."""
+    text = client.post(path, sent).content.decode()
+    form = text[text.index("<form", text.index('id="content"')) :]
+    return dict(HIDDEN.findall(form))
+
+
+def test_a_previewed_roster_comes_in_once(cast: Cast) -> None:
+    client, path = cast.client(cast.head), reverse("import-roster", args=[cast.team.pk])
+    fields = shown(client, path, {"pasted": "70 Ulla\n71 Vera"}) | {"bring": "1"}
+    before = Player.objects.count()
+    answers = [client.post(path, fields) for _ in range(2)]
+    assert [answer.status_code for answer in answers] == [302, 302]
+    assert Player.objects.count() == before + 2
+
+
+def test_previewed_plays_come_in_once(cast: Cast) -> None:
+    client, path = cast.client(cast.keeper), reverse("import-plays")
+    file = SimpleUploadedFile("plays.json", write_library([demo_play("duckboard")]))
+    fields = shown(client, path, {"file": file}) | {"all": ""}
+    before = Play.objects.count()
+    answers = [client.post(path, fields) for _ in range(2)]
+    assert [answer.status_code for answer in answers] == [302, 302]
+    assert Play.objects.count() == before + 1
 
 
 @pytest.mark.parametrize(
