@@ -35,7 +35,7 @@ class PracticeForm(TeamRowForm):
             "notes": forms.Textarea(attrs={"rows": 3}),
         }
         help_texts: ClassVar[dict[str, Any]] = {
-            "hall_until": _("With this the plan is held against the booking."),
+            "hall_until": _("The plan is compared with the booking."),
         }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -72,7 +72,9 @@ class SeriesForm(ClearForm):
     minutes = forms.IntegerField(
         label=_("Minutes in the hall"), initial=90, min_value=1, max_value=600
     )
-    every = forms.IntegerField(label=_("Every so many weeks"), initial=1, min_value=1, max_value=8)
+    every = forms.IntegerField(
+        label=_("Repeat after how many weeks"), initial=1, min_value=1, max_value=8
+    )
     place = forms.CharField(label=_("Place"), required=False, max_length=80)
     weekdays = forms.MultipleChoiceField(
         label=_("Weekdays"),

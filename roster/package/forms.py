@@ -24,8 +24,8 @@ class EntryForm(ClearModelForm):
         help_texts = {
             "call": _("What you shout. {5} is filled with the name of the player in role 5."),
             "signal": _("What you show, such as “fist over head”."),
-            "ready_by": _("For the install plan; left out, the next game."),
-            "setup_minutes": _("In each practice, before its first rep; left out, one and a half."),
+            "ready_by": _("For the install plan. Empty: the next game."),
+            "setup_minutes": _("In each practice, before its first rep. Empty: one and a half."),
             "unit": _("The five that should run it first, for a proposed cast."),
         }
 

@@ -9,9 +9,11 @@ from typing import cast
 
 from django.db.models import QuerySet
 
+from plays.core.calls import call_for
 from plays.core.play import Role
 from plays.values import play_value, read_ahead
 from roster.core.cast import Assignment, Cast, PlayerId
+from roster.core.coverage.stand_in import first_five
 from roster.core.paper.sheet import CarriedPlay, Sheet, sheet_of
 from roster.models import Availability, Casting, PackagePlay, Player, Team
 from shared.core.language import Language
@@ -29,6 +31,12 @@ class TeamSheets:
     contents: tuple[str, ...]
     revisions: Mapping[PlayerId, int]  # the revision carried of each play, by primary keys
     days: Mapping[PlayerId, str]  # and its day, in the reader's language
+
+    def called(self, carried: CarriedPlay, language: Language) -> str:
+        """The call of a play as its cast hears it; the play's name where the team has none."""
+        five = first_five(self.cast, carried.id, self.out)
+        names = {role: self.players[who].call_name for role, who in five.items()}
+        return call_for(carried.call or carried.play.name, names, language)
 
     def facts(self, player: PlayerId) -> tuple[object, ...]:
         """All that a player's sheet depends on, but for the day it was made on."""

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from django.utils.safestring import SafeString
 
-from plays.core.calls import call_for
 from plays.core.drawing.facing import AT_BASKET
 from plays.core.drawing.options import Drawing, LabelKind, on_page
 from plays.core.drawing.phase import diagram
@@ -117,6 +116,6 @@ def unsaid(loaded: TeamSheets, linked: Collection[int], language: Language) -> l
         }
         if missing:
             names = [str(player) for pk, player in loaded.players.items() if pk in missing]
-            call = call_for(carried.call or carried.play.name, {}, language)
+            call = loaded.called(carried, language)
             found.append(Unsaid(call, language.all_of(names), len(missing), len(people)))
     return found

@@ -7,9 +7,11 @@ from typing import Any
 
 from django import template
 from django.forms import BoundField
+from django.template import defaultfilters
 from django.template.loader import render_to_string
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
+from django.utils.translation import get_language
 
 register = template.Library()
 
@@ -30,6 +32,18 @@ def shown_with(bound: BoundField) -> SafeString:
 def once() -> SafeString:
     """The token by which a form that makes something makes it once: see shared.once."""
     return format_html('<input type="hidden" name="once" value="{}">', uuid.uuid4())
+
+
+@register.filter
+def date(value: Any, form: str | None = None) -> str:
+    """Django's filter; but in Spanish a short month is small too ("3 oct"), as the long one is.
+
+    Orthography of the Real Academia Española (2010), I, 4.2.4.11: names of months and days are
+    written small. (From memory.)
+    """
+    said = defaultfilters.date(value, form)
+    is_short = "M" in (form or "") and (get_language() or "").startswith("es")
+    return said.lower() if is_short else said
 
 
 @register.filter

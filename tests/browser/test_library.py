@@ -155,6 +155,7 @@ def test_a_keeper_edits_words_and_keeps_a_moved_play(
     opened: Opener, cast: Cast, faults: list[str]
 ) -> None:
     page = opened(reverse("play", args=["gangway"]), cast.keeper)
+    page.locator(".more > summary").click()
     page.get_by_role("link", name="Edit the words").click()
     page.get_by_role("textbox", name="Call", exact=True).first.fill("Gangway {9}")
     page.get_by_role("button", name="Save in the draft").click()

@@ -80,6 +80,23 @@ def test_no_page_speaks_to_programmers(lived_in: Cast, language: str) -> None:
     assert wrong == []
 
 
+FOR_A_SCRIPT: Final = re.compile(r'\b(?:data-[\w-]+|min|max|step|value)="-?\d+,\d+"')
+
+
+def test_numbers_for_a_script_have_a_point_in_spanish_too(lived_in: Cast) -> None:
+    """A script reads "10,0" as no number at all: the clock of a practice said NaN."""
+    cast, wrong = lived_in, []
+    client = cast.client(cast.runner)
+    for name in PAGES:
+        with transaction.atomic():
+            response = client.get(address(name, cast), headers={"accept-language": "es"})
+        if response.status_code == 200 and "html" in response.headers["Content-Type"]:
+            html = response.content.decode()
+            wrong += [f"{name}: {found}" for found in FOR_A_SCRIPT.findall(html)]
+    assert wrong == []
+    assert FOR_A_SCRIPT.search('<li data-to="10,0">')
+
+
 @pytest.mark.parametrize("language", ["en", "es"])
 def test_no_paper_speaks_to_programmers(lived_in: Cast, language: str) -> None:
     """Every file that is printed, read back by pypdf; what is drawn beside the requests too."""

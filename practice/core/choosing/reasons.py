@@ -33,7 +33,7 @@ LEARNT_FIRST: Final = N_("Learnt first of its series: others then take less.")
 BOTH_SIDES: Final = N_("Taught from both sides, {minutes} min more.")
 NOT_ASKED: Final = N_("You asked for none of its occasions.")
 NO_ROOM: Final = N_("Takes {minutes} min to learn; {left} min are left.")
-NOT_BEGUN: Final = N_("The practices left begin no further play.")
+NOT_BEGUN: Final = N_("The practices left have no room to begin another play.")
 OTHERS: Final = N_("Better on the same occasions: {others}.")
 
 INSTEAD: Final = N_("{plays} would come in.")

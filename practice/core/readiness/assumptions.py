@@ -53,31 +53,31 @@ class ParameterOrigin:
 _ACT_R: Final = "ACT-R: Anderson and Schooler 1991; Anderson and Lebiere 1998"
 ORIGINS: Final[Mapping[str, ParameterOrigin]] = {
     "decay": ParameterOrigin(
-        "published", N_("How fast a practice fades with age."), 0.05, 1.5, _ACT_R
+        "published", N_("How fast a practice fades with age"), 0.05, 1.5, _ACT_R
     ),
     "massing": ParameterOrigin(
         "our choice",
-        N_("Below 1, many reps in one practice count less than the same spread."),
+        N_("Below 1, many reps in one practice count less than the same spread"),
         0.1,
         1.0,
     ),
-    "walk_through": ParameterOrigin("our choice", N_("Worth of a walk-through rep."), 0.0, 2.0),
-    "half_speed": ParameterOrigin("our choice", N_("Worth of a half-speed rep."), 0.0, 2.0),
-    "live": ParameterOrigin("our choice", N_("Worth of a live rep."), 0.1, 2.0),
-    "game": ParameterOrigin("our choice", N_("Worth of a rep in a game."), 0.0, 2.0),
-    "error": ParameterOrigin("our choice", N_("What a rep with an error still teaches."), 0.0, 1.0),
+    "walk_through": ParameterOrigin("our choice", N_("Worth of a walk-through rep"), 0.0, 2.0),
+    "half_speed": ParameterOrigin("our choice", N_("Worth of a half-speed rep"), 0.0, 2.0),
+    "live": ParameterOrigin("our choice", N_("Worth of a live rep"), 0.1, 2.0),
+    "game": ParameterOrigin("our choice", N_("Worth of a rep in a game"), 0.0, 2.0),
+    "error": ParameterOrigin("our choice", N_("What a rep with an error still teaches"), 0.0, 1.0),
     "spread": ParameterOrigin(
-        "our choice", N_("How gradually readiness rises; smaller is steeper."), 0.05, 2.0
+        "our choice", N_("How gradually readiness rises; smaller is steeper"), 0.05, 2.0
     ),
     "threshold": ParameterOrigin(
-        "our choice", N_("Strength at 50 % readiness, on the model's own scale."), -5.0, 3.0
+        "our choice", N_("Strength at 50 % readiness, on the model's own scale"), -5.0, 3.0
     ),
     "youngest": ParameterOrigin(
-        "our choice", N_("A practice counts as at least this many days old."), 0.001, 2.0
+        "our choice", N_("A practice counts as at least this many days old"), 0.001, 2.0
     ),
-    "carried": ParameterOrigin("our choice", N_("Strength that everybody brings along."), 0.0, 2.0),
+    "carried": ParameterOrigin("our choice", N_("Strength that everybody brings along"), 0.0, 2.0),
     "ready": ParameterOrigin(
-        "our choice", N_("Readiness from which a player counts as ready."), 0.05, 0.99
+        "our choice", N_("Readiness from which a player counts as ready"), 0.05, 0.99
     ),
 }
 

@@ -88,7 +88,7 @@ def test_switches_in_the_address_are_those_of_the_check(
 def test_the_first_look_says_so_and_asks_for_the_bands(cast: Cast) -> None:
     answer = cast.client(cast.head).get(reverse("check", args=[cast.play.key]))
     said = text_of(answer.content)
-    assert "First look" in said
+    assert "A first answer" in said
     bands = reverse("check-bands", args=[cast.play.key, 1])
     assert f'hx-get="{bands}"' in answer.content.decode()
     for row in answer.context["view"].looks:
@@ -101,11 +101,11 @@ def test_a_look_shows_its_band_how_often_it_is_there_and_the_coachs_guess(cast: 
     path = reverse("check-bands", args=[cast.play.key, 1])
     answer = cast.client(cast.head).get(path)
     said = text_of(answer.content)
-    assert "First look" not in said
+    assert "A first answer" not in said
     for row in answer.context["looks"]:
         assert row.band.low <= row.band.median <= row.band.high
         assert f"({floatformat(row.band.low, 2)} to {floatformat(row.band.high, 2)})" in said
-        assert f"open in {row.open} of 100 draws, open or contested in {row.there}" in said
+        assert f"open {row.open} times in 100, open or contested {row.there} times" in said
         if row.guess is not None:
             assert f"{row.guess} %" in said
     again = cast.client(cast.head).get(path)

@@ -232,7 +232,7 @@ def test_the_check_follows_the_first_gesture_at_once_and_its_bands_when_the_hand
     later = keeper.get(path)
     row = later.context["judged"].looks[0]
     assert row.band.low <= row.band.median <= row.band.high
-    assert f"open in {row.open} of 100 draws" in " ".join(later.content.decode().split())
+    assert f"open {row.open} times in 100" in " ".join(later.content.decode().split())
     assert "idle" not in {each.row.finding.code for each in later.context["judged"].findings}
 
 

@@ -68,7 +68,7 @@ def test_a_play_that_is_out_says_why() -> None:
     assert said[4] == "You want it out."
     assert said[5] == "You asked for none of its occasions."
     begun = told(replace(asked, minutes=90.0, beginnings=1))
-    assert begun[2].endswith("The practices left begin no further play.")
+    assert begun[2].endswith("The practices left have no room to begin another play.")
 
 
 def test_the_series_and_the_other_side_are_told_with_their_minutes() -> None:
