@@ -17,6 +17,7 @@ SUBJECTS = (
     "booklets",
     "gestures",
     "court",
+    "calls",
 )
 
 

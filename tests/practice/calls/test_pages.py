@@ -236,7 +236,7 @@ def test_forty_plays_with_long_calls_still_make_one_page(cast: Cast) -> None:
 
 def test_the_sheet_speaks_spanish(cast: Cast) -> None:
     data = sheet(cast, "es")
-    assert data["words"]["all_ready"] == "los cinco listos"
+    assert data["words"]["all_ready"] == "los cinco a punto"
     assert data["words"]["changes"].count("{") == 4
     assert data["lines"][0]["occasion"] != "Right sideline"
 
