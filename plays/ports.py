@@ -1,4 +1,4 @@
-"""Which teams carry a play, asked of whoever knows.
+"""Which teams carry a play, and what games say of the check's index, asked of whoever knows.
 
 The library stands below the teams and imports nothing of theirs. The app that keeps them
 says here, when it is loaded, how to ask it.
@@ -50,6 +50,32 @@ def answer_with(asked: Asked) -> None:
     """Have this function asked about carriers. Once each, however often it is said."""
     if asked not in _known:
         _known.append(asked)
+
+
+@dataclass(frozen=True, slots=True)
+class GamesIndex:
+    """What the club's games say of the index: a sentence, empty where nobody has held it against
+    them yet; ``there`` gives how often a look with an index is there, 0 to 1, once that is
+    proven."""
+
+    sentence: str
+    there: Callable[[float], float] | None = None
+
+
+IndexAsked = Callable[[User, Play, Carrier | None], GamesIndex | None]
+
+_index: list[IndexAsked] = []
+
+
+def index_with(asked: IndexAsked) -> None:
+    """Have this function asked about the index in games; the first one said is the one."""
+    if not _index:
+        _index.append(asked)
+
+
+def games_index(user: User, play: Play, carrier: Carrier | None) -> GamesIndex | None:
+    """What games say of the index to this person; None where they say nothing."""
+    return _index[0](user, play, carrier) if _index else None
 
 
 def carriers(user: User, play: Play) -> tuple[Carrier, ...]:

@@ -7,10 +7,14 @@ class PracticeConfig(AppConfig):
     name = "practice"
 
     def ready(self) -> None:
-        """Tell the roster how to ask who is ready for which role, and what comes next."""
+        """Tell the roster how to ask who is ready for which role, and what comes next; and the
+        library what games say of the check's index."""
+        from plays.ports import index_with  # noqa: PLC0415
         from practice.dates.answer import coming  # noqa: PLC0415
+        from practice.learned.index import games_index  # noqa: PLC0415
         from practice.readiness.answer import readiness_now  # noqa: PLC0415 - models are loaded by now
         from roster.ports import answer_with, dates_with  # noqa: PLC0415
 
         answer_with(readiness_now)
         dates_with(coming)
+        index_with(games_index)

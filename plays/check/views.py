@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from urllib.parse import urlencode
 
@@ -15,7 +16,7 @@ from django.views.decorators.http import require_POST, require_safe
 from plays.access import kept_play_for, play_for, revision_for
 from plays.check.form import Asked, CheckForm
 from plays.check.inputs import defence_inputs, left_out, pace_inputs, role_paces
-from plays.check.looks import banded_looks
+from plays.check.looks import LookRow, banded_looks
 from plays.check.page import CheckView, check_view, motion
 from plays.check.remedy import RemedyForm, apply
 from plays.check.results import library_rows
@@ -27,7 +28,7 @@ from plays.core.play import Play as PlayValue
 from plays.library.changes import ChangedMeanwhileError
 from plays.models import AgeGroup, Play, Revision
 from plays.play.view_form import COURTS, Moved, ViewForm
-from plays.ports import carriers
+from plays.ports import carriers, games_index
 from plays.values import play_value
 from shared.access import user_of
 from shared.core.finding import Finding
@@ -85,8 +86,21 @@ def check(request: HttpRequest, key: str, number: int | None = None) -> HttpResp
         "left_out": left_out(),
     }
     if not read.faults:
-        context["view"] = _seen(read, speech)
+        context["view"] = view = _seen(read, speech)
+        context |= _in_games(read, user, view.looks)
     return page(request, "plays/check.html", context)
+
+
+def _in_games(read: _Read, user: User, looks: Iterable[LookRow]) -> dict[str, object]:
+    """What the club's games say of the index, and how often each look is there by them."""
+    found = games_index(user, read.play, read.asked.carrier)
+    if found is None or read.faults:
+        return {}
+    there: dict[str, int] = {}
+    if found.there is not None:
+        for row in looks:
+            there[row.verdict.window.look.id] = round(100 * found.there(row.verdict.index))
+    return {"in_games": found, "in_games_there": there}
 
 
 @require_safe
@@ -104,15 +118,17 @@ def check_bands(request: HttpRequest, key: str, number: int) -> HttpResponse:
     """The looks of a check once more, each with the band that holds nine draws in ten."""
     speech = language_now()
     read = _read(request, user_of(request), key, number, speech)
+    looks = () if read.faults else banded_looks(read.moved.play, read.asked, speech)
     context = {
         "section": "library",
         "play": read.play,
         "revision": read.revision,
         "query": request.GET.urlencode(),
         "problems": read.faults,
-        "looks": () if read.faults else banded_looks(read.moved.play, read.asked, speech),
+        "looks": looks,
         "banded": True,
     }
+    context |= _in_games(read, user_of(request), looks)
     return page(request, "plays/check/bands.html", context)
 
 

@@ -20,6 +20,7 @@ class ReadinessSettings(models.Model):
 
     assumptions = models.JSONField(default=dict)
     calibration = models.JSONField(null=True)
+    games = models.JSONField(null=True)  # what games say of the check's index
     changed_at = models.DateTimeField(auto_now=True)
 
     class Meta:

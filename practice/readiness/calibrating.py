@@ -15,6 +15,7 @@ from django.db.models import Sum
 
 from plays.core.play import Role, as_role
 from practice.core.readiness.calibration import calibrate
+from practice.learned.index import calibrate_games, keep_index
 from practice.models import Calibrating, ReadinessSettings, RepSum
 from practice.parameters import chosen, keep_calibration, settings_row
 from practice.reps.sums import touches_of_cell
@@ -54,10 +55,12 @@ def work(run: Calibrating, _pulse: Pulse) -> Facts:
     cells, is_whole = drawn_cells()
     history = [touch for cell in cells for touch in touches_of_cell(*cell)]
     made = calibrate(history, chosen(settings_row()), language_of(run.language))
+    games = calibrate_games(language_of(run.language))
     with transaction.atomic():
         row = ReadinessSettings.objects.select_for_update().first() or ReadinessSettings()
         if row.assumptions == run.assumptions:
             keep_calibration(row, made, is_sample=not is_whole)
+        keep_index(row, games)
     return {}
 
 

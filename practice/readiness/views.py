@@ -137,6 +137,7 @@ def assumptions(request: HttpRequest) -> HttpResponse:
         "lines": [(form[name], origin) for name, origin in ORIGINS.items()],
         "may_edit": user.runs_club,
         "calibration": _calibration(),
+        "games": settings_row().games,
         "run": calibrating.latest_run(),
     }
     return page(request, "practice/assumptions.html", context, status=status_of(form))
@@ -156,4 +157,7 @@ def _calibration() -> dict[str, object]:
     """What a page says about calibration; without any run, that there was none."""
     row = settings_row()
     found = row.calibration or {"calibrated": False, "sentence": _("Not calibrated yet.")}
-    return {**found, "in_force": to_json(in_force(row)[0])}
+    scores = found.get("scores") or {}
+    told = [name for name in scores if name != "count"]
+    best = min(told, key=lambda name: scores[name]["log_loss"], default="")
+    return {**found, "best": best, "in_force": to_json(in_force(row)[0])}

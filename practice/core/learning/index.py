@@ -41,7 +41,10 @@ EDGE: Final = 0.02  # an index is never surer than this
 
 TOO_FEW: Final = N_("Not calibrated yet: {judged} looks were judged in games, {needed} are needed.")
 NO_BETTER: Final = N_("Not calibrated yet: on later games it does not beat {baselines}.")
-CALIBRATED: Final = N_("Calibrated on {judged} looks of this club's games.")
+CALIBRATED: Final = N_(
+    "Calibrated on {judged} looks of this club's games: on later games it beats the coach's guess"
+    " and the play's own average."
+)
 GUESS: Final = N_("the coach's guess")
 OWN_AVERAGE: Final = N_("the play's own average")
 

@@ -56,7 +56,7 @@ def test_a_look_is_not_written_on_a_line_that_bounds_the_court(key: str) -> None
     written: list[Any] = []
     for picture in pictures(play, PLAIN):
         left, top, scale = (float(dict(picture.marks)[name]) for name in ("left", "top", "scale"))
-        corners = [(-floor.half_width, 0), (floor.half_width, 0)]
+        corners = [(-floor.half_width, 0.0), (floor.half_width, 0.0)]
         corners += [(floor.half_width, floor.length), (-floor.half_width, floor.length)]
         ring = LinearRing([((x - left) * scale, (y - top) * scale) for x, y in corners])
         written += (plates := [plate(group) for group in parts(picture, "label")])

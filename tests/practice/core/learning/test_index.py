@@ -55,7 +55,10 @@ def test_it_is_used_where_it_beats_guess_and_average() -> None:
     assert told.scores is not None
     assert told.fit is not None
     assert told.scores.fitted.brier < min(told.scores.guess.brier, told.scores.own_average.brier)
-    assert told.sentence == "Calibrated on 900 looks of this club's games."
+    assert told.sentence == (
+        "Calibrated on 900 looks of this club's games: on later games it beats the coach's guess"
+        " and the play's own average."
+    )
 
 
 def test_it_is_not_used_where_the_coach_knows_better() -> None:
