@@ -13,6 +13,7 @@ import { sender } from "./draw_send.js";
 import { fetchPart, postStep } from "./draw_server.js";
 import { showing, turnedTo } from "./draw_show.js";
 import { asked, bent, finished, holding, inPlace, landing, meets, named, toSomebody } from "./draw_step.js";
+import { stops } from "./draw_stops.js";
 import { keeper } from "./draw_store.js";
 import { typing } from "./draw_typing.js";
 import { undoing } from "./draw_undo.js";
@@ -39,6 +40,7 @@ function begin(form) {
     say(said.dataset.full ?? "");
   });
   const typed = typing(store);
+  const stopped = stops();
   const waiting = store.waiting();
   const left = waiting.steps.length ? null : store.left();
   if (left) Object.assign(waiting, left);
@@ -125,6 +127,7 @@ function begin(form) {
     else chosen = null;
     chosen?.element.setAttribute("aria-pressed", "true");
     told();
+    stopped();
     typed.restore();
     ahead();
   };

@@ -17,6 +17,7 @@ STEP = 0.25  # metres of an arrow key
 BEFORE = """each => Boolean(document.activeElement.compareDocumentPosition(each)
     & Node.DOCUMENT_POSITION_PRECEDING)"""
 MOST_STOPS = 80
+PART = "order => order.findLastIndex(each => document.activeElement.closest(each))"
 NAIL, TOP, BASKET = Point(0, 5.8), Point(0, 8.725), Point(0, 1.575)
 
 
@@ -198,12 +199,18 @@ class Keys(Hand):
         self.key("Enter")
 
     def follows(self, link: str) -> None:
-        self.reach(self.page.get_by_role("link", name=link))
+        wanted = self.page.get_by_role("link", name=link)
+        if wanted.get_attribute("data-end") is not None:
+            self.parts("[data-end]")
+        self.reach(wanted)
         with self.page.expect_navigation():
             self.key("Enter")
 
     def press(self, name: str, **more: Any) -> None:
-        self.reach(self.page.get_by_role("button", name=name, **more).first)
+        wanted = self.page.get_by_role("button", name=name, **more).first
+        if wanted.evaluate("each => each.closest('.drawn-words') !== null"):
+            self.parts(".drawn-words")
+        self.reach(wanted)
         self.key("Enter")
         self.settled()
 
@@ -220,8 +227,17 @@ class Keys(Hand):
         expect(wanted).to_be_checked()
 
     def to_court(self) -> None:
-        if not self.page.evaluate("document.activeElement.closest('#floor') !== null"):
-            self.reach(self.page.locator("#floor :is(.piece, .start):visible").first)
+        self.parts("#floor")
+
+    def parts(self, wanted: str) -> None:
+        """With F6 to a part of the page of drawing; elsewhere F6 is the browser's."""
+        order = ["#floor", ".drawn-words", "[data-end]"]
+        for _ in order:
+            now = self.page.evaluate(PART, order)
+            if now == order.index(wanted):
+                return
+            self.key("F6" if now < order.index(wanted) else "Shift+F6")
+        assert self.page.evaluate(PART, order) == order.index(wanted)
 
     def moves(self, role: str, place: Point) -> None:
         """Every press counts: to the person, over named places and in steps, and Enter."""

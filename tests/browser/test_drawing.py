@@ -39,7 +39,7 @@ from tests.cast import Cast
 from tests.plays.core.samples import with_cues
 
 MOST = 60  # actions for the whole play, from its name to its publishing
-MOST_PRESSES = 90  # with every Tab counted
+MOST_PRESSES = 60  # with every Tab counted
 
 
 # What the browser itself counts, over all pages: presses of a pointer, and keys that write nothing.

@@ -159,3 +159,38 @@ def test_a_longer_or_shorter_answer_does_not_move_the_court(opened: Opener, cast
     hand.moves("4", TOP)
     expect(hand.page.locator("#said")).to_contain_text("The 4 does this next")
     assert hand.page.evaluate(top) == before
+
+
+def test_tab_stops_once_among_the_people_and_f6_goes_from_part_to_part(
+    opened: Opener, cast: Cast
+) -> None:
+    """WAI-ARIA authoring practices: one stop for a widget of several, F6 for the next pane."""
+    hand = Mouse(begun(opened, cast))
+    page = hand.page
+    hand.does("cut")
+    hand.moves("2", TOP)
+    stops = page.locator("#drawn .piece[tabindex='0']")
+    page.evaluate("document.activeElement.blur()")
+    page.keyboard.press("F6")
+    expect(page.locator("#drawn .piece[data-role='2']")).to_be_focused()  # who was moved last
+    page.keyboard.press("4")
+    expect(page.locator("#drawn .piece[data-role='4']")).to_be_focused()
+    expect(stops).to_have_count(1)
+    page.keyboard.press("Tab")
+    assert not page.evaluate("document.activeElement.closest('#floor') !== null")
+    page.keyboard.press("Shift+Tab")
+    expect(page.locator("#drawn .piece[data-role='4']")).to_be_focused()
+    page.keyboard.press("F6")
+    expect(page.locator(".drawn-words summary").first).to_be_focused()
+    page.keyboard.press("F6")
+    expect(page.get_by_role("link", name="See the whole play")).to_be_focused()
+    page.evaluate(
+        """() => { window.left = null; addEventListener("keydown", (event) => {
+        window.left = event.defaultPrevented; }); }"""
+    )
+    page.keyboard.press("F6")  # no trap: the browser has it (WCAG 2.2, 2.1.2)
+    assert page.evaluate("window.left") is False
+    page.locator("[data-end]").focus()
+    page.keyboard.press("Shift+F6")
+    page.keyboard.press("Shift+F6")
+    expect(page.locator("#drawn .piece[data-role='4']")).to_be_focused()
