@@ -16,6 +16,7 @@ GATE = "gate"
 WAY = "way"
 INSTEAD = "instead"
 ROOM = "room"
+DRAFT = "draft"
 
 
 def then(before: Play, after: Play, command: Command, counter_id: str) -> str:
@@ -44,17 +45,16 @@ def _makes_room(before: Play, after: Play) -> bool:
 
 def told(word: str) -> str:
     """The sentence of such a word; empty for any other."""
-    if word == GATE:
-        return _("The gate opens here; the run through it and the closing are in the next phase.")
-    if word == INSTEAD:
-        return _("This is done instead of the planned pass.")
-    if word == ROOM:
-        return _("That far the ball is not thrown at this age: it is no look. A tap makes it one.")
-    if word == WAY:
-        return _("The line goes that way now.")
+    said = {
+        GATE: _("The gate opens here; the run through it and the closing are in the next phase."),
+        INSTEAD: _("This is done instead of the planned pass."),
+        ROOM: _("That far the ball is not thrown at this age: it is no look. A tap makes it one."),
+        WAY: _("The line goes that way now."),
+        DRAFT: _("What is published stays as it is: this begins a new draft."),
+    }
     if word in ROLES:
         return _("The %(role)s does this next, after what they do already.") % {"role": word}
-    return ""
+    return said.get(word, "")
 
 
 def busy(role: str) -> str:

@@ -23,7 +23,7 @@ from plays.editor.ground import ground
 from plays.editor.judged import banded
 from plays.editor.page import drawn, places, under_court
 from plays.editor.reading import UnreadableError, command_of
-from plays.editor.told import then, told
+from plays.editor.told import DRAFT, then, told
 from plays.library.changes import ChangedMeanwhileError, save_draft
 from plays.models import Play, Revision, TracedPhoto
 from plays.play.page import UNDRAWABLE
@@ -108,7 +108,8 @@ def _gesture(request: HttpRequest, found: Play, newest: Revision) -> HttpRespons
         return _told(refused.said(speech), 422)
     except ChangedMeanwhileError:
         return _told(_("Somebody changed this play meanwhile."), 409)
-    more = then(before, value, command, counter)
+    begins = newest.published_at is not None and content_hash(value) != newest.content_hash
+    more = DRAFT if begins else then(before, value, command, counter)
     return redirect(_where_next(request, found, command, value, more))
 
 

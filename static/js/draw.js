@@ -142,6 +142,13 @@ function begin(form) {
     away: () => say(said.dataset.away ?? ""),
   });
 
+  /** Steps wait until it is chosen what is done with them. @param {string} words */
+  const stop = (words) => {
+    say("");
+    need(meanwhile, "p").textContent = words;
+    meanwhile.hidden = false;
+  };
+
   const queue = sender({
     keep: store.keep,
     post: async (made, seen) => {
@@ -165,11 +172,8 @@ function begin(form) {
       ahead();
       say(words);
     },
-    changed: (words) => {
-      say("");
-      need(meanwhile, "p").textContent = words;
-      meanwhile.hidden = false;
-    },
+    changed: stop,
+    gone: () => stop(said.dataset.gone ?? ""),
     away: () => {
       behind.hidden = false;
       say((full ? said.dataset.full : said.dataset.waiting) ?? "");

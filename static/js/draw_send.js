@@ -2,7 +2,8 @@
 // @ts-check
 
 /** @typedef {import("./draw_store.js").Step} Step */
-/** @typedef {{kind: "done", seen: string} | {kind: "refused", said: string} | {kind: "changed", said: string} | {kind: "away"}} Answer */
+/** @typedef {{kind: "done", seen: string} | {kind: "refused", said: string} | {kind: "changed", said: string}
+ * | {kind: "gone"} | {kind: "away"}} Answer */
 
 /**
  * @param {{
@@ -12,6 +13,7 @@
  *   opened: () => {phase: string, counter: string, phaseId: string},
  *   refused: (said: string) => void,
  *   changed: (said: string) => void,
+ *   gone: () => void,
  *   away: () => void,
  *   later: (again: () => void) => void,
  * }} door ``opened``: what the newest answer shows
@@ -50,9 +52,10 @@ export function sender(door, waiting) {
         door.later(() => { void run(); });
         break;
       }
-      if (answer.kind === "changed") {
+      if (answer.kind === "changed" || answer.kind === "gone") {
         halted = true;
-        door.changed(answer.said);
+        if (answer.kind === "gone") door.gone();
+        else door.changed(answer.said);
         break;
       }
       waiting.steps.shift();

@@ -29,8 +29,10 @@ export async function postStep(address, step, seen) {
 /** @param {Response} response @param {string} text @returns {Answer} */
 function answerOf(response, text) {
   if (response.status === 409) return { kind: "changed", said: text };
+  if (response.status === 404 || response.status === 403) return { kind: "gone" };
   if (response.status === 422 || response.status === 400) return { kind: "refused", said: text };
   const part = response.ok ? partOf(text) : null;
+  if (response.ok && !part) return { kind: "gone" }; // led to the page that asks who one is
   return part ? { kind: "done", seen: part.dataset.seen ?? "" } : { kind: "away" };
 }
 

@@ -38,6 +38,7 @@ from tests.browser.hands import (
 from tests.cast import Cast
 from tests.plays.core.samples import with_cues
 
+TABLET = {"width": 768, "height": 1024}
 MOST = 60  # actions for the whole play, from its name to its publishing
 MOST_PRESSES = 60  # with every Tab counted
 
@@ -67,7 +68,12 @@ def box_play(hand: Hand) -> None:
 
 @pytest.mark.parametrize(
     ("make", "more"),
-    [(Mouse, {"size": WIDE}), (Finger, {"size": PHONE, "has_touch": True}), (Keys, {"size": WIDE})],
+    [
+        (Mouse, {"size": WIDE}),
+        (Finger, {"size": PHONE, "has_touch": True}),
+        (Pen, {"size": TABLET}),
+        (Keys, {"size": WIDE}),
+    ],
 )
 def test_a_box_play_is_drawn_published_and_seen(
     opened: Opener, cast: Cast, make: Callable[[Page], Hand], more: dict[str, Any]
@@ -160,8 +166,11 @@ def test_a_pen_draws_as_a_finger_does(opened: Opener, cast: Cast) -> None:
     assert hand.page.evaluate("window.kinds") == ["pen"]
     hand.does("cut")
     hand.moves("4", LEFT_BLOCK)
-    kinds = [(each.role, each.kind.value) for each in drafted().value().actions()]
-    assert kinds == [("5", "screen"), ("4", "cut")]
+    hand.does("pass")
+    hand.moves("1", hand.stands("4"))
+    kinds = [(each.role, each.kind.value, each.to) for each in drafted().value().actions()]
+    assert kinds == [("5", "screen", None), ("4", "cut", None), ("1", "pass", "4")]
+    assert set(hand.page.evaluate("window.kinds")) == {"pen"}
 
 
 def test_off_the_court_and_without_the_ball_are_told(

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from django.conf import settings
 from django.urls import reverse
 from playwright.sync_api import Route, expect
 
+from plays.core.play import Point
+from plays.models import Play, Revision
 from tests.browser.conftest import Opener
 from tests.browser.hands import (
     LEFT_BLOCK,
@@ -148,6 +153,72 @@ def test_a_second_window_is_told_and_chooses(opened: Opener, cast: Cast, faults:
     assert [each.role for each in drafted().value().actions()] == ["2", "3"]
     assert any("409" in fault for fault in faults)
     faults.clear()
+
+
+def test_a_draft_that_is_published_meanwhile_is_told_and_drawn_on_as_a_new_one(
+    opened: Opener, cast: Cast
+) -> None:
+    hand = Mouse(begun(opened, cast))
+    hand.does("cut")
+    for role, place in (("2", TOP), ("3", NAIL)):
+        hand.moves(role, place)
+    published = drafted().pk
+    for role in "45":
+        hand.press(f"{role} holds")
+    keeper = cast.client(cast.keeper)
+    answer = keeper.post(
+        reverse("publish-draft", args=["box-hill", 1]), {"seen": drafted().content_hash}
+    )
+    assert answer.status_code == 302
+    play = Play.objects.get(key="box-hill")
+    assert play.current_id == published
+    stays = drafted().content_hash
+    hand.moves("5", Point(-4.5, 6.0))
+    said = hand.page.locator("#said")
+    expect(said).to_have_text("What is published stays as it is: this begins a new draft.")
+    expect(hand.page.locator("#meanwhile")).to_be_hidden()
+    hand.moves("4", Point(4.5, 6.0))
+    expect(said).not_to_contain_text("new draft")
+    kept = Revision.objects.get(pk=published)
+    assert kept.content_hash == stays
+    draft = play.revisions.get(published_at=None)
+    assert draft.number == 2
+    assert [each.role for each in draft.value().actions()][-2:] == ["5", "4"]
+
+
+def test_a_draft_that_is_gone_is_told_and_the_steps_stay_on_the_device(
+    opened: Opener, cast: Cast, faults: list[str]
+) -> None:
+    """Discarded in another window; before, it was taken for a lost signal and asked for ever."""
+    page = begun(opened, cast)
+    hand = Mouse(page)
+    hand.does("cut")
+    cast.client(cast.keeper).post(reverse("discard-draft", args=["box-hill", 1]))
+    assert not Play.objects.filter(key="box-hill").exists()
+    hand.drags("2", TOP)
+    expect(page.locator("#meanwhile")).to_contain_text("This play is not here any more")
+    expect(page.locator("#behind")).to_be_hidden()
+    assert hand.stands("2") == TOP
+    kept = page.evaluate("Object.keys(localStorage).filter(k => k.startsWith('coachbook-draw-'))")
+    assert len(kept) == 1
+    assert all("404" in fault for fault in faults)
+    faults.clear()
+
+
+def test_who_is_signed_out_meanwhile_signs_in_and_has_what_was_drawn(
+    opened: Opener, cast: Cast
+) -> None:
+    page = begun(opened, cast)
+    hand = Mouse(page)
+    hand.does("cut")
+    cookies: Any = page.context.cookies()
+    page.context.clear_cookies(name=settings.SESSION_COOKIE_NAME)
+    hand.drags("2", TOP)
+    expect(page.locator("#meanwhile")).to_contain_text("sign in again and load this page anew")
+    page.context.add_cookies(cookies)
+    page.reload()
+    hand.settled()
+    assert [each.id for each in drafted().value().actions()] == ["2-cut"]
 
 
 def test_a_counter_cannot_be_begun_too_quickly(opened: Opener, cast: Cast) -> None:

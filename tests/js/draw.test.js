@@ -44,13 +44,13 @@ test("a screener stops short of whom the screen is for", () => {
 
 /** A door that answers what it is told to, and writes down what happened. */
 const door = (answers) => {
-  const told = { posted: [], kept: 0, changed: [], refused: [], again: null };
+  const told = { posted: [], kept: 0, changed: [], gone: 0, refused: [], again: null };
   return { told, door: {
     keep: (waiting) => { told.kept = waiting.steps.length; },
     post: async (step, seen) => { told.posted.push([step.command, seen]); return answers.shift(); },
     opened: () => ({ phase: "2", counter: "switch", phaseId: "then" }),
     done: () => {}, refused: (said) => told.refused.push(said), changed: (said) => told.changed.push(said),
-    away: () => {}, later: (again) => { told.again = again; },
+    gone: () => { told.gone += 1; }, away: () => {}, later: (again) => { told.again = again; },
   } };
 };
 const rest = () => new Promise((done) => { setTimeout(done, 5); });
@@ -112,4 +112,12 @@ test("a counter that is refused takes along what was drawn in it", async () => {
   assert.deepEqual(told.refused, ["no"]);
   assert.equal(told.posted.length, 1);
   assert.ok(queue.idle());
+});
+
+test("where the play is gone, steps are kept and nothing is asked again", async () => {
+  const { told, door: open } = door([{ kind: "gone" }]);
+  const queue = sender(open, { base: "", steps: [] });
+  for (const command of ["1", "2"]) queue.add({ command }, "a");
+  await rest();
+  assert.deepEqual([told.gone, told.posted.length, told.kept, told.again], [1, 1, 2, null]);
 });
