@@ -4,9 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from typing import Final
 
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.timezone import localtime
+
 from plays.models import Revision
+from practice.bridge import moment
 from practice.core.reps.rep import Id, Rep, strays
 from practice.core.reps.rep_rules import Present, check_rep
 from practice.models import Practice
@@ -20,6 +26,10 @@ from shared.fields import season
 PRACTICE_GONE: Final = N_("The practice is not there any more.")
 PLAY_GONE: Final = N_("The play is not in the package any more.")
 ODD_TIME: Final = N_("The phone's clock was wrong: the rep says {year}. When was it?")
+OTHER_DAY: Final = N_("The practice is on {day}, but this was logged on {other}. When was it?")
+# A rep may be entered long after its practice, on whose day it counts: then it is logged about now.
+# What is far from both was logged by a wrong clock. The bound is a choice of ours.
+NEAR: Final = timedelta(days=60)
 PLAYER_GONE: Final = N_("Role {role}: the player is not in the team any more.")
 
 
@@ -37,6 +47,7 @@ class Surroundings:
     known_revisions: frozenset[Id]
     present: dict[Id, Present]
     days: DaySpan
+    now: datetime
 
     def against(self, rep: Rep, language: Language) -> tuple[Finding, ...]:
         """Why a rep cannot count as it is; nothing for a sound one."""
@@ -47,10 +58,15 @@ class Surroundings:
         )
 
     def _at_odd_time(self, rep: Rep, language: Language) -> list[Finding]:
-        if rep.at.date() in self.days:
+        if rep.at.date() not in self.days:
+            said = language.say(ODD_TIME, year=str(rep.at.year))
+            return [Finding("odd_time", Severity.SERIOUS, "/at", said)]
+        practice = self.practices.get(rep.practice)
+        if practice is None or not is_far(rep, moment(practice.date, practice.start), self.now):
             return []
-        said = language.say(ODD_TIME, year=str(rep.at.year))
-        return [Finding("odd_time", Severity.SERIOUS, "/at", said)]
+        day, other = (date_format(each, "j M Y") for each in (practice.date, localtime(rep.at)))
+        said = language.say(OTHER_DAY, day=day, other=other)
+        return [Finding("other_day", Severity.SERIOUS, "/at", said)]
 
     def _gone(self, rep: Rep, language: Language) -> list[Finding]:
         found = []
@@ -76,6 +92,11 @@ class Surroundings:
         return [finding for finding in found if finding.code != "not_here"]  # said as gone
 
 
+def is_far(rep: Rep, start: datetime, now: datetime) -> bool:
+    """Whether a rep was logged neither near the start of its practice nor lately."""
+    return min(abs(rep.at - start), abs(rep.at - now)) > NEAR
+
+
 def surroundings(team: Team, reps: Sequence[Rep]) -> Surroundings:
     """What these reps are held against."""
     named = {rep.practice for rep in reps if isinstance(rep.practice, int)}
@@ -92,6 +113,7 @@ def surroundings(team: Team, reps: Sequence[Rep]) -> Surroundings:
         known_revisions=frozenset(revisions.values_list("pk", flat=True)),
         present={pk: present_value(squad, away[pk]) for pk in practices},
         days=season(),
+        now=timezone.now(),
     )
 
 

@@ -29,6 +29,7 @@ from practice.reps.called_words import (
 )
 from practice.reps.rows import around
 from practice.reps.store import waiting_for_decision
+from practice.reps.surroundings import is_far
 from roster.cast.changes import package_with_cast
 from roster.models import PackagePlay, Team
 from shared.core.finding import Finding
@@ -109,8 +110,10 @@ class HeldForm(HeldRunForm[Rep]):
 
     def __init__(self, *args: Any, choosing: Choosing, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        if self.run.at.date() not in season():
-            self.ask_when(choosing.practice_starts.get(str(self.run.practice)))
+        practice = self.data.get(self.add_prefix("practice")) or str(self.run.practice)
+        start = choosing.practice_starts.get(str(practice))
+        if self.run.at.date() not in season() or _far_from_practice(self.run, start):
+            self.ask_when(start)
         self.choose("practice", _("Practice"), choosing.practices)
         self.choose("play", _("Play"), choosing.plays)
         self.choose_five(choosing.players)
@@ -118,7 +121,7 @@ class HeldForm(HeldRunForm[Rep]):
     def about(self) -> str:
         """When it was logged, how it was run, and how it went."""
         rep = self.run
-        at = date_format(timezone.localtime(rep.at), "j M, H:i")
+        at = date_format(timezone.localtime(rep.at), "j M Y, H:i")
         result = _("clean") if rep.clean else _("error")
         slip = f" {rep.erred or ''} {SlipChoice(rep.slip.value).label}" if rep.slip else ""
         return f"{at} · {ModeChoice(rep.mode.value).label} · {result}{slip}"
@@ -159,7 +162,7 @@ class HeldCalledForm(HeldRunForm[CalledPlay]):
     def about(self) -> str:
         """When it was logged, against what, and how it ended."""
         called = self.run
-        at = date_format(timezone.localtime(called.at), "j M, H:i")
+        at = date_format(timezone.localtime(called.at), "j M Y, H:i")
         said = [at, result_told(called.result, called.points)]
         if called.defence is not None:
             said.insert(1, defence_told(called.defence))
@@ -250,6 +253,13 @@ def _initial(run: Run) -> dict[str, str]:
     if isinstance(run, CalledPlay):
         return {"game": str(run.game), "play": str(run.play), **roles}
     return {"practice": str(run.practice), "play": str(run.play), **roles}
+
+
+def _far_from_practice(rep: Rep, start: str | None) -> bool:
+    if start is None:
+        return False
+    begins = timezone.make_aware(datetime.fromisoformat(start))
+    return is_far(rep, begins, timezone.now())
 
 
 def _far(called: CalledPlay, start: str | None) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 import pytest
@@ -12,6 +12,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from coachbook.demo import factories
+from practice.bridge import moment
 from practice.dates.feeds import feed_link, token
 from practice.models import Game, HeldRep, Practice
 from practice.models import Rep as RepRow
@@ -105,6 +106,38 @@ def test_a_wrong_clock_is_held_and_put_right(cast: Cast, at: str) -> None:
     right = f"{cast.practice.date}T{cast.practice.start:%H:%M}"
     assert client.post(path, decision(cast, held, at=right)).status_code == 302
     assert timezone.localdate(RepRow.objects.get().at) == cast.practice.date
+
+
+@pytest.mark.parametrize(("days", "asks"), [(-365, True), (365, True), (-61, True), (59, False)])
+def test_a_rep_a_year_from_its_practice_asks(cast: Cast, days: int, asks: bool) -> None:
+    """One that is entered later is logged about now, and counts on the practice's day."""
+    cast.practice.date = timezone.localdate()
+    cast.practice.save()
+    at = moment(cast.practice.date, cast.practice.start) + timedelta(days=days)
+    one = tap(cast, at=at.isoformat())
+    assert send(cast, one)["held" if asks else "kept"] == [one["id"]]
+    assert counted(cast) == (0 if asks else 1)
+    if not asks:
+        return
+    shown = cast.client(cast.head).get(reverse("held-reps", args=[cast.team.pk]))
+    text = shown.content.decode()
+    assert "but this was logged on" in text
+    assert f"{at:%Y}" in text
+    held = HeldRep.objects.get()
+    path = reverse("decide-rep", args=[cast.team.pk, held.pk])
+    again = cast.client(cast.head).post(path, decision(cast, held, at=f"{at:%Y-%m-%dT%H:%M}"))
+    assert again.status_code == 422
+    right = f"{cast.practice.date}T{cast.practice.start:%H:%M}"
+    assert cast.client(cast.head).post(path, decision(cast, held, at=right)).status_code == 302
+    assert counted(cast) == 1
+
+
+def test_a_rep_that_is_entered_a_year_later_is_logged_now_and_counts(cast: Cast) -> None:
+    Practice.objects.filter(pk=cast.practice.pk).update(
+        date=timezone.localdate() - timedelta(days=365)
+    )
+    one = tap(cast, at=timezone.now().isoformat())
+    assert send(cast, one)["kept"] == [one["id"]]
 
 
 def test_an_undo_works_whatever_its_clock_says(cast: Cast) -> None:
