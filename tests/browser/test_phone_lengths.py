@@ -34,7 +34,7 @@ LONGEST = {  # pixels, on both
     "team": 1600,
     "library": 2600,
     "checks": 2000,  # a row for each of the 27
-    "which-plays": 2900,  # a row for each that is picked, three of the rest, and a fold
+    "which-plays": 3300,  # a row for each that is picked, three of the rest, and a fold
     "feeds": 1600,
     "practice": 1800,
     "practices": 1600,
