@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from django.conf import settings
@@ -9,6 +10,7 @@ from django.core.checks import CheckMessage, Error, register
 from django.core.checks import Warning as Caution
 
 OPEN_HOSTS = {"*", ".", ""}
+HERE = {"localhost", "127.0.0.1", "::1"}
 
 
 @register()
@@ -64,5 +66,27 @@ def travels_encrypted(**_: Any) -> list[CheckMessage]:
             "COACHBOOK_HTTPS is off.",
             hint="Behind a proxy that speaks https set COACHBOOK_HTTPS=yes and COACHBOOK_PROXY.",
             id="coachbook.W001",
+        )
+    ]
+
+
+def proves_itself(database: Mapping[str, Any]) -> bool:
+    """Whether these settings reach a database on this machine, or one that proves who it is."""
+    said = database["OPTIONS"]
+    host = said.get("host") or database.get("HOST", "")
+    return not host or host.startswith("/") or host in HERE or said.get("sslmode") == "verify-full"
+
+
+@register(deploy=True)
+def database_is_known(**_: Any) -> list[CheckMessage]:
+    """A database on another machine is asked who it is, and talked to over TLS."""
+    if proves_itself(settings.DATABASES["default"]):
+        return []
+    return [
+        Caution(
+            "COACHBOOK_DATABASE is on another machine, and nobody asks that machine who it is.",
+            hint="Write ?sslmode=verify-full after the address, and &sslrootcert= with the "
+            "certificate of the authority that the server's own is proved by.",
+            id="coachbook.W002",
         )
     ]

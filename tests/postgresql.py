@@ -6,9 +6,9 @@ import os
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from coachbook.benchmarks.courtside import free_port
@@ -23,6 +23,8 @@ class Cluster:
 
     home: Path
     port: int
+    listens: str = "127.0.0.1"
+    options: str = ""  # of the server's command line
 
     @property
     def address(self) -> str:
@@ -30,7 +32,7 @@ class Cluster:
         return f"postgresql://coachbook@127.0.0.1:{self.port}/postgres"
 
     def start(self) -> None:
-        said = f"-p {self.port} -h 127.0.0.1 -k {self.home}"
+        said = f"-p {self.port} -h {self.listens} -k {self.home} {self.options}"
         self._control("start", "-l", str(self.home / "log"), "-o", said)
 
     def stop(self, how: str) -> None:
@@ -42,17 +44,24 @@ class Cluster:
 
 
 @contextmanager
-def cluster() -> Iterator[Cluster]:
-    """A new cluster, gone afterwards. What it acknowledges is on the disk, as in a real one."""
+def cluster(
+    prepare: Callable[[Path], str] | None = None, *, listens: str = "127.0.0.1"
+) -> Iterator[Cluster]:
+    """A new cluster, gone afterwards. What it acknowledges is on the disk, as in a real one.
+
+    ``prepare`` furnishes its folder before it starts, and says further options of the server.
+    """
     home = Path(
         tempfile.mkdtemp(prefix="coachbook-postgresql-")
     )  # its socket's path has to be short
     if os.getuid() == 0:
         shutil.chown(home, USER)
-    made = Cluster(home, free_port())
+    made = Cluster(home, free_port(), listens)
     try:
         data = str(home / "data")
         _run("initdb", "-D", data, "-U", "coachbook", "-A", "trust", "-E", "UTF8", "--no-sync")
+        if prepare is not None:
+            made = replace(made, options=prepare(home))
         made.start()
         yield made
         made.stop("immediate")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import http.client
 import statistics
 import time
@@ -70,6 +71,11 @@ class Caller:
         self.link.request("GET" if body is None else "POST", path, body, headers)
         answer = self.link.getresponse()
         return answer, answer.read()
+
+
+def plain(text: bytes) -> bytes:
+    """An answer as it was before it was packed for the way."""
+    return gzip.decompress(text) if text[:2] == b"\x1f\x8b" else text
 
 
 def middle_and_slow(took: list[float]) -> tuple[float, float]:

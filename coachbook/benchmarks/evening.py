@@ -8,7 +8,6 @@ Times are those of the client: from the request to the last byte.
 
 from __future__ import annotations
 
-import gzip
 import json
 import os
 import random
@@ -21,7 +20,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, TextIO
 
-from coachbook.benchmarks.callers import KINDS, Caller, Meter, middle_and_slow
+from coachbook.benchmarks.callers import KINDS, Caller, Meter, middle_and_slow, plain
 from coachbook.benchmarks.courtside import COOKIE, TOKEN, Hall, free_port, tap_body
 
 if TYPE_CHECKING:
@@ -116,15 +115,11 @@ def staff_turns(caller: Caller, facts: dict[str, Any], chance: random.Random) ->
         for _ in range(2):
             key, body = tap_body(facts)
             told = caller.ask(KINDS[2], f"/teams/{facts['team']}/taps/", body)
-            if key.encode() not in _plain(told):
+            if key.encode() not in plain(told):
                 caller.meter.wrong.append("a rep was not kept")
             yield
         caller.ask(KINDS[1], chance.choice(pages))
         yield
-
-
-def _plain(text: bytes) -> bytes:
-    return gzip.decompress(text) if text[:2] == b"\x1f\x8b" else text
 
 
 def evening(place: Hall, meter: Meter, seconds: float) -> None:
@@ -159,7 +154,7 @@ def warm_up(place: Hall, meter: Meter) -> None:
 
 def plays_of(page: bytes, first: str) -> list[str]:
     """Where a player's first page leads to, beside itself."""
-    found = {each.decode() for each in OWN_PAGE.findall(_plain(page))}
+    found = {each.decode() for each in OWN_PAGE.findall(plain(page))}
     return sorted(found - {first})
 
 

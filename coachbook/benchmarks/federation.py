@@ -2,8 +2,9 @@
 
 The rows are made by the database itself, in bulk, in an empty one: what COACHBOOK_DATABASE
 names, else a scratch file. The pages are then asked for without a network, cold and warm, by
-somebody who runs the club. Every query of a page is explained, and a large table that is read from
-end to end is told: that page grows with the federation.
+somebody who runs the club. Every query of a page is explained, and a large table that is read
+from end to end is told: that page grows with the federation. What COACHBOOK_DATABASE names is then
+served by two processes, and it is told how much they bear (federation_served.py).
 """
 
 from __future__ import annotations
@@ -13,10 +14,10 @@ import os
 import sys
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass
-from datetime import date
-from time import process_time
+from time import perf_counter, process_time
 from typing import TYPE_CHECKING, Any, Final, TextIO
 
+from coachbook.benchmarks.federation_rows import CARRIED, changes_made, reps_made
 from coachbook.benchmarks.pages import queries_of, timed
 from coachbook.benchmarks.plans import large_tables, read_whole
 from coachbook.benchmarks.scratch import measured_by
@@ -30,41 +31,65 @@ SLOW: Final = 300.0  # milliseconds, for any page
 LARGE: Final = 20_000  # rows: to read all of such a table is told
 UNUSABLE: Final = "!"  # a password that no word is; the framework's sign for it
 PLAYERS: Final = 15  # of a team
-CARRIED: Final = 8  # plays of a team
 PRACTICES: Final = 60  # of a team
 SIZE: Final = "COACHBOOK_FEDERATION"  # teams and reps, handed to the scratch process
+FILLED: Final = "filled"  # in place of both
+LEADS: Final = "leads"  # how the head coaches sign in, before their number
 
 
 @dataclass(frozen=True)
 class Heavy:
-    """A page: milliseconds cold and warm, those that this process computed, its queries, and
-    large tables that were read whole."""
+    """A page: milliseconds cold and warm, those that this process computed and those that it
+    waited for the database, its queries, and large tables that were read whole."""
 
     page: str
     cold: float
     warm: float
     computed: float
+    waited: float
     queries: int
     scans: list[str]
 
 
-def run(out: TextIO, teams: int, reps: int) -> None:
-    """Build, measure, and write a table. Raises CalledProcessError for a database with a club."""
-    os.environ[SIZE] = f"{teams} {reps}"
+def run(out: TextIO, teams: int, reps: int, *, filled: bool = False) -> None:
+    """Build, measure, and write a table. Raises CalledProcessError for a database with a club.
+
+    ``filled``: measure once more what this command has built before.
+    """
+    os.environ[SIZE] = FILLED if filled else f"{teams} {reps}"
     told = measured_by(__name__)
     lines = [f"{told['rows']}; load {os.getloadavg()[0]:.1f}, {os.cpu_count()} cores\n"]
     lines.append(
-        f"{'page':14}{'cold ms':>9}{'warm ms':>9}{'own ms':>9}{'queries':>9}  read whole\n"
+        f"{'page':14}{'cold ms':>9}{'warm ms':>9}{'own ms':>9}{'waits ms':>9}{'queries':>9}"
+        "  read whole\n"
     )
     for each in told["pages"]:
         page = Heavy(**each)
         mark = " slow" if page.warm > SLOW else ""
         lines.append(
             f"{page.page:14}{page.cold:9.0f}{page.warm:9.0f}{page.computed:9.0f}"
-            f"{page.queries:9}  "
+            f"{page.waited:9.0f}{page.queries:9}  "
             f"{', '.join(page.scans) or '-'}{mark}\n"
         )
     out.write("".join(lines))
+    if told["served"]:
+        write_served(out, told["served"])
+
+
+def write_served(out: TextIO, told: dict[str, Any]) -> None:
+    """What two processes bore at once."""
+    for what in ("write", "page"):
+        p50, p95, most = told[f"{what}_ms"]
+        out.write(
+            f"{told[f'{what}s_a_second']:.1f} {what}s a second: half within {p50:.0f} ms, 95 of "
+            f"100 within {p95:.0f} ms, slowest {most:.0f} ms\n"
+        )
+    memory = " and ".join(f"{each:.0f}" for each in told["memory_mb"])
+    out.write(
+        f"{told['worked_ms']:.0f} ms of the processor an answer, both processes; memory at most "
+        f"{memory} MB; wrong answers: {len(told['wrong'])}; load {told['load']:.1f}\n"
+    )
+    out.writelines(f"  {line}\n" for line in told["wrong"][:5])
 
 
 def measured() -> None:
@@ -72,22 +97,35 @@ def measured() -> None:
     from django.test import Client  # noqa: PLC0415 - only this process needs the database
 
     from coachbook import serving  # noqa: PLC0415
+    from coachbook.benchmarks.federation_served import served  # noqa: PLC0415
     from roster.models import Team  # noqa: PLC0415
-    from shared.models import Club, User  # noqa: PLC0415
+    from shared.models import User  # noqa: PLC0415
 
-    teams, reps = map(int, os.environ[SIZE].split())
     serving.prepare()
-    if Club.objects.exists():
-        raise RuntimeError("there is a club in this database: name an empty one")
-    rows = build(teams, reps)
+    rows = _filled(os.environ[SIZE])
     client = Client(HTTP_HOST="localhost")
     user = User.objects.filter(runs_club=True)[0]
     client.force_login(user, "django.contrib.auth.backends.ModelBackend")
     client.get("/help/")  # loads what every page needs
-    team = Team.objects.order_by("pk")[teams // 2]
+    team = Team.objects.order_by("pk")[Team.objects.count() // 2]
     large = large_tables(LARGE)
     found = [asdict(heavy(client, name, path, large)) for name, path in heavy_pages(team)]
-    sys.stdout.write(json.dumps({"rows": rows, "pages": found}) + "\n")
+    bore = served() if os.environ.get("COACHBOOK_DATABASE") else None
+    sys.stdout.write(json.dumps({"rows": rows, "pages": found, "served": bore}) + "\n")
+
+
+def _filled(size: str) -> str:
+    """Build what is asked for, or find it built; no real club's database is taken for it."""
+    from shared.models import Club, User  # noqa: PLC0415
+
+    if size == FILLED:
+        if not User.objects.filter(username=f"{LEADS}0", password=UNUSABLE).exists():
+            raise RuntimeError("this database was not filled by this command")
+        return counted()
+    if Club.objects.exists():
+        raise RuntimeError("there is a club in this database: name an empty one")
+    teams, reps = map(int, size.split())
+    return build(teams, reps)
 
 
 def build(teams: int, reps: int) -> str:
@@ -97,8 +135,6 @@ def build(teams: int, reps: int) -> str:
 
     from coachbook.demo import factories  # noqa: PLC0415
     from coachbook.demo.files import demo_plays  # noqa: PLC0415
-    from practice.models import Rep, RepRole  # noqa: PLC0415
-    from roster.models import Player, Team  # noqa: PLC0415
 
     factories.ClubFactory.create()
     keeper = factories.UserFactory.create(runs_club=True)
@@ -106,11 +142,19 @@ def build(teams: int, reps: int) -> str:
     with transaction.atomic():
         _people(teams, plays, keeper)
     with transaction.atomic(), connection.cursor() as cursor:
-        for statement in _reps(reps, connection.vendor, timezone.localdate()):
+        for statement in reps_made(reps, connection.vendor, timezone.localdate()):
             cursor.execute(statement)
-        cursor.execute(_changes(connection.vendor))
+        cursor.execute(changes_made(connection.vendor))
     with connection.cursor() as cursor:
         cursor.execute("ANALYZE")
+    return counted()
+
+
+def counted() -> str:
+    """The rows that matter, in words."""
+    from practice.models import Rep, RepRole  # noqa: PLC0415
+    from roster.models import Player, Team  # noqa: PLC0415
+
     counts = (Team, Player, Rep, RepRole)
     return ", ".join(f"{model.objects.count():,} {model._meta.model_name}s" for model in counts)
 
@@ -161,54 +205,13 @@ def _people(teams: int, plays: list[Any], keeper: Any) -> None:
         factories.GameFactory.build(team=team, date=today + timedelta(days=10)) for team in made
     )
     coaches = User.objects.bulk_create(
-        User(username=f"leads{n}", name=f"Coach {n}", password=UNUSABLE) for n in range(teams)
+        User(username=f"{LEADS}{n}", name=f"Coach {n}", password=UNUSABLE) for n in range(teams)
     )
     Staff.objects.bulk_create(
         Staff(team=team, user=coach, duty=Duty.HEAD)
         for team, coach in zip(made, coaches, strict=True)
     )
     factories.StaffFactory.create(team=made[0], user=keeper)
-
-
-def _reps(reps: int, vendor: str, today: date) -> tuple[str, ...]:
-    """Statements that make reps of past practices, their roles and the sums of both."""
-    key, hour = {
-        "postgresql": ("gen_random_uuid()", "p.date + time '18:00' + n * interval '1 minute'"),
-        "sqlite": ("lower(hex(randomblob(16)))", "datetime(p.date, '+18 hours', n || ' minutes')"),
-    }[vendor]
-    past = 46  # practices of each team until today, see above
-    numbers = "WITH RECURSIVE numbers(n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM numbers"
-    each = f"{numbers} WHERE n < (SELECT {reps} / count(*) / {past} FROM roster_team))"  # noqa: S608 - whole numbers of ours
-    by_team = "SELECT *, row_number() OVER (PARTITION BY team_id ORDER BY id) AS turn FROM"
-    return (
-        f"""INSERT INTO practice_rep (id, practice_id, entry_id, revision_id, mode, is_clean,
-            erred, slip, at, received_at)
-        {each}
-        SELECT {key}, p.id, e.id, e.revision_id,
-            CASE n % 3 WHEN 0 THEN 'live' WHEN 1 THEN 'half_speed' ELSE 'walk_through' END,
-            n % 4 <> 0, '', '', {hour}, {hour}
-        FROM ({by_team} practice_practice) p CROSS JOIN numbers
-        JOIN ({by_team} roster_packageplay) e
-            ON e.team_id = p.team_id AND e.turn = 1 + (n + p.turn) % {CARRIED}
-        WHERE p.date <= '{today.isoformat()}'""",  # noqa: S608 - nothing of a visitor's
-        """INSERT INTO practice_reprole (rep_id, role, player_id)
-        SELECT r.id, c.role, c.player_id FROM practice_rep r
-        JOIN roster_casting c ON c.entry_id = r.entry_id AND c.depth = 1""",
-        """INSERT INTO practice_repsum (practice_id, entry_id, player_id, role, mode, is_clean,
-            count, first_at)
-        SELECT r.practice_id, r.entry_id, o.player_id, o.role, r.mode, r.is_clean, count(*),
-            min(r.at)
-        FROM practice_rep r JOIN practice_reprole o ON o.rep_id = r.id
-        GROUP BY r.practice_id, r.entry_id, o.player_id, o.role, r.mode, r.is_clean""",
-    )
-
-
-def _changes(vendor: str) -> str:
-    """A statement that makes a record of every team: its coaches have entered each practice."""
-    day = {"postgresql": "p.date + time '12:00'", "sqlite": "datetime(p.date, '+12 hours')"}[vendor]
-    return f"""INSERT INTO shared_change (at, user_id, verb, subject, team)
-        SELECT {day}, s.user_id, 'added practice', 'practice ' || p.id, p.team_id
-        FROM practice_practice p JOIN roster_staff s ON s.team_id = p.team_id"""  # noqa: S608 - ours
 
 
 def heavy_pages(team: Team) -> Iterator[tuple[str, str]]:
@@ -246,8 +249,24 @@ def heavy(client: Client, page: str, path: str, large: set[str]) -> Heavy:
     """One page, first and again, and what its queries read whole."""
     cold, _ = timed(client, path)
     warm = min(timed(client, path)[0] for _ in range(5))
-    begun = process_time()
-    client.get(path)
-    computed = 1000 * (process_time() - begun)
+    computed, waited = min(worked(client, path) for _ in range(5))
     asked = queries_of(client, path)
-    return Heavy(page, cold, warm, computed, len(asked), read_whole(asked, large))
+    return Heavy(page, cold, warm, computed, waited, len(asked), read_whole(asked, large))
+
+
+def worked(client: Client, path: str) -> tuple[float, float]:
+    """Milliseconds of the processor for one answer, and those that its queries took."""
+    from django.db import connection  # noqa: PLC0415
+
+    waits: list[float] = []
+
+    def clock(execute: Any, *asked: Any) -> Any:
+        begun = perf_counter()
+        answer = execute(*asked)
+        waits.append(perf_counter() - begun)
+        return answer
+
+    begun = process_time()
+    with connection.execute_wrapper(clock):
+        client.get(path)
+    return 1000 * (process_time() - begun), 1000 * sum(waits)

@@ -6,12 +6,15 @@ import io
 import re
 from concurrent.futures import ThreadPoolExecutor
 from importlib import import_module
+from pathlib import Path
+from subprocess import CalledProcessError
 
 import pytest
 from django.db.models import Sum
 from django.test import Client
 
 from coachbook.benchmarks import booklets, callers, court, evening, federation, gestures
+from coachbook.benchmarks.courtside import Hall, free_port
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from coachbook.management.commands.benchmark import SUBJECTS
@@ -19,6 +22,7 @@ from practice.models import RepSum
 from roster.models import Team
 from shared.models import User
 from tests.machine import needs
+from tests.postgresql import cluster
 
 
 @pytest.mark.parametrize("subject", SUBJECTS)
@@ -116,3 +120,33 @@ def test_a_small_federation_is_what_it_says() -> None:
     client.force_login(user, "django.contrib.auth.backends.ModelBackend")
     for _, path in federation.heavy_pages(team):
         assert client.get(path).status_code == 200, path
+
+
+TAKEN_OVER = "print(User.objects.update(password='chosen'))"  # a database that people use
+
+
+@pytest.mark.alone
+@needs("postgresql")
+def test_a_small_federation_is_served_by_two_processes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every rep that was told kept is in the database, and no database but its own is taken."""
+    count = "from practice.models import Rep; print(Rep.objects.count())"
+    with cluster() as server:
+        place = Hall(tmp_path, free_port(), settings={"COACHBOOK_DATABASE": server.address})
+        monkeypatch.setenv("COACHBOOK_DATABASE", server.address)
+        out = io.StringIO()
+        federation.run(out, 8, 8 * 46 * 4)
+        said = out.getvalue()
+        assert int(place.run(count)) > 8 * 46 * 4
+        again = io.StringIO()
+        federation.run(again, 0, 0, filled=True)
+        place.run(f"from shared.models import User; {TAKEN_OVER}")
+        with pytest.raises(CalledProcessError):
+            federation.run(again, 0, 0, filled=True)
+    for text in (said, again.getvalue()):
+        assert "8 teams, 120 players" in text
+        assert "wrong answers: 0" in text
+        assert float(re.findall(r"([\d.]+) writes a second", text)[0]) > 0
+        first, second = re.findall(r"at most (\d+) and (\d+) MB", text)[0]
+        assert min(int(first), int(second)) > 20

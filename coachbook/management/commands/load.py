@@ -23,6 +23,12 @@ class Command(BaseCommand):
         parser.add_argument("--teams", default=400, type=int, help="teams of fifteen players")
         parser.add_argument("--reps", default=520_000, type=int, help="reps of all teams")
 
+        parser.add_argument(
+            "--filled",
+            action="store_true",
+            help="measure once more a database that --federation has filled",
+        )
+
     def handle(
         self,
         *args: Any,
@@ -30,9 +36,10 @@ class Command(BaseCommand):
         federation: bool,
         teams: int,
         reps: int,
+        filled: bool,
         **options: Any,
     ) -> None:
-        if federation:
-            federations.run(self.stdout, teams, reps)  # type: ignore[arg-type]
+        if federation or filled:
+            federations.run(self.stdout, teams, reps, filled=filled)  # type: ignore[arg-type]
         else:
             evening.run(self.stdout, seconds)  # type: ignore[arg-type]

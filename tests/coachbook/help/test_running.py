@@ -52,7 +52,7 @@ RUN = [shell for shell in shells() if NOT_RUN not in shell.before]
 
 
 def test_most_blocks_are_found_and_no_server_is_changed_by_a_test() -> None:
-    assert len(shells()) == 8
+    assert len(shells()) == 9
     assert len(RUN) == 4
     assert not [line for shell in RUN for line in shell.lines if "sudo" in line]
 
