@@ -411,3 +411,11 @@ def test_as_many_queries_for_forty_as_for_two(cast: Cast) -> None:
 
     queries(1)
     assert queries(2) == queries(40)
+
+
+def test_a_possession_of_another_teams_game_counts_for_nobody(cast: Cast) -> None:
+    """Sent through the own team's door, with its own play and players."""
+    theirs = factories.GameFactory.create(team=cast.other_team, opponent="Elsewhere")
+    send(cast, called(cast, game=theirs.pk))
+    assert not CalledPlay.objects.exists()
+    assert not RepSum.objects.exists()
