@@ -15,17 +15,15 @@
 export const ROLES = ["1", "2", "3", "4", "5"];
 const WORTH = [0, 100, 80, 60]; // by depth, in hundredths: one for the first, as the server has it
 
-/**
- * Every order of some people, in the order of a dictionary.
- * @param {number[]} people
- * @returns {number[][]}
- */
-const orders = (people) =>
-  people.length < 2
-    ? [people]
-    : people.flatMap((who, at) => orders([...people.slice(0, at), ...people.slice(at + 1)]).map((rest) => [who, ...rest]));
+/** @type {WeakMap<SheetPlay, Map<string, Known>>} a play's cells by role and player */
+const cellsOf = new WeakMap();
 
-const ORDERS = orders([0, 1, 2, 3, 4]);
+/** @param {SheetPlay} play */
+const cells = (play) => {
+  const known = cellsOf.get(play) ?? new Map(play.cast.map((cell) => [`${cell[0]} ${cell[2]}`, cell]));
+  cellsOf.set(play, known);
+  return known;
+};
 
 /**
  * The roles of one play: the greatest sum of worth, then as many as can be in the roles of `held`,
@@ -36,20 +34,33 @@ const ORDERS = orders([0, 1, 2, 3, 4]);
  * @returns {Filling}
  */
 export const filled = (play, floor, held) => {
-  const cells = ROLES.map((role) => floor.map((who) => play.cast.find(([r, , player]) => r === role && player === who)));
-  let [best, most, kept] = [/** @type {number[] | null} */ (null), -1, -1];
-  for (const order of ORDERS) {
-    const seats = order.map((who, at) => cells[at]?.[who]);
-    if (!seats.every(Boolean)) continue;
-    const sum = seats.reduce((total, cell) => total + (WORTH[cell?.[1] ?? 0] ?? 0), 0);
-    const keeps = order.filter((who, at) => held[at] === floor[who]).length;
-    if (sum > most || (sum === most && keeps > kept)) [best, most, kept] = [order, sum, keeps];
-  }
-  if (!best) return { play: play.id, five: ROLES.map(() => null), can: false, short: 0, weakest: 0, shortages: shortages(play, floor) };
-  const own = best.map((who, at) => cells[at]?.[who]);
+  const known = cells(play);
+  const able = ROLES.map((role) => floor.map((who) => known.get(`${role} ${who}`)));
+  const best = { order: /** @type {number[]} */ ([]), sum: -1, keeps: -1 };
+  /**
+   * Tries the roles in turn, whoever stands first in the squad first.
+   * @param {number[]} order
+   * @param {number} sum
+   * @param {number} keeps
+   */
+  const seek = (order, sum, keeps) => {
+    const at = order.length;
+    if (at === ROLES.length) {
+      if (sum > best.sum || (sum === best.sum && keeps > best.keeps)) Object.assign(best, { order, sum, keeps });
+      return;
+    }
+    floor.forEach((who, place) => {
+      const cell = able[at]?.[place];
+      if (cell && !order.includes(place)) seek([...order, place], sum + (WORTH[cell[1]] ?? 0), keeps + Number(held[at] === who));
+    });
+  };
+  seek([], 0, 0);
+  const none = { play: play.id, five: ROLES.map(() => null), can: false, short: 0, weakest: 0 };
+  if (best.sum < 0) return { ...none, shortages: shortages(play, floor) };
+  const own = best.order.map((place, at) => able[at]?.[place]);
   return {
     play: play.id,
-    five: best.map((who) => floor[who] ?? null),
+    five: best.order.map((place) => floor[place] ?? null),
     can: true,
     short: own.filter((cell) => !cell?.[3]).length,
     weakest: Math.min(...own.map((cell) => cell?.[4] ?? 0)),
@@ -66,9 +77,10 @@ export const filled = (play, floor, held) => {
 export const shortages = (play, floor) => {
   /** @type {Shortage[]} */
   const found = [];
-  for (const roles of sets()) {
+  const known = cells(play);
+  for (const roles of SETS) {
     if (found.some((earlier) => earlier.roles.every((role) => roles.includes(role)))) continue;
-    const players = floor.filter((who) => play.cast.some(([role, , player]) => player === who && roles.includes(role)));
+    const players = floor.filter((who) => roles.some((role) => known.has(`${role} ${who}`)));
     if (players.length < roles.length) found.push({ roles, players });
   }
   return found;
@@ -86,6 +98,7 @@ const sets = () => {
   grow([], 0);
   return all.sort((a, b) => a.length - b.length || a.join().localeCompare(b.join()));
 };
+const SETS = sets();
 
 /**
  * Every play for five people; `held` are the roles that they had before.
