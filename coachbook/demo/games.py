@@ -1,9 +1,8 @@
 """The games that the demo club has played: who was out, what was called, and what came of it.
 
-Plain values, drawn from a seeded generator like the season. What is called is what the five know
-by then; whether it runs clean follows from the same readiness; whether a look is there follows
-from the coach's guess, from what the other team does against throw-ins, and from how well the
-five know it. Two guesses are wrong on purpose, so that the pages have something to say.
+Plain values, drawn from a seeded generator like the season. What is called and whether it runs
+clean follows from readiness; whether a look is there, from the guess and the defence too.
+Two guesses are wrong on purpose, so that the pages have something to say.
 """
 
 from __future__ import annotations
@@ -33,8 +32,7 @@ OPPONENTS: Final = (
     "Ostergate Owls",
     "Saltmoor Swallows",
 )
-PLAYED: Final = 8
-WEEKENDS: Final = 6
+PLAYED, WEEKENDS = 8, 6
 TWO_DAYS: Final = (2, 4)  # the weekends, counted back from the last, with a game on Sunday too
 START: Final = time(14, 30)
 PERIODS, PERIOD_MINUTES, PERIOD_TAKES = 4, 10, 20  # minutes on the clock, and in the hall
@@ -49,7 +47,7 @@ OFF: Final[Mapping[tuple[str, str], float]] = {
 }
 # Who goes wrong more often than the others, by play and role; most of all in the last game.
 PRONE: Final = {("gangway", "3"): 6.0}
-LAST: Final = 5.0
+LAST: Final = 5.0  # times
 FAVOURED: Final = {
     "harbour-light": 1.5,
     "tow-rope": 4.5,
@@ -150,7 +148,7 @@ class _Game:
         )
 
     def missing(self) -> frozenset[Id]:
-        """Who is out, half of those who missed the last practice, and whoever is one too many."""
+        """Who is out, half of who missed the last practice, and who is one too many."""
         day = self.starts.date()
         before = max((each for each in self.team.absent if each < day), default=None)
         gone = set(self.team.absent[before]) if before else set()

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import timedelta
+from typing import Any
 
 from django.contrib import messages
 from django.db import transaction
@@ -131,13 +133,15 @@ def assumptions(request: HttpRequest) -> HttpResponse:
             note_change(user, "set", "readiness", before=before, after=row.assumptions)
             messages.success(request, _("The parameters are saved."))
             return redirect("assumptions")
+    games = settings_row().games or {}
     context = {
         "section": "readiness",
         "form": form,
         "lines": [(form[name], origin) for name, origin in ORIGINS.items()],
         "may_edit": user.runs_club,
         "calibration": _calibration(),
-        "games": settings_row().games,
+        "games": games,
+        "games_best": _best(games),
         "run": calibrating.latest_run(),
     }
     return page(request, "practice/assumptions.html", context, status=status_of(form))
@@ -153,11 +157,15 @@ def calibrate_now(request: HttpRequest) -> HttpResponse:
     return redirect("assumptions")
 
 
+def _best(found: Mapping[str, Any]) -> str:
+    """Which forecast did best on what came later, by its key; empty where none was scored."""
+    scores = found.get("scores") or {}
+    told = {name: one["log_loss"] for name, one in scores.items() if isinstance(one, dict)}
+    return min(told, key=lambda name: told[name], default="")
+
+
 def _calibration() -> dict[str, object]:
     """What a page says about calibration; without any run, that there was none."""
     row = settings_row()
     found = row.calibration or {"calibrated": False, "sentence": _("Not calibrated yet.")}
-    scores = found.get("scores") or {}
-    told = [name for name in scores if name != "count"]
-    best = min(told, key=lambda name: scores[name]["log_loss"], default="")
-    return {**found, "best": best, "in_force": to_json(in_force(row)[0])}
+    return {**found, "best": _best(found), "in_force": to_json(in_force(row)[0])}

@@ -37,7 +37,9 @@ START: Final = 0.5  # of each value, before the team's first possession; our cho
 PROFESSIONAL: Final = 0.87
 
 COUNT: Final = NN_("{n} possession, points: {points}.", "{n} possessions, points: {points}.")
-COUNT_RANGE: Final = N_("{count} That is {mean} a possession, somewhere from {low} to {high}.")
+COUNT_RANGE: Final = N_(
+    "{count} With the team's other calls beside it: {mean} a possession ({low} to {high})."
+)
 FOULS: Final = NN_(
     "{n} possession ended in a foul whose throws nobody logged; it is not counted.",
     "{n} possessions ended in fouls whose throws nobody logged; they are not counted.",

@@ -46,9 +46,8 @@ CALIBRATED: Final = N_("Calibrated on {graded} graded reps of this club.")
 PLAYER_RATE: Final = N_("each player's own rate")
 LAST_THREE: Final = N_("the last three reps")
 BY_AGE: Final = N_(
-    "{sentence} A logistic on reps counted by age foretells them better still. It is not used: it"
-    " tells how likely a rep is, not what one more rep would add, and plans, curves and due days"
-    " are made of that."
+    "{sentence} A logistic on reps counted by age foretells them better still: readiness does not"
+    " use it."
 )
 
 

@@ -175,10 +175,10 @@ def test_the_season_tells_counts_below_five_and_a_range_from_five_on(cast: Cast)
     assert "1 game, 4 plays called" in said
     assert "4 possessions, points: 8." in said
     assert "There 4 of the 4 times the play came to it." in said
-    assert "a possession, somewhere from" not in said
+    assert "other calls beside it" not in said
     send(cast, called(cast, points=0))
     said = page(cast, "played", cast.team.pk)
-    assert "5 possessions, points: 8. That is" in said
+    assert "5 possessions, points: 8. With the team&#x27;s other calls beside it:" in said
     assert "With the guess before it:" in said
     assert "Lock never called" in said
     assert "EuroLeague 2018-19" in said

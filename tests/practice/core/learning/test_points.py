@@ -51,7 +51,9 @@ def test_nothing_is_said_in_numbers_below_five_possessions() -> None:
     assert (four.mean, four.inside) == (None, None)
     assert points_text(four, ENGLISH) == "4 possessions, points: 5."
     assert five.mean is not None
-    assert points_text(five, ENGLISH).startswith("5 possessions, points: 5. That is ")
+    assert points_text(five, ENGLISH).startswith(
+        "5 possessions, points: 5. With the team's other calls beside it: "
+    )
     assert points_by_play([]) == ()
 
 
