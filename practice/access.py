@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from practice.models import Drill, Game, Observation, Opponent, Practice
 from roster.access import may_coach, teams_for
+from roster.models import PackagePlay
 from shared.access import one_of, require
 from shared.models import User
 
@@ -43,6 +44,12 @@ def coached_drill_for(user: User, pk: int) -> Drill:
     drill = drill_for(user, pk)
     require(may_coach(user, drill.team))
     return drill
+
+
+def entry_for(user: User, pk: int) -> PackagePlay:
+    """A play that a team carries, or has dropped. Raises Http404 for a stranger to the team."""
+    rows = PackagePlay.objects.select_related("team", "play").filter(team__in=teams_for(user))
+    return one_of(rows, pk=pk)
 
 
 def opponent_for(user: User, pk: int) -> Opponent:

@@ -9,6 +9,7 @@ from practice.choosing import views as choosing
 from practice.dates import views as dates
 from practice.dates import views_dates as practices
 from practice.drills import views as drills
+from practice.film import views as film
 from practice.games import views as games
 from practice.install import views as install
 from practice.learned import views as learned
@@ -92,6 +93,8 @@ urlpatterns = [
         games.take_called_back,
         name="take-called-back",
     ),
+    path("games/<int:pk>/called/<uuid:called>/film/", film.called_films, name="called-films"),
+    path("package/<int:pk>/film/", film.films, name="films"),
     path("court/games/<int:pk>/", games.game_log, name="game-log"),
     path("court/games/<int:pk>/calls/", calls.call_sheet, name="call-sheet"),
     path(

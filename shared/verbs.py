@@ -81,6 +81,8 @@ _PLANS: Final = {
     "deleted opponent": N_("{who} deleted the opponent {subject}."),
     "noted what was seen": N_("{who} noted what {subject} did on defence."),
     "took out what was seen": N_("{who} took out something noted about {subject}."),
+    "noted film": N_("{who} noted a film of {subject}."),
+    "took out film": N_("{who} took a film of {subject} out."),
     "set the squad": N_("{who} set the squad of the game {subject}: {after} in it."),
     "planned": N_("{who} planned the practice of {subject}: {after}."),
     "took out a block": N_("{who} took a block out of the practice of {subject}: {before}."),

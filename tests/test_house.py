@@ -87,6 +87,7 @@ PACKAGES = (
     "practice.drills",
     "practice.opponents",
     "practice.reps",
+    "practice.film",
     "practice.games",
     "practice.plan",
     "practice.install",

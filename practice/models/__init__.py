@@ -18,6 +18,7 @@ from practice.models.dates import (
     Series,
 )
 from practice.models.drills import Drill
+from practice.models.film import LONGEST_FILM, LONGEST_LINK, FilmLink
 from practice.models.games import (
     DEFENCE_CHOICES,
     CalledPlay,
@@ -39,6 +40,8 @@ from practice.models.reps import HeldRep, Rep, RepQuerySet, RepRole, RepSum, Sli
 
 __all__ = [
     "DEFENCE_CHOICES",
+    "LONGEST_FILM",
+    "LONGEST_LINK",
     "MOST_SEEN",
     "PRACTICE_MODES",
     "Absence",
@@ -53,6 +56,7 @@ __all__ = [
     "DaysOff",
     "Drill",
     "FeedLink",
+    "FilmLink",
     "Game",
     "HeldRep",
     "Improvement",

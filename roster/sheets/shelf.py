@@ -31,7 +31,7 @@ NOTHING: Final = N_("No play is chosen, or none of them is on the shelf any more
 NOT_KEPT: Final = N_("The file could not be kept: the disk may be full. Try again.")
 
 
-class _StoppedError(Exception):
+class _OtherWantedError(Exception):
     """Somebody asked for another one."""
 
 
@@ -72,11 +72,11 @@ def work(row: ShelfPrinting, pulse: Pulse) -> Facts:
 
     def tell(done: int) -> None:
         if not pulse.report(share=min(0.99, done / total)):
-            raise _StoppedError
+            raise _OtherWantedError
 
     try:
         _file(row, tell)
-    except _StoppedError:
+    except _OtherWantedError:
         return {}
     if not is_kept(LIBRARY, _facts(row, _plays(row))):
         raise WorkError(NOT_KEPT)

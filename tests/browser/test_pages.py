@@ -44,6 +44,7 @@ NOT_PAGES = FILES | {
     "health",
     "log-worker",
     "edit-called",
+    "called-films",
     "take-up",
     "sign-in-code",
     "second-step",

@@ -240,6 +240,8 @@ TABLE: dict[str, tuple[int, ...]] = {
     "drill": TEAM,
     "edit-drill": COACHED,
     "drill-picture": TEAM,
+    "films": TEAM,
+    "called-films": (302, *(404,) * 5),  # no such possession
     "opponents": TEAM,
     "new-opponent": COACHED,
     "opponent": TEAM,
@@ -428,7 +430,10 @@ def address(name: str, cast: Cast, link: PlayerLink | None = None) -> str:
         "decide-rep": [cast.team.pk, NOBODYS],
         "call-board": [cast.game.pk, cast.entry.pk, 0, "0" * 12],
         "new-called": [cast.game.pk, cast.entry.pk],
-        **{name: [cast.game.pk, NOBODYS] for name in ("edit-called", "take-called-back")},
+        **{
+            name: [cast.game.pk, NOBODYS]
+            for name in ("edit-called", "take-called-back", "called-films")
+        },
         "sign-in-link": ["none.none"],
         "prove-mail": ["none~none"],
         **{name: [cast.assistant.pk] for name in ABOUT_PERSON},
@@ -502,6 +507,7 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
         about_game: cast.game.pk,
         about_player: cast.players[0].pk,
         ("edit-entry", "drop-entry", "update-revision", "cast-play", "cast-stands"): cast.entry.pk,
+        ("films",): cast.entry.pk,
         ("practice", "edit-practice", "add-block", "attendance", "log", *PLAN): cast.practice.pk,
         ("drill", "edit-drill", "drill-picture"): cast.drill.pk,
         ("opponent", "edit-opponent", "new-observation"): cast.opponent.pk,
@@ -540,6 +546,7 @@ NO_ARGUMENT = {
     *(
         "library",
         "library-file",
+        "playbook",
         "import-plays",
         "starter-plays",
         "write-play",
