@@ -34,7 +34,7 @@ def once() -> SafeString:
     return format_html('<input type="hidden" name="once" value="{}">', uuid.uuid4())
 
 
-@register.filter
+@register.filter(expects_localtime=True, is_safe=False)
 def date(value: Any, form: str | None = None) -> str:
     """Django's filter; but in Spanish a short month is small too ("3 oct"), as the long one is.
 

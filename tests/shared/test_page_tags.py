@@ -3,10 +3,11 @@ Ortografía, 2010; from memory)."""
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 from django.template import Context, Template
+from django.utils.timezone import override as in_zone
 from django.utils.translation import override
 
 
@@ -25,3 +26,11 @@ def test_a_month_in_spanish_is_small(language: str, form: str, said: str) -> Non
             Context({"day": date(2026, 10, 3), "form": form})
         )
     assert shown == said
+
+
+def test_a_moment_is_told_on_the_clock_of_the_club() -> None:
+    """Half an hour before midnight of Greenwich it is the next day in Oslo."""
+    late = datetime(2026, 11, 27, 23, 30, tzinfo=UTC)
+    with in_zone("Europe/Oslo"):
+        shown = Template('{{ at|date:"j M, H:i" }}').render(Context({"at": late}))
+    assert shown == "28 Nov, 00:30"
