@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from plays.core.defence.verdict import Tactic
-from practice.core.choosing.question import FACED
-from practice.core.learning.coming import ComingShare, coming_shares
+from practice.core.learning.coming import KINDS, ComingShare, coming_shares
 from practice.models import Game, Opponent, PackageWishes
 from practice.opponents.shares import counts_by_opponent
 
@@ -27,7 +26,7 @@ class Facing:
     def shares(self) -> dict[Tactic, float]:
         """The parts by defence: the coach's, else the expected ones, else none."""
         if any(self.own.values()):
-            return {tactic: self.own.get(tactic, 0.0) for tactic in FACED}
+            return {tactic: self.own.get(tactic, 0.0) for tactic in KINDS}
         return {each.defence: each.share for each in self.seen}
 
     @property
@@ -42,7 +41,7 @@ class Facing:
 
 def facing(wishes: PackageWishes, games: Iterable[Game]) -> Facing:
     """What the games ahead bring, the nearest first. Two queries, none without games."""
-    own = {tactic: float(wishes.shares.get(tactic.value, 0)) for tactic in FACED}
+    own = {tactic: float(wishes.shares.get(tactic.value, 0)) for tactic in KINDS}
     met: dict[int, Opponent] = {}
     for game in games:
         if game.met is not None and len(met) < NEXT:

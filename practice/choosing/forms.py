@@ -13,8 +13,9 @@ from django.utils.translation import gettext_lazy as _
 from plays.core.defence.verdict import Tactic
 from plays.core.defence.words import TACTICS
 from practice.choosing.asked import AskedPackage
-from practice.core.choosing.question import FACED, Occasion
+from practice.core.choosing.question import Occasion
 from practice.core.choosing.words import OCCASIONS
+from practice.core.learning.coming import KINDS
 from shared.core.language import sentence
 from shared.forms import ClearForm
 from shared.speech import language_now
@@ -52,7 +53,7 @@ class PackageTermsForm(ClearForm):
             ("", _t("the next game with a practice before it")),
             *((str(g.pk), f"{g.opponent}, {date_format(g.date, _t('j F'))}") for g in asked.games),
         ]
-        for tactic in FACED:
+        for tactic in KINDS:
             self.fields[tactic.value] = self._part(tactic, sentence(speech.say(TACTICS[tactic])))
 
     def _part(self, tactic: Tactic, label: str) -> forms.IntegerField:
@@ -69,14 +70,14 @@ class PackageTermsForm(ClearForm):
 
     def parts(self) -> Iterator[forms.BoundField]:
         """The fields of the opponents' defences."""
-        return (self[tactic.value] for tactic in FACED)
+        return (self[tactic.value] for tactic in KINDS)
 
     def terms(self) -> dict[str, Any]:
         """The fields of PackageWishes, once the form is valid."""
         said = self.cleaned_data
         if "as_seen" in self.data:  # the button that takes the coach's own parts away
-            said |= {tactic.value: None for tactic in FACED}
-        shares = {tactic.value: said.get(tactic.value) or 0 for tactic in FACED}
+            said |= {tactic.value: None for tactic in KINDS}
+        shares = {tactic.value: said.get(tactic.value) or 0 for tactic in KINDS}
         return {
             "occasions": list(said["occasions"]),
             "game_id": int(said["game"]) if said["game"] else None,

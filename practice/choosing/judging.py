@@ -20,7 +20,7 @@ from plays.core.document.form import problems
 from plays.core.motion.team_pace import TeamPace
 from plays.core.play import AgeGroup, RuleSet
 from plays.core.play import Play as PlayValue
-from practice.core.choosing.question import FACED
+from practice.core.learning.coming import KINDS
 from practice.models import PackageWishes
 from roster.models import Team
 
@@ -71,26 +71,26 @@ def own_verdicts(team: Team, wishes: PackageWishes) -> Mapping[str, Verdicts]:
 
 def library_verdicts(row: ShelfRow, age: str) -> Verdicts | None:
     """What the library keeps of a play; None where a defence is not reckoned yet."""
-    kept = {tactic: row.of(age, tactic.value) for tactic in FACED}
+    kept = {tactic: row.of(age, tactic.value) for tactic in KINDS}
     found = {
         tactic: OwnVerdict(result.margin, result.there > 0, result.suits)
         for tactic, result in kept.items()
         if result is not None
     }
-    return found if len(found) == len(FACED) else None
+    return found if len(found) == len(KINDS) else None
 
 
 def judge(play: PlayValue, setting: Setting) -> Verdicts:
     """A play against every defence that a package is judged by, its counters as answers."""
     floor = staged(play, setting)
     if problems(play) or problems(floor):
-        return dict.fromkeys(FACED, NOTHING)
+        return dict.fromkeys(KINDS, NOTHING)
     if not setting.pace.is_own:  # the table's pace: all at once, at the cost of little over one
-        found = check_many(floor, ages=(setting.age,), defences=FACED, rule_set=setting.rule_set)
+        found = check_many(floor, ages=(setting.age,), defences=KINDS, rule_set=setting.rule_set)
         return {tactic: _judged(report, tactic) for (_, tactic), report in found.items()}
     return {
         tactic: _judged(checked(play, replace(setting, defence=tactic.value)), tactic)
-        for tactic in FACED
+        for tactic in KINDS
     }
 
 

@@ -15,6 +15,7 @@ from types import MappingProxyType
 from typing import Final
 
 from plays.core.defence.verdict import Tactic
+from practice.core.learning.coming import KINDS
 from roster.core.cast import PlayId
 
 
@@ -38,9 +39,6 @@ USUAL_OCCASIONS: Final = (
     Occasion.LAST_SHOT,
 )
 """What a package has to cover unless the coach says otherwise: our choice, after the trade."""
-
-FACED: Final = (Tactic.CHASE, Tactic.SWITCH, Tactic.FRONT, Tactic.TRAP, Tactic.ZONE, Tactic.SAG)
-"""What opponents do, as far as a package is judged by it."""
 
 HOLD_AGAINST: Final = 2  # defences that a package should hold against on every occasion
 SECOND: Final = 0.3  # what the second best play counts beside the best, once that is known; ours
@@ -86,7 +84,7 @@ class PackageQuestion:
     """The whole question.
 
     ``shares`` are the parts of the opponents' defences, taken to sum 1; without any, nobody knows,
-    and all of FACED count the same. ``minutes`` is the time for learning, ``beginnings`` how many
+    and all of KINDS count the same. ``minutes`` is the time for learning, ``beginnings`` how many
     plays may be begun in it. ``count`` fixes how many plays. A pin beats a bar, a ban beats a pin.
     """
 
@@ -123,7 +121,7 @@ class PackageQuestion:
         known = {tactic: share for tactic, share in self.shares.items() if share > 0}
         total = sum(known.values())
         if not total:
-            return MappingProxyType({tactic: 1 / len(FACED) for tactic in FACED})
+            return MappingProxyType({tactic: 1 / len(KINDS) for tactic in KINDS})
         return MappingProxyType({tactic: share / total for tactic, share in known.items()})
 
     @property

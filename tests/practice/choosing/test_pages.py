@@ -25,8 +25,9 @@ from practice.choosing.asked import AskedPackage, asked_for
 from practice.choosing.candidates import occasions_of
 from practice.choosing.judging import judge, setting_of
 from practice.core.choosing.programme import best_package
-from practice.core.choosing.question import FACED, Occasion, RuledOut
+from practice.core.choosing.question import Occasion, RuledOut
 from practice.core.choosing.score import score_of
+from practice.core.learning.coming import KINDS
 from practice.models import PackageSearch, PackageWishes
 from roster.models import PackagePlay
 from shared import worker
@@ -121,7 +122,7 @@ def test_an_opponent_that_does_one_thing_moves_the_package(
     """Each play is worth most against something: who mostly meets that picks by it."""
     cast.opponent.observations.all().delete()
     found = {}
-    for tactic in FACED:
+    for tactic in KINDS:
         row = factories.ObservationFactory.create(
             opponent=cast.opponent, **{tactic.value: 90, "switch": 90 * (tactic == "switch")}
         )
@@ -338,7 +339,7 @@ def test_judged_at_once_or_one_by_one_a_play_is_judged_the_same(cast: Cast) -> N
     usual = setting.pace.base(setting.age, setting.effort).to_json()
     cast.team.pace = {"constants": {EDITABLE[0]: usual[EDITABLE[0]]}}  # its own, and as usual
     one_by_one = judge(play, setting_of(cast.team))
-    assert set(at_once) == set(one_by_one) == set(FACED)
-    for tactic in FACED:
+    assert set(at_once) == set(one_by_one) == set(KINDS)
+    for tactic in KINDS:
         assert at_once[tactic].margin == pytest.approx(one_by_one[tactic].margin, abs=0.02)
         assert at_once[tactic].there == one_by_one[tactic].there

@@ -20,7 +20,7 @@ from plays.core.defence.stance import Tactic
 from plays.core.play import AgeGroup
 from plays.models import CheckResult
 from practice.choosing.asked import AskedPackage, asked_for
-from practice.core.choosing.question import FACED
+from practice.core.learning.coming import KINDS
 from practice.models import CalledPlay, Game, Observation, Opponent, PackageWishes
 from practice.opponents.shares import tendencies_of, tendencies_of_all
 from shared.models import Change
@@ -228,7 +228,7 @@ def test_the_coachs_own_word_goes_before_what_was_seen_and_can_be_taken_back(ahe
     terms = reverse("choice-terms", args=[ahead.team.pk])
     assert client.post(terms, {"occasions": "left", "zone": "3"}).status_code == 302
     own = asked(ahead).question.shares
-    assert own == {**dict.fromkeys(FACED, 0.0), Tactic.ZONE: 3.0}
+    assert own == {**dict.fromkeys(KINDS, 0.0), Tactic.ZONE: 3.0}
     page = client.get(reverse("which-plays", args=[ahead.team.pk])).content.decode()
     assert "Opponents are weighed by what you have said they do." in page
     assert "placeholder" not in page

@@ -5,7 +5,8 @@ from __future__ import annotations
 import random
 from itertools import combinations
 
-from practice.core.choosing.question import FACED, Candidate, Occasion, PackageQuestion
+from practice.core.choosing.question import Candidate, Occasion, PackageQuestion
+from practice.core.learning.coming import KINDS
 
 OCCASIONS = (Occasion.LEFT, Occasion.RIGHT, Occasion.BASELINE, Occasion.PRESSURE)
 
@@ -15,7 +16,7 @@ def candidate(
 ) -> Candidate:
     occasion = draw.choice(OCCASIONS)
     other = {Occasion.LEFT: Occasion.RIGHT, Occasion.RIGHT: Occasion.LEFT}.get(occasion)
-    faced = {tactic: round(draw.random(), 3) for tactic in FACED}
+    faced = {tactic: round(draw.random(), 3) for tactic in KINDS}
     return Candidate(
         id=number,
         covers=frozenset({occasion}),
@@ -52,7 +53,7 @@ def question(seed: int, size: int = 7) -> PackageQuestion:
     """A question of chance about such a library."""
     draw = random.Random(seed + 10_000)
     plays = library(seed, size)
-    shares = {tactic: draw.randint(0, 4) for tactic in FACED} if draw.random() < 0.7 else {}
+    shares = {tactic: draw.randint(0, 4) for tactic in KINDS} if draw.random() < 0.7 else {}
     return PackageQuestion(
         candidates=plays,
         occasions=OCCASIONS[: draw.randint(2, 4)],
@@ -80,7 +81,7 @@ def count_by_hand(
 ) -> tuple[int, int, float]:
     """Occasions covered, defences held (two an occasion at most), and the worth."""
     given = {tactic: share for tactic, share in asked.shares.items() if share > 0}
-    parts = {t: s / sum(given.values()) for t, s in given.items()} or dict.fromkeys(FACED, 1 / 6)
+    parts = {t: s / sum(given.values()) for t, s in given.items()} or dict.fromkeys(KINDS, 1 / 6)
     covered, held, worth = 0, 0, 0.0
     for occasion in asked.occasions:
         here = [

@@ -9,9 +9,10 @@ import pytest
 
 from plays.core.defence.verdict import Tactic
 from practice.core.choosing.programme import best_package
-from practice.core.choosing.question import FACED, Candidate, Occasion, PackageQuestion, RuledOut
+from practice.core.choosing.question import Candidate, Occasion, PackageQuestion, RuledOut
 from practice.core.choosing.reasons import Telling, difference, open_ends, reasons
 from practice.core.choosing.score import package_of
+from practice.core.learning.coming import KINDS
 from shared.core.language import ENGLISH
 from tests.practice.core.choosing.cases import question
 
@@ -21,8 +22,8 @@ def play(number: int, occasion: Occasion, worth: float, **changed: object) -> Ca
         id=number,
         covers=frozenset({occasion}),
         minutes=10.0,
-        worth=dict.fromkeys(FACED, worth),
-        holds=frozenset(FACED),
+        worth=dict.fromkeys(KINDS, worth),
+        holds=frozenset(KINDS),
     )
     return replace(usual, **changed)  # type: ignore[arg-type]
 
@@ -41,7 +42,7 @@ BASE = (Occasion.BASELINE,)
 
 
 def test_a_play_says_where_it_is_first_and_where_second() -> None:
-    zone = {**dict.fromkeys(FACED, 0.2), Tactic.ZONE: 0.9}
+    zone = {**dict.fromkeys(KINDS, 0.2), Tactic.ZONE: 0.9}
     plays = (play(1, *BASE, 0.5), replace(play(2, *BASE, 0.2), worth=zone), play(3, *BASE, 0.1))
     said = told(PackageQuestion(plays, occasions=BASE, minutes=30.0), {1, 2, 3})
     assert said[1] == "First choice on the baseline, except against a 2-3 zone."
