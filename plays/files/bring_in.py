@@ -21,10 +21,12 @@ from django.utils.safestring import SafeString
 from plays.checking import begin
 from plays.core.document.file import Written, read_own, written
 from plays.core.play import Play as PlayValue
+from plays.core.words.difference import PlayChange, difference
 from plays.files.file import PlayFile
 from plays.library.changes import add_written, published_notes, save_written_draft
 from plays.models import AgeGroup, Revision, Situation
 from plays.play.pictures import first_phase
+from plays.values import play_value, read_ahead
 from shared.core.finding import Finding
 from shared.models import User
 from shared.record import change, note_changes
@@ -77,6 +79,13 @@ class Item:
         return self.fate is Fate.ADD
 
     @property
+    def changes(self) -> tuple[PlayChange, ...]:
+        """What it would change of the play that is here, in sentences."""
+        if self.fate is not Fate.REVISE or self.known is None or self.value is None:
+            return ()
+        return difference(play_value(self.known), self.value, language_now())
+
+    @property
     def picture(self) -> SafeString | str:
         """The first phase, where the play is sound."""
         return first_phase(self.written, language_now()) if self.written else ""
@@ -120,7 +129,7 @@ class Preview:
 
 
 def preview_of(file: PlayFile) -> Preview:
-    """What each play of a file would do: one query, whatever the number of plays."""
+    """What each play of a file would do: two queries, whatever the number of plays."""
     sound = [each.play for each in file.plays if each.play is not None]
     weighed = iter(_weighed(sound))
     items = tuple(
@@ -129,13 +138,18 @@ def preview_of(file: PlayFile) -> Preview:
         else next(weighed)
         for each in file.plays
     )
-    return Preview(items, _packed(items))
+    return _preview(items)
 
 
 def preview_again(token: str) -> Preview:
     """The same preview against the library of now. Raises StaleError."""
     values = [value for value, _ in _unpacked(token)]
-    items = tuple(_weighed(values))
+    return _preview(tuple(_weighed(values)))
+
+
+def _preview(items: tuple[Item, ...]) -> Preview:
+    """Those that would change a play are read beside it, all at once."""
+    read_ahead(item.known for item in items if item.fate is Fate.REVISE and item.known)
     return Preview(items, _packed(items))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import json
 from dataclasses import replace
 from typing import Any
@@ -15,8 +16,10 @@ from django.urls import reverse
 
 from coachbook.demo.factories import published
 from coachbook.demo.files import demo_play, demo_plays
+from plays import values
 from plays.core.document.file import Written, to_json, write_play, written
 from plays.core.play import Play as PlayValue
+from plays.core.words.difference import difference
 from plays.files.bring_in import Fate, StaleError, bring_in, preview_of
 from plays.files.file import read_file, write_library
 from plays.library.changes import put_away, save_draft
@@ -122,6 +125,32 @@ def test_a_known_play_with_other_content_becomes_a_draft(cast: Cast) -> None:
     assert Revision.objects.get(play=cast.play, number=1).document == published_before
     cast.play.refresh_from_db()
     assert cast.play.published().number == 1
+
+
+def test_what_a_known_play_would_change_is_said_before_it_comes(cast: Cast) -> None:
+    other = replace(GANGWAY, use="New words.", name="Gangplank")
+    response = upload(cast, write_library([OAR, other]))
+    fresh, known = response.context["preview"].items  # type: ignore[attr-defined]
+    assert fresh.changes == ()
+    assert known.changes == difference(GANGWAY, other)
+    assert len(known.changes) == 2
+    page = " ".join(html.unescape(response.content.decode()).split())
+    assert page.count("What would change") == 1
+    assert all(change.sentence in page for change in known.changes)
+
+
+def test_reading_what_would_change_takes_one_query_for_many(cast: Cast) -> None:
+    others = [play for play in demo_plays() if play.key != GANGWAY.key][:6]
+    for play in others:
+        published(play, cast.keeper)
+    queries = []
+    for few in (others[:2], others):
+        file = read_file(write_library(replace(one, use="New words.") for one in few), ENGLISH)
+        values._kept.clear()
+        with CaptureQueriesContext(connection) as asked:
+            assert all(item.changes for item in preview_of(file).items)
+        queries.append(len(asked))
+    assert queries == [2, 2]
 
 
 def test_a_draft_in_the_way_is_not_overwritten(cast: Cast) -> None:
