@@ -340,3 +340,20 @@ def test_a_hopeful_guess_and_a_defence_that_takes_everything_are_told(tactic: Ta
         humble = replace(play, looks=tuple(replace(look, guess=0.5) for look in play.looks))
         assert not found(check(humble, age=play.level, defence=tactic), "guess_high")
     assert told
+
+
+def test_a_finding_repeats_of_the_table_only_what_the_play_hangs_on() -> None:
+    """That a look is covered stands in the table of looks; a finding says it of the first look,
+    and of one that a read decides on, once each."""
+    covered = told = 0
+    for play in DEMO:
+        for tactic in (Tactic.CHASE, Tactic.SWITCH, Tactic.SAG, Tactic.ZONE):
+            report = check(play, age=play.level, defence=tactic)
+            taken = [v for v in report.verdicts if v.in_time and v.word is Word.COVERED]
+            hangs = {v.look for v in taken if v.window.index == 0 or v.window.look.read}
+            mine = [f for f in found(report, "look_covered") if not (f.counter or f.variant)]
+            said = [finding.look for finding in mine]
+            assert len(said) == len(set(said))
+            assert set(said) <= hangs
+            covered, told = covered + len(taken), told + len(said)
+    assert 0 < told < covered
