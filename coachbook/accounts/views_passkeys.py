@@ -8,13 +8,14 @@ from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils.http import url_has_allowed_host_and_scheme, urlencode
+from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from coachbook.accounts import entry, passkeys
 from coachbook.accounts.devices import in_words
 from coachbook.accounts.forms import PasskeyForm
+from coachbook.accounts.onward import onward
 from coachbook.accounts.sign_in_log import WayIn
 from coachbook.accounts.views_staff import host_of
 from shared.access import one_of, user_of
@@ -60,9 +61,7 @@ def enter_by_passkey(request: HttpRequest) -> HttpResponse:
             request, _("This passkey did not sign you in. Try it again, or say the password.")
         )
         return redirect(f"{reverse('sign-in')}?{urlencode({'next': wish})}" if wish else "sign-in")
-    hosts, secure = {request.get_host()}, request.is_secure()
-    is_ours = url_has_allowed_host_and_scheme(wish, hosts, require_https=secure)
-    return entry.sign_in(request, user, wish if is_ours else reverse("home"), how=WayIn.PASSKEY)
+    return entry.sign_in(request, user, onward(request, wish), how=WayIn.PASSKEY)
 
 
 @asks_password("GET", "POST")

@@ -5,14 +5,13 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.urls import reverse
 from django.utils import timezone
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from coachbook.accounts import second_step as steps
 from coachbook.accounts.forms import SecondStepForm
+from coachbook.accounts.onward import onward
 from coachbook.accounts.passkeys import site_of
 from coachbook.accounts.views_staff import host_of
 from shared.access import user_of
@@ -25,10 +24,7 @@ from shared.sure import asks_password
 def second_step(request: HttpRequest) -> HttpResponse:
     """Say what the club asks for, until when, and where it is got. Who owes nothing goes on."""
     user, now = user_of(request), timezone.now()
-    wish = request.GET.get("next", "")
-    hosts, secure = {request.get_host()}, request.is_secure()
-    is_ours = url_has_allowed_host_and_scheme(wish, hosts, require_https=secure)
-    leads_to = wish if is_ours else reverse("home")
+    leads_to = onward(request, request.GET.get("next", ""))
     if not steps.steps_of(user).owes:
         return redirect(leads_to)
     due = steps.due_for(user, now)

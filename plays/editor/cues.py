@@ -73,7 +73,7 @@ def more_choices(run: Play, scene: Scene, action: Action, language: Language) ->
     for cue, event in _events(run, scene, action):
         if cue.action and (cue not in action.cues or len(action.cues) > 1):
             said = {"on": cue.on.value, "action": cue.action}
-            _first, label = wait(voice, Awaits(action.role, (event, event)))
+            _signal, label = wait(voice, Awaits(action.role, (Event(Moment.SIGNAL), event)))
             command = sent("cue", action=action.id, cue=said, also=True)
             yield Choice(label, command, cue in action.cues)
 

@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import datetime
 
+from plays.core.calls import call_for
 from plays.core.play import ROLES, Role
 from roster.core.quiz.making import questions
 from roster.core.quiz.question import RoleQuestion
@@ -50,7 +51,7 @@ def results(loaded: TeamSheets, language: Language) -> list[RoleResult]:
             said = last.get((carried.id, role))
             if said:
                 asked = questions(carried.told_in(language).play, role, {}, language)
-                call = loaded.called(carried, language)
+                call = call_for(carried.call or carried.play.name, {}, language)
                 found.append(_result(call, role, asked, said))
     kept = [each for each in found if each.asked]
     return sorted(kept, key=lambda each: (each.right / each.asked, each.call, each.role))

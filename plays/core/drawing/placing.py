@@ -8,7 +8,7 @@ nothing is ever covered.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import accumulate, combinations, pairwise
 from typing import Final
 
@@ -31,16 +31,25 @@ def placed(
     """The labels that found room, and those that did not.
 
     ``room`` is what everything drawn leaves, ``people`` are the middles of all circles,
-    ``edges`` where the lines run on which a label had better not stand.
+    ``edges`` where the lines run on which a label had better not stand: where that would
+    leave one out, they stand there after all.
     """
+    found = _placed(labels, room, people, edges)
+    if edges is not None and len(found) < len(labels):
+        found = max(found, _placed(labels, room, people, None), key=_kept)
+    there = {id(spot.label) for spot in found}
+    return tuple(found), tuple(label for label in labels if id(label) not in there)
+
+
+def _placed(
+    labels: Sequence[Label], room: Room, people: Sequence[XY], edges: Edges | None
+) -> list[Placed]:
     places = [
         Places(label, room, [at for at in people if at != label.center], edges) for label in labels
     ]
     first = [spot for each in places for spot in each.within(Reach.FIRST)]
     agreed = len(first) == len(labels) and not any(clash(a, b) for a, b in combinations(first, 2))
-    found = first if agreed else _chosen(places)
-    there = {id(spot.label) for spot in found}
-    return tuple(found), tuple(label for label in labels if id(label) not in there)
+    return first if agreed else _chosen(places)
 
 
 def clash(one: Placed, other: Placed) -> bool:
@@ -75,6 +84,11 @@ def _chosen(places: Sequence[Places]) -> list[Placed]:
             return [lists[n][k] for n, k in enumerate(picked) if k < len(lists[n])]
         for n in more:
             reach[n] = Reach(reach[n] + 1)
+
+
+def _kept(found: Iterable[Placed]) -> float:
+    """What it would cost to leave out all that is there."""
+    return sum(_left_out(spot.label) for spot in found)
 
 
 def _left_out(label: Label) -> float:

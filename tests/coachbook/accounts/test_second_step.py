@@ -271,3 +271,13 @@ def test_it_costs_one_query_a_page_whoever_asks(
         Club.objects.update(asks_second_step=of)
         with django_assert_num_queries(1):  # type: ignore[operator]
             steps.steps_of(cast.head)
+
+
+@pytest.mark.parametrize(
+    "wish", ["1e400", "accounts", "//elsewhere.example/", "https://a.example/"]
+)
+def test_who_owes_nothing_goes_on_to_this_site_only(cast: Cast, wish: str) -> None:
+    client = cast.client(cast.head)
+    assert client.get(PAGE, {"next": wish}).headers["Location"] == reverse("home")
+    there = reverse("library")
+    assert client.get(PAGE, {"next": there}).headers["Location"] == there
