@@ -32,7 +32,7 @@ LONGEST = {  # pixels, on both
     "call-sheet": 1600,
     "cast": 1600,
     "team": 1600,
-    "library": 2600,
+    "library": 2640,
     "checks": 2000,  # a row for each of the 27
     "which-plays": 3300,  # a row for each that is picked, three of the rest, and a fold
     "feeds": 1600,
