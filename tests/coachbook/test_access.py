@@ -492,6 +492,8 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
         *(
             "game",
             "game-log",
+            "call-sheet",
+            "call-sheet-pdf",
             "after-game",
             "practise-lesson",
             "leave-lesson",
