@@ -13,19 +13,17 @@ from typing import Any, Final
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from plays.core.calls import WITH_BOTH, WITH_NUMBER, WITH_ROLE
 from plays.core.play import ROLES
 from plays.values import play_value
 from practice.calls.boards import board_of
 from practice.calls.known import Calling, GameCalls
 from practice.core.calls.looks import NOTHING_KNOWN, reason
-from practice.core.calls.ready import ALL_READY, NO_REPS, SOME_READY, hundredths_of
+from practice.core.calls.phone_words import PHONE_WORDS
+from practice.core.calls.ready import hundredths_of
 from practice.core.choosing.words import OCCASIONS
 from roster.core.cast import Lesson
-from roster.core.coverage.floor_five import CHANGES, TAKES
-from roster.core.coverage.why_not import FEW, NOBODY, NOBODY_THROWS, ONE_FOR_TWO
 from roster.models import PackagePlay
-from shared.core.language import TWO_AND, Language
+from shared.core.language import Language
 
 NEVER: Final = -1.0  # the chance of a look of which nothing is known
 
@@ -106,22 +104,7 @@ def _line(calls: GameCalls, calling: Calling) -> dict[str, Any]:
 
 def words(calls: GameCalls) -> dict[str, str]:
     """The sentences that the script says; {n} and the like are filled there."""
-    core = {
-        "with_number": WITH_NUMBER,
-        "with_role": WITH_ROLE,
-        "with_both": WITH_BOTH,
-        "all_ready": ALL_READY,
-        "some_ready": SOME_READY,
-        "no_reps": NO_REPS,
-        "takes": TAKES,
-        "changes": CHANGES,
-        "nobody": NOBODY,
-        "nobody_throws": NOBODY_THROWS,
-        "one_for_two": ONE_FOR_TWO,
-        "few": FEW,
-        "and": TWO_AND,
-    }
-    said = {key: _open(sentence, calls.known.language) for key, sentence in core.items()}
+    said = {key: _open(sentence, calls.known.language) for key, sentence in PHONE_WORDS.items()}
     return said | {
         "who_for": _("Who comes on for {name}?"),
         "then": _("then %(n)s of %(all)s") % {"n": "{n}", "all": "{all}"},

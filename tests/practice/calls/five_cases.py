@@ -14,50 +14,33 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, Final
 
-from plays.core.calls import WITH_BOTH, WITH_NUMBER, WITH_ROLE, CallName, call_for
+from plays.core.calls import CallName, call_for
 from plays.core.play import ROLES, Role
 from practice.core.calls.looks import PlayLooks
+from practice.core.calls.phone_words import PHONE_WORDS
 from practice.core.calls.ready import (
-    ALL_READY,
-    NO_REPS,
-    SOME_READY,
     hundredths_of,
     in_order,
     ready_text,
 )
 from roster.core.cast import Assignment, Cast, PlayerId, PlayId
-from roster.core.coverage.floor_five import CHANGES, TAKES, PlayFilling, moves, the_five
+from roster.core.coverage.floor_five import PlayFilling, moves, the_five
 from roster.core.coverage.squad import Squad, squad
 from roster.core.coverage.stand_in import first_five
-from roster.core.coverage.why_not import FEW, NOBODY, NOBODY_THROWS, ONE_FOR_TWO, in_words
+from roster.core.coverage.why_not import in_words
 from roster.core.names import Names
-from shared.core.language import ENGLISH, TWO_AND
+from shared.core.language import ENGLISH
 
 FILE: Final = Path(__file__).parents[2] / "data" / "calls.json"
 BAR: Final = 0.8
 NAMED: Final = ("Ida", "Noor", "Ada", "Mila", "Zoë", "ida", "Pia", "Eva", "Mo", "Ida")
 CALLS: Final = ("Tide {3}", "{1} and {2}", "{ 5 }!", "Wall {x}", "Post {4} {4}", "Plain")
-WORDS: Final = {
-    "with_number": WITH_NUMBER,
-    "with_role": WITH_ROLE,
-    "with_both": WITH_BOTH,
-    "all_ready": ALL_READY,
-    "some_ready": SOME_READY,
-    "no_reps": NO_REPS,
-    "takes": TAKES,
-    "changes": CHANGES,
-    "nobody": NOBODY,
-    "nobody_throws": NOBODY_THROWS,
-    "one_for_two": ONE_FOR_TWO,
-    "few": FEW,
-    "and": TWO_AND,
-}
 
 
 def cases() -> dict[str, Any]:
     """What goes in and what has to come out; JSON values only."""
     dice = random.Random(19)
-    return {"words": WORDS, "squads": [_squad(dice, logged=n % 4 > 0) for n in range(16)]}
+    return {"words": PHONE_WORDS, "squads": [_squad(dice, logged=n % 4 > 0) for n in range(16)]}
 
 
 def text() -> str:
