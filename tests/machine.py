@@ -62,7 +62,12 @@ def leave_out(item: pytest.Item) -> None:
 
 
 def uses_database(item: pytest.Item) -> bool:
-    """Whether a test asks for a database, by a mark or by a fixture."""
+    """Whether a test asks for a database, by a mark or by a fixture, to hold what it answers.
+
+    What is marked ``reading`` fills one only to read what is then written of it, page by page.
+    """
+    if item.get_closest_marker("reading"):
+        return False
     fixtures = getattr(item, "fixturenames", ())
     return item.get_closest_marker("django_db") is not None or "db" in fixtures
 

@@ -11,8 +11,9 @@ import subprocess
 import xml.etree.ElementTree as ET
 from collections.abc import Iterator
 from datetime import date
+from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import pytest
 from pypdf import PageObject, PdfReader
@@ -22,6 +23,8 @@ from roster.core.paper.sheet_pdf import write_sheets
 from roster.models import Team
 from roster.sheets.load import team_sheets
 from tests.machine import needs
+
+pytestmark = pytest.mark.reading
 
 DAY = date(2026, 11, 25)
 MOST_PAGES = 71
@@ -54,16 +57,28 @@ def booklets(db: None, tmp_path_factory: pytest.TempPathFactory) -> Languages:
     return KEPT
 
 
-def letters(page: PageObject) -> Iterator[tuple[float, str, float]]:
-    """Each piece of lettering: its height on the page, the words, and their size."""
+class Page(NamedTuple):
+    """What a reader finds on a page: its text, and each piece of lettering with its height on the
+    page and its size, in points."""
+
+    text: str
+    letters: list[tuple[float, str, float]]
+
+
+@cache
+def read(path: Path) -> list[Page]:
+    """The pages of a booklet; read once, which is what takes long here."""
+    return [_page(page) for page in PdfReader(path).pages]
+
+
+def _page(page: PageObject) -> Page:
     found: list[tuple[float, str, float]] = []
 
     def visit(text: str, cm: list[float], tm: list[float], _: Any, size: float) -> None:
         if text.strip():
             found.append((tm[5] * cm[3] + cm[5], text.strip(), size * abs(cm[0] * tm[0])))
 
-    page.extract_text(visitor_text=visit)
-    yield from found
+    return Page(page.extract_text(visitor_text=visit), found)
 
 
 @pytest.mark.parametrize(
@@ -87,7 +102,7 @@ def test_the_booklets_of_a_team_take_half_the_paper(
 def test_no_word_above_the_foot_is_smaller_than_9_points(
     booklets: Languages, code: str, paper: str
 ) -> None:
-    found = [each for page in PdfReader(booklets[code][paper]).pages for each in letters(page)]
+    found = [each for page in read(booklets[code][paper]) for each in page.letters]
     small = {words for y, words, size in found if y > FOOT and size < 8.995}
     assert not {words for words in small if len(words) > 1}, small
     assert len(found) > 3000
@@ -140,8 +155,7 @@ def _overlap(a: tuple[float, float, float, float], b: tuple[float, float, float,
 def test_every_booklet_begins_on_a_front_and_counts_its_pages(
     booklets: Languages, paper: str
 ) -> None:
-    reader = PdfReader(booklets["en"][paper])
-    texts = [page.extract_text() for page in reader.pages]
+    texts = [page.text for page in read(booklets["en"][paper])]
     counts = [re.search(r"page (\d+) of (\d+)", text) for text in texts]
     fronts = [n for n, found in enumerate(counts) if found and found[1] == "1"]
     assert len(fronts) == 13
@@ -158,8 +172,7 @@ def test_every_booklet_begins_on_a_front_and_counts_its_pages(
 
 
 def test_the_calls_name_the_page_of_each_play_and_of_the_legend(booklets: Languages) -> None:
-    reader = PdfReader(booklets["en"]["a4"])
-    texts = [page.extract_text() for page in reader.pages]
+    texts = [page.text for page in read(booklets["en"]["a4"])]
     fronts = [n for n, text in enumerate(texts) if "Your calls" in text]
     assert len(fronts) == 13
     for front in fronts:

@@ -12,6 +12,8 @@ from roster.models.team import Wording
 from tests.cast import Cast
 from tests.roster.sheets.test_spanish import pages
 
+pytestmark = pytest.mark.reading
+
 
 @pytest.mark.parametrize(
     ("age", "wording", "plain"),

@@ -17,6 +17,8 @@ from roster.models import Player
 from tests.cast import Cast
 from tests.phone import moved_start, opened_by
 
+pytestmark = pytest.mark.reading
+
 STANDS_IN = "Sustituyes a Zoë"
 SAID = (
     "Saltar al contenido",
