@@ -1,10 +1,10 @@
 """A federation's worth of rows, and what the heaviest pages take with them.
 
 The rows are made by the database itself, in bulk, in an empty one: what COACHBOOK_DATABASE
-names, else a scratch file. The pages are then asked for without a network, cold and warm, by
-somebody who runs the club. Every query of a page is explained, and a large table that is read
-from end to end is told: that page grows with the federation. What COACHBOOK_DATABASE names is then
-served by two processes, and it is told how much they bear (federation_served.py).
+names, else a scratch file. The pages are then asked for without a network, cold, warm and of
+other teams, by somebody who runs the club. Every query of a page is explained, and a large table
+that is read from end to end is told: that page grows with the federation. What COACHBOOK_DATABASE
+names is then served by two processes, and it is told how much they bear (federation_served.py).
 """
 
 from __future__ import annotations
@@ -34,17 +34,20 @@ PLAYERS: Final = 15  # of a team
 PRACTICES: Final = 60  # of a team
 SIZE: Final = "COACHBOOK_FEDERATION"  # teams and reps, handed to the scratch process
 FILLED: Final = "filled"  # in place of both
+OTHERS: Final = 10  # teams that were never asked for before
 LEADS: Final = "leads"  # how the head coaches sign in, before their number
 
 
 @dataclass(frozen=True)
 class Heavy:
-    """A page: milliseconds cold and warm, those that this process computed and those that it
-    waited for the database, its queries, and large tables that were read whole."""
+    """A page: milliseconds cold, warm, and the most that it took for a team never asked for before,
+    those that this process computed and those that it waited for the database, its queries, and
+    large tables that were read whole."""
 
     page: str
     cold: float
     warm: float
+    others: float
     computed: float
     waited: float
     queries: int
@@ -60,14 +63,14 @@ def run(out: TextIO, teams: int, reps: int, *, filled: bool = False) -> None:
     told = measured_by(__name__)
     lines = [f"{told['rows']}; load {os.getloadavg()[0]:.1f}, {os.cpu_count()} cores\n"]
     lines.append(
-        f"{'page':14}{'cold ms':>9}{'warm ms':>9}{'own ms':>9}{'waits ms':>9}{'queries':>9}"
-        "  read whole\n"
+        f"{'page':14}{'cold ms':>9}{'warm ms':>9}{'others ms':>11}{'own ms':>9}{'waits ms':>9}"
+        f"{'queries':>9}  read whole\n"
     )
     for each in told["pages"]:
         page = Heavy(**each)
-        mark = " slow" if page.warm > SLOW else ""
+        mark = " slow" if max(page.warm, page.others) > SLOW else ""
         lines.append(
-            f"{page.page:14}{page.cold:9.0f}{page.warm:9.0f}{page.computed:9.0f}"
+            f"{page.page:14}{page.cold:9.0f}{page.warm:9.0f}{page.others:11.0f}{page.computed:9.0f}"
             f"{page.waited:9.0f}{page.queries:9}  "
             f"{', '.join(page.scans) or '-'}{mark}\n"
         )
@@ -107,9 +110,14 @@ def measured() -> None:
     user = User.objects.filter(runs_club=True)[0]
     client.force_login(user, "django.contrib.auth.backends.ModelBackend")
     client.get("/help/")  # loads what every page needs
-    team = Team.objects.order_by("pk")[Team.objects.count() // 2]
+    teams = list(Team.objects.order_by("pk"))
+    first, *others = teams[len(teams) // 2 :: max(1, len(teams) // 2 // (OTHERS + 1))][: OTHERS + 1]
     large = large_tables(LARGE)
-    found = [asdict(heavy(client, name, path, large)) for name, path in heavy_pages(team)]
+    elsewhere = [dict(heavy_pages(team)) for team in others]
+    found = [
+        asdict(heavy(client, name, path, [paths[name] for paths in elsewhere], large))
+        for name, path in heavy_pages(first)
+    ]
     bore = served() if os.environ.get("COACHBOOK_DATABASE") else None
     sys.stdout.write(json.dumps({"rows": rows, "pages": found, "served": bore}) + "\n")
 
@@ -245,13 +253,16 @@ def heavy_pages(team: Team) -> Iterator[tuple[str, str]]:
         yield name, reverse(name, args=arguments)
 
 
-def heavy(client: Client, page: str, path: str, large: set[str]) -> Heavy:
-    """One page, first and again, and what its queries read whole."""
+def heavy(client: Client, page: str, path: str, others: list[str], large: set[str]) -> Heavy:
+    """One page, first and again, of other teams, and what its queries read whole."""
     cold, _ = timed(client, path)
     warm = min(timed(client, path)[0] for _ in range(5))
+    elsewhere = max((timed(client, each)[0] for each in others), default=warm)
     computed, waited = min(worked(client, path) for _ in range(5))
     asked = queries_of(client, path)
-    return Heavy(page, cold, warm, computed, waited, len(asked), read_whole(asked, large))
+    return Heavy(
+        page, cold, warm, elsewhere, computed, waited, len(asked), read_whole(asked, large)
+    )
 
 
 def worked(client: Client, path: str) -> tuple[float, float]:
