@@ -67,6 +67,16 @@ def test_arriving_to_stand_takes_longer_and_ends_at_rest() -> None:
     assert push.lasts + brake.lasts == pytest.approx(stopping.seconds)
 
 
+@pytest.mark.parametrize("left", [0.03, 0.01, 0.002])
+def test_even_braking_takes_the_time_of_the_textbook_in_a_short_step(
+    left: float,
+) -> None:
+    """Who brakes at b to stand has sqrt(2 s / b) seconds left with s metres to go."""
+    step = run(path_through((Point(0, 0), Point(0, 0.1))), LEGS)
+    assert step.peak < 1.0
+    assert step.seconds - step.when(0.1 - left) == pytest.approx(math.sqrt(2 * left / 4.0))
+
+
 @given(
     st.lists(st.tuples(st.floats(-7, 7), st.floats(0, 14)), min_size=2, max_size=5),
     st.floats(0.0, 5.0),

@@ -15,6 +15,7 @@ from practice.core.readiness.assumptions import (
     from_json,
     to_json,
 )
+from practice.core.readiness.calibration import PRIORS
 from practice.core.reps.rep import Mode
 from shared.core.finding import Finding, Severity
 from shared.core.language import ENGLISH
@@ -49,6 +50,30 @@ def test_the_ends_of_a_range_belong_to_it(name: str) -> None:
     for value in (origin.low - 1e-9, origin.high + 1e-9):
         found = check_assumptions(replace(DEFAULTS, **{name: value}), ENGLISH)
         assert found[0].place == f"/{name}"
+
+
+def test_every_range_is_as_it_was_chosen() -> None:
+    """Our choice, all of them: who widens one has to want it."""
+    assert {name: (origin.low, origin.high) for name, origin in ORIGINS.items()} == {
+        "decay": (0.05, 1.5),
+        "massing": (0.1, 1.0),
+        "walk_through": (0.0, 2.0),
+        "half_speed": (0.0, 2.0),
+        "live": (0.1, 2.0),
+        "game": (0.0, 2.0),
+        "error": (0.0, 1.0),
+        "spread": (0.05, 2.0),
+        "threshold": (-5.0, 3.0),
+        "youngest": (0.001, 2.0),
+        "carried": (0.0, 2.0),
+        "ready": (0.05, 0.99),
+    }
+
+
+def test_what_is_fitted_could_be_typed_in_too() -> None:
+    """A fit that a page refuses could not be kept: the limits of fitting lie within the ranges."""
+    for name, _, (low, high) in PRIORS:
+        assert ORIGINS[name].low <= low < getattr(DEFAULTS, name) < high <= ORIGINS[name].high
 
 
 def test_the_order_of_modes_is_asked_about_and_not_refused() -> None:

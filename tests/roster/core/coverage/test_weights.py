@@ -112,6 +112,14 @@ def test_minutes_that_cannot_be_had_are_told_and_come_close() -> None:
     assert team.given[2] > team.shares[2]
 
 
+def test_minutes_are_met_where_whole_steps_would_lead_away() -> None:
+    """Few minutes and one pair kept apart: Newton's steps grow without bound unless halved."""
+    minutes: dict[PlayerId, float] = dict(enumerate((35.0, 1, 10, 10, 20, 2, 10)))
+    team = floor(range(7), minutes, [(1, 5)])
+    assert team.off_by < 1e-9
+    assert team.weights[membership(7)[:, [1, 5]].all(axis=1)].sum() == 0
+
+
 def test_who_always_plays_and_who_never_does() -> None:
     minutes: dict[PlayerId, float] = {0: 40.0, 1: 0.0, **dict.fromkeys(range(2, 8), 20.0)}
     team = floor(range(8), minutes)
