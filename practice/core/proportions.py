@@ -1,7 +1,7 @@
 """Small counts said honestly: intervals for x of n, and a guess that a log can move.
 
-Wilson 1927; Jeffreys' Beta(x+1/2, n-x+1/2); both recommended for small n by Brown, Cai and
-DasGupta 2001, Stat Sci 16:101. A guess of mean m that is worth n0 reps is Beta(m*n0, (1-m)*n0).
+Wilson 1927, recommended for small n by Brown, Cai and DasGupta 2001, Stat Sci 16:101. A guess of
+mean m that is worth n0 reps is Beta(m*n0, (1-m)*n0).
 """
 
 from __future__ import annotations
@@ -11,14 +11,9 @@ from dataclasses import dataclass
 from statistics import NormalDist
 from typing import Final
 
-from shared.core.language import N_, NN_, Language
-
 GUESS_WORTH: Final = 5.0  # reps: our choice; a person's "9 of 10" is worth less than ten reps
 GUESS_CAP: Final = 10.0
 FEWEST_FOR_PERCENT: Final = 5
-
-COUNT: Final = NN_("{clean} of {n} rep clean", "{clean} of {n} reps clean")
-COUNT_RANGE: Final = N_("{count} ({low} to {high} %)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +35,6 @@ def wilson(clean: int, total: int, level: float = 0.95) -> Interval:
     low = 0.0 if clean == 0 else (middle - half) / scale
     high = 1.0 if clean == total else (middle + half) / scale
     return Interval(low, high)
-
-
-def jeffreys(clean: int, total: int, level: float = 0.95) -> Interval:
-    """Jeffreys' interval, its ends set to 0 and 1 where no or all reps were clean."""
-    _check_counts(clean, total)
-    inside = Belief(clean + 0.5, total - clean + 0.5).interval(level)
-    return Interval(0.0 if clean == 0 else inside.low, 1.0 if clean == total else inside.high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,16 +103,6 @@ def surprise(belief: Belief, clean: int, total: int) -> float:
     below = sum(chance_of(belief, count, total) for count in range(clean + 1))
     above = sum(chance_of(belief, count, total) for count in range(clean, total + 1))
     return min(below, above, 1.0)
-
-
-def count_text(clean: int, total: int, language: Language) -> str:
-    """The counts first; the interval beside them once there are five reps."""
-    count = language.say_n(*COUNT, total, clean=clean)
-    if total < FEWEST_FOR_PERCENT:
-        return count
-    inside = wilson(clean, total)
-    low, high = (language.number(100 * end, 0) for end in (inside.low, inside.high))
-    return language.say(COUNT_RANGE, count=count, low=low, high=high)
 
 
 def _log_beta(a: float, b: float) -> float:

@@ -45,12 +45,6 @@ def tendencies_of(opponent: Opponent) -> Tendencies:
     return tendencies_by_opponent(opponent.team, {opponent.pk}).get(opponent.pk, tendencies(()))
 
 
-def tendencies_of_all(team: Team) -> Tendencies:
-    """What a team's opponents do, taken together. Two queries."""
-    every = _seen(team, None).values()
-    return tendencies(sighting for seen in every for sighting in sightings(seen))
-
-
 def tendencies_by_opponent(
     team: Team, only: Collection[int] | None = None
 ) -> dict[int, Tendencies]:

@@ -14,7 +14,7 @@ import numpy as np
 
 from plays.core.check.finding import Basis, PlayFinding, source_of
 from plays.core.court.courts import Court, feet
-from plays.core.court.rules import Article, Backcourt, Lines, Sideways, ThrowInRules
+from plays.core.court.rules import Article, Backcourt, ClosedLines, Sideways, ThrowInRules
 from plays.core.motion.timeline import Timeline
 from plays.core.play import ROLES, ActionKind, Point, Role, Situation
 from plays.core.words.speaker import Voice
@@ -222,9 +222,9 @@ def _closed_up(
     play = line.play
     spot = play.spot
     lines = rules.adjacent.value
-    if spot is None or lines is Lines.NONE:
+    if spot is None or lines is ClosedLines.NONE:
         return
-    if lines is Lines.BASELINE and spot.edge != "baseline":
+    if lines is ClosedLines.BASELINE and spot.edge != "baseline":
         return
     within = rules.adjacent_within if rules.adjacent_within is not None else NEAR_LINE
     near = [role for role in ROLES if role != play.thrower and _depth(line, court, role) <= within]

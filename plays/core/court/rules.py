@@ -62,7 +62,7 @@ class Sideways(StrEnum):
     STEP = "step"  # one step to either side: no number
 
 
-class Lines(StrEnum):
+class ClosedLines(StrEnum):
     """Along which lines team-mates may not close up side by side."""
 
     NONE = "none"
@@ -86,7 +86,7 @@ class ThrowInRules:
     count_from_control: bool  # the count starts when the thrower has received the ball
     sideways: Ruled[Sideways]
     sideways_limit: float | None  # metres; None where it is one step
-    adjacent: Ruled[Lines]  # team-mates side by side, parallel to the line
+    adjacent: Ruled[ClosedLines]  # team-mates side by side, parallel to the line
     adjacent_within: float | None  # metres from the line; None where the book has no distance
     one_out_of_bounds: Ruled[bool]  # team-mates may not be out of bounds beside the thrower
     run_after_goal: Ruled[bool]  # after a goal the whole baseline, also with a pass behind it
@@ -147,7 +147,7 @@ _FIBA: Final = ThrowInRules(
     count_from_control=False,  # 17.1.2 V
     sideways=Ruled(Sideways.TOTAL, Article(FIBA_BOOK, "17.3.1")),
     sideways_limit=1.0,  # in one or both directions; backwards is free
-    adjacent=Ruled(Lines.NONE, Article(FIBA_BOOK, "17")),  # V by absence
+    adjacent=Ruled(ClosedLines.NONE, Article(FIBA_BOOK, "17")),  # V by absence
     adjacent_within=None,
     one_out_of_bounds=Ruled(True, Article(FIBA_BOOK, "17.3.2")),
     run_after_goal=Ruled(True, Article(FIBA_BOOK, "17.2.10")),
@@ -165,7 +165,7 @@ def _nfhs(rule_set: RuleSet) -> ThrowInRules:
         count_from_control=False,  # 4-42-3 V
         sideways=Ruled(Sideways.WIDTH, Article(NFHS_BOOK, "4-42-6")),
         sideways_limit=feet(3),  # no limit of depth
-        adjacent=Ruled(Lines.ALL, Article(NFHS_BOOK, "7-6-5")),
+        adjacent=Ruled(ClosedLines.ALL, Article(NFHS_BOOK, "7-6-5")),
         adjacent_within=feet(3),
         one_out_of_bounds=Ruled(True, Article(NFHS_BOOK, "9-2-11")),
         run_after_goal=Ruled(True, Article(NFHS_BOOK, "7-5-7")),
@@ -182,7 +182,7 @@ _NCAA: Final = ThrowInRules(
     count_from_control=False,  # V
     sideways=Ruled(Sideways.WIDTH, Article(NCAA_BOOK, "7-6", "M")),
     sideways_limit=feet(3),  # M
-    adjacent=Ruled(Lines.ALL, Article(NCAA_BOOK, "7-6", "M")),
+    adjacent=Ruled(ClosedLines.ALL, Article(NCAA_BOOK, "7-6", "M")),
     adjacent_within=feet(3),  # M
     one_out_of_bounds=Ruled(True, Article(NCAA_BOOK, "7-6", "M")),
     run_after_goal=Ruled(True, Article(NCAA_2013, "7-4.6")),
@@ -198,7 +198,7 @@ _NBA: Final = ThrowInRules(
     count_from_control=True,  # V
     sideways=Ruled(Sideways.STEP, Article(NBA_BOOK, "Rule 10-III(4)")),
     sideways_limit=None,
-    adjacent=Ruled(Lines.BASELINE, Article(NBA_BOOK, "Rule 8-III")),
+    adjacent=Ruled(ClosedLines.BASELINE, Article(NBA_BOOK, "Rule 8-III")),
     adjacent_within=None,
     one_out_of_bounds=Ruled(True, Article(NBA_BOOK, "Rule 8-III")),
     run_after_goal=Ruled(True, Article(NBA_BOOK, "Rule 8-III-c")),
@@ -215,7 +215,7 @@ _WNBA: Final = ThrowInRules(  # all as in the NBA, M: no book of a season was re
     count_from_control=True,
     sideways=Ruled(Sideways.STEP, Article(WNBA_BOOK, "", "M")),
     sideways_limit=None,
-    adjacent=Ruled(Lines.BASELINE, Article(WNBA_BOOK, "", "M")),
+    adjacent=Ruled(ClosedLines.BASELINE, Article(WNBA_BOOK, "", "M")),
     adjacent_within=None,
     one_out_of_bounds=Ruled(True, Article(WNBA_BOOK, "", "M")),
     run_after_goal=Ruled(True, Article(WNBA_BOOK, "", "M")),

@@ -20,7 +20,6 @@ from shared.core.language import N_, NN_, Language
 
 OFTEN: Final = 2  # times in one game, from which something goes on the list; our choice
 
-CALLS: Final = NN_("{play}: {n} call, points: {points}.", "{play}: {n} calls, points: {points}.")
 AGAINST: Final = NN_(
     "Against {defence}: {n} call; points or a foul: {worked}.",
     "Against {defence}: {n} calls; points or a foul: {worked}.",
@@ -105,11 +104,6 @@ def after_game(possessions: Iterable[CalledPlay]) -> AfterGame:
     lines = tuple(_line(play, by_play[play]) for play in ranked)
     slips = tuple(slip for play in ranked for slip in _slips(play, by_play[play]))
     return AfterGame(lines, slips, tuple(_lessons(lines, slips)))
-
-
-def call_text(line: PlayCalled, play: str, language: Language) -> str:
-    """Calls and points of a play, in its team's name for it."""
-    return language.say_n(*CALLS, line.calls, play=play, points=line.points)
 
 
 def against_text(line: AgainstDefence, language: Language) -> str:

@@ -11,13 +11,10 @@ from statsmodels.stats.proportion import proportion_confint
 from practice.core.proportions import (
     Belief,
     chance_of,
-    count_text,
     from_guess,
-    jeffreys,
     surprise,
     wilson,
 )
-from shared.core.language import ENGLISH
 
 # Newcombe 1998, Stat Med 17:857, Table I (from memory); the same four rows by
 # statsmodels.stats.proportion.proportion_confint.
@@ -28,16 +25,6 @@ WILSON = [
     (7, 10, 0.3968, 0.8922),
     (9, 10, 0.5958, 0.9821),
 ]
-# Computed with statsmodels proportion_confint(method="jeffreys").
-JEFFREYS = [
-    (81, 263, 0.2545, 0.3656),
-    (0, 20, 0.0, 0.1166),
-    (1, 29, 0.0037, 0.1501),
-    (7, 10, 0.3942, 0.9073),
-    (9, 10, 0.6187, 0.9890),
-]
-# Brown, Cai and DasGupta 2001, Stat Sci 16:101, Table 5, Jeffreys, n = 7 (from memory).
-JEFFREYS_SEVEN = [(0, 0.0, 0.292), (1, 0.016, 0.501), (2, 0.065, 0.648), (3, 0.139, 0.765)]
 
 
 @pytest.mark.parametrize(("clean", "total", "low", "high"), WILSON)
@@ -54,24 +41,11 @@ def test_wilson_equals_scipy(counts: tuple[int, int]) -> None:
     assert (found.low, found.high) == pytest.approx((reference.low, reference.high), abs=1e-9)
 
 
-@pytest.mark.parametrize(("clean", "total", "low", "high"), JEFFREYS)
-def test_jeffreys(clean: int, total: int, low: float, high: float) -> None:
-    found = jeffreys(clean, total)
-    assert (found.low, found.high) == pytest.approx((low, high), abs=5e-5)
-
-
-@pytest.mark.parametrize(("clean", "low", "high"), JEFFREYS_SEVEN)
-def test_jeffreys_of_seven(clean: int, low: float, high: float) -> None:
-    found = jeffreys(clean, 7)
-    assert (found.low, found.high) == pytest.approx((low, high), abs=1e-3)
-    other = jeffreys(7 - clean, 7)
-    assert (1 - other.high, 1 - other.low) == pytest.approx((low, high), abs=1e-3)
-
-
 @given(st.integers(2, 200).flatmap(lambda n: st.tuples(st.integers(1, n - 1), st.just(n))))
-def test_jeffreys_equals_statsmodels_between_its_ends(counts: tuple[int, int]) -> None:
-    reference = proportion_confint(*counts, alpha=0.05, method="jeffreys")
-    found = jeffreys(*counts)
+def test_the_range_of_a_belief_is_jeffreys_interval_by_statsmodels(counts: tuple[int, int]) -> None:
+    clean, total = counts
+    reference = proportion_confint(clean, total, alpha=0.05, method="jeffreys")
+    found = Belief(clean + 0.5, total - clean + 0.5).interval(0.95)
     assert (found.low, found.high) == pytest.approx(reference, abs=1e-9)
 
 
@@ -79,7 +53,7 @@ def test_senseless_counts_are_refused_and_no_data_says_nothing() -> None:
     with pytest.raises(ValueError, match="no count"):
         wilson(3, 2)
     with pytest.raises(ValueError, match="no count"):
-        jeffreys(-1, 2)
+        wilson(-1, 2)
     assert (wilson(0, 0).low, wilson(0, 0).high) == (0.0, 1.0)
 
 
@@ -114,12 +88,6 @@ def test_a_guess_is_capped_and_never_certain() -> None:
     assert from_guess(0.0).a == 0.5
     with pytest.raises(ValueError, match="between 0 and 1"):
         from_guess(1.2)
-
-
-def test_counts_come_first_and_no_range_stands_below_five_reps() -> None:
-    assert count_text(3, 4, ENGLISH) == "3 of 4 reps clean"
-    assert count_text(1, 1, ENGLISH) == "1 of 1 rep clean"
-    assert count_text(7, 10, ENGLISH) == "7 of 10 reps clean (40 to 89 %)"
 
 
 @pytest.mark.parametrize(("clean", "total"), [(3, 2), (-1, 4), (0, -1)])

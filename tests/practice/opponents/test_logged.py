@@ -22,7 +22,7 @@ from plays.models import CheckResult
 from practice.choosing.asked import AskedPackage, asked_for
 from practice.core.learning.coming import KINDS
 from practice.models import CalledPlay, Game, Observation, Opponent, PackageWishes
-from practice.opponents.shares import tendencies_of, tendencies_of_all
+from practice.opponents.shares import tendencies_by_opponent, tendencies_of
 from shared.models import Change
 from tests.cast import Cast
 
@@ -109,8 +109,9 @@ def test_a_game_that_turns_out_to_be_against_somebody_else_takes_its_log_along(
 
 def test_one_teams_log_is_no_other_teams_sighting(unseen: Cast) -> None:
     log(unseen, "zone", 2)
-    assert tendencies_of_all(unseen.team).overall.total == 2
-    assert tendencies_of_all(unseen.other_team).overall.total == 0
+    found = tendencies_by_opponent(unseen.team)
+    assert [each.overall.total for each in found.values()] == [2]
+    assert tendencies_by_opponent(unseen.other_team) == {}
 
 
 # --- what the plays have for it ---------------------------------------------------------------

@@ -16,7 +16,7 @@ from plays.core.defence.stance import Tactic
 from plays.core.play import Situation
 from practice.models import Game, Observation, Opponent
 from practice.opponents.meeting import meet
-from practice.opponents.shares import tendencies_by_opponent, tendencies_of, tendencies_of_all
+from practice.opponents.shares import tendencies_by_opponent, tendencies_of
 from shared.models import Change
 from tests.cast import Cast
 
@@ -69,7 +69,6 @@ def test_two_teams_know_an_opponent_of_one_name_each_by_itself(cast: Cast) -> No
     assert other.met is not None
     assert other.met != cast.opponent
     assert tendencies_of(other.met).overall.total == 0
-    assert tendencies_of_all(cast.other_team).overall.total == 0
     assert tendencies_by_opponent(cast.other_team) == {}
 
 

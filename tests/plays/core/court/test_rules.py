@@ -10,7 +10,7 @@ from plays.core.court.rules import (
     SCREENS,
     THROW_INS,
     Backcourt,
-    Lines,
+    ClosedLines,
     Ruled,
     Sideways,
     live_rules,
@@ -49,10 +49,10 @@ def test_how_far_the_thrower_may_go_along_the_line() -> None:
 
 def test_team_mates_side_by_side() -> None:
     fiba, nfhs, nba = map(throw_in_rules, (RuleSet.FIBA, RuleSet.NFHS, RuleSet.NBA))
-    assert fiba.adjacent.value is Lines.NONE  # Art. 17, V by absence
-    assert nfhs.adjacent.value is Lines.ALL  # 7-6-5 V: within 3 ft
+    assert fiba.adjacent.value is ClosedLines.NONE  # Art. 17, V by absence
+    assert nfhs.adjacent.value is ClosedLines.ALL  # 7-6-5 V: within 3 ft
     assert nfhs.adjacent_within == pytest.approx(0.9144)
-    assert nba.adjacent.value is Lines.BASELINE  # 8-III V
+    assert nba.adjacent.value is ClosedLines.BASELINE  # 8-III V
 
 
 def test_only_the_nba_forbids_the_pass_into_the_backcourt() -> None:

@@ -13,7 +13,6 @@ from practice.core.learning.after_game import (
     GameSlip,
     after_game,
     against_text,
-    call_text,
     lesson_text,
 )
 from practice.core.learning.lesson import GameLesson
@@ -45,7 +44,6 @@ def test_what_was_called_and_what_came_of_it() -> None:
         AgainstDefence(Tactic.CHASE, 1, 1),
     )
     assert second.broken == 3
-    assert call_text(first, "Gangway", ENGLISH) == "Gangway: 3 calls, points: 2."
     assert against_text(first.against[0], ENGLISH) == (
         "Against switch: 2 calls; points or a foul: 1."
     )
