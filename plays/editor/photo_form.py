@@ -7,7 +7,7 @@ from typing import Any, Final
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from plays.editor.photo import Corner
+from shared.core.projective import Corner
 from shared.forms import ClearForm
 
 CORNERS: Final = (

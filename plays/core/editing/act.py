@@ -7,7 +7,7 @@ from dataclasses import replace
 from plays.core.editing.commands import Act
 from plays.core.editing.guess import cue_for, nearest_role, released_by, style_of
 from plays.core.editing.looks import with_look
-from plays.core.editing.phases import at_the_end, free_id, with_actions
+from plays.core.editing.phases import free_id, with_actions
 from plays.core.editing.refused import NO_BALL, NO_PLACE, NOBODY, RefusedError
 from plays.core.play import Action, ActionKind, Cut, PassKind, Play, Point, Role
 from plays.core.sequence.circles import circles
@@ -21,7 +21,7 @@ def acted(play: Play, command: Act) -> Play:
     """The play with the action at the end of its phase. Raises RefusedError."""
     index = [phase.id for phase in play.phases].index(command.phase)
     scene = scenes(play)[index]
-    places, holder = at_the_end(scene)
+    places, holder = scene.at_the_end()
     if command.kind in BALL_USERS and holder != command.role:
         raise RefusedError(NO_BALL, command.role)
     if command.kind in NEEDS_PLACE and command.at is None:

@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from plays.core.editing.commands import Act, InRun, OpenGate
 from plays.core.editing.looks import thrown_at
-from plays.core.editing.phases import at_the_end
 from plays.core.editing.refused import EARLIER, GONE, RefusedError
 from plays.core.editing.remove import without_action
 from plays.core.play import Action, Counter, Play
@@ -45,7 +44,7 @@ def _planned_throw(run: Play, command: InRun) -> tuple[Action, ...]:
         return ()
     first = [phase.id for phase in run.phases].index(command.phase)
     here = scenes(run)[first]
-    if at_the_end(here)[1] == command.role:
+    if here.at_the_end()[1] == command.role:
         return ()
     written = [
         *here.phase.actions,

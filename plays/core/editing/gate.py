@@ -17,7 +17,7 @@ from plays.core.court.courts import Court, court
 from plays.core.editing.commands import Bend, OpenGate
 from plays.core.editing.guess import nearest_role
 from plays.core.editing.looks import with_look
-from plays.core.editing.phases import at_the_end, free_id, swapped, with_actions
+from plays.core.editing.phases import free_id, swapped, with_actions
 from plays.core.editing.refused import GATE_BALL, NOBODY, RefusedError
 from plays.core.editing.remove import without_action
 from plays.core.editing.reroute import bent
@@ -72,7 +72,7 @@ def gated(play: Play, command: OpenGate) -> Play:
     closed one are two pictures; that phase is made where there is none.
     """
     index = [phase.id for phase in play.phases].index(command.phase)
-    places, holder = at_the_end(scenes(play)[index])
+    places, holder = scenes(play)[index].at_the_end()
     one, two = command.posts
     cutter = command.cutter or _for_whom(places, command.posts, holder)
     if one == two or cutter in command.posts:
@@ -108,7 +108,7 @@ def opened_for(play: Play, post: Action, cutter: Role) -> Play:
     made = without_action(made, {e.id for e in closing} | ({old.action.id} if unchanged else set()))
     index = next(n for n, p in enumerate(made.phases) if post.id in {a.id for a in p.actions})
     run = _run_of(made, index, cutter)
-    start = run.start if run else at_the_end(scenes(made)[index])[0][cutter]
+    start = run.start if run else scenes(made)[index].at_the_end()[0][cutter]
     return _used(made, index, two, cutter, _gap_at(made, two, start))
 
 
@@ -185,7 +185,7 @@ def _with_run(play: Play, index: int, cutter: Role, gap: _Gap) -> tuple[Play, Ac
     """The play with the cutter's run through the middle, that run, and the point that is there."""
     leg, middle = _run_of(play, index, cutter), gap.at(0.0)
     if leg is None:
-        places, holder = at_the_end(scenes(play)[index])
+        places, holder = scenes(play)[index].at_the_end()
         path = _way(gap, places[cutter])
         id_ = free_id(play, cutter, ActionKind.CUT)
         run = Action(id_, cutter, ActionKind.CUT, path, cut=Cut.STRAIGHT)

@@ -1,24 +1,11 @@
-"""What every gesture needs of a phase: where it ends, a free id, one more action."""
+"""What every gesture needs of a phase: a free id, one more action."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from plays.core.play import Action, ActionKind, Play, Point, Role
-from plays.core.sequence.course import BALL_MOVERS, Scene
+from plays.core.play import Action, ActionKind, Play, Role
 from plays.core.shorthand.naming import Reference, action_id
-
-
-def at_the_end(scene: Scene) -> tuple[dict[Role, Point], Role | None]:
-    """Where everybody stands, and who has the ball, when the phase is done."""
-    places, holder = dict(scene.places), scene.holder
-    for leg in scene.legs:
-        if leg.action.kind in BALL_MOVERS:
-            holder = leg.action.to
-        else:
-            places[leg.action.role] = leg.end
-            holder = None if leg.action.kind is ActionKind.SHOT else holder
-    return places, holder
 
 
 def free_id(play: Play, role: Role, kind: ActionKind) -> str:

@@ -83,6 +83,15 @@ class Scene:
     holder: Role | None
     legs: tuple[Leg, ...]
 
+    def at_the_end(self) -> tuple[dict[Role, Point], Role | None]:
+        """Where everybody stands, and who has the ball, when the phase is done."""
+        places, ball = dict(self.places), Ball(self.holder)
+        for leg in self.legs:
+            ball = ball.after(leg.action)
+            if leg.action.kind not in BALL_MOVERS:
+                places[leg.action.role] = leg.end
+        return places, ball.holder
+
 
 def scenes(play: Play) -> tuple[Scene, ...]:
     """One scene for each phase, in written order. Raises KeyError where an action's role has no

@@ -13,7 +13,7 @@ from PIL import Image, ImageDraw
 
 from plays.core.court.courts import court
 from plays.core.play import RuleSet
-from plays.editor.photo import projection, straightened
+from plays.editor.photo import straightened
 from plays.library.changes import discard, publish
 from plays.models import Play, Revision, TracedPhoto
 from shared.photos import LONGEST, PhotoError, plain_photo
@@ -54,19 +54,9 @@ def test_the_crossing_of_the_diagonals_is_the_middle_of_the_court() -> None:
     assert abs(down - flat.height / 2) < 2
 
 
-def test_the_map_takes_corners_to_corners() -> None:
-    a, b, c, d, e, f, g, h = projection((900, 840), SEEN)
-    for (x, y), (u, v) in zip(((0, 0), (900, 0), (900, 840), (0, 840)), SEEN, strict=True):
-        below = g * x + h * y + 1
-        assert ((a * x + b * y + c) / below, (d * x + e * y + f) / below) == pytest.approx((u, v))
-
-
-@pytest.mark.parametrize(
-    "corners", [((0, 0),) * 4, ((0, 0), (1, 1), (1, 0), (0, 1)), ((0, 0), (1, 0), (2, 0), (0, 1))]
-)
-def test_corners_that_do_not_go_round_are_refused(corners: tuple[tuple[float, float], ...]) -> None:
+def test_corners_that_span_nothing_are_refused_as_a_photo() -> None:
     with pytest.raises(PhotoError):
-        projection((10, 10), corners)
+        straightened(picture(), ((0, 0),) * 4, court(RuleSet.FIBA))
 
 
 def test_what_is_kept_is_upright_small_and_says_nothing_of_where_it_was_taken() -> None:
