@@ -171,13 +171,7 @@ def _reports(case: _Case, judged: Judged, rule_set: RuleSet, voice: Voice) -> It
         counter_verdict(counter, own[CHASE], own[scheme], verdicts)
         for counter, scheme, verdicts in zip(play.counters, case.needed, given, strict=True)
     )
-    common = tuple(_common(line, rule_set, voice))
-    common += tuple(counter_findings(play, counters, voice))
-    for counter, branch in zip(play.counters, case.branches, strict=True):
-        found = own_findings(counter, _common(branch, rule_set, voice))
-        common += tuple(_placed(branch.play, finding) for finding in found)
-    for way, further in zip(case.ways, case.further, strict=True):
-        common += tuple(way.own(_common(further, rule_set, voice)))
+    common = (*_of_all_ways(case, rule_set, voice), *counter_findings(play, counters, voice))
     for defence in case.defences:
         verdicts = own[defence]
         findings = [*common, *look_findings(line, defence.tactic, verdicts, voice)]
@@ -197,6 +191,16 @@ def _reports(case: _Case, judged: Judged, rule_set: RuleSet, voice: Voice) -> It
             findings=tuple(sorted((_placed(play, f) for f in findings), key=_rank)),
             further=tuple(zip(case.ways, case.further, strict=True)),
         )
+
+
+def _of_all_ways(case: _Case, rule_set: RuleSet, voice: Voice) -> Iterator[PlayFinding]:
+    """What is found against any defence: in the play, its counters and its further ways."""
+    yield from _common(case.line, rule_set, voice)
+    for counter, branch in zip(case.play.counters, case.branches, strict=True):
+        found = own_findings(counter, _common(branch, rule_set, voice))
+        yield from (_placed(branch.play, finding) for finding in found)
+    for way, further in zip(case.ways, case.further, strict=True):
+        yield from way.own(_common(further, rule_set, voice))
 
 
 def _common(line: Timeline, rule_set: RuleSet, voice: Voice) -> Iterator[PlayFinding]:

@@ -119,19 +119,25 @@ def march(scripts: Sequence[Script]) -> list[Marking]:
                 v = v + free * change
     held = ways.held()
     made = {
-        index: Marking(
-            s.pace,
-            s.guarding,
-            step,
-            places[: len(s.times), i],
-            speeds[: len(s.times), i],
-            s.guards,
-            s.obstacles,
-            held[: len(s.times), i, : len(s.obstacles)],
-        )
-        for i, (index, s) in enumerate(zip(order, ranked, strict=True))
+        index: _marking(script, step, places[:, i], speeds[:, i], held[:, i])
+        for i, (index, script) in enumerate(zip(order, ranked, strict=True))
     }
     return [made[index] for index in range(len(scripts))]
+
+
+def _marking(script: Script, step: float, places: Places, speeds: Places, held: Floats) -> Marking:
+    """One script's own part of what was moved together: places and speeds (t, 5), held (t, o)."""
+    n = len(script.times)
+    return Marking(
+        script.pace,
+        script.guarding,
+        step,
+        places[:n],
+        speeds[:n],
+        script.guards,
+        script.obstacles,
+        held[:n, : len(script.obstacles)],
+    )
 
 
 def _stretches(ranked: Sequence[Script]) -> Iterator[tuple[int, range]]:
