@@ -17,6 +17,7 @@ from typing import Final, TextIO
 
 import numpy as np
 
+from coachbook.benchmarks.repeats import best
 from plays.core.play import ROLES, AgeGroup, Need, Quality
 from roster.core.cast import Cast
 from roster.core.casting.question import CastingAnswer, CastingQuestion, CastPlay
@@ -78,7 +79,7 @@ def question() -> CastingQuestion:
 
 
 def _coverage(out: TextIO, known: Known) -> None:
-    seconds = best(lambda: coverage(known))
+    seconds = best(lambda: coverage(known), REPEATS)
     _time(out, "coverage", seconds, "under 5 ms")
     _memory(out, lambda: coverage(known))
     if find_spec("networkx") is None:
@@ -95,7 +96,7 @@ def _coverage(out: TextIO, known: Known) -> None:
 def _fillings(out: TextIO, known: Known, worth: Worth) -> None:
     from scipy.optimize import linear_sum_assignment  # noqa: PLC0415 (slow to import)
 
-    seconds = best(lambda: best_fillings(worth))
+    seconds = best(lambda: best_fillings(worth), REPEATS)
     _time(out, "best filling", seconds, "under 10 ms")
     _memory(out, lambda: best_fillings(worth))
     pairs = _pairs(np.where(known, worth, -1000.0))
@@ -111,17 +112,17 @@ def _fillings(out: TextIO, known: Known, worth: Worth) -> None:
 def _follow_up(out: TextIO) -> None:
     asked = question()
     minutes: dict[int | str, float] = {number: 30.0 - 2 * number for number in range(PLAYERS)}
-    _time(out, "weights of all fives", best(lambda: floor(range(PLAYERS), minutes)), "")
+    _time(out, "weights of all fives", best(lambda: floor(range(PLAYERS), minutes), REPEATS), "")
     team = squad(range(PLAYERS), range(PLAYS), quick_casting(asked).cast, minutes=minutes)
-    _time(out, "each player out", best(lambda: absences(team)), "")
-    _time(out, "each pair out", best(lambda: absences(team, 2)), "")
-    _time(out, "what to teach next", best(lambda: teach_next(team)), "")
+    _time(out, "each player out", best(lambda: absences(team), REPEATS), "")
+    _time(out, "each pair out", best(lambda: absences(team, 2), REPEATS), "")
+    _time(out, "what to teach next", best(lambda: teach_next(team), REPEATS), "")
 
 
 def _casting(out: TextIO) -> None:
     asked = question()
     alone = quick_casting(asked)
-    _time(out, "casting, every play by itself", best(lambda: quick_casting(asked)), "")
+    _time(out, "casting, every play by itself", best(lambda: quick_casting(asked), REPEATS), "")
     _quality(out, asked, alone)
     told: list[SearchProgress] = []
     begin = perf_counter()
@@ -160,16 +161,6 @@ def _hopcroft_karp(known: np.ndarray) -> bool:
     graph.add_nodes_from(range(5, 10))
     graph.add_edges_from((int(player), 5 + int(role)) for player, role in np.argwhere(known))
     return len(nx.bipartite.hopcroft_karp_matching(graph, range(5, 10))) == 10
-
-
-def best(work: Callable[[], object]) -> float:
-    """Seconds of the quickest of some repeats."""
-    found = []
-    for _ in range(REPEATS):
-        begin = perf_counter()
-        work()
-        found.append(perf_counter() - begin)
-    return min(found)
 
 
 def _time(out: TextIO, name: str, seconds: float, beside: str) -> None:

@@ -16,11 +16,11 @@ from importlib.util import find_spec
 from io import BytesIO, StringIO
 from pathlib import Path
 from statistics import median
-from time import perf_counter
 from typing import Final, TextIO
 
 from reportlab.pdfgen.canvas import Canvas
 
+from coachbook.benchmarks.repeats import best
 from plays.core.document.file import read_play
 from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
@@ -48,7 +48,7 @@ def run(out: TextIO) -> None:
     """Measures and writes a table: median milliseconds a diagram, and times against ours."""
     files = [file.read_bytes() for file in sorted(FOLDER.glob("*.json"))]
     plays = [read_play(data) for data in files]
-    times = {"read a play": [best(partial(read_play, data)) for data in files]}
+    times = {"read a play": [best(partial(read_play, data), REPEATS) for data in files]}
     sizes, pictures = [], []
     for play, phase in _phases(plays):
         picture = _draw(play, phase)
@@ -56,24 +56,14 @@ def run(out: TextIO) -> None:
         text = svg_text(picture)
         sizes.append((len(text.encode()), len(gzip.compress(text.encode(), mtime=0))))
         for name, work in _works(play, phase, picture, text).items():
-            times.setdefault(name, []).append(best(work))
+            times.setdefault(name, []).append(best(work, REPEATS))
     medians = {name: median(found) for name, found in times.items()}
-    medians["PDF, all in one document"] = best(lambda: _booklet(pictures)) / len(pictures)
+    medians["PDF, all in one document"] = best(lambda: _booklet(pictures), REPEATS) / len(pictures)
     out.write(f"{len(files)} plays, {len(sizes)} diagrams, with names and one role emphasised\n")
     for name, value in medians.items():
         out.write(f"{name:36}{1000 * value:9.2f} ms{_against(name, medians)}\n")
     plain, packed = (max(size[k] for size in sizes) for k in (0, 1))
     out.write(f"largest SVG: {plain} bytes, {packed} gzipped\n")
-
-
-def best(work: Work) -> float:
-    """Seconds of the quickest of some repeats."""
-    found = []
-    for _ in range(REPEATS):
-        begin = perf_counter()
-        work()
-        found.append(perf_counter() - begin)
-    return min(found)
 
 
 def _phases(plays: list[Play]) -> Iterator[tuple[Play, str]]:

@@ -8,7 +8,6 @@ no more reps, and the improved one against its own bound. Times are the best of 
 from __future__ import annotations
 
 import tracemalloc
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from functools import partial
@@ -18,6 +17,7 @@ from typing import Final, TextIO
 
 import numpy as np
 
+from coachbook.benchmarks.repeats import best
 from plays.core.play import ROLES
 from practice.core.install.build import model
 from practice.core.install.improve import improve
@@ -53,16 +53,6 @@ def run(out: TextIO) -> None:
     _log(out)
     _calibration(out)
     _schedule(out)
-
-
-def best(work: Callable[[], object]) -> float:
-    """Seconds of the quickest of some repeats."""
-    times = []
-    for _ in range(REPEATS):
-        began = perf_counter()
-        work()
-        times.append(perf_counter() - began)
-    return min(times)
 
 
 def drawn_reps(count: int, plays: int, practices: int, seed: int) -> list[Rep]:
@@ -108,11 +98,11 @@ def _grids(out: TextIO) -> None:
     for count in (700, 3000):
         history = touches(drawn_reps(count, 40, 60, seed=count))
         book = ledger(history, PLAYERS, plays, Assumptions())
-        summed = best(partial(ledger, history, PLAYERS, plays, Assumptions()))
-        one = best(partial(grid, book, NOW))
-        marks = best(partial(standings, book, NOW))
+        summed = best(partial(ledger, history, PLAYERS, plays, Assumptions()), REPEATS)
+        one = best(partial(grid, book, NOW), REPEATS)
+        marks = best(partial(standings, book, NOW), REPEATS)
         days = [NOW + timedelta(days=day) for day in range(60)]
-        curves = best(partial(over_time, book, days))
+        curves = best(partial(over_time, book, days), REPEATS)
         out.write(
             f"  {count} reps: sum up {1000 * summed:.1f} ms, a date {1000 * one:.2f} ms, "
             f"marks {1000 * marks:.1f} ms, 60 dates {1000 * curves:.1f} ms\n"
@@ -132,7 +122,7 @@ def _log(out: TextIO) -> None:
     reps = drawn_reps(3000, 40, 60, seed=4)
     chance = Random(4)  # noqa: S311 (as above)
     batches = [chance.sample(reps, 500) for _ in range(12)] + [reps]
-    took = best(lambda: merge(*batches))
+    took = best(lambda: merge(*batches), REPEATS)
     sent = sum(map(len, batches))
     out.write(f"merging {sent} sent taps of 3000 reps: {1000 * took:.0f} ms\n")
 
@@ -163,7 +153,7 @@ def _schedule(out: TextIO) -> None:
     began = process_time()
     plan = instant(ask)
     processor = process_time() - began
-    took = best(lambda: instant(ask))
+    took = best(lambda: instant(ask), REPEATS)
     rotated = worth(model_, rotation(model_))
     out.write("schedule, 12 plays x 15 players x 10 practices of 22 minutes, all plays new\n")
     out.write(f"  no more reps         {worth(model_, np.zeros_like(model_.fixed)):8.3f}\n")

@@ -6,13 +6,14 @@ groups and three defences, with all counters and findings.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from time import process_time
 from typing import Final, TextIO
 
 import numpy as np
 
+from coachbook.benchmarks.repeats import best
 from plays.core.check.bands import bands
 from plays.core.check.check import Tactic, check, check_many
 from plays.core.check.samples import sampled
@@ -27,6 +28,7 @@ AGES: Final = (AgeGroup.U12, AgeGroup.U14, AgeGroup.U16, AgeGroup.ADULT)
 DEFENCES: Final = (Tactic.CHASE, Tactic.SWITCH, Tactic.JUMP)
 HZ: Final = 25.0
 REPEATS: Final = 3
+quickest = partial(best, repeats=REPEATS, clock=process_time)
 
 
 def run(out: TextIO) -> None:
@@ -36,29 +38,37 @@ def run(out: TextIO) -> None:
     lines = [timeline(play, pace) for play in plays]
     n = len(plays)
     table: list[tuple[str, float, str]] = [
-        ("timeline", best(lambda: [timeline(play, pace) for play in plays]) / n, ""),
-        ("timeline, places and speeds at 25 Hz", best(lambda: positions(plays)) / n, "under 3 ms"),
-        ("samples for an animation", best(lambda: [sampled(line, HZ) for line in lines]) / n, ""),
+        ("timeline", quickest(lambda: [timeline(play, pace) for play in plays]) / n, ""),
+        (
+            "timeline, places and speeds at 25 Hz",
+            quickest(lambda: positions(plays)) / n,
+            "under 3 ms",
+        ),
+        (
+            "samples for an animation",
+            quickest(lambda: [sampled(line, HZ) for line in lines]) / n,
+            "",
+        ),
         (
             "defence, one tactic",
-            best(lambda: [against([x], [Tactic.CHASE]) for x in lines]) / n,
+            quickest(lambda: [against([x], [Tactic.CHASE]) for x in lines]) / n,
             "",
         ),
         (
             "check, one defence",
-            best(lambda: [check(p, age=AgeGroup.U14) for p in plays]) / n,
+            quickest(lambda: [check(p, age=AgeGroup.U14) for p in plays]) / n,
             "under 60 ms",
         ),
         (
             "bands of a check, 128 draws",
-            best(lambda: [bands(p, Tactic.CHASE, pace) for p in plays]) / n,
+            quickest(lambda: [bands(p, Tactic.CHASE, pace) for p in plays]) / n,
             "after the page",
         ),
     ]
     out.writelines(
         f"{name:40}{1000 * seconds:9.2f} ms a play  {aim}\n" for name, seconds, aim in table
     )
-    seconds = best(lambda: library(plays))
+    seconds = quickest(lambda: library(plays))
     checks = n * len(AGES) * len(DEFENCES)
     out.write(f"{f'whole library: {checks} checks':40}{seconds:9.2f} s         under 2 s\n")
 
@@ -76,13 +86,3 @@ def library(plays: list[Play]) -> None:
     """Every play, age group and defence."""
     for play in plays:
         check_many(play, ages=AGES, defences=DEFENCES)
-
-
-def best(work: Callable[[], object]) -> float:
-    """Processor seconds of the quickest of some repeats."""
-    found = []
-    for _ in range(REPEATS):
-        begin = process_time()
-        work()
-        found.append(process_time() - begin)
-    return min(found)

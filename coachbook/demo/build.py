@@ -16,13 +16,12 @@ from coachbook.demo.drills import make_drills
 from coachbook.demo.files import demo_plays
 from coachbook.demo.games import GameTeam, played_games
 from coachbook.demo.opponents import make_observations
-from coachbook.demo.played import game_plays, write_games
+from coachbook.demo.played import game_plays, game_row, write_games
 from coachbook.demo.season import Season, SeasonPlay, SeasonPractice, SeasonTeam, season, stories
 from plays.models import Play
 from practice.core.reps.rep import Id, touches
 from practice.core.reps.rep import Rep as RepValue
-from practice.models import Attendance, Block, Game, Practice, Rep, RepRole
-from practice.opponents.meeting import meet
+from practice.models import Attendance, Block, Practice, Rep, RepRole
 from practice.plan.changes import block_row
 from practice.reps.sums import remake
 from roster.models import Casting, PackagePlay, Player, Team
@@ -181,15 +180,7 @@ class _Team:
         """Write this team's practices, attendance, reps and games."""
         for game in made.games:
             if game.team == self.team.pk:
-                row = Game(
-                    team=self.team,
-                    date=game.starts.date(),
-                    start=game.starts.time(),
-                    opponent=game.opponent,
-                    place=game.place,
-                )
-                meet(row)
-                row.save()
+                game_row(self.team, game)
         for practice in made.practices:
             if practice.team == self.team.pk:
                 self._practice(practice)

@@ -9,6 +9,7 @@ from typing import Final
 
 from coachbook.demo.club import Carried, DemoSquad
 from coachbook.demo.games import GamePlay, PlayedGame
+from coachbook.demo.season import SeasonGame
 from plays.values import play_value
 from practice.core.instants import later
 from practice.core.learning.order import order_of
@@ -58,7 +59,7 @@ def write_games(
     team: Team, games: Sequence[PlayedGame], plays: Sequence[GamePlay], logger: User
 ) -> None:
     """The games and who was out, what was called, what was dropped, and what came too late."""
-    rows = {game.number: _row(team, game) for game in games}
+    rows = {game.number: game_row(team, game) for game in games}
     squad = list(team.players.all())
     SquadMark.objects.bulk_create(
         SquadMark(game=rows[game.number], player=player, is_out=player.pk in game.out)
@@ -85,7 +86,8 @@ def _undo(key: str, at: datetime) -> Undo:
     return Undo(f"undo {key}", key, later(at, SOON))
 
 
-def _row(team: Team, game: PlayedGame) -> Game:
+def game_row(team: Team, game: PlayedGame | SeasonGame) -> Game:
+    """Write a game, past or to come."""
     row = Game(
         team=team,
         date=game.starts.date(),
