@@ -7,8 +7,10 @@ import { judge } from "./draw_check.js";
 import { jumped } from "./draw_floor.js";
 import { doingNow, held, inSight, offerOf, others, turned } from "./draw_form.js";
 import { handle } from "./draw_hand.js";
+import { meanwhile } from "./draw_meanwhile.js";
 import { drawn, fold, openedBy, partOf } from "./draw_part.js";
 import { pastAfter } from "./draw_past.js";
+import { saying } from "./draw_said.js";
 import { sender } from "./draw_send.js";
 import { fetchPart, postStep } from "./draw_server.js";
 import { showing, turnedTo } from "./draw_show.js";
@@ -28,40 +30,31 @@ const AGAIN = 3000; // ms before a lost connection is tried again
 function begin(form) {
   /** @type {import("./draw_floor.js").Spot[]} */
   const spots = JSON.parse(need(document, "#places").textContent ?? "[]");
-  const said = need(form, "#said");
+  const { say, tell, words, ...said } = saying(form);
   /** @type {import("./draw_step.js").Ground} */
-  const ground = { ...JSON.parse(need(document, "#ground").textContent ?? "{}"), beyond: said.dataset.beyond ?? "" };
-  const meanwhile = need(form, "#meanwhile");
-  const behind = need(form, "#behind");
-  let full = false; // said for as long as a step is on the device alone
+  const ground = { ...JSON.parse(need(document, "#ground").textContent ?? "{}"), beyond: words.beyond ?? "" };
   const stores = { local: localStorage, session: sessionStorage };
-  const store = keeper(form.dataset.draw ?? "", stores, () => {
-    full = true;
-    say(said.dataset.full ?? "");
-  });
+  const store = keeper(form.dataset.draw ?? "", stores, said.full);
   const typed = typing(store);
   const stopped = stops();
   const waiting = store.waiting();
-  const left = waiting.steps.length ? null : store.left();
-  if (left) Object.assign(waiting, left);
+  if (!waiting.steps.length) Object.assign(waiting, store.left());
   /** @type {Hold | null} */
   let chosen = null;
   let hand = { stop: () => {}, busy: () => false };
   let newest = "";
   let stood = drawn().dataset.document ?? ""; // what one's next step is made on, and undo goes back to
 
-  /** @param {string} words */
-  const say = (words) => { if (said.textContent !== words) said.textContent = words; };
   /** @param {string} name */
   const field = (name) => /** @type {HTMLSelectElement | RadioNodeList} */ (form.elements.namedItem(name));
-  const doing = () => doingNow(field, said);
+  const doing = () => doingNow(field, words);
 
   /** @param {object} command @param {Step["way"]} [way] */
   const step = (command, way = "step") => {
     const made = { once: crypto.randomUUID(), command: JSON.stringify(command), ...turnedTo(), way };
     const before = queue.steps().find(opens);
-    if (before && !behind.hidden) return say(said.dataset.opening ?? "");
-    if (before && opens(made)) return say(said.dataset.waiting ?? ""); // a second tap of the same
+    if (before && said.isBehind()) return tell("opening");
+    if (before && opens(made)) return tell("waiting"); // a second tap of the same
     choose(null);
     queue.add(before && begins(before) ? { ...made, into: before.once } : made, court.newest().seen);
     ahead();
@@ -79,14 +72,14 @@ function begin(form) {
     if ("command" in meant) {
       step(meant.command);
       field("cut").value = "straight"; // the kind of a cut is chosen for one
-    } else say(said.dataset[meant.told] ?? "");
+    } else tell(meant.told);
   };
   /** Whoever is tapped comes last in the order of the looks, or out of it. @param {string} role */
   const look = (role) => {
     const offer = offerOf(role);
     choose(null);
-    if (!offer) say(said.dataset.unseen ?? "");
-    else if (!queue.idle()) say(said.dataset.waiting ?? ""); // it was made on an older state
+    if (!offer) tell("unseen");
+    else if (!queue.idle()) tell("waiting"); // it was made on an older state
     else step(JSON.parse(offer.dataset.command ?? ""));
   };
   /** @param {Hold | null} hold */
@@ -139,15 +132,14 @@ function begin(form) {
       listen();
       rest();
     },
-    away: () => say(said.dataset.away ?? ""),
+    away: () => tell("away"),
   });
-
-  /** Steps wait until it is chosen what is done with them. @param {string} words */
-  const stop = (words) => {
-    say("");
-    need(meanwhile, "p").textContent = words;
-    meanwhile.hidden = false;
-  };
+  const stop = meanwhile(form, say, async (withSteps) => {
+    store.remember({ back: [], forth: [] }); // what is undone is one's own only
+    await court.turn(turnedTo());
+    stood = court.newest().document;
+    queue.resume(court.newest().seen, withSteps);
+  });
 
   const queue = sender({
     keep: store.keep,
@@ -158,41 +150,26 @@ function begin(form) {
     },
     opened: () => openedBy(newest),
     done: (made) => {
-      full = false;
-      behind.hidden = true;
+      said.kept();
       const after = partOf(newest)?.dataset.document ?? "";
       store.remember(pastAfter(store.past(), made.way, stood, after));
       stood = after;
       court.answered(made, newest);
-      say(partOf(newest)?.dataset.told || said.dataset.saved || "");
+      say(partOf(newest)?.dataset.told || words.saved || "");
       undo.resume();
     },
-    refused: (words) => {
-      behind.hidden = true;
+    refused: (why) => {
+      said.caughtUp();
       ahead();
-      say(words);
+      say(why);
     },
     changed: stop,
-    gone: () => stop(said.dataset.gone ?? ""),
-    away: () => {
-      behind.hidden = false;
-      say((full ? said.dataset.full : said.dataset.waiting) ?? "");
-    },
+    gone: () => stop(words.gone ?? ""),
+    away: said.late,
     later: (again) => { setTimeout(again, AGAIN); },
   }, waiting);
   const undo = undoing(form, store, queue, step, () => ahead());
   const rest = judge(form.dataset.judged ?? "", { drawn, idle: queue.idle });
-
-  /** @param {boolean} withSteps */
-  const settle = async (withSteps) => {
-    meanwhile.hidden = true;
-    store.remember({ back: [], forth: [] }); // what is undone is one's own only
-    await court.turn(turnedTo());
-    stood = court.newest().document;
-    queue.resume(court.newest().seen, withSteps);
-  };
-  need(meanwhile, "[data-again]").addEventListener("click", () => { void settle(true); });
-  need(meanwhile, "[data-drop]").addEventListener("click", () => { void settle(false); });
   window.addEventListener("online", () => { void queue.run(); });
 
   form.addEventListener("submit", (event) => {
@@ -207,13 +184,13 @@ function begin(form) {
   buttons({
     step, go: undo.go, idle: queue.idle,
     turnTo: (phase, counter) => { void court.turn({ phase, counter }); },
-    waiting: () => say(said.dataset.waiting ?? ""), next: said.dataset.next ?? "", typing: typed,
+    waiting: () => tell("waiting"), next: words.next ?? "", typing: typed,
   });
 
   fold(drawn(), null);
   listen();
   needed(form, "#what", HTMLFieldSetElement).disabled = false;
-  say(said.dataset.ready ?? "");
+  tell("ready");
   rest();
   if (waiting.steps.length) void queue.run();
 }

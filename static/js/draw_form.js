@@ -9,13 +9,13 @@ import { holding } from "./draw_step.js";
 
 /**
  * @param {(name: string) => HTMLSelectElement | RadioNodeList} field
- * @param {HTMLElement} said
+ * @param {DOMStringMap} words
  * @returns {Doing}
  */
-export const doingNow = (field, said) => ({
+export const doingNow = (field, words) => ({
   kind: field("do").value, cut: field("cut").value, other: field("other").value,
   phase: drawn().dataset.phaseId ?? "", starts: document.querySelector("#drawn .start") !== null,
-  through: said.dataset.through ?? "",
+  through: words.through ?? "",
 });
 
 /** Where everybody else stands in the end, and where the discs of those are who go. @param {Hold | null} hold */
