@@ -64,6 +64,8 @@ NBA_2025 = [
     ("half_width", 25, "Rule 1 V"),
     ("lane_half_width", 16 / 2, "Rule 10-VII V"),
     ("free_throw_y", 4 + 15, "Rule 1 V and C"),
+    ("circle_radius", 6, "Rule 1 M"),
+    ("centre_circle_radius", 6, "Rule 1 M"),
     ("arc_radius", 23.75, "Rule 1 V"),
     ("corner_x", 25 - 3, "Rule 1 V"),
     ("restricted_radius", 4, "Rule 1 V"),

@@ -280,3 +280,10 @@ def test_a_shooter_at_a_wing_or_slot_has_both_feet_behind_the_arc(name: str, flo
     at = named_spots(floor)[f"right_{name}"]
     away = hypot(at.x - floor.basket.x, at.y - floor.basket.y)
     assert away == pytest.approx(floor.arc_radius + CLEAR_OF_LINE, abs=0.001)
+
+
+@pytest.mark.parametrize("one", ALL, ids=lambda one: one.rule_set)
+def test_a_named_place_is_one_that_can_be_written_in_millimetres(one: Court) -> None:
+    """A foot is 304.8 mm: places by American books fall between two millimetres by themselves."""
+    for place in (*named_spots(one).values(), *out_spots(one).values()):
+        assert (round(place.x, 3), round(place.y, 3)) == (place.x, place.y)

@@ -19,9 +19,19 @@ from plays.core.defence.verdict import Tactic
 from plays.core.motion.clock import timeline
 from plays.core.motion.pace import pace_of
 from plays.core.motion.timeline import Timeline
-from plays.core.play import AgeGroup, Defender, Phase, Play, Point, Role, Stance
+from plays.core.play import AgeGroup, Defender, Moment, Phase, Play, Point, Role, Stance
 from plays.core.sequence.course import legs
-from tests.plays.core.samples import box, cut, down_screen, still
+from tests.plays.core.samples import (
+    after,
+    box,
+    cut,
+    down_screen,
+    on_set,
+    screen,
+    still,
+    throw,
+    thrown_in,
+)
 
 U16 = pace_of(AgeGroup.U16)
 
@@ -49,6 +59,24 @@ def test_at_a_screen_the_two_defenders_swap_and_the_others_stay() -> None:
     assert guarded(line, Tactic.SWITCH, meet - STANDARD.call - 0.1) == [1, 2, 3, 4, 5]
     assert guarded(line, Tactic.SWITCH, meet - STANDARD.call + 0.1) == [1, 4, 3, 2, 5]
     assert guarded(line, Tactic.SWITCH, line.end - 0.2) == [1, 4, 3, 2, 5]
+
+
+def test_who_threw_in_and_stepped_on_is_switched_at_a_screen_like_anybody() -> None:
+    """From out of bounds nobody sets a screen; once the ball is in, the thrower may."""
+    actions = (
+        throw("in", "1", "3"),
+        screen("s1", "1", "2", (5.4, 6.0), cues=(after(Moment.END, "in"),)),
+        cut("c2", "2", (5.9, 6.4), (6.6, 9.4), cues=(on_set("s1"),)),
+    )
+    play = thrown_in(
+        "step-on",
+        ((7.8, 8.325), (4.4, 3.0), (2.0, 8.6), (-4.0, 5.0), (-5.0, 8.0)),
+        Phase("p1", "Step on", actions),
+    )
+    line = timeline(play, U16)
+    made = script(line, Scheme(Tactic.SWITCH), still_out=False)
+    assert [int(man) + 1 for man in made.guards[0]] == [1, 2, 3, 4, 5]
+    assert [int(man) + 1 for man in made.guards[-1]] == [2, 1, 3, 4, 5]
 
 
 def test_two_screens_are_two_swaps() -> None:

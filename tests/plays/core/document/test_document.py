@@ -24,6 +24,7 @@ from plays.core.document.file import (
     read_draft,
     read_own,
     read_play,
+    readable,
     schema_text,
     to_json,
     write_play,
@@ -91,6 +92,20 @@ def test_text_bytes_and_mapping_are_read_alike() -> None:
     play = read_play(LANTERN)
     assert read_play(LANTERN.decode()) == read_play(values()) == play
     assert read_play(b"\xef\xbb\xbf" + LANTERN) == play
+
+
+def test_a_line_of_a_hundred_letters_stays_one_line() -> None:
+    for length, lines in ((100, 1), (101, 3)):
+        text = readable(["x" * (length - 4)])
+        assert (text.count("\n") + 1, json.loads(text)) == (lines, ["x" * (length - 4)])
+    inner = readable(["x" * 94], "  ")  # the indent is a part of its line
+    assert "\n" not in inner
+    assert "\n" in readable(["x" * 95], "  ")
+
+
+def test_a_list_as_long_as_may_be_is_read() -> None:
+    document = to_json(read_play(LANTERN))
+    assert len(read_play({**document, "teach": ["a"] * MAX_ITEMS}).teach) == MAX_ITEMS
 
 
 def test_readable_file_stays_as_it_is() -> None:

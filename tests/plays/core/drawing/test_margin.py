@@ -73,3 +73,12 @@ def test_what_is_there_is_drawn_in_the_readers_own_colour(margin: float, ink: st
 def test_it_is_as_small_as_a_line_of_the_table() -> None:
     picture = margin_picture(VERDICT)
     assert (picture.width, picture.height) == (150.0, 22.0)
+
+
+def test_the_line_of_what_is_open_is_dashed_evenly_and_the_others_are_whole() -> None:
+    (group,) = margin_picture(VERDICT).shapes
+    assert isinstance(group, Group)
+    _axis, zero, open_ = (shape.paint.dash for shape in group.shapes if isinstance(shape, Path))
+    assert zero is None
+    assert open_ is not None
+    assert open_[0] == open_[1]

@@ -6,10 +6,11 @@ import pytest
 from shapely.geometry import LineString, MultiPoint, Point
 from shapely.ops import unary_union
 
+from plays.core.drawing.marks import dribble
 from plays.core.drawing.phase import diagram
 from plays.core.play import ROLES, ActionKind, Play
 from plays.core.sequence.course import legs
-from shared.core.drawing.curves import distance, smooth, turn
+from shared.core.drawing.curves import distance, line, smooth, turn
 from shared.core.drawing.picture import Path
 from tests.plays.core.drawing.diagram_parts import by_key, circle_of, first_path, pictures
 from tests.shared.core.drawing.shapes import groups, runs
@@ -82,3 +83,13 @@ def test_runs_hardly_leave_the_hull_of_their_waypoints(play: Play) -> None:
 def test_a_hand_off_is_drawn(play: Play) -> None:
     drawn = {dict(g.marks)["action"] for p in pictures(play) for g in groups(p, "action")}
     assert {a.id for a in play.actions() if a.kind is ActionKind.HANDOFF} <= drawn
+
+
+@pytest.mark.parametrize(("length", "waves"), [(10.0, False), (17.4, False), (17.6, True)])
+def test_a_dribble_too_short_for_one_wave_between_its_straight_ends_is_straight(
+    length: float, *, waves: bool
+) -> None:
+    """A wave of 9.5 points and 4 of straight line at either end: measures of our own."""
+    drawn = dribble(line((0.0, 0.0), (length, 0.0)))
+    off = [abs(y) for step in drawn for _, y in step[1:]]
+    assert (max(off) > 0.01) is waves

@@ -16,11 +16,15 @@ from plays.core.motion.pace import pace_of
 from plays.core.motion.path import path_through
 from plays.core.motion.run import Legs, run
 from plays.core.motion.sprint import moving_time, time
+from plays.core.motion.windows import SoFar
 from plays.core.play import (
+    Action,
     ActionKind,
     AgeGroup,
     Cue,
     Cut,
+    Defence,
+    DefenceRead,
     Look,
     Moment,
     PassKind,
@@ -372,3 +376,31 @@ def test_a_ball_taken_in_passing_is_there_until_the_runner_is_past() -> None:
     assert window.arrival < window.leaves < line.spans["c5"].arrive
     at_once = line.spans["c5"].arrive - line.spans["c5"].start
     assert window.leaves - window.arrival < at_once / 2
+
+
+def test_looks_that_read_the_same_man_share_a_glance_until_another_comes_between() -> None:
+    """One glance reads what the same defenders do; a look without a read is a glance by itself."""
+    read = DefenceRead(Defence.SAG, ("4",))
+    plain = Look("l1", "1", "2", "cut")
+    so_far = SoFar()
+    turns = []
+    for at, each in enumerate((replace(plain, read=read), replace(plain, read=read))):
+        turns.append(so_far.turn_of(each))
+        so_far.passed_up("1", float(at + 1))
+    assert turns == [0.0, 0.0]
+    assert so_far.turn_of(plain) == 2.0
+    so_far.passed_up("1", 3.0)
+    assert so_far.turn_of(replace(plain, read=read)) == 3.0
+
+
+def test_a_ball_that_is_handed_over_changes_hands_in_a_fifth_of_a_second() -> None:
+    """Our own choice; nobody has measured it for us."""
+    play = replace(
+        still(),
+        thrower=None,
+        spot=None,
+        situation=Situation.HALF_COURT,
+        phases=(Phase("one", "One", (Action("h", "1", ActionKind.HANDOFF, to="2"),)),),
+    )
+    (flight,) = timeline(play, U14).flights
+    assert flight.catch - flight.release == pytest.approx(0.2)

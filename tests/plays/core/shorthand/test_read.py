@@ -263,6 +263,11 @@ def test_a_slip_is_told_at_its_line(line: str, instead: str, said: str) -> None:
     assert said in sentence
 
 
+def test_a_phase_kept_for_a_look_that_is_not_there_is_told_at_its_title() -> None:
+    text = BOX.replace("phase: Down", "phase after look 9: Down")
+    assert line_of(text, read(text))[0] == ("phase after look 9: Down", "There is no look 9.")
+
+
 def test_counters_name_a_known_defence_and_phase() -> None:
     heading = "counter switch from phase 2: They switch: 3 slips."
     for instead, said in (

@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from practice.core.reps.called import CalledPlay
 from practice.core.reps.rep import Mode, Rep, Slip, Undo, as_cast
 from practice.core.reps.tap_file import read_taps
 from practice.core.reps.tap_reader import LARGEST, LONGEST_CALL, LONGEST_ID
@@ -186,3 +187,24 @@ def test_what_is_no_json_says_so_and_no_taps_are_no_fault() -> None:
         read = read_taps(data, ENGLISH)
         assert read.findings == (Finding("no_json", Severity.SERIOUS, "", sentence),)
     assert read_taps({"taps": []}, ENGLISH).findings == ()
+
+
+CALLED: dict[str, Any] = {
+    "kind": "called",
+    "id": "c",
+    "game": 3,
+    "play": 7,
+    "at": "2026-03-03T18:00:00Z",
+    "taken": "none",
+    "result": "reset",
+}
+
+
+@pytest.mark.parametrize(("period", "kept"), [(0, False), (1, True), (2, True), (99, False)])
+def test_a_period_is_a_whole_number_from_one_to_the_last(period: int, *, kept: bool) -> None:
+    read = read_taps({"taps": [{**CALLED, "period": period}]}, ENGLISH)
+    assert [one.code for one in read.findings] == ([] if kept else ["bad_number"])
+    if kept:
+        (tap,) = read.taps
+        assert isinstance(tap, CalledPlay)
+        assert tap.period == period
