@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from django.test import Client
 
@@ -15,6 +16,7 @@ from shared.models import User
 
 FIVE = ("Ida", "Noor", "Ada", "Mila", "Zoë")
 BENCH = ("Runa", "Pia")
+DEMO_DAY = date(2026, 11, 25)  # of the demo club, where a test builds it
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,15 +12,18 @@ from collections.abc import Iterator
 
 import pytest
 from django.core.cache import cache
+from django.core.management import call_command
 from django.db import connection
 from factory.django import DjangoModelFactory
 from hypothesis import HealthCheck, settings
+from pytest_django import DjangoDbBlocker
 
 from coachbook.demo import factories
+from coachbook.demo.build import build_demo
 from plays import values
 from shared import worker
 from tests import machine, template
-from tests.cast import Cast, make_cast
+from tests.cast import DEMO_DAY, Cast, make_cast
 
 SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
 settings.register_profile(
@@ -41,6 +44,10 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         action="store_true",
         help="run what asks for a database: the rest says the same on every database",
     )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    template.know(config)
 
 
 @pytest.hookimpl(trylast=True)
@@ -80,9 +87,29 @@ def cast(db: None) -> Cast:
     return make_cast()
 
 
+@pytest.fixture(scope="module")
+def demo_club(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[None]:
+    """The demo club of ``DEMO_DAY``, built once for a module that only reads it.
+
+    It is there as soon as the fixture is asked for, in every test of the module, so that a
+    module with other tests has no use for it.
+    """
+    with django_db_blocker.unblock(), pytest.MonkeyPatch.context() as patch:
+        patch.setattr(worker, "spawn", lambda _row: None)
+        begin_anew()
+        build_demo(DEMO_DAY)
+    yield
+    with django_db_blocker.unblock():
+        call_command("flush", interactive=False, verbosity=0)
+
+
 @pytest.fixture(autouse=True)
 def _as_if_alone() -> None:
     """What a process keeps begins anew with each test, so that no test leans on its neighbours."""
+    begin_anew()
+
+
+def begin_anew() -> None:
     values._kept.clear()
     cache.clear()
     for each in vars(factories).values():

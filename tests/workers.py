@@ -9,12 +9,13 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from coachbook.benchmarks.courtside import Hall, hall
+from tests.template import laid
 
 
 @contextmanager
 def prepared(folder: Path, script: str, fact: str = "") -> Iterator[Hall]:
     """A hall whose server runs after a script; what the script prints is kept as a fact."""
-    made = hall(folder)
+    made = hall(laid(folder))
     said = made.run(script)
     if fact:
         made.facts[fact] = int(said)

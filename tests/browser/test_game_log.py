@@ -20,6 +20,7 @@ from tests.browser.conftest import PHONE, Opener
 from tests.browser.hall_phone import hall_phone
 from tests.cast import Cast
 from tests.practice.games.taps import called, send, today
+from tests.template import laid
 
 GAME = 77  # a number that no practice of the hall has
 KILLED_AFTER = {8, 26}
@@ -45,7 +46,7 @@ def with_game(place: Hall) -> Hall:
 
 @pytest.fixture
 def place(tmp_path: Path) -> Iterator[Hall]:
-    made = with_game(hall(tmp_path))
+    made = with_game(hall(laid(tmp_path)))
     made.start()
     yield made
     made.kill()

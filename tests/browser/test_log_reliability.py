@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, BrowserContext, Error, Page, Route, exp
 
 from coachbook.benchmarks.courtside import Hall, hall
 from tests.browser.hall_phone import hall_phone
+from tests.template import laid
 
 REPS = 500
 KILLED_AFTER = {60, 150, 240, 330, 420}
@@ -22,7 +23,7 @@ CUT, LOST, DOUBLED = 0.2, 0.15, 0.2  # of the sends
 
 @pytest.fixture
 def place(tmp_path: Path) -> Iterator[Hall]:
-    made = hall(tmp_path)
+    made = hall(laid(tmp_path))
     made.start()
     yield made
     made.kill()

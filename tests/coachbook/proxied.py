@@ -16,6 +16,7 @@ from coachbook.benchmarks.courtside import free_port
 from coachbook.help.pages import DOCS
 from tests.coachbook.served import PATIENCE, Served, served
 from tests.machine import program
+from tests.template import laid
 
 NGINX = program("nginx")
 OPENSSL = program("openssl")
@@ -124,7 +125,7 @@ def proxied_site(folder: Path) -> Iterator[Proxied]:
         "COACHBOOK_HTTPS": "yes",
         "COACHBOOK_PROXY": "127.0.0.1",
     }
-    with served(folder / "data", **settings) as site:
+    with served(laid(folder / "data"), **settings) as site:
         text = handed_out(folder, site.port, secure, plain)
         (folder / "coachbook.conf").write_text(text, "utf-8")
         with nginx(folder, secure):

@@ -32,6 +32,7 @@ from coachbook.backup.daily import is_due
 from coachbook.backup.keeping import backups_in
 from coachbook.backup.rows import summed
 from tests.coachbook.served import served
+from tests.template import laid
 
 ROOT = Path(__file__).resolve().parents[2]
 # Every moment to the microsecond, a name with an accent, a number that is minus zero.
@@ -82,7 +83,7 @@ def done(run: subprocess.CompletedProcess[str]) -> str:
 @pytest.fixture(scope="module")
 def club(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The data folder of a small club."""
-    data = tmp_path_factory.mktemp("club")
+    data = laid(tmp_path_factory.mktemp("club"))
     done(command(data, code=FILL))
     return data
 
@@ -165,7 +166,7 @@ def test_it_is_read_by_its_owner_only(backup: Path) -> None:
 def test_to_another_database_and_back_every_row_is_the_same(
     club: Path, backup: Path, tmp_path: Path, other_database: str
 ) -> None:
-    away, home = tmp_path / "away", tmp_path / "home"
+    away, home = tmp_path / "away", laid(tmp_path / "home")
     assert "each compared" in done(command(away, "restore", str(backup), database=other_database))
     done(command(away, "backup", "--to", str(tmp_path / "b"), database=other_database))
     second = next(iter(backups_in(tmp_path / "b")))
@@ -314,7 +315,7 @@ def test_a_day_after_the_newest_another_is_due(tmp_path: Path) -> None:
 
 
 def test_the_site_makes_one_by_itself(tmp_path: Path) -> None:
-    with served(tmp_path / "data", "--backups", str(tmp_path / "kept")) as site:
+    with served(laid(tmp_path / "data"), "--backups", str(tmp_path / "kept")) as site:
         until = time.monotonic() + 60
         while not backups_in(tmp_path / "kept") and time.monotonic() < until:
             time.sleep(0.2)

@@ -24,6 +24,7 @@ import pytest
 
 from coachbook.benchmarks.courtside import Hall, hall
 from tests.coachbook.faulty import PATIENCE, Phones, ask, is_well, kept_in_file, plain, told_clearly
+from tests.template import laid
 
 pytestmark = pytest.mark.alone
 IS_ROOT = os.getuid() == 0
@@ -33,7 +34,7 @@ NOBODY = "nobody"
 @contextmanager
 def standing(data: Path, log: Path, user: str | None = None) -> Iterator[Hall]:
     """A site that runs, its words kept outside its own folder."""
-    place = hall(data, log=log, user=user)
+    place = hall(data if user else laid(data), log=log, user=user)
     place.start()
     try:
         yield place
@@ -221,7 +222,7 @@ def test_a_clock_that_jumps(tmp_path: Path) -> None:
     clock.write_text("0")
     (tmp_path / "before").mkdir()
     (tmp_path / "before" / "sitecustomize.py").write_text(CLOCK)
-    place = hall(tmp_path / "data", log=tmp_path / "said.txt")
+    place = hall(laid(tmp_path / "data"), log=tmp_path / "said.txt")
     place.settings |= {"PYTHONPATH": str(tmp_path / "before"), "TEST_CLOCK": str(clock)}
     place.start()
     try:

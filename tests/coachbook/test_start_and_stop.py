@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from tests.coachbook.served import ROOT, fetched, served
+from tests.template import laid
 
 
 def test_told_to_end_it_leaves_one_whole_file(tmp_path: Path) -> None:
@@ -42,7 +43,7 @@ def test_the_door_is_the_site_itself(tmp_path: Path) -> None:
 
 
 def test_a_database_from_a_newer_version_is_refused(tmp_path: Path) -> None:
-    data = tmp_path / "data"
+    data = laid(tmp_path / "data")
     with served(data) as site:
         site.stop()
     with sqlite3.connect(data / "club.sqlite3") as connection:
