@@ -14,6 +14,7 @@ from plays.core.document.file import to_json
 from roster.core.file.cells import COLUMNS
 from tests.cast import Cast
 from tests.coachbook.nasty import doors, failures
+from tests.machine import ALL
 
 
 def test_every_kind_of_door_is_tried(cast: Cast) -> None:
@@ -65,12 +66,17 @@ def test_a_whole_club_in_one_roster_file(cast: Cast, lines: int) -> None:
     assert cast.team.players.count() == lines
 
 
+# The whole run is two minutes long, and tries what the short one tries too.
+WHOLE = ALL and connection.vendor == "sqlite"
+
+
+@pytest.mark.skipif(WHOLE, reason="the ten thousand are tried")
 def test_some_nasty_inputs_and_no_failure(cast: Cast) -> None:
     """What comes out soon, on every database; ten thousand follow below, in every whole run."""
     assert failures(cast, 500, seed=20_261) == []
 
 
-@pytest.mark.skipif(connection.vendor != "sqlite", reason="the five hundred are tried here too")
+@pytest.mark.skipif(not WHOLE, reason="minutes long: with COACHBOOK_TESTS=all, on SQLite")
 def test_ten_thousand_nasty_inputs_and_no_failure(cast: Cast) -> None:
     """Beside the other tests: it measures nothing, and keeps one core busy for long."""
     assert failures(cast, 10_000, seed=7) == []
