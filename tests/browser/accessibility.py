@@ -12,22 +12,32 @@ from typing import Any, Final
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
-WIDTHS: Final = (320, 360, 1280)
 TAGS: Final = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 # The scheme changes colours and nothing else (`test_the_scheme_changes_colours_alone`), so that
 # in the dark the rules that measure colours say all there is to say.
 OF_COLOURS: Final = {"type": "rule", "values": ["color-contrast", "link-in-text-block"]}
-RULES: Final = {"light": TAGS, "dark": OF_COLOURS}
+# Below 360 px a page has less on it and nothing more (`test_a_narrower_phone_has_no_more_on_it`):
+# there the rules are left that measure where things stand.
+OF_PLACES: Final = {
+    "type": "rule",
+    "values": ["color-contrast", "target-size", "scrollable-region-focusable"],
+}
+SCHEMES: Final = {"light": TAGS, "dark": OF_COLOURS}
+RULES: Final[dict[int, dict[str, object]]] = {
+    320: {"light": OF_PLACES},
+    360: dict(SCHEMES),
+    1280: dict(SCHEMES),
+}
 
 
 def assert_no_fault(page: Page, what: str) -> None:
-    """Nothing that axe knows, in both schemes and at every width."""
+    """Nothing that axe knows, in both schemes and at every width: each rule where it may differ."""
     # Without motion: half way through a change of colour no contrast can be told.
     page.emulate_media(reduced_motion="reduce")
     page.evaluate(Axe().axe_script)
-    for width in WIDTHS:
+    for width, schemes in RULES.items():
         page.set_viewport_size({"width": width, "height": 740})
-        for scheme, rules in RULES.items():
+        for scheme, rules in schemes.items():
             page.emulate_media(color_scheme=scheme, reduced_motion="reduce")  # type: ignore[arg-type]
             said = faults(page, rules)
             assert not said, f"{what} {scheme} {width}: {said}"

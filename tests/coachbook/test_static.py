@@ -10,6 +10,9 @@ from coachbook.colours import SHEET
 from shared.core.drawing.colours import COLOURS
 
 STATIC = Path(__file__).resolve().parents[2] / "static"
+BY_WIDTH = re.compile(
+    r"@media[^{]*(max|min)-width: ?([\d.]+)(rem|px)[^{]*\{((?:[^{}]*\{[^{}]*\})*[^{}]*)\}"
+)
 HEX = re.compile(r"#(?:[0-9a-f]{3,4}|[0-9a-f]{6}|[0-9a-f]{8})\b", re.IGNORECASE)
 
 
@@ -85,3 +88,18 @@ def test_the_scheme_changes_colours_alone() -> None:
     )
     scripts = (STATIC / "js").glob("*.js")
     assert not [path.name for path in scripts if ask in path.read_text("utf-8")]
+
+
+def test_a_narrower_phone_has_no_more_on_it() -> None:
+    """At 320 px, axe is asked what measures places only (`tests/browser/accessibility.py`)."""
+    asked = 0
+    for path in (STATIC / "css").glob("*.css"):
+        for edge, width, unit, rules in BY_WIDTH.findall(path.read_text("utf-8")):
+            pixels = float(width) * (16 if unit == "rem" else 1)
+            shown = set(re.findall(r"(?:display|visibility): ?([a-z-]+)", rules))
+            if edge == "max" and pixels < 360:
+                asked += 1
+                assert shown <= {"none", "hidden"}, path.name
+            elif edge == "min" and 320 < pixels <= 360:
+                assert not shown & {"none", "hidden"}, path.name
+    assert asked
