@@ -1,4 +1,4 @@
-"""The small faces of the players' pages hold what those pages write, in the same letters."""
+"""The small faces of players' pages and pictures hold what those write, in the same letters."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from fontTools.ttLib import TTFont
 
 from coachbook.catalogue import po_files, read, texts
 from coachbook.demo.club import SQUADS
-from coachbook.faces import COMMON, NAMES, UNITS, letters, phone_file
+from coachbook.faces import UNITS, Part, letters, small_file
 from shared.core.drawing.fonts import font_file
+from shared.core.drawing.letters import COMMON, NAMES
 
 
 def written() -> set[str]:
@@ -21,13 +22,14 @@ def written() -> set[str]:
     return {letter for letter in found if letter.isprintable()}
 
 
+@pytest.mark.parametrize("part", ["phone", "marks"])
 @pytest.mark.parametrize("bold", [False, True])
-def test_a_face_holds_its_letters_as_the_whole_one_draws_them(bold: bool) -> None:
-    small, whole = TTFont(phone_file(bold=bold)), TTFont(font_file(bold=bold))
+def test_a_face_holds_its_letters_as_the_whole_one_draws_them(part: Part, bold: bool) -> None:
+    small, whole = TTFont(small_file(part, bold=bold)), TTFont(font_file(bold=bold))
     assert small["head"].unitsPerEm == UNITS
-    assert {chr(code) for code in small.getBestCmap()} == letters(bold=bold)
+    assert {chr(code) for code in small.getBestCmap()} == letters(part, bold=bold)
     scale = UNITS / whole["head"].unitsPerEm
-    for letter in sorted(letters(bold=bold)):
+    for letter in sorted(letters(part, bold=bold)):
         sizes = []
         for font in (small, whole):
             name, pen = font.getBestCmap()[ord(letter)], BoundsPen(font.getGlyphSet())

@@ -15,8 +15,10 @@ from pathlib import Path
 from typing import Final
 
 FAMILY: Final = "Inter"
-FALLBACK: Final = "'Coachbook Sans', Inter, Helvetica, Arial, sans-serif"
-"""Inside a page its own face, which is Inter; a saved file asks for Inter itself."""
+PAGE_FAMILY: Final = "Coachbook Sans"
+"""What pages and pictures call their face, so that no other Inter of the machine is meant."""
+FALLBACK: Final = f"'{PAGE_FAMILY}', {FAMILY}, Helvetica, Arial, sans-serif"
+"""The face of the page or, in a file that stands alone, the one that it carries."""
 FOLDER: Final = Path(__file__).resolve().parents[3] / "static" / "fonts"
 
 CAP_HEIGHT: Final = 0.7275

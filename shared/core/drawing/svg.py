@@ -1,8 +1,8 @@
 """Writes a picture as SVG 1.1.
 
-Only presentation attributes are used, no ``style`` attribute and no ``style`` element, so that
-the drawing stands under a strict content security policy. Text stays text. Numbers are kept
-to a hundredth of a point; the same picture always gives the same bytes.
+Only presentation attributes are used, no ``style`` attribute and within a page no ``style``
+element, so that the drawing stands under a strict content security policy. Text stays text.
+Numbers are kept to a hundredth of a point; the same picture always gives the same bytes.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from itertools import groupby
 from typing import Final
 from xml.sax.saxutils import escape, quoteattr
 
+from shared.core.drawing.carried import face_style
 from shared.core.drawing.curves import XY
 from shared.core.drawing.fonts import FALLBACK
 from shared.core.drawing.picture import (
@@ -36,15 +37,19 @@ CLASS_PREFIX: Final = "dg"
 
 
 def write_svg(picture: Picture, out: Sink, *, prefix: str = "picture") -> None:
-    """Writes a file that stands alone. ``prefix`` begins every id."""
-    out.write((HEADER + svg_text(picture, prefix=prefix) + "\n").encode("utf-8"))
+    """Writes a file that stands alone and carries its face. ``prefix`` begins every id."""
+    text = svg_text(picture, prefix=prefix, style=face_style(picture.shapes))
+    out.write((HEADER + text + "\n").encode("utf-8"))
 
 
-def svg_text(picture: Picture, *, prefix: str = "picture", lean: bool = False) -> str:
+def svg_text(
+    picture: Picture, *, prefix: str = "picture", lean: bool = False, style: str = ""
+) -> str:
     """The ``svg`` element, to stand inside a page; give each on one page its own ``prefix``.
 
     ``lean`` leaves out what a page brings along where no script looks: marks, the face, and of
-    inks with a class the colours; its numbers are kept to a tenth of a point.
+    inks with a class the colours; its numbers are kept to a tenth of a point. ``style`` is an
+    element that a file alone may have.
     """
     picture = _bare(picture) if lean else picture
     face = "" if lean else f' font-family="{FALLBACK}"'
@@ -59,7 +64,7 @@ def svg_text(picture: Picture, *, prefix: str = "picture", lean: bool = False) -
         f'aria-labelledby="{title} {description}"{face} stroke-linecap="round" '
         f'stroke-linejoin="round" fill="none">'
         f'<title id="{title}">{escape(picture.title)}</title>'
-        f'<desc id="{description}">{escape(picture.description)}</desc>'
+        f'<desc id="{description}">{escape(picture.description)}</desc>{style}'
         f"{_shapes(picture.shapes, picture)}</svg>"
     )
 

@@ -24,7 +24,7 @@ from shared.core.drawing.fonts import font_file
 from shared.core.drawing.pdf import write_pdf
 from shared.core.drawing.picture import Picture, shifted
 from shared.core.drawing.png import write_png
-from shared.core.drawing.svg import svg_text
+from shared.core.drawing.svg import svg_text, write_svg
 from tests.machine import needs
 from tests.plays.core.drawing.drawn_plays import GATEHOUSE, MILLWHEEL, NAMES
 from tests.shared.core.drawing.shapes import parts
@@ -67,9 +67,20 @@ def by_chromium(picture: Picture, folder: Path) -> Image.Image:
         f' src: url("{font_file(bold=weight == 700).as_uri()}"); }}'
         for weight in (400, 700)
     )
-    style = f"<style>{faces} body {{ margin: 0 }} svg {{ display: block }}</style>"
-    page = f"<!doctype html><meta charset=utf-8>{style}"
-    (folder / "page.html").write_text(page + svg_text(picture), encoding="utf-8")
+    return photographed(f"<style>{faces}</style>{svg_text(picture)}", picture, folder)
+
+
+def as_an_image(picture: Picture, folder: Path) -> Image.Image:
+    """Chromium's drawing of the saved file, which knows no page's typeface but its own."""
+    with (folder / "saved.svg").open("wb") as out:
+        write_svg(picture, out)
+    return photographed('<img src="saved.svg">', picture, folder)
+
+
+def photographed(body: str, picture: Picture, folder: Path) -> Image.Image:
+    style = "<style>body { margin: 0 } svg, img { display: block }</style>"
+    page = f"<!doctype html><meta charset=utf-8>{style}{body}"
+    (folder / "page.html").write_text(page, encoding="utf-8")
     width, height = int(picture.width), int(picture.height)
     subprocess.run(
         [
@@ -109,6 +120,7 @@ Drawer = Callable[[Picture, Path], Image.Image]
     [
         pytest.param(by_poppler, marks=needs("poppler")),
         pytest.param(by_chromium, marks=[pytest.mark.browser, needs("chromium")]),
+        pytest.param(as_an_image, marks=[pytest.mark.browser, needs("chromium")]),
     ],
 )
 def test_other_programs_draw_the_same_picture(drawer: Drawer, key: int, tmp_path: Path) -> None:
