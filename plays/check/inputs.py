@@ -269,6 +269,8 @@ def fixed() -> tuple[Fixed, ...]:
         ),
         Fixed(_("So much margin is worth another order of the looks"), looks, "SOME", "s"),
         Fixed(_("A read is named if a look comes sooner by"), chain, "WORTH", "s"),
+        Fixed(_("Ways to a late look are shortened by this share of theirs"), chain, "SHARES", ""),
+        Fixed(_("A way is not shortened by less than"), chain, "LEAST", "m"),
         Fixed(
             _("Free fall of a lob"),
             flight,

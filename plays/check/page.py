@@ -19,7 +19,7 @@ from plays.core.check.moments import moments
 from plays.core.check.samples import sampled
 from plays.core.check.setting import checked, defence_words, line_of
 from plays.core.court.courts import court
-from plays.core.court.spots import describe
+from plays.core.court.spoken import describe
 from plays.core.defence.march import Marking
 from plays.core.defence.verdict import marked
 from plays.core.drawing.options import Drawing, on_page

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.utils.translation import gettext as _
 
 from plays.core.court.courts import court
-from plays.core.court.spots import describe
+from plays.core.court.spoken import describe
 from plays.core.document.counters import screened_for
 from plays.core.editing.after import may_follow
 from plays.core.editing.looks import receiving

@@ -11,7 +11,7 @@ from itertools import groupby
 from typing import Any, Final
 
 from plays.core.court.courts import court
-from plays.core.court.spots import describe
+from plays.core.court.spoken import describe
 from plays.core.play import Point, RuleSet
 from shared.core.language import Language
 

@@ -14,7 +14,8 @@ from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from plays.core.court.courts import Court, court
-from plays.core.court.spots import describe, named_spots, spot_name
+from plays.core.court.spoken import describe, spot_name
+from plays.core.court.spots import named_spots
 from plays.core.document.file import to_json
 from plays.core.document.form import problems
 from plays.core.drawing.frame import Frame, frame, places_of

@@ -15,7 +15,7 @@ from plays.check.page import MARKS
 from plays.core.check.check import Report
 from plays.core.check.setting import checked, staged
 from plays.core.court.courts import court
-from plays.core.court.spots import describe
+from plays.core.court.spoken import describe
 from plays.core.defence.words import WORDS
 from plays.core.document.form import problems
 from plays.core.drawing.options import Drawing

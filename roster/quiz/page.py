@@ -8,7 +8,7 @@ from typing import Final
 from django.utils.safestring import SafeString
 
 from plays.core.court.courts import court
-from plays.core.court.spots import spot_name
+from plays.core.court.spoken import spot_name
 from plays.core.drawing.court_lines import court_shapes
 from plays.core.drawing.frame import Frame, frame, places_of
 from plays.core.drawing.inks import inks

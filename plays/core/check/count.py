@@ -6,10 +6,11 @@ from the timeline's windows.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import Final
 
-from plays.core.check.chain import quicker_read
+from plays.core.check.chain import quicker_read, shorter_wait, shorter_ways
 from plays.core.check.finding import Basis, PlayFinding, source_of
 from plays.core.check.remedy import Fix, rounded_up
 from plays.core.court.rules import ThrowInRules
@@ -36,7 +37,19 @@ NONE: Final = N_("No look can leave the hand inside the count of {count}.")
 GO_AS: Final = N_("Let {who} go as {other} starts: the look comes {by} s sooner.")
 SHORTER_WAIT: Final = N_("Let {who} wait {less} s less.")
 NEARER: Final = N_("Let {who} start {metres} m nearer to the catch.")
-SOONER: Final = N_("Bring {who} to the place of the catch {over} s sooner.")
+EARLIER: Final = N_("Let {who} catch {metres} m sooner on the way.")
+SHORTER: Final = N_("Shorten what the look waits for: {ways}.")
+WAYS: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "screen": N_("the way of {who} to the screen by {metres} m"),
+        "first": N_("the first run of {who} by {metres} m"),
+        "catch": N_("the run of {who} to the catch by {metres} m"),
+    }
+)
+LEAVE_OUT: Final = N_(
+    "Let somebody nearer catch here, or leave the look out: with every way that it waits for half"
+    " as long it does not come {over} s sooner."
+)
 FEWER: Final = N_("Move it up in the order, or drop a look before it.")
 WHOLE: Final = N_("Drop an action, or start the first one {over} s sooner.")
 GONE: Final = N_("{look} is never there: {who} has run on before the ball can arrive.")
@@ -104,18 +117,38 @@ def _sooner(line: Timeline, window: Window, seconds: float, voice: Voice) -> tup
     if read is not None:
         names = {"who": voice.who(read.who), "other": voice.who(read.other)}
         return voice.say(GO_AS, by=voice.number(read.gain), **names), None
-    action = {action.id: action for action in line.play.actions()}[look.action]
-    wait = min((cue.wait for cue in action.cues), default=0.0)
-    if wait >= over:
-        remedy = voice.say(SHORTER_WAIT, who=who, less=voice.number(over))
-        return remedy, Fix(action=action.id, later=-over)
-    move = line.move(action.id)
-    if move is None or move.run.path.length < 1.0:
-        return voice.say(SOONER, who=who, over=voice.number(over)), None
-    metres = seconds * move.run.peak  # a shorter way saves no less than its metres at full speed
-    if metres > move.run.path.length / 2.0:
-        return voice.say(SOONER, who=who, over=voice.number(over)), None
-    return voice.say(NEARER, who=who, metres=voice.number(rounded_up(metres))), None
+    waits = shorter_wait(line, window, over)
+    if waits is not None:
+        role, fix = waits
+        return voice.say(SHORTER_WAIT, who=voice.who(role), less=voice.number(over)), fix
+    move = line.move(look.action)
+    length = 0.0 if move is None else move.run.path.length
+    # A shorter way saves no less than its metres at full speed.
+    metres = 0.0 if move is None else seconds * move.run.peak
+    if length >= 1.0 and metres <= length / 2.0:
+        template = NEARER if _from_the_start(line, look.action) else EARLIER
+        return voice.say(template, who=who, metres=voice.number(rounded_up(metres))), None
+    return _by_shorter_ways(line, window, seconds, voice), None
+
+
+def _from_the_start(line: Timeline, action: str) -> bool:
+    """Whether it is the first that somebody does, so that its way begins where they start."""
+    (mine,) = (each for each in line.play.actions() if each.id == action)
+    first = next(each for each in line.play.actions() if each.role == mine.role)
+    return first.id == action
+
+
+def _by_shorter_ways(line: Timeline, window: Window, seconds: float, voice: Voice) -> str:
+    """Whose ways would have to be shorter, of all that the look waits for; else that no such
+    change is enough."""
+    ways = shorter_ways(line, window, seconds)
+    if not ways:
+        return voice.say(LEAVE_OUT, over=voice.number(rounded_up(seconds)))
+    told = [
+        voice.language.say(WAYS[way.way], who=voice.who(way.who), metres=voice.number(way.metres))
+        for way in ways
+    ]
+    return voice.say(SHORTER, ways=voice.language.all_of(told))
 
 
 def _out_of_turn(window: Window, rules: ThrowInRules, voice: Voice) -> PlayFinding:

@@ -157,10 +157,10 @@ OUT_SIDE_NAMES: Final[Mapping[str, SideNames]] = MappingProxyType(
             N_("the far sideline, at the centre line"),
         ),
         "sideline_back": SideNames(
-            N_("the left sideline, in the backcourt"),
-            N_("the right sideline, in the backcourt"),
-            N_("the near sideline, in the backcourt"),
-            N_("the far sideline, in the backcourt"),
+            N_("the left sideline, at our own throw-in mark"),
+            N_("the right sideline, at our own throw-in mark"),
+            N_("the near sideline, at our own throw-in mark"),
+            N_("the far sideline, at our own throw-in mark"),
         ),
         "baseline_lane": SideNames(
             N_("the baseline, left of the lane"),
@@ -251,7 +251,7 @@ OUT_STEPS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
 BETWEEN: Final = N_("halfway between {one} and {other}")
 
 # A place told in steps needs no "at" before it, and like one halfway a comma after who it is about.
-# In Spanish one does not walk toward steps, and "above the rim" would be in the air.
+# In Spanish one does not walk toward steps or halves, and stands under the rim, not in it.
 BEFORE_STEPS: Final[Mapping[str, Meetings]] = MappingProxyType(
     {
         "en": ((re.compile(r"(?<=[)\d]) at $"), ", "), (re.compile(r"\bat $"), "")),
@@ -262,12 +262,34 @@ BEFORE_STEPS: Final[Mapping[str, Meetings]] = MappingProxyType(
         ),
     }
 )
-BEFORE_HALFWAY: Final[Mapping[str, Meetings]] = MappingProxyType({"en": BEFORE_STEPS["en"]})
+BEFORE_HALFWAY: Final[Mapping[str, Meetings]] = MappingProxyType(
+    {
+        "en": BEFORE_STEPS["en"],
+        "es": (
+            (re.compile(r"(?<=[)\d]) en $"), ", "),
+            (re.compile(r"\ben $"), ""),
+            (re.compile(r"\b(a|de|desde|hacia|hasta|por) $"), r"\1 un punto "),
+        ),
+    }
+)
+BEFORE_BASKET: Final[Mapping[str, Meetings]] = MappingProxyType(
+    {
+        "es": (
+            (re.compile(r"\ben $"), "bajo "),
+            (re.compile(r"\bdesde $"), "desde debajo de "),
+        ),
+    }
+)
+# "Above the basket" would be in the air.
 ON_THE_FLOOR: Final[Mapping[str, Meetings]] = MappingProxyType(
     {
+        "en": (
+            (re.compile(r"\babove the basket\b"), "in front of the basket"),
+            (re.compile(r"\bbelow the basket\b"), "behind the basket"),
+        ),
         "es": (
             (re.compile(r"\bpor encima del aro\b"), "por delante del aro"),
             (re.compile(r"\bpor debajo del aro\b"), "por detrás del aro"),
-        )
+        ),
     }
 )

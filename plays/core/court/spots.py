@@ -18,26 +18,9 @@ from types import MappingProxyType
 from typing import Final, Literal
 
 from plays.core.court.courts import Court
-from plays.core.court.spot_names import (
-    ALSO,
-    BEFORE_HALFWAY,
-    BEFORE_STEPS,
-    BETWEEN,
-    MIDDLE_NAMES,
-    ON_THE_FLOOR,
-    OUT_MIDDLE_NAMES,
-    OUT_SIDE_NAMES,
-    OUT_STEPS,
-    SIDE_NAMES,
-    STEPS,
-    SideNames,
-    Word,
-)
 from plays.core.play import Point
-from shared.core.language import Language, Phrase, met
 
 Side = Literal["left", "right"]
-Viewer = Literal["facing basket", "back to basket"]
 
 CLEAR_OF_LINE: Final = 0.4  # a three-point shooter's middle outside the line
 STEP: Final = 0.8  # common practice, no source
@@ -45,6 +28,9 @@ AT: Final = 0.45  # nearer than this is "at" the place
 FEW_STEPS: Final = 2  # so many one way are told from one place, more or two ways between two
 HALFWAY: Final = 0.5  # as near as this to the middle of two places is between them
 NEIGHBOURS: Final = 5.5  # places farther apart than this have no "between"
+PLAINER: Final = (
+    0.5  # a place with one way to tell may be this much farther than one with two; ours
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,63 +90,6 @@ def nearest(court: Court, point: Point) -> Near:
         return Near(key, _offsets(key, named_spots(court)[key], point))
     key = _closest(out_spots(court), point)[0]
     return Near(key, _out_offsets(court, key, point))
-
-
-def describe(
-    court: Court,
-    point: Point,
-    language: Language,
-    *,
-    ball_side: Side | None = None,
-    viewer: Viewer = "facing basket",
-    exact: bool = True,
-) -> str:
-    """A noun phrase for a place: "the left elbow", "two steps above the near block".
-
-    Not ``exact`` leaves out the shorter of two ways from the named place.
-    With ``ball_side`` places are near or far from the ball; else they are left or right as
-    the viewer sees them. Fits after "at", "to" and "from".
-    """
-    near = nearest(court, point)
-    inside = court.contains(point)
-    pair = _pair(court, point) if inside and near.is_far else None
-    if pair is not None:
-        one, other = (spot_name(key, language, ball_side, viewer) for key in pair)
-        said = language.say(BETWEEN, one=one, other=other)
-        return Phrase(said, BEFORE_HALFWAY.get(language.code, ()))
-    place = spot_name(near.key, language, ball_side, viewer)
-    for count, offset in enumerate(near.offsets if exact else near.offsets[:1]):
-        way = offset.toward
-        if way in ("left", "right"):
-            way = _word("left" if way == "left" else "right", ball_side, viewer)
-        table = OUT_STEPS if not inside else ALSO if count else STEPS
-        steps = offset.steps
-        place = language.say_n(*table[way], steps, n=language.count(steps), spot=place)
-        if table is STEPS:
-            said = met(place, ON_THE_FLOOR.get(language.code, ()))
-            place = Phrase(said, BEFORE_STEPS.get(language.code, ()))
-    return place
-
-
-def spot_name(
-    key: str,
-    language: Language,
-    ball_side: Side | None = None,
-    viewer: Viewer = "facing basket",
-) -> str:
-    """The noun phrase of a key of ``named_spots`` or ``out_spots``. Raises KeyError."""
-    middle = MIDDLE_NAMES.get(key) or OUT_MIDDLE_NAMES.get(key)
-    if middle is not None:
-        return language.say(middle)
-    side, _, name = key.partition("_")
-    if side not in ("left", "right"):
-        raise KeyError(key)
-    names: SideNames | None = SIDE_NAMES.get(name) or OUT_SIDE_NAMES.get(name)
-    if names is None:
-        raise KeyError(key)
-    return language.say(
-        names.named(_word("left" if side == "left" else "right", ball_side, viewer))
-    )
 
 
 def _side_spots(court: Court) -> dict[str, tuple[float, float]]:
@@ -267,7 +196,17 @@ def _in_steps(*ways: tuple[float, str]) -> tuple[Offset, ...]:
 
 
 @lru_cache(maxsize=2048)
-def _pair(court: Court, point: Point) -> tuple[str, str] | None:
+def plainer(court: Court, point: Point, near: Near) -> Near:
+    """Far from all places: one that is hardly farther, if a single way leads from it."""
+    spots = named_spots(court)
+    most = _distance(spots[near.key], point) + PLAINER
+    others = [key for key in _closest(spots, point)[1:4] if _distance(spots[key], point) <= most]
+    found = [near, *(Near(key, _offsets(key, spots[key], point)) for key in others)]
+    return min(found, key=lambda each: len(each.offsets))
+
+
+@lru_cache(maxsize=2048)
+def pair(court: Court, point: Point) -> tuple[str, str] | None:
     """Two places that the point lies in the middle of, the nearer first; None without any."""
     spots = named_spots(court)
     first, *others = _closest(spots, point)[:8]
@@ -282,11 +221,3 @@ def _pair(court: Court, point: Point) -> tuple[str, str] | None:
 
 def _middle(one: Point, other: Point) -> Point:
     return Point((one.x + other.x) / 2, (one.y + other.y) / 2)
-
-
-def _word(side: Side, ball_side: Side | None, viewer: Viewer) -> Word:
-    if ball_side is not None:
-        return "near" if side == ball_side else "far"
-    if viewer == "facing basket":
-        return side
-    return "right" if side == "left" else "left"

@@ -64,6 +64,8 @@ _BARE_OTHER: Final = re.compile(
     rf"([1-5] (?:{'|'.join(verb for verb in VERBS if 'screen' in verb or 'pass' in verb)}"
     r"|throws|lobs|hands off)) ([1-5])(?: .*)?"
 )
+_MANNER: Final = re.compile(r"(.*) (easy|decoy)")  # without the comma before it
+_CATCHES: Final = re.compile(r"([1-5]) (?:catches(?: it| the ball)?|has the ball)")
 _IF: Final = re.compile(", if ", re.IGNORECASE)
 _LOOK: Final = re.compile(r"([1-5]) to ([1-5]) on (\S.*)")
 _WAITED: Final = re.compile(r"(\d{1,4}(?:\.\d{1,3})?) s after (\S.*)")
@@ -80,12 +82,13 @@ _GUESS: Final = re.compile(r"guess (\d(?:\.\d{1,20})?(?:e-\d{1,3})?)")
 
 @dataclass(frozen=True, slots=True)
 class CueDraft:
-    """What an action waits for; ``of`` still as the line says it."""
+    """What an action waits for; ``of`` still as the line says it, or who ``catches``."""
 
     on: Moment
     of: str | None = None
     point: int | None = None
     wait: float = 0.0
+    catches: Role | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +128,8 @@ def action_of(line: str, floor: Court) -> ActionDraft:
     Raises LineError where not even the beginning can be read.
     """
     head, *rest = split(typed(line))
+    while (manner := _MANNER.fullmatch(head)) is not None:
+        head, rest = manner[1], [manner[2], *rest]
     found = _HEAD.fullmatch(head)
     if found is None:
         raise _no_action(head)
@@ -241,6 +246,8 @@ def _cue(event: str) -> CueDraft:
         return CueDraft(Moment.BALL_IN, wait=wait)
     if found := _PASSES.fullmatch(event):
         return CueDraft(Moment.PASSES, found[1], max(int(found[2]), 1) - 1, wait)
+    if found := _CATCHES.fullmatch(event):
+        return CueDraft(Moment.END, wait=wait, catches=cast("Role", found[1]))
     for moment, endings in EVENTS.items():
         for ending in endings:
             if event.endswith(f" {ending}"):

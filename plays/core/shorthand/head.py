@@ -56,7 +56,7 @@ NO_VARIANT: Final = N_("Write a variant as {example}. At its end it may say “{
 VARIANT_EXAMPLE: Final = 'call "Tide {3}", sign "two fists", 2 and 3 swap'
 
 _SPOT: Final = re.compile(r"(left|right) (own )?(sideline|baseline) at (\d{1,3}(?:\.\d{1,3})?)")
-_START: Final = re.compile(r"([1-5]) at (\S.*)")
+_START: Final = re.compile(r"([1-5]) at (\S.*?)( with the ball)?")
 _NEED: Final = re.compile(r"([1-5]) needs ([a-z]+) (\d)(?:, weight (\d))?")
 _SPACING: Final = re.compile(r"([1-5]) and ([1-5]), (\d{1,2}(?:\.\d+)?) to (\d{1,2}(?:\.\d+)?) m")
 _DEFENDER: Final = re.compile(r"on ([1-5])(?: (between|deny|front|behind))?(?: at (\S.*))?")
@@ -99,7 +99,7 @@ def play_of(
         formation=reader.value("formation", lambda text: _one_of(Formation, text))
         or Formation.OTHER,
         court=floor.rule_set,
-        ball=reader.value("ball", _role) or thrower or "1",
+        ball=reader.value("ball", _role) or thrower or _holder(sheet) or "1",
         starts=starts,
         phases=phases,
         spot=spot,
@@ -203,6 +203,12 @@ def _start(text: str, floor: Court) -> Start:
     if found is None:
         raise LineError(NO_START)
     return Start(_role(found[1]), place(found[2], floor))
+
+
+def _holder(sheet: TextSheet) -> Role | None:
+    """Who starts "with the ball", by the list of starts."""
+    said = (_START.fullmatch(typed(line.text)) for line in sheet.section("starts"))
+    return next((_role(found[1]) for found in said if found is not None and found[3]), None)
 
 
 def _need(text: str) -> Need:

@@ -20,7 +20,8 @@ _METRES: Final = re.compile(
     r"(?:near [a-z ]+)?\(\s*(-?\d{1,3}(?:\.\d{1,3})?)[ ,]\s*(-?\d{1,3}(?:\.\d{1,3})?)\s*\)"
 )
 _STEPS: Final = re.compile(
-    r"(a|half a|\d{1,2}(?:\.\d)?) steps? (above|below|outside|inside|left of|right of) ([a-z ]+)"
+    r"(a|half a|\d{1,2}(?:\.\d)?) steps? "
+    r"(above|below|in front of|ahead of|behind|outside|inside|left of|right of) ([a-z ]+)"
 )
 _BETWEEN: Final = re.compile(r"(?:halfway )?between ([a-z ]+) and ([a-z ]+)")
 _COUNTS: Final = {"a": 1.0, "half a": 0.5}
@@ -71,7 +72,7 @@ def place_of(court: Court, text: str) -> Point:
         return Point(float(found[1]) + 0.0, float(found[2]) + 0.0)
     if found := _STEPS.fullmatch(text):
         steps = _COUNTS.get(found[1]) or float(found[1])
-        return _stepped(_named(court, found[3]), found[2], steps)
+        return _stepped(court, _named(court, found[3]), found[2], steps)
     if found := _BETWEEN.fullmatch(text):
         one, other = _named(court, found[1]), _named(court, found[2])
         return _millimetres((one.x + other.x) / 2, (one.y + other.y) / 2)
@@ -94,11 +95,13 @@ def _named(court: Court, name: str) -> Point:
     return found
 
 
-def _stepped(spot: Point, toward: str, steps: float) -> Point:
+def _stepped(court: Court, spot: Point, toward: str, steps: float) -> Point:
     away = steps * STEP
     outward = 1 if spot.x >= 0 else -1
     across = {"left of": -away, "right of": away, "outside": outward * away}
-    up = {"above": away, "below": -away}
+    ahead = away if spot.y <= court.half_y else -away  # toward half court, from either basket
+    up = {"above": away, "below": -away, "behind": -ahead}
+    up |= dict.fromkeys(("in front of", "ahead of"), ahead)
     dx = -outward * away if toward == "inside" else across.get(toward, 0.0)
     return _millimetres(spot.x + dx, spot.y + up.get(toward, 0.0))
 

@@ -16,15 +16,15 @@ from plays.core.document.form import UNFINISHED, problems
 from plays.core.document.problem import tokens
 from plays.core.play import (
     Action,
-    ActionKind,
     Counter,
     Cue,
     Defence,
     Look,
-    Moment,
     Phase,
     Play,
+    Role,
 )
+from plays.core.sequence.course import BALL_MOVERS
 from plays.core.shorthand import head
 from plays.core.shorthand.clauses import (
     ActionDraft,
@@ -42,7 +42,7 @@ from plays.core.shorthand.naming import (
     named,
     phase_ids,
 )
-from plays.core.shorthand.referring import referred, referred_mover
+from plays.core.shorthand.referring import cue_of, referred
 from plays.core.shorthand.sheet import (
     CounterLines,
     Entry,
@@ -99,6 +99,7 @@ class _TextReader:
         self.floor = floor
         self.lines: dict[Place, int] = {}
         self.known: dict[Reference, str] = {}
+        self.passes: dict[str, Role] = {}  # to whom, by id
 
     def play(self) -> Play:
         titles = [self._try(part.title, text_of) or "" for part in self.sheet.phases]
@@ -155,6 +156,8 @@ class _TextReader:
             ) in self.known:
                 number += 1
             self.known[found] = action_id(found, counter)
+            if draft.other is not None and draft.verb.kind in BALL_MOVERS:
+                self.passes[self.known[found]] = draft.other
             made.append(self.known[found])
         return iter(made)
 
@@ -189,13 +192,8 @@ class _TextReader:
             teach=tuple(text for text in teach if text),
         )
 
-    def _cue(self, cue: CueDraft, _line: str) -> Cue:
-        only = ActionKind.SCREEN if cue.on is Moment.SET else None
-        if cue.of is None:
-            return Cue(cue.on, None, cue.point, cue.wait)
-        if cue.on is Moment.HAS_LEFT:
-            return Cue(cue.on, referred_mover(cue.of, self.known), wait=cue.wait)
-        return Cue(cue.on, referred(cue.of, self.known, only), cue.point, cue.wait)
+    def _cue(self, draft: CueDraft, _line: str) -> Cue:
+        return cue_of(draft, self.known, self.passes)
 
     def _looks(self, lines: Iterable[TextLine], place: Place) -> tuple[Look, ...]:
         made: list[Look] = []
@@ -246,7 +244,7 @@ class _TextReader:
         self, play: Play, part: CounterLines, defence: Defence, id_: str, place: Place
     ) -> Counter:
         self.lines[place] = part.says.number
-        base = dict(self.known)
+        base, passes = dict(self.known), dict(self.passes)
         remove = [self._try(line, self._by_name) for line in part.without]
         instead = [entry for entry in part.entries if entry.instead is not None]
         added = self._drafts(entry for entry in part.entries if entry.instead is None)
@@ -269,7 +267,7 @@ class _TextReader:
             looks=tuple(replace(look, id=look_id) for look, look_id in numbered),
             whose=roles_of(part.whose),
         )
-        self.known = base
+        self.known, self.passes = base, passes
         return counter
 
     def _replaced(self, entries: Iterable[Entry]) -> list[tuple[Entry, ActionDraft, str]]:

@@ -101,6 +101,8 @@ ALSO: Final[Pairs] = (
     *(("basket", "canasta"), ("nail", "tiros libres"), ("nail", "línea de tiros libres")),
     *(("top", "frontal"), ("hand-off", "entrega"), ("to", "hacia"), ("on to", "luego a")),
     *(("2 steps", "dos pasos"), ("3 steps", "tres pasos"), ("looks", "lecturas")),
+    *(("in front of", "por delante de"), ("behind", "por detrás de")),
+    *(("with the ball", "con el balón"), ("catches", "recibe"), ("has the ball", "tiene el balón")),
 )
 _ON_A_SIDE: Final[Pairs] = (
     *(("block", "el poste bajo izquierdo"), ("mid post", "el poste medio izquierdo")),
@@ -117,7 +119,7 @@ _OUT_AT_A_SIDE: Final[Pairs] = (
     ("sideline free throw", "la banda izquierda, a la altura de los tiros libres"),
     ("sideline hash", "la banda izquierda, en la marca de saque"),
     ("sideline half", "la banda izquierda, en la línea central"),
-    ("sideline back", "la banda izquierda, en la pista trasera"),
+    ("sideline back", "la banda izquierda, en nuestra marca de saque"),
     ("baseline lane", "la línea de fondo, a la izquierda de la zona"),
     ("baseline corner", "la línea de fondo, junto a la esquina izquierda"),
     ("back baseline lane", "nuestra línea de fondo, a la izquierda de la zona"),
@@ -165,6 +167,10 @@ FORMER_PLACES: Final[Pairs] = (
         for name, said in _ON_A_SIDE
         for side, stem in (("left", "izquierd"), ("right", "derech"))
         if name in _IN_BOTH_HALVES
+    ),
+    *(
+        (f"{side} sideline back", f"la banda {said}, en la pista trasera")
+        for side, said in (("left", "izquierda"), ("right", "derecha"))
     ),
     ("back basket", "el aro de la pista trasera"),
     ("back nail", "el centro de la línea de tiros libres de la pista trasera"),

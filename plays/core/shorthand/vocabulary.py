@@ -81,6 +81,11 @@ NOUNS: Final[Mapping[ActionKind, str]] = MappingProxyType(
     }
 )
 KINDS: Final[Mapping[str, ActionKind]] = MappingProxyType({n: kind for kind, n in NOUNS.items()})
+# What a cut is also called after "4's" (common practice, no source); never written.
+RUNS_SAID: Final = (
+    *("run", "curl", "fade", "pop", "roll", "slip", "seal", "post-up", "clear-out"),
+    *("dive", "flash", "sprint"),
+)
 
 # What an action can wait for that another action does, as the reader may write it; the first
 # of each is how the shorthand itself writes it.

@@ -10,7 +10,7 @@ from typing import Final
 
 from plays.core.check.remedy import implied_cue
 from plays.core.court.courts import court
-from plays.core.court.spots import describe
+from plays.core.court.spoken import describe
 from plays.core.defence.words import DEFENCES
 from plays.core.motion.timeline import Timeline
 from plays.core.play import Action, ActionKind, Cue, Moment, Play, Point

@@ -82,6 +82,7 @@ class Event:
     wait: float = 0.0
     shoulder: bool = False  # somebody runs close past the waiting screener
     named: bool = False  # the way goes close by the named place nearest to ``at``
+    heads: bool = False  # the way, and no other of the role, leads toward that place
     gate: Gate = ""  # what ``action`` does to one
 
 

@@ -11,8 +11,7 @@ from math import dist
 from typing import Final
 
 from plays.core.court.courts import court
-from plays.core.court.spots import named_spots, nearest
-from plays.core.motion.path import path_through
+from plays.core.court.spots import nearest
 from plays.core.play import Action, ActionKind, CueRule, JointShape, Look, Moment, Play, Point, Role
 from plays.core.sequence.after_look import numbers_after
 from plays.core.sequence.course import (
@@ -25,6 +24,7 @@ from plays.core.sequence.course import (
     legs,
 )
 from plays.core.sequence.cues import CueGraph, Link, Waits, Why
+from plays.core.words.bearings import goes_by, heads
 from plays.core.words.company import company
 from plays.core.words.detours import detours
 from plays.core.words.facts import (
@@ -51,7 +51,6 @@ from plays.core.words.facts import (
 from plays.core.words.there import meets, says_where
 
 AT_SHOULDER: Final = 2.0  # who is within this of a screener runs past their shoulder
-PAST: Final = 0.5  # who runs past a place comes as near as this
 NEARBY: Final = 1.5  # a waypoint this near to an end or to a used screen is not
 
 
@@ -122,7 +121,8 @@ class FactReader:
         caught = tuple(self.catches(index, does))
         facts += [*own, *caught, *(() if own else self.caught_after(caught, index))]
         if leg.phase in self.kept and index + 1 == len(self.own):
-            facts.append(self.ends())
+            ends = self.ends()
+            facts += [] if meets(does, ends.at) else [ends]
         return StepFacts(self.numbers[action.id], leg.phase, action, tuple(facts))
 
     def after_look(self, leg: Leg) -> Iterator[AfterLook]:
@@ -182,14 +182,10 @@ class FactReader:
         if link.moment is Moment.PASSES and link.point is not None:
             at = other.points[min(link.point + 1, len(other.points) - 1)]
         close = self.shoulder(link, at, action, before)
-        named, gate = self.goes_by(other, at), self.gate(other.action)
-        return Event(link.moment, other.action, at, link.wait, close, named, gate)
-
-    def goes_by(self, leg: Leg, at: Point) -> bool:
-        """Whether the way as it is run comes near to the named place by which ``at`` is called."""
-        floor = court(self.play.court)
-        spot = named_spots(floor).get(nearest(floor, at).key)
-        return spot is not None and path_through(leg.points).nearest(complex(*spot))[1] <= PAST
+        floor, gate = court(self.play.court), self.gate(other.action)
+        named = goes_by(floor, other, at)
+        leads = link.moment is Moment.START and heads(floor, other, self.legs.values())
+        return Event(link.moment, other.action, at, link.wait, close, named, leads, gate)
 
     def gate(self, screen: Action | None) -> Gate:
         """What a screen does to a gate; nothing where it stands alone."""

@@ -11,7 +11,8 @@ from typing import Final
 
 from plays.core.calls import with_role
 from plays.core.court.courts import Court, court
-from plays.core.court.spots import Side, describe, named_spots, nearest, spot_name
+from plays.core.court.spoken import describe, spot_name
+from plays.core.court.spots import Side, named_spots, nearest
 from plays.core.motion.timeline import Window
 from plays.core.play import Play, Point, Role, Spot
 from plays.core.words.directions import toward

@@ -40,7 +40,8 @@ def _says_where(event: Event) -> bool:
         return False
     if event.action.kind is ActionKind.HOLD:
         return event.moment is Moment.START
-    return event.action.kind in GOES and event.moment in (Moment.START, Moment.END)
+    told = event.moment is Moment.END or (event.moment is Moment.START and not event.heads)
+    return told and event.action.kind in GOES
 
 
 def _of_receiver(event: Event, does: Does) -> bool:

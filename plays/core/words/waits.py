@@ -76,6 +76,13 @@ _STARTS: Final[Mapping[ActionKind, str]] = MappingProxyType(
         ActionKind.HOLD: IN_POSITION,
     }
 )
+# At its start, where the way leads toward a named place: nobody counts the steps to its end.
+_HEADS: Final[Mapping[ActionKind, str]] = MappingProxyType(
+    {
+        ActionKind.CUT: N_("{who} starts to run toward {place}"),
+        ActionKind.DRIBBLE: N_("{who} starts to dribble toward {place}"),
+    }
+)
 _ENDS: Final[Mapping[ActionKind, str]] = MappingProxyType(
     {
         ActionKind.CUT: N_("{who} gets to {place}"),
@@ -194,7 +201,11 @@ def _happening(speaker: Speaker, event: Event) -> str:
     place = _place(speaker, event, action, at)
     whom = _whom(speaker, action)
     who = speaker.person(action.role)
-    return speaker.say(_template(speaker.reader, event, action), who=who, whom=whom, place=place)
+    template = _template(speaker.reader, event, action)
+    landmark = speaker.nearest_place(at) if event.heads else place
+    if landmark != place and action.role != speaker.reader:
+        template, place = _HEADS[action.kind], landmark
+    return speaker.say(template, who=who, whom=whom, place=place)
 
 
 def _place(speaker: Speaker, event: Event, action: Action, at: Point) -> str:

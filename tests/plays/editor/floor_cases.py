@@ -19,7 +19,8 @@ from shapely import LineString
 from shapely import Point as ShapelyPoint
 
 from plays.core.court.courts import court
-from plays.core.court.spots import AT, describe, named_spots, nearest
+from plays.core.court.spoken import describe
+from plays.core.court.spots import AT, named_spots, nearest
 from plays.core.drawing.frame import frame
 from plays.core.drawing.options import WIDTH
 from plays.core.editing.guess import nearest_role

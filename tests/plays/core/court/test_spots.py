@@ -8,16 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from plays.core.court.courts import COURTS, Court, court
-from plays.core.court.spots import (
-    CLEAR_OF_LINE,
-    STEP,
-    Side,
-    describe,
-    named_spots,
-    nearest,
-    out_spots,
-    spot_name,
-)
+from plays.core.court.spoken import describe, spot_name
+from plays.core.court.spots import CLEAR_OF_LINE, STEP, Side, named_spots, nearest, out_spots
 from plays.core.play import Point, RuleSet, Spot
 from shared.core.language import ENGLISH
 from tests.languages import language
@@ -152,7 +144,7 @@ def test_all_names_differ(one: Court) -> None:
         (
             Point(-7.8, 18.0),
             "left",
-            "the near sideline, in the backcourt, two steps toward half court",
+            "the near sideline, at our own throw-in mark, two steps toward half court",
         ),
         (
             Point(-4.6, -0.3),
@@ -227,12 +219,69 @@ def test_a_place_told_in_steps_changes_the_words_before_it(
     assert speech.say(template, place=place).startswith(said)
 
 
-def test_a_step_above_the_rim_is_on_the_floor_in_spanish() -> None:
-    fiba, speech = court(RuleSet.FIBA), language("es")
+@pytest.mark.parametrize(
+    ("code", "before", "behind"),
+    [
+        ("en", "a step in front of the basket", "a step behind the basket"),
+        ("es", "un paso por delante del aro", "un paso por detrás del aro"),
+    ],
+)
+def test_a_step_from_the_rim_is_on_the_floor_and_not_in_the_air(
+    code: str, before: str, behind: str
+) -> None:
+    fiba, speech = court(RuleSet.FIBA), language(code)
     basket = named_spots(fiba)["basket"]
     above, below = (Point(0, basket.y + step) for step in (STEP, -STEP))
-    assert describe(fiba, above, speech) == "un paso por delante del aro"
-    assert describe(fiba, below, speech) == "un paso por detrás del aro"
+    assert describe(fiba, above, speech) == before
+    assert describe(fiba, below, speech) == behind
+
+
+@pytest.mark.parametrize(
+    ("key", "template", "said"),
+    [
+        ("basket", "Empieza en {place}.", "Empieza bajo el aro."),
+        ("back_basket", "Empieza en {place}.", "Empieza bajo nuestro aro."),
+        ("basket", "Tira desde {place}.", "Tira desde debajo del aro."),
+        ("basket", "Corta hasta {place}.", "Corta hasta el aro."),
+        ("left_elbow", "Tira desde {place}.", "Tira desde el codo izquierdo."),
+    ],
+)
+def test_one_stands_under_the_rim_in_spanish_and_not_in_it(
+    key: str, template: str, said: str
+) -> None:
+    speech = language("es")
+    assert speech.say(template, place=spot_name(key, speech)) == said
+
+
+@pytest.mark.parametrize(
+    ("template", "said"),
+    [
+        ("Empieza en {place}.", "Empieza a medio camino entre el slot derecho y"),
+        ("Pasa al número 2 en {place}.", "Pasa al número 2, a medio camino entre"),
+        ("Corta hasta {place}.", "Corta hasta un punto a medio camino entre"),
+        ("llegue a {place}", "llegue a un punto a medio camino entre"),
+        ("salga de {place}", "salga de un punto a medio camino entre"),
+    ],
+)
+def test_halfway_in_spanish_is_a_point_only_where_one_goes(template: str, said: str) -> None:
+    speech = language("es")
+    place = describe(FIBA, Point(4.05, 7.5), speech)
+    assert speech.say(template, place=place).startswith(said)
+
+
+@pytest.mark.parametrize(
+    ("rule_set", "point", "words"),
+    [
+        # Nearest is our own wing at 3.1 m, with a way up and one across; the hash is at 3.3 m.
+        (RuleSet.NFHS, Point(-3.8, 17.0), "four steps inside our own left hash"),
+        (RuleSet.NFHS, Point(-4.4, 17.5), "three steps ahead of our own left wing and"),
+        (RuleSet.FIBA, Point(2.2, 17.6), "three steps to the right of our own top and two"),
+    ],
+)
+def test_far_from_all_places_one_way_is_plainer_than_two(
+    rule_set: RuleSet, point: Point, words: str
+) -> None:
+    assert describe(court(rule_set), point, ENGLISH).startswith(words)
 
 
 def test_an_unknown_key_is_refused() -> None:

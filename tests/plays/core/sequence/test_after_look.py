@@ -167,13 +167,10 @@ def test_the_player_in_the_post_is_told_after_which_look_to_do_what() -> None:
     told = part_of(tide(), "5")
     assert [step.text for step in told.steps[2:]] == [
         (
-            "Do this only after look 1, when the ball is in. Roll to a step above the basket and a"
-            " step to the ball side. You end a step above the basket."
+            "Do this only after look 1, when the ball is in. Roll to a step in front of the basket"
+            " and a step to the ball side."
         ),
-        (
-            "Do this only after look 2, when the ball is in. Post up at the near block."
-            " You end at the near block."
-        ),
+        "Do this only after look 2, when the ball is in. Post up at the near block.",
     ]
     assert told.ending == ""
     assert [(look.number, look.comes) for look in told.looks] == [

@@ -502,3 +502,87 @@ def test_teaching_stands_under_an_action_only() -> None:
         "A line with a dash belongs under an action, or under teach, errors, cautions or a"
         " language."
     )
+
+
+HALF = """\
+play: Salt Marsh
+situation: half court
+starts:
+  1 at the top with the ball
+  2 at the right wing
+  3 at the left corner
+  4 at the right short corner
+  5 at the nail
+phase: Overload
+  1 dribbles to the right slot
+  2 cuts to the right corner, when 1 goes
+  1 passes to 2, when 2's run ends
+phase: Through
+  5 dives to the left block, when 2 catches
+  3 runs to the left slot easy
+  4 pops to the right wing decoy, 0.3 s after 5 goes
+looks:
+  2 to 5 on 5's dive, bounce
+"""
+
+
+def test_a_play_in_a_coachs_own_turns_of_phrase_is_read() -> None:
+    """Who has the ball, "when 2 catches", "5's dive", "goes" of who then passes, "easy" without a
+    comma: common practice, no source."""
+    found = read(HALF)
+    assert found.faults == ()
+    play = found.play
+    assert (play.ball, play.thrower) == ("1", None)
+    by_id = {action.id: action for action in play.actions()}
+    assert by_id["2-cut"].cues == (Cue(Moment.START, "1-dribble"),)
+    assert by_id["5-cut"].cues == (Cue(Moment.END, "1-pass"),)
+    assert by_id["4-cut"].cues == (Cue(Moment.START, "5-cut", wait=0.3),)
+    assert (by_id["3-cut"].easy, by_id["4-cut"].decoy) == (True, True)
+    assert play.looks[0].action == "5-cut"
+    assert read(shorthand(play)).play == canonical(play)
+
+
+@pytest.mark.parametrize(
+    ("line", "instead", "told"),
+    [
+        ("when 2 catches", "when 3 catches", "No written pass or hand-off goes to the 3."),
+        (
+            "5 dives to the left block, when 2 catches",
+            "2 passes to 1\\n  1 passes to 2\\n  5 dives to the left block, when 2 catches",
+            "The 2 gets the ball 2 times.",
+        ),
+        ("when 1 goes", "when 1's dribble ends and 1's run ends", "The 1 has no such cut."),
+    ],
+)
+def test_who_catches_has_to_be_plain(line: str, instead: str, told: str) -> None:
+    assert line in HALF
+    faults = read(HALF.replace(line, instead.replace("\\n", "\n"))).faults
+    assert any(fault.sentence.startswith(told) for fault in faults), faults
+
+
+@pytest.mark.parametrize(
+    ("place", "court_key", "off"),
+    [
+        ("a step in front of the basket", "basket", 0.8),
+        ("half a step behind the basket", "basket", -0.4),
+        ("2 steps ahead of the back nail", "back_nail", -1.6),
+        ("a step behind the back top", "back_top", 0.8),
+    ],
+)
+def test_in_front_and_behind_go_toward_half_court_and_away_from_it(
+    place: str, court_key: str, off: float
+) -> None:
+    """A step is 0.8 m (common practice, no source); y runs up the court from the baseline."""
+    spot = named_spots(court(RuleSet.FIBA))[court_key]
+    found = without("4 at the left block", f"4 at {place}").play.start_of("4")
+    assert found == pytest.approx(Point(spot.x, spot.y + off), abs=5e-4)
+
+
+def test_the_same_turns_are_read_in_spanish() -> None:
+    said = "jugada: Uno\nfase: A\n4 corta a un paso por delante de la canasta\nfase: B\n"
+    said += "1 pasa a 2\n5 corta a la cabecera, cuando 2 recibe\n"
+    play = read(said).play
+    basket = named_spots(court(RuleSet.FIBA))["basket"]
+    by_id = {action.id: action for action in play.actions()}
+    assert by_id["4-cut"].path[-1] == pytest.approx((basket.x, basket.y + 0.8), abs=5e-4)
+    assert by_id["5-cut"].cues == (Cue(Moment.END, "1-pass"),)

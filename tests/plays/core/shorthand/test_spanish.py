@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 
 from plays.core.court.courts import court
-from plays.core.court.spots import named_spots, out_spots, spot_name
+from plays.core.court.spoken import spot_name
+from plays.core.court.spots import named_spots, out_spots
 from plays.core.play import (
     AgeGroup,
     Defence,
@@ -142,6 +143,10 @@ def test_places_are_called_as_everywhere_else_in_spanish() -> None:
         ("nuestro codo izquierdo", "el codo izquierdo de la pista trasera"),
         ("nuestra ala derecha", "el ala derecha de la pista trasera"),
         ("nuestro aro", "el aro de la pista trasera"),
+        (
+            "la banda izquierda, en nuestra marca de saque",
+            "la banda izquierda, en la pista trasera",
+        ),
     ],
 )
 def test_what_a_place_was_called_before_is_read(now: str, before: str) -> None:

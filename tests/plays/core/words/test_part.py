@@ -46,7 +46,7 @@ def test_a_cutter_through_a_gate() -> None:
     )
     assert part.looks[0].text == (
         "You are look 1 of 4. Be ready for a lob from Ada (1). "
-        "You catch it a step above the basket. When: nobody is behind 3. "
+        "You catch it a step in front of the basket. When: nobody is behind 3. "
         "It comes at the end of your step 1."
     )
 

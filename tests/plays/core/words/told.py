@@ -7,17 +7,19 @@ of which each must be found in exactly one sentence, and no sentence may be left
 
 from __future__ import annotations
 
+import cmath
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import combinations, pairwise
-from math import dist
+from math import degrees, dist
 
 from shapely import LineString
 from shapely import Point as Place
 
 from plays.core.court.courts import court
-from plays.core.court.spots import Side, describe, named_spots, nearest, spot_name
+from plays.core.court.spoken import describe, spot_name
+from plays.core.court.spots import Side, named_spots, nearest
 from plays.core.play import Action, Cue, Play, Point, Role
 from plays.core.sequence.cues import CueGraph, Why
 from plays.core.words.role_part import RolePart
@@ -392,6 +394,8 @@ def waited_there(doc: Reader, action: Action, before: Action | None) -> bool:
         return False
     moments = {"cut": ("start", "end"), "dribble": ("start", "end"), "hold": ("start",)}
     said = last.on in moments.get(other.kind, ())
+    if last.on == "start" and heads(doc, other):
+        return False
     return said and dist(doc.path[other.id][-1], doc.path[action.id][-1]) < 0.3
 
 
@@ -468,7 +472,28 @@ def event_of(doc: Reader, cue: Cue, other: Action, action: Action) -> list[str]:
     if other.kind in ("pass", "handoff"):
         pieces = [who, you_or(doc, other.to, action.role)]
         return pieces if cue.on == "start" else pieces[::-1]
+    if cue.on == "start" and heads(doc, other):
+        return [who, f"toward {doc.rough(doc.path[other.id][-1])}"]
     return [who] if other.kind == "shot" else [who, doc.end(other, exact=False)]
+
+
+def heads(doc: Reader, run: Action) -> bool:
+    """Whether a named place that is not quite its end says where a run goes, and which run.
+
+    It lies within 25 degrees of the way, who runs comes nearer to it, and no other run of the
+    role ends by it.
+    """
+    spots = named_spots(doc.court)
+    start, end = doc.path[run.id][0], doc.path[run.id][-1]
+    if run.kind not in ("cut", "dribble") or not doc.court.contains(end) or start == end:
+        return False
+    key = nearest(doc.court, end).key
+    way, there = complex(*end) - complex(*start), complex(*spots[key]) - complex(*start)
+    if doc.end(run, exact=False) == doc.rough(end) or dist(end, spots[key]) >= abs(there):
+        return False
+    runs = [a for a in doc.actions.values() if a.role == run.role and a.kind in ("cut", "dribble")]
+    alone = all(nearest(doc.court, doc.path[a.id][-1]).key != key for a in runs if a is not run)
+    return alone and abs(degrees(cmath.phase(way / there))) <= 25.0
 
 
 def at_gate(doc: Reader, cue: Cue, screen: Action, action: Action) -> list[str]:
