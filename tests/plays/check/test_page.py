@@ -108,6 +108,8 @@ def test_a_look_shows_its_band_how_often_it_is_there_and_the_coachs_guess(cast: 
         assert f"open {row.open} times in 100, open or contested {row.there} times" in said
         if row.guess is not None:
             assert f"{row.guess} %" in said
+    assert "it says what they dared, and foretells no success" in said
+    assert not re.search(r"chance of (a )?(success|scor)|will succeed|probability", said)
     again = cast.client(cast.head).get(path)
     assert [row.band for row in again.context["looks"]] == [
         row.band for row in answer.context["looks"]

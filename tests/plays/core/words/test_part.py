@@ -20,6 +20,7 @@ from plays.core.play import (
     Role,
     Spot,
 )
+from plays.core.shorthand.read import read
 from plays.core.words.part import part_of
 from plays.core.words.role_part import ChangeKind
 from plays.core.words.speaker import near_side, seconds_in_words
@@ -95,6 +96,44 @@ def test_who_waits_until_two_have_left_is_told_from_where() -> None:
     )[-1]
     assert "Noor (4) has left their place" in told
     assert "Wait also until Olga (3) has left their place" in told
+
+
+CORNER = """\
+play: Corner
+situation: half court
+starts:
+  1 at the top with the ball
+  2 at the right elbow
+  3 at the left wing
+  4 at the left block
+  5 at the right block
+phase: A
+  2 cuts to a step above the right corner
+  1 passes to 2, when 2 goes
+  3 cuts to the left slot, when 2 goes
+  4 cuts to the left elbow, when 5's first cut starts
+  5 cuts to the right short corner, on to a step outside the right short corner
+phase: B
+  5 cuts to half a step outside the right short corner
+"""
+
+
+def test_where_a_run_leads_is_told_by_the_place_and_a_pass_says_where_it_goes_itself() -> None:
+    """ "There" would be the corner, and the ball is caught a step above it."""
+    play = read(CORNER).play
+    assert steps(play, "3")[0].startswith("Wait until Bo (2) starts to run toward the right corner")
+    assert read(CORNER).faults == ()
+    (passed,) = steps(play, "1")
+    assert passed == (
+        "Wait until Bo (2) starts to run toward the right corner."
+        " Pass to Bo (2), a step above the right corner."
+    )
+
+
+def test_a_run_that_is_not_the_only_one_to_a_place_is_told_to_the_step() -> None:
+    """The 5 runs to the short corner twice: only where each of them ends tells which."""
+    (waits,) = steps(read(CORNER).play, "4")
+    assert waits.startswith("Wait until Ida (5) starts to run to a step outside the right short")
 
 
 def test_a_look_that_reads_a_defender_says_so_to_both() -> None:
