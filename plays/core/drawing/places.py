@@ -44,6 +44,7 @@ AT_DISTANCE: Final = 3
 
 SECOND_LINE: Final = 5.0
 UNEASY: Final = 3.0
+LATER: Final = 24  # a place on a line of the lane waits for so many others
 STANDS_OFF: Final = 12.0
 IN_SHORT: Final = 50.0
 BY_NUMBER: Final = 90.0
@@ -60,16 +61,22 @@ class Reach(IntEnum):
 
 @dataclass(frozen=True, slots=True)
 class Edges:
-    """Where the lines that bound the court run in the picture, in points: across and down it."""
+    """Where the lines that bound the court run in the picture, in points: across and down it;
+    and the lanes, whose lines weigh less."""
 
     across: tuple[float, ...] = ()
     down: tuple[float, ...] = ()
+    lanes: tuple[Rect, ...] = ()
 
     def cut(self, rect: Rect) -> bool:
         """Whether one of them runs through a rectangle."""
         return any(0 < y - rect.top < rect.height for y in self.across) or any(
             0 < x - rect.left < rect.width for x in self.down
         )
+
+    def leaves_lane(self, rect: Rect) -> bool:
+        """Whether a rectangle lies partly in a lane and partly outside."""
+        return any(_partly(rect, lane) for lane in self.lanes)
 
 
 class Places:
@@ -113,15 +120,23 @@ class Places:
     def _beside(self, forms: Iterable[tuple[str, ...]], dear: float = 0.0) -> Iterator[Placed]:
         for written in forms:
             cost = dear + SECOND_LINE * (len(written) - 1)
-            uneasy = []
+            uneasy, waiting = [], list[tuple[int, Rect]]()
             for rank, rect in enumerate(_close(self.label, size_of(self.label, written))):
                 if not self.room.free(rect):
                     continue
                 spare = self._spare(rect)
                 if spare >= CLEARLY and not self.edges.cut(rect):
+                    if self.edges.leaves_lane(rect):
+                        waiting.append((rank + LATER, rect))
+                        continue
+                    while waiting and waiting[0][0] <= rank:
+                        late, over = waiting.pop(0)
+                        yield Placed(self.label, over, written, cost=cost + 0.02 * late)
                     yield Placed(self.label, rect, written, cost=cost + 0.02 * rank)
                 elif spare >= NEARER:
                     uneasy.append((rank, rect))
+            for late, rect in waiting:
+                yield Placed(self.label, rect, written, cost=cost + 0.02 * late)
             for rank, rect in uneasy:
                 yield Placed(self.label, rect, written, cost=cost + 0.02 * rank + UNEASY)
 
@@ -165,6 +180,14 @@ class Places:
             distance(at, anchor) < own or self.room.free(Rect(at[0] - 0.5, at[1] - 0.5, 1, 1))
             for at in stepped(*leader, 2.0)
         )
+
+
+def _partly(rect: Rect, lane: Rect) -> bool:
+    right, bottom = rect.left + rect.width, rect.top + rect.height
+    far, deep = lane.left + lane.width, lane.top + lane.height
+    apart = right <= lane.left or far <= rect.left or bottom <= lane.top or deep <= rect.top
+    within = lane.left <= rect.left and right <= far and lane.top <= rect.top and bottom <= deep
+    return not apart and not within
 
 
 def _close(label: Label, size: XY) -> Iterator[Rect]:

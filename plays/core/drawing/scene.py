@@ -65,11 +65,16 @@ class SceneDrawing:
         return guards(self.play, self.ground, self._room(), kept, note=self._note)
 
     def _edges(self) -> Edges:
-        """Sidelines, baselines and the line of half court."""
+        """Sidelines, baselines and the line of half court; and the lane."""
         floor, to = court(self.play.court), self.ground.frame.to
+        (left, top), (right, deep) = (
+            to((side * floor.lane_half_width, y))
+            for side, y in ((-1, 0.0), (1, floor.free_throw_y))
+        )
         return Edges(
             tuple(to((0.0, y))[1] for y in (0.0, floor.half_y, floor.length)),
             tuple(to((x, 0.0))[0] for x in (-floor.half_width, floor.half_width)),
+            (Rect(left, top, right - left, deep - top),),
         )
 
     @property

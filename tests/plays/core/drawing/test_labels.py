@@ -91,3 +91,27 @@ def test_a_name_of_one_word_has_no_initial_to_be_shortened_to() -> None:
     assert short("Ida Berg", in_circle=False) == ("Ida B.", "4")
     assert short("Ida Maria Berg") == ("Ida B.",)
     assert short("Ida", framed=True, in_circle=False) == ()
+
+
+@pytest.mark.parametrize(
+    ("key", "phase", "look"),
+    [("bow-wave", -1, "Look 4"), ("harbour-light", -1, "Look 3"), ("backwater", 1, "Look 1")],
+)
+def test_what_is_written_beside_a_pass_keeps_off_the_lines_of_the_lane(
+    key: str, phase: int, look: str
+) -> None:
+    """Where there is room in the lane or beside it; the lane by the court's own numbers."""
+    play = demo_play(key)
+    floor = court(play.court)
+    picture = diagram(play, play.phases[phase].id, PLAIN)
+    marks = dict(picture.marks)
+    left, top, scale = (float(marks[name]) for name in ("left", "top", "scale"))
+    x, y = floor.lane_half_width, floor.free_throw_y
+    corners = [(-x, 0.0), (x, 0.0), (x, y), (-x, y)]
+    lane = LinearRing([((a - left) * scale, (b - top) * scale) for a, b in corners])
+    (label,) = (each for each in parts(picture, "label") if look in texts_of(each))
+    assert not plate(label).intersects(lane)
+
+
+def texts_of(label: Any) -> list[str]:
+    return [shape.text for shape in label.shapes if isinstance(shape, Text)]
