@@ -29,6 +29,7 @@ from practice.core.readiness.grid import (
     ReadinessMark,
     grid,
     ledger,
+    mark_of,
     standings,
 )
 from practice.core.readiness.picture import CurvePlot
@@ -187,8 +188,8 @@ class TeamReadiness:
 
     def mark(self, player: Player, entry: PackagePlay, role: Role, on: datetime) -> ReadinessMark:
         """The mark of one cell."""
-        book, cell = self._ledger(), (player.pk, entry.pk, role)
-        return grid(book, on).mark(standings(book, on), cell)
+        cell = (player.pk, entry.pk, role)
+        return mark_of(self.history, cell, on, self.assumptions, self.offsets)
 
     def plot(
         self, player: Player, entry: PackagePlay, role: Role, now: datetime, games: Sequence[Game]

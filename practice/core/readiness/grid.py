@@ -140,6 +140,18 @@ def standings(book: Ledger, on: datetime) -> NDArray[np.object_]:
     return marks
 
 
+def mark_of(
+    history: Iterable[Touch],
+    cell: Cell,
+    on: datetime,
+    assumptions: Assumptions,
+    offsets: Offsets = NO_OFFSETS,
+) -> ReadinessMark:
+    """The mark of one cell, as the whole grid has it, without making the grid."""
+    book = ledger(history, cell[:1], cell[1:2], assumptions, offsets)
+    return grid(book, on).mark(standings(book, on), cell)
+
+
 def day_number(moment: datetime) -> float:
     """Days since 1970 of an aware moment."""
     return moment.astimezone(UTC).timestamp() / DAY_SECONDS
@@ -173,9 +185,15 @@ def _chances(book: Ledger, strength: Numbers) -> Numbers:
 
 
 def _peaks(book: Ledger, on: datetime) -> Numbers:
-    """The best value each cell had in the evening of the day after a practice (UTC)."""
-    peak = np.zeros(book.shape)
-    for held in np.unique(np.floor(book.held[book.held <= day_number(on)])):
-        day = min(held + 1.75, day_number(on))
-        peak = np.maximum(peak, _values(book, day))
-    return peak
+    """The best value each cell had in the evening of the day after it was practised (UTC).
+
+    Days on which others practised do not count: a mark is of its own cell alone.
+    """
+    now = day_number(on)
+    peak = np.zeros(int(np.prod(book.shape)))
+    days = np.floor(book.held)
+    for held in np.unique(days[book.held <= now]):
+        own = book.cell[(days == held) & (book.held <= now)]
+        values = _values(book, min(held + 1.75, now)).ravel()
+        peak[own] = np.maximum(peak[own], values[own])
+    return peak.reshape(book.shape)

@@ -6,6 +6,7 @@ With the defaults a readiness of 0.5 asks for a strength of 1 and one of 0.6 for
 
 from __future__ import annotations
 
+import random
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
@@ -26,7 +27,7 @@ from practice.core.readiness.cell import (
     short_of,
     strength_for,
 )
-from practice.core.readiness.grid import ReadinessMark, grid, ledger, standings
+from practice.core.readiness.grid import ReadinessMark, grid, ledger, mark_of, standings
 from practice.core.reps.rep import Mode, Touch
 
 GAME = datetime(2026, 3, 20, 12, 0, tzinfo=UTC)
@@ -179,6 +180,44 @@ def test_who_was_ready_the_evening_after_a_practice_is_fading_later(
     # 0.8944 ** (1 / 0.45) = 0.7804, of 1.7804 0.4383.
     book = ledger([touch(30)], ("ada",), ("lantern",), replace(DEFAULTS, ready=ready))
     assert str(standings(book, GAME)[0, 0, ROLES.index("4")]) == mark
+
+
+def test_a_practice_of_others_changes_no_mark() -> None:
+    """Ada's live rep at two in the night stands at .61 in the evening, 16 hours later, and the
+    evening after, 40 hours old, at 1.6667 ** -0.5 = 0.7746 ** (1 / 0.45) = 0.5669, of 1.5669
+    0.3618. The first of these is the evening after a practice of Bo's, and of none of hers."""
+    night = replace(touch(0), at=GAME - timedelta(days=30, hours=10))
+    before = replace(touch(31), player="bo")
+    for history in ([night], [before, night]):
+        book = ledger(history, ("ada", "bo"), ("lantern",), replace(DEFAULTS, ready=0.43))
+        assert str(standings(book, GAME)[0, 0, ROLES.index("4")]) == "learning"
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_the_mark_of_one_cell_is_the_grids(seed: int) -> None:
+    chance_of = random.Random(seed)
+    players, plays = ("ada", "bo", "cy"), ("lantern", "anchor")
+    history = [
+        Touch(
+            chance_of.choice(players),
+            chance_of.choice(plays),
+            chance_of.choice(ROLES),
+            f"p{day:.0f}",
+            GAME - timedelta(days=day),
+            chance_of.choice(list(Mode)),
+            chance_of.random() < 0.7,
+            chance_of.randint(1, 6),
+        )
+        for day in (chance_of.uniform(-2, 40) for _ in range(60))
+    ]
+    book = ledger(history, players, plays, DEFAULTS, Offsets({"ada": 0.4}, {"anchor": -0.3}))
+    marks = standings(book, GAME)
+    for i, who in enumerate(players):
+        for k, play in enumerate(plays):
+            for n, role in enumerate(ROLES):
+                found = mark_of(history, (who, play, role), GAME, DEFAULTS, book.offsets)
+                assert found == marks[i, k, n]
+    assert len(set(marks.ravel())) == len(ReadinessMark)
 
 
 # --- the folds ----------------------------------------------------------------------------
