@@ -23,7 +23,7 @@ _STEPS: Final = re.compile(
     r"(a|half a|\d{1,2}(?:\.\d)?) steps? "
     r"(above|below|in front of|ahead of|behind|outside|inside|left of|right of) ([a-z ]+)"
 )
-_BETWEEN: Final = re.compile(r"(?:halfway )?between ([a-z ]+) and ([a-z ]+)")
+_BETWEEN: Final = re.compile(r"(?:halfway )?between ([a-z ]+)")
 _COUNTS: Final = {"a": 1.0, "half a": 0.5}
 # Other names that the trade has for a place (common practice, no source).
 _ALSO: Final[Mapping[str, str]] = MappingProxyType(
@@ -73,9 +73,11 @@ def place_of(court: Court, text: str) -> Point:
     if found := _STEPS.fullmatch(text):
         steps = _COUNTS.get(found[1]) or float(found[1])
         return _stepped(court, _named(court, found[3]), found[2], steps)
-    if found := _BETWEEN.fullmatch(text):
-        one, other = _named(court, found[1]), _named(court, found[2])
-        return _millimetres((one.x + other.x) / 2, (one.y + other.y) / 2)
+    found = _BETWEEN.fullmatch(text)
+    one, both, other = found[1].rpartition(" and ") if found else ("", "", "")
+    if both and one:
+        here, there = _named(court, one), _named(court, other)
+        return _millimetres((here.x + there.x) / 2, (here.y + there.y) / 2)
     return _named(court, text)
 
 

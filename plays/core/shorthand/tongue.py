@@ -17,7 +17,7 @@ from typing import Final
 
 from plays.core.shorthand import spanish_words as words
 from plays.core.shorthand.sheet import LISTS, VALUES
-from plays.core.shorthand.typed import QUOTED, typed
+from plays.core.shorthand.typed import quoted_in, typed
 from plays.core.shorthand.vocabulary import READS_AS_ACTION
 
 CODE: Final = "es"
@@ -145,7 +145,7 @@ def _say_in_english(said: str) -> str:
 
 def _outside_quotes(said: str, change: Callable[[str], str]) -> str:
     made, at = [], 0
-    for found in QUOTED.finditer(said):
+    for found in quoted_in(said):
         made += [change(said[at : found.start()]), found[0]]
         at = found.end()
     return "".join((*made, change(said[at:])))

@@ -9,8 +9,11 @@ import pytest
 
 from plays.core.calls import call_for
 from plays.core.moves.side_words import is_doubtful, mirrored_text, names_a_place
+from plays.core.shorthand.read import read as read_play_text
 from roster.core.file import cells
 from roster.core.file.roster import read_roster
+from roster.core.file.table import table_of
+from roster.core.file.text import BadTableError
 from shared.core.language import ENGLISH
 
 # What makes a careless pattern begin again at every letter, or sort a heap of accents.
@@ -28,6 +31,11 @@ UNITS = (
     "a\u0301\u0323",
     ",",
     "1,",
+    '"\\',
+    "“",
+    "between a and ",
+    "1's first new cut ",
+    "a: ",
 )
 
 
@@ -41,12 +49,23 @@ def cell_reader(read: Callable[..., object]) -> Callable[[str], object]:
     return look
 
 
+def table_reader(text: str) -> object:
+    try:
+        return table_of(text)
+    except BadTableError:
+        return None
+
+
 READERS: dict[str, Callable[[str], object]] = {
     "positions": cell_reader(cells.positions_in),
     "height": cell_reader(cells.height_in),
     "heading": cells.column_of,
     "file": lambda text: read_roster(f"name,number\n{text},5".encode()),
     "headings": lambda text: read_roster(f"{text},name\n".encode()),
+    "list": table_reader,
+    "play": lambda text: read_play_text(f"phase 1: Way in\n1 cuts to {text}\n- {text}\n{text}: x"),
+    "play in Spanish": lambda text: read_play_text(f"fase 1: Entrada\n1 corta a {text}\n{text}: x"),
+    "place": lambda text: read_play_text(f"start:\n1 at {text.partition('6')[2][:-1]}the nail!"),
     "call": lambda text: call_for(text, {}, ENGLISH),
     "sides": lambda text: (mirrored_text(text), names_a_place(text), is_doubtful(text)),
 }
