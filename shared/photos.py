@@ -55,7 +55,9 @@ def plain_photo(data: bytes, longest: int = LONGEST) -> bytes:
 
 
 def as_jpeg(image: Image.Image) -> bytes:
+    """The picture alone: Pillow would write the comment of the file that it was read from."""
     out = io.BytesIO()
+    image.info.clear()
     image.save(out, "JPEG", quality=QUALITY, optimize=True)
     return out.getvalue()
 

@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import io
+import random
+import resource
+from collections import Counter
+from zlib import compress, crc32
 
 import numpy as np
 import pytest
@@ -88,6 +92,69 @@ def test_forty_megapixels_a_wrong_ending_half_a_file_and_a_phones_own_kind_are_t
         with pytest.raises(PhotoError) as refused:
             plain_photo(data)
         assert refused.value.why == why
+
+
+def png_with(kind: bytes, body: bytes) -> bytes:
+    """A small picture with one more chunk before its data (PNG, 5.3)."""
+    plain = picture((8, 8), "PNG")
+    chunk = len(body).to_bytes(4, "big") + kind + body + crc32(kind + body).to_bytes(4, "big")
+    return plain[:33] + chunk + plain[33:]
+
+
+def plain_or_why(data: bytes) -> bytes:
+    try:
+        return plain_photo(data)
+    except PhotoError as refused:
+        return refused.why.encode()
+
+
+SCRIPT = b"<script>alert(1)</script>"
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"<svg xmlns='http://www.w3.org/2000/svg'>" + SCRIPT + b"</svg>",
+        b"<!doctype html>" + SCRIPT,
+        b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 9 9\n",
+        png_with(b"zTXt", b"a\0\0" + compress(b"x" * 200_000_000)),
+        png_with(b"iCCP", b"a\0\0" + compress(b"x" * 200_000_000)),
+        png_with(b"iTXt", b"a\0\1\0\0\0" + compress(b"x" * 200_000_000)),
+    ],
+    ids=["svg", "html", "postscript", "zTXt bomb", "iCCP bomb", "iTXt bomb"],
+)
+def test_what_is_no_photo_or_swells_is_refused_and_small_in_memory(data: bytes) -> None:
+    """200 MB come out of 200 kB of text or of a colour profile beside the picture."""
+    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    assert len(plain_or_why(data)) < 10_000
+    assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 100_000  # kB
+
+
+def test_nothing_but_the_picture_is_left_of_what_was_sent() -> None:
+    """Script behind the end of the picture, in its comment and in its Exif (a polyglot)."""
+    exif = Image.Exif()
+    exif[0x010E] = SCRIPT.decode()
+    for kind, more in (("JPEG", {"comment": SCRIPT, "exif": exif}), ("PNG", {"exif": exif})):
+        assert SCRIPT not in plain_photo(picture(kind=kind, **more) + SCRIPT)
+
+
+@pytest.mark.filterwarnings("ignore::UserWarning")  # Pillow says what is odd, and goes on
+def test_any_bytes_are_a_photo_or_refused() -> None:
+    """Two thousand photos with spoilt bytes, half of them within the head and the Exif."""
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    exif.get_ifd(0x8825)[1] = "N"
+    chance = random.Random(11)
+    good = [picture((64, 48), kind, exif=exif) for kind in ("JPEG", "PNG", "WEBP")]
+    ends = Counter[str]()
+    for n in range(2000):
+        data = bytearray(good[n % 3])
+        for _ in range(chance.randint(1, 8)):
+            within = min(len(data), 200 if n % 2 else len(data))
+            data[chance.randrange(within)] = chance.randrange(256)
+        end = plain_or_why(bytes(data))
+        ends["kept" if end.startswith(b"\xff\xd8") else end.decode()] += 1
+    assert ends["kept"] > 100 < ends["broken"]
 
 
 def sent(client: Client, play: Play, data: bytes, name: str = "board.jpg") -> int:

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import io
+import re
+import tracemalloc
 import zipfile
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -13,6 +16,7 @@ from django.test import Client
 from openpyxl import Workbook
 
 from roster.models import Player
+from roster.squad import workbook as workbooks
 from shared.models import Change
 from tests.cast import Cast
 
@@ -148,6 +152,53 @@ def test_a_workbook_that_is_none_is_told_at_the_field(cast: Cast, harm: str) -> 
     response = upload(cast, data)
     assert response.status_code == 422
     assert 'id="file-error"' in response.content.decode()
+
+
+def changed(data: bytes, part: str, change: Callable[[str], str]) -> bytes:
+    """A workbook with one of its parts written anew."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(data)) as old, zipfile.ZipFile(out, "w", 8) as new:
+        for name in old.namelist():
+            text = old.read(name)
+            new.writestr(name, change(text.decode()) if name == part else text)
+    return out.getvalue()
+
+
+def test_one_sheet_named_three_thousand_times_is_opened_a_few_times(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A file of 30 kB; each name of the same empty sheet would be another reading of it."""
+    one = re.compile(r"<sheet [^>]*/>")
+
+    def repeat(text: str) -> str:
+        found = one.search(text)
+        assert found
+        more = (found[0].replace('name="Sheet', f'name="S{n}') for n in range(3000))
+        return one.sub(lambda _: "".join(more), text)
+
+    data = changed(workbook(), "xl/workbook.xml", repeat)
+    opened: list[object] = []
+    monkeypatch.setattr(workbooks, "_rows_of", opened.append)
+    assert upload(cast, data, "squad.xlsx").status_code == 422
+    assert 1 < len(opened) <= workbooks.MOST_SHEETS
+
+
+def test_a_workbook_that_lies_about_its_size_is_not_unpacked(cast: Cast) -> None:
+    """Its directory says ten bytes where thirty million come out (APPNOTE, 4.3.12)."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr("[Content_Types].xml", b" " * 30_000_000)
+    size = (30_000_000).to_bytes(4, "little")
+    data = out.getvalue().replace(size, (10).to_bytes(4, "little"))
+    assert data != out.getvalue()
+    tracemalloc.start()
+    try:
+        response = upload(cast, data, "squad.xlsx")
+        _now, most = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert response.status_code == 422
+    assert most < 10_000_000
 
 
 def test_a_pasted_list_is_enough_and_stays_when_it_is_no_table(cast: Cast) -> None:
