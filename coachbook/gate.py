@@ -6,6 +6,12 @@ all, and from one network), and on the bytes of requests that are held in memory
 request touches the disk. Where a number is full the oldest waiting connection makes room, of
 the address that holds most; so a flood pushes itself out, and a hall behind one router is
 never locked out. Behind a trusted proxy the number per network is the proxy's business.
+
+What changes something may have to wait its turn at the database, and keeps a thread while it does.
+It has threads of its own, so that however many wait, pages are read.
+
+A request whose length can be read in two ways is refused, and its connection closed: a proxy that
+reads it the other way would take its end for the next visitor's beginning (RFC 9112, 6.1 and 11.2).
 """
 
 from __future__ import annotations
@@ -19,10 +25,12 @@ from typing import Any
 
 from waitress.adjustments import Adjustments
 from waitress.channel import HTTPChannel
+from waitress.parser import HTTPRequestParser, ParsingError
 from waitress.server import TcpWSGIServer
 from waitress.task import ThreadedTaskDispatcher
 
 TRUSTED = {"x-forwarded-for", "x-forwarded-proto"}
+SAFE = {"GET", "HEAD", "OPTIONS", "TRACE"}  # they change nothing: RFC 9110, 9.2.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,9 +48,21 @@ class DoorLimits:
     look: float = 2.0  # how often the time is looked at
 
 
+class OneRequest(HTTPRequestParser):  # type: ignore[misc]
+    """A request with one end, whoever reads it."""
+
+    def parse_header(self, header_plus: bytes) -> None:
+        super().parse_header(header_plus)
+        two_lengths = self.chunked and "CONTENT_LENGTH" in self.headers
+        is_too_old = "TRANSFER_ENCODING" in self.headers  # waitress heeds it from HTTP/1.1 on
+        if two_lengths or is_too_old:
+            raise ParsingError("The length of this request can be read in two ways")
+
+
 class Visit(HTTPChannel):  # type: ignore[misc]
     """One connection, which knows since when its request has been arriving."""
 
+    parser_class = OneRequest
     begun_at = 0.0
 
     def received(self, data: bytes) -> bool:
@@ -57,6 +77,11 @@ class Visit(HTTPChannel):  # type: ignore[misc]
     def is_waiting(self) -> bool:
         """Nothing is being computed for it: it is idle, unfinished, or reads its answer."""
         return not self.requests and not self.will_close
+
+    @property
+    def changes_something(self) -> bool:
+        """Whether the request whose turn it is says so by its method."""
+        return getattr(self.requests[0], "command", "GET") not in SAFE
 
     @property
     def held(self) -> int:
@@ -81,6 +106,28 @@ class Visit(HTTPChannel):  # type: ignore[misc]
         is_fresh = self.last_activity == self.creation_time  # it has never said anything
         patience = limits.header_time if is_fresh else limits.idle
         return bool(now - self.last_activity > patience)
+
+
+class TwoLanes(ThreadedTaskDispatcher):  # type: ignore[misc]
+    """Threads for those who read, and half as many for those who change something."""
+
+    def __init__(self, threads: int) -> None:
+        super().__init__()
+        self._changing = ThreadedTaskDispatcher()
+        self.set_thread_count(threads)
+        self._changing.set_thread_count(max(1, threads // 2))
+
+    def add_task(self, task: Visit) -> None:
+        if task.changes_something:
+            self._changing.add_task(task)
+        else:
+            super().add_task(task)
+
+    def shutdown(self, *args: Any, **kwargs: Any) -> bool:
+        """End both lanes; whether the first had anything left."""
+        self._changing.shutdown(*args, **kwargs)
+        ended: bool = super().shutdown(*args, **kwargs)
+        return ended
 
 
 class Gate(TcpWSGIServer):  # type: ignore[misc]
@@ -137,11 +184,13 @@ def open_gate(
     proxy: str = "",
     limits: DoorLimits | None = None,
 ) -> Gate:
-    """A server that listens; its ``run`` serves until interrupted. Only ``proxy`` is believed."""
+    """A server that listens; its ``run`` serves until interrupted. Only ``proxy`` is believed.
+
+    ``threads`` read, and half as many besides change things.
+    """
     limits = limits or DoorLimits()
     adjustments = _adjustments(host, port, threads, proxy, limits)
-    dispatcher = ThreadedTaskDispatcher()
-    dispatcher.set_thread_count(threads)
+    dispatcher = TwoLanes(threads)
     beside: dict[int, Any] = {}
     gates = [
         Gate(application, map=beside, dispatcher=dispatcher, adj=adjustments, sockinfo=address)

@@ -45,6 +45,19 @@ def once(view: View[P]) -> View[P]:
     return guarded
 
 
+def atomic_post(view: View[P]) -> View[P]:
+    """A view whose POST happens whole or not at all; who only reads it waits for no writer."""
+
+    @wraps(view)
+    def guarded(request: HttpRequest, /, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
+        if request.method != "POST":
+            return view(request, *args, **kwargs)
+        with transaction.atomic():
+            return view(request, *args, **kwargs)
+
+    return guarded
+
+
 @transaction.atomic
 def _sent(request: HttpRequest, view: View[P], *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
     key = _key(request.POST.get(FIELD, ""))

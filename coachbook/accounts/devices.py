@@ -4,23 +4,32 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass
-from datetime import timedelta
-from typing import Final
+from datetime import datetime, timedelta
+from typing import Any, Final
 
 from django.conf import settings
+from django.contrib.auth import logout
+from django.contrib.auth.signals import user_logged_in
+from django.contrib.sessions.backends.base import UpdateError
 from django.contrib.sessions.models import Session
 from django.core.cache import cache
 from django.db import DatabaseError, transaction
 from django.db.models import QuerySet
+from django.dispatch import receiver
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from shared.models import OpenSession, User
+from shared.patience import patient_for
 
 SEEN_EVERY: Final = 5 * 60  # seconds; a device is written down as seen no more often
+RESTS: Final = timedelta(days=21)  # longer between two practices is a holiday
+DAY: Final = 24 * 3600  # seconds; so often at most the session itself says when it was seen
+# In the session, in seconds since 1970, so that no query is needed for them.
+SEEN: Final = "seen_at"
+SINCE: Final = "signed_in_at"
 # In this order, because most browsers name others beside themselves.
 SYSTEMS: Final = (
     ("iPhone", "iPhone"),
@@ -51,27 +60,68 @@ class Device:
 
 
 class SeenDevices:
-    """Write down on which device somebody is signed in, and when it was last seen."""
+    """Write down on which device somebody is signed in, and when it was last seen.
+
+    One that has rested for ``RESTS``, or was signed in too long ago, is signed out before its page
+    is asked.
+    """
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
+        now = timezone.now()
+        if request.session.session_key and _is_over(request, now):
+            logout(request)
         response = self.get_response(request)
         key = request.session.session_key
         if key and isinstance(request.user, User) and cache.add(f"seen.{key}", True, SEEN_EVERY):
-            # A page that could be read is not lost because nothing can be written now.
-            with suppress(DatabaseError), transaction.atomic():
-                _see(request.user, key, request.headers.get("User-Agent", ""))
+            # A page that could be read is not lost because nothing can be written now, and does
+            # not wait until it can: the next one writes it down.
+            try:
+                with patient_for(0), transaction.atomic():
+                    _see(request, request.user, key, now)
+            except (DatabaseError, UpdateError):
+                cache.delete(f"seen.{key}")
         return response
 
 
-def _see(user: User, key: str, agent: str) -> None:
-    now = timezone.now()
+@receiver(user_logged_in, dispatch_uid="devices")
+def _begins(request: HttpRequest, **_facts: Any) -> None:
+    now = timezone.now().timestamp()
+    request.session.update({SINCE: now, SEEN: now})
+
+
+def _is_over(request: HttpRequest, now: datetime) -> bool:
+    """Every change of a session would give it a new life: how old it is stands in it."""
+    seen, since = (request.session.get(name, now.timestamp()) for name in (SEEN, SINCE))
+    rests, lasts = now.timestamp() - seen, now.timestamp() - since
+    return bool(rests > RESTS.total_seconds() or lasts > settings.SESSION_COOKIE_AGE)
+
+
+def _see(request: HttpRequest, user: User, key: str, now: datetime) -> None:
+    _note_day(request, now)
+    agent = request.headers.get("User-Agent", "")
     told = {"user": user, "agent": agent[:300], "seen_at": now}
     if OpenSession.objects.update_or_create(key=key, defaults=told)[1]:
         gone = now - timedelta(seconds=settings.SESSION_COOKIE_AGE)
         OpenSession.objects.filter(user=user, seen_at__lt=gone).delete()
+
+
+def _note_day(request: HttpRequest, now: datetime) -> None:
+    """Let the session say when it was seen; never back: a clock that was wrong is no rest."""
+    session = request.session
+    if now.timestamp() < session.get(SEEN, 0) + DAY:
+        return
+    is_saved_anyway = session.modified
+    session[SEEN] = now.timestamp()
+    session.setdefault(SINCE, now.timestamp())  # of before this was kept
+    if is_saved_anyway:
+        return
+    try:
+        session.save()
+    finally:
+        session.modified = False  # saved, or to be saved another time
 
 
 def open_sessions(user: User) -> QuerySet[OpenSession]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import timedelta
 
 from django.contrib import messages
-from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
@@ -20,7 +19,7 @@ from coachbook.accounts.forms import GUEST_HAS_NO_MORE, InviteForm, PlaceForm, R
 from shared.access import one_of, require, user_of
 from shared.core.numbers import whole_number
 from shared.models import SignInLink, User
-from shared.once import once
+from shared.once import atomic_post, once
 from shared.pages import page, status_of
 from shared.sure import asks_password
 
@@ -56,7 +55,7 @@ def staff(request: HttpRequest) -> HttpResponse:
 
 @asks_password("POST")
 @require_http_methods(["GET", "POST"])
-@transaction.atomic
+@atomic_post
 def person(request: HttpRequest, pk: int) -> HttpResponse:
     """One person: places, rights, sign-in. A POST changes the rights."""
     host, rows = host_of(request), changes.people()

@@ -7,7 +7,6 @@ from datetime import timedelta
 from typing import Any
 
 from django.contrib import messages
-from django.db import transaction
 from django.db.models import prefetch_related_objects
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
@@ -31,6 +30,7 @@ from practice.reps.sums import reps_by_call
 from roster.access import entry_for, player_for, team_for
 from roster.quiz.store import recalled
 from shared.access import require, user_of
+from shared.once import atomic_post
 from shared.pages import page, status_of
 from shared.record import note_change
 from shared.speech import language_now
@@ -113,7 +113,7 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-@transaction.atomic
+@atomic_post
 def assumptions(request: HttpRequest) -> HttpResponse:
     """Every parameter with where it comes from; who runs the club may change them."""
     user = user_of(request)

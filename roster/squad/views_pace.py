@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
@@ -14,12 +13,13 @@ from roster.models import Player, Team
 from roster.squad.pace_form import PaceForm
 from shared.access import user_of
 from shared.models import User
+from shared.once import atomic_post
 from shared.pages import page, status_of
 from shared.record import note_change
 
 
 @require_http_methods(["GET", "POST"])
-@transaction.atomic
+@atomic_post
 def team_pace(request: HttpRequest, pk: int) -> HttpResponse:
     """The team's times and constants, and those of its players, on one page."""
     user = user_of(request)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
@@ -13,12 +12,13 @@ from roster.access import coached_team_for
 from roster.squad.forms import RATING_LABELS
 from roster.squad.ratings import RatingsForm
 from shared.access import user_of
+from shared.once import atomic_post
 from shared.pages import page, status_of
 from shared.record import note_change
 
 
 @require_http_methods(["GET", "POST"])
-@transaction.atomic
+@atomic_post
 def team_ratings(request: HttpRequest, pk: int) -> HttpResponse:
     """Rate everybody, digit by digit."""
     user = user_of(request)

@@ -34,12 +34,13 @@ def echo(environ: dict[str, Any], start_response: Any) -> list[bytes]:
 
 @pytest.fixture
 def opened() -> Iterator[Opened]:
-    """Opens a gate in a thread: ``opened(proxy="", **limits)``; its port is free."""
+    """Opens a gate in a thread: ``opened(proxy="", application=echo, **limits)``; its port is
+    free, and two threads read."""
     with ExitStack() as stack:
 
-        def open_one(proxy: str = "", **limits: Any) -> Gate:
+        def open_one(proxy: str = "", *, application: Any = echo, **limits: Any) -> Gate:
             quick = DoorLimits(**{"look": 0.1, **limits})
-            gate = open_gate(echo, "127.0.0.1", 0, threads=2, proxy=proxy, limits=quick)
+            gate = open_gate(application, "127.0.0.1", 0, threads=2, proxy=proxy, limits=quick)
             gate.adj.asyncore_loop_timeout = 0.05
             thread = threading.Thread(target=gate.run)
             thread.start()
@@ -190,3 +191,104 @@ def test_the_proxy_brings_more_than_one_visitor_may(opened: Opened) -> None:
             stack.enter_context(visit(gate, "127.0.0.3", HALF))
         assert answer(gate, "127.0.0.1").endswith(b"127.0.0.1 http")
         assert len(gate.visits()) >= 30
+
+
+# --- one request is one request: RFC 9112, 6.1, 6.3, 7.1 and 11.2 --------------------------
+
+NEXT = b"GET /smuggled HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n"
+POST = b"POST / HTTP/1.1\r\nHost: x\r\n"
+TWO_ENDS = {
+    "both lengths": POST + b"Transfer-Encoding: chunked\r\nContent-Length: 5\r\n\r\n0\r\n\r\n",
+    "both, the other way": POST
+    + b"Content-Length: 5\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\n",
+    "chunks in HTTP/1.0": b"POST / HTTP/1.0\r\nHost: x\r\nConnection: keep-alive\r\n"
+    b"Transfer-Encoding: chunked\r\n\r\n0\r\n\r\n",
+    "two lengths": POST + b"Content-Length: 5\r\nContent-Length: 0\r\n\r\n",
+    "two that agree": POST + b"Content-Length: 0\r\nContent-Length: 0\r\n\r\n",
+    "a length with a sign": POST + b"Content-Length: +0\r\n\r\n",
+    "a length in hex": POST + b"Content-Length: 0x0\r\n\r\n",
+    "a coding nobody knows": POST + b"Transfer-Encoding: xchunked\r\n\r\n0\r\n\r\n",
+    "a coding named twice": POST + b"Transfer-Encoding: chunked, identity\r\n\r\n0\r\n\r\n",
+    "a space before the colon": POST + b"Transfer-Encoding : chunked\r\n\r\n0\r\n\r\n",
+    "a tab in the name": POST + b"Transfer\tEncoding: chunked\r\n\r\n0\r\n\r\n",
+    "a line feed in a value": POST + b"X: a\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\n",
+    "a chunk of less than nothing": POST + b"Transfer-Encoding: chunked\r\n\r\n-1\r\n\r\n",
+    "a chunk in two notations": POST + b"Transfer-Encoding: chunked\r\n\r\n0x0\r\n\r\n",
+    "a chunk longer than it says": POST
+    + b"Transfer-Encoding: chunked\r\n\r\n1\r\nabc\r\n0\r\n\r\n",
+    "a chunk with a line feed behind": POST + b"Transfer-Encoding: chunked\r\n\r\n0;a\nb\r\n\r\n",
+}
+
+
+def noting(paths: list[str]) -> Any:
+    """An application that notes what it is asked for."""
+
+    def application(environ: dict[str, Any], start_response: Any) -> list[bytes]:
+        paths.append(environ["PATH_INFO"])
+        return echo(environ, start_response)
+
+    return application
+
+
+@pytest.mark.parametrize("name", TWO_ENDS)
+def test_a_request_with_two_ends_is_refused_and_nothing_after_it_is_read(
+    opened: Opened, name: str
+) -> None:
+    paths: list[str] = []
+    gate = opened(application=noting(paths))
+    found = answer(gate, "127.0.0.2", TWO_ENDS[name] + NEXT)
+    assert found.startswith((b"HTTP/1.1 400", b"HTTP/1.0 400", b"HTTP/1.1 501"))
+    assert found.count(b"HTTP/1.") == 1
+    assert paths == []
+
+
+def test_two_requests_with_one_end_each_are_both_answered(opened: Opened) -> None:
+    paths: list[str] = []
+    gate = opened(application=noting(paths))
+    chunked = POST + b"Transfer-Encoding: chunked\r\n\r\n3\r\nabc\r\n0\r\n\r\n"
+    assert answer(gate, "127.0.0.2", chunked + NEXT).count(b"HTTP/1.1 200") == 2
+    assert paths == ["/", "/smuggled"]
+
+
+# --- who waits, and who does not read ------------------------------------------------------
+
+
+def test_however_many_wait_to_change_something_pages_are_read(opened: Opened) -> None:
+    """As where the database is held by somebody: before, eight phones that logged kept all."""
+    let_go = threading.Event()
+
+    def application(environ: dict[str, Any], start_response: Any) -> list[bytes]:
+        if environ["REQUEST_METHOD"] == "POST":
+            assert let_go.wait(30)
+        return echo(environ, start_response)
+
+    gate = opened(application=application)
+    post = POST + b"Content-Length: 0\r\nConnection: close\r\n\r\n"
+    with ExitStack() as stack:
+        stack.callback(let_go.set)
+        waiting = [stack.enter_context(visit(gate, "127.0.0.2", post)) for _ in range(6)]
+        time.sleep(0.3)  # they have arrived
+        for _ in range(3):
+            assert answer(gate, "127.0.0.1").endswith(b"127.0.0.1 http")
+        assert not let_go.is_set()
+        let_go.set()
+        assert all(whole(each).endswith(b"127.0.0.2 http") for each in waiting)
+
+
+def test_who_asks_for_much_and_reads_nothing_keeps_no_thread(opened: Opened) -> None:
+    def application(environ: dict[str, Any], start_response: Any) -> list[bytes]:
+        if environ["PATH_INFO"] != "/much":
+            return echo(environ, start_response)
+        start_response("200 OK", [("Content-Length", "6000000")])
+        return [b"a" * 6_000_000]
+
+    gate = opened(application=application, idle=1.0)
+    with ExitStack() as stack:
+        for _ in range(8):
+            stack.enter_context(visit(gate, "127.0.0.2", PAGE.replace(b"GET /", b"GET /much")))
+        time.sleep(0.3)
+        assert answer(gate, "127.0.0.1").endswith(b"127.0.0.1 http")
+        until = time.monotonic() + 10
+        while len(gate.visits()) and time.monotonic() < until:
+            time.sleep(0.1)
+        assert gate.visits() == []  # and what they do not read is not kept for them

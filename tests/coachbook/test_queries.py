@@ -109,3 +109,16 @@ def grown(small: list[str], large: list[str]) -> list[tuple[str, int, int]]:
     return [
         (sql, before[sql], after[sql]) for sql in {*before, *after} if before[sql] != after[sql]
     ]
+
+
+# Reading these leaves a line in the record, or tries whether a line can be left.
+WRITES = {"health", "export-roster", "player-data-file"}
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("name", GET_PAGES)
+def test_who_reads_asks_for_no_lock(name: str, asked: Asked) -> None:
+    """SQLite lets one write at a time: a page that began a transaction would wait its turn."""
+    taken = ("SAVEPOINT", "INSERT", "UPDATE", "DELETE")
+    found = [sql for sql in asked.small[name] if sql.startswith(taken) or "FOR UPDATE" in sql]
+    assert bool(found) == (name in WRITES), found

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from django.core.cache import cache
@@ -112,3 +112,51 @@ def test_a_device_is_written_down_now_and_then_and_costs_no_page(
 
     monkeypatch.setattr(devices, "_see", full)
     assert client.get("/library/").status_code == 200
+    monkeypatch.undo()
+    assert OpenSession.objects.get().seen_at == seen
+    client.get("/library/")  # the next page writes it down, and not one in five minutes
+    assert OpenSession.objects.get().seen_at > seen
+
+
+def later(monkeypatch: pytest.MonkeyPatch, days: float) -> None:
+    """Some days after now, for everything that asks the clock of the framework."""
+    now = datetime.now(UTC) + timedelta(days=days)
+    monkeypatch.setattr(timezone, "now", lambda: now)
+    cache.clear()
+
+
+def test_a_device_that_rests_for_three_weeks_is_signed_out(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    used, resting = signed_in(cast.head, PHONE), signed_in(cast.head, "Firefox/131 Linux")
+    later(monkeypatch, 10)
+    assert used.get("/account/").status_code == 200
+    later(monkeypatch, 22)
+    assert used.get("/account/").status_code == 200
+    assert resting.get("/account/").headers["Location"] == "/sign-in/?next=/account/"
+    assert resting.post("/account/devices/end/").status_code == 302
+    assert [row.agent for row in devices.open_sessions(cast.head)] == [PHONE]
+
+
+def test_after_thirty_days_it_ends_however_much_it_is_used(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whatever else is written into the session gives it no new life."""
+    phone = signed_in(cast.head, PHONE)
+    for day in (9, 18, 27):
+        later(monkeypatch, day)
+        sent = {"sure_password": "head-password", "for": "team"}
+        assert phone.post(reverse("feeds", args=[cast.team.pk]), sent).status_code == 302
+    later(monkeypatch, 29.9)
+    assert phone.get("/account/").status_code == 200
+    later(monkeypatch, 30.1)
+    assert phone.get("/account/").status_code == 302
+
+
+def test_a_clock_that_was_years_back_is_no_rest(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    phone = signed_in(cast.head, PHONE)
+    for days in (-1500, 0, 2):
+        later(monkeypatch, days)
+        assert phone.get("/account/").status_code == 200
