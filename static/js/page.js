@@ -72,8 +72,22 @@ document.addEventListener("htmx:responseError", (event) => {
 });
 document.addEventListener("htmx:afterSwap", forgetFailure);
 
-// Who signs out takes along the log pages that this device keeps for a hall without signal.
+// Who signs out takes along the log pages that this device keeps for a hall without signal. Whose they
+// are is remembered beside them: somebody who comes by a link, while another is signed in, finds none.
+const WHOSE = "court-pages-of";
+/** @param {string | null} whose */
+const rememberWhose = (whose) => {
+  try {
+    const before = localStorage.getItem(WHOSE);
+    if (whose === null) localStorage.removeItem(WHOSE);
+    else localStorage.setItem(WHOSE, whose);
+    return before;
+  } catch {
+    return null; // a browser that keeps nothing keeps no pages either
+  }
+};
 const forgetPages = () => {
+  rememberWhose(null);
   if (!("caches" in window)) return;
   caches.keys().then((names) => names.filter((name) => name.startsWith("court-pages")).forEach((name) => caches.delete(name)));
 };
@@ -81,7 +95,14 @@ document.addEventListener("submit", (event) => {
   const form = event.target;
   if (form instanceof HTMLFormElement && new URL(form.action, window.location.href).pathname.endsWith("/sign-out/")) forgetPages();
 });
-if (!document.querySelector(".log-bar, form[action$='/sign-out/']")) forgetPages();
+const own = document.querySelector("form[action$='/sign-out/']");
+if (own instanceof HTMLFormElement) {
+  const whose = own.dataset.whose ?? "";
+  if (rememberWhose(whose) !== whose) {
+    forgetPages();
+    rememberWhose(whose);
+  }
+} else if (!document.querySelector(".log-bar")) forgetPages();
 
 // A pressed button rests until the answer is there, so that a nervous thumb sends a form once.
 // The server sees to it as well; this only shows it.

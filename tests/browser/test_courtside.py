@@ -13,8 +13,11 @@ from typing import Any
 import pytest
 from django.contrib.sessions.models import Session
 from django.urls import reverse
+from django.utils import timezone
+from playwright.sync_api import Error as PlaywrightError
 from playwright.sync_api import Page, Route, expect
 
+from coachbook.accounts.changes import new_link, path_of
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
 from practice.models import HeldRep, Rep, Undo
@@ -334,6 +337,28 @@ def test_the_page_opens_without_signal_and_goes_with_the_sign_out(
     expect(page).to_have_url(re.compile("/sign-in/"))
     wait_for(lambda: not page.evaluate("caches.has('court-pages-1')"))
     faults[:] = [fault for fault in faults if "ERR_INTERNET_DISCONNECTED" not in fault]
+
+
+def test_of_two_people_with_one_phone_neither_finds_the_others_pages(
+    log_page: Callable[[], Page], cast: Cast, faults: list[str]
+) -> None:
+    """Arne is signed in still when Stig, of another team, opens his own link on that phone."""
+    page = log_page()
+    path = page.url
+    for there in ("/", path):
+        page.goto(there)
+    wait_for(lambda: page.evaluate(KEPT) == 1)
+    page.goto("/")
+    assert page.evaluate("caches.has('court-pages-1')")  # it is his own home
+    page.goto(path_of(new_link(cast.stranger, timezone.now())))
+    page.get_by_role("button", name="Sign in").tap()
+    expect(page).to_have_url(re.compile("/account/"))
+    wait_for(lambda: not page.evaluate("caches.has('court-pages-1')"))
+    page.context.set_offline(True)
+    with pytest.raises(PlaywrightError, match="ERR_FAILED"):
+        page.goto(path)
+    page.context.set_offline(False)
+    faults[:] = [fault for fault in faults if "net::ERR_" not in fault]
 
 
 def test_a_drill_of_the_plan_is_told_and_shown_without_signal(
