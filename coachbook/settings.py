@@ -127,6 +127,10 @@ PROXY = environment.ip_address("COACHBOOK_PROXY")
 # Who serves over https says so; cookies then refuse to travel without it.
 HTTPS = environment.switch("COACHBOOK_HTTPS", default=False)
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
+# As in shared/cookies.py: no other server of the club's domain can set these.
+_PREFIX = "__Host-" if HTTPS else ""
+SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = f"{_PREFIX}sessionid", f"{_PREFIX}csrftoken"
+MESSAGE_STORAGE = "shared.cookies.MessageStorage"
 SECURE_SSL_REDIRECT = HTTPS
 SECURE_HSTS_SECONDS = 31_536_000 if HTTPS else 0
 # A club that serves this under its own domain may have other servers there without https: what

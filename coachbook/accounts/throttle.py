@@ -20,6 +20,7 @@ from django.db.models import Sum
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
+from shared.cookies import own_cookie, set_own_cookie
 from shared.models import User
 
 MOST: Final = 50  # wrong tries from one address, over all names, within the time of a lock
@@ -57,7 +58,7 @@ def _tries_from_here(request: HttpRequest) -> int:
 def known_people(request: HttpRequest) -> list[int]:
     """Who has signed in on this device before, the last one first."""
     try:
-        said = Signer(salt=COOKIE).unsign(request.COOKIES.get(COOKIE, ""))
+        said = Signer(salt=COOKIE).unsign(own_cookie(request, COOKIE))
     except BadSignature:
         return []
     return [int(pk) for pk in said.split(".")]
@@ -66,12 +67,5 @@ def known_people(request: HttpRequest) -> list[int]:
 def remember_device(request: HttpRequest, response: HttpResponse, user: User) -> None:
     """Let this device be known as one on which this person has signed in."""
     people = [user.pk, *(pk for pk in known_people(request) if pk != user.pk)][:PEOPLE]
-    response.set_cookie(
-        COOKIE,
-        Signer(salt=COOKIE).sign(".".join(map(str, people))),
-        max_age=LASTS,
-        path="/",
-        secure=settings.SESSION_COOKIE_SECURE,
-        httponly=True,
-        samesite="Lax",
-    )
+    signed = Signer(salt=COOKIE).sign(".".join(map(str, people)))
+    set_own_cookie(response, COOKIE, signed, max_age=LASTS)

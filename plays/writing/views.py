@@ -21,6 +21,7 @@ from plays.values import play_value
 from plays.writing.form import MOST, BeginForm, WriteForm
 from plays.writing.page import completions, in_words_of, seen
 from shared.access import require, user_of
+from shared.cookies import set_own_cookie
 from shared.core.language import Language
 from shared.once import once
 from shared.pages import page, status_of
@@ -100,7 +101,9 @@ def _kept(draft: Revision, page_key: str) -> HttpResponse:
     """On to the draft; the cookie tells the device that it need not keep the text any longer."""
     response = redirect("revision", draft.play.key, draft.number)
     name = f"written-{page_key or 'new'}"
-    response.set_cookie(name, "1", max_age=DAY, path="/library/", samesite="Strict")
+    set_own_cookie(
+        response, name, "1", max_age=DAY, path="/library/", httponly=False, samesite="Strict"
+    )
     return response
 
 

@@ -10,7 +10,6 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any, Final
 
-from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
@@ -20,7 +19,8 @@ from roster.access import may_coach
 from roster.models import PlayerLink
 from roster.squad.guesses import count_guess, guessed_too_often
 from roster.squad.links import is_of, link_behind, new_phone
-from roster.squad.spoken import SEASON, others_than, remembering, speaks_here
+from roster.squad.spoken import PATH, SEASON, others_than, remembering, speaks_here
+from shared.cookies import own_cookie, set_own_cookie
 from shared.models import User
 from shared.pages import page
 
@@ -53,7 +53,14 @@ def own_pages(view: View) -> View:
 
 def _may_enter(link: PlayerLink, request: HttpRequest) -> bool:
     """The phone of the link, or the head coach who wants to see what the player sees."""
-    return is_of(link, request.COOKIES.get(PHONE, "")) or is_coachs(link, request)
+    return _is_from_phone(link, request) or is_coachs(link, request)
+
+
+def _is_from_phone(link: PlayerLink, request: HttpRequest) -> bool:
+    """By either name: phones of before keep the plain one, and no new link is given to that."""
+    return is_of(link, own_cookie(request, PHONE, PATH)) or is_of(
+        link, request.COOKIES.get(PHONE, "")
+    )
 
 
 def is_coachs(link: PlayerLink, request: HttpRequest) -> bool:
@@ -62,7 +69,7 @@ def is_coachs(link: PlayerLink, request: HttpRequest) -> bool:
 
 def reads_only(link: PlayerLink, request: HttpRequest) -> bool:
     """Whether who came in may change nothing: a guardian, or a coach who only looks."""
-    return link.is_guardians or not is_of(link, request.COOKIES.get(PHONE, ""))
+    return link.is_guardians or not _is_from_phone(link, request)
 
 
 def own_changes(view: View) -> View:
@@ -85,19 +92,11 @@ def token_here(request: HttpRequest) -> str:
 
 def phone_of(request: HttpRequest) -> str:
     """What this phone is known by already, else something new."""
-    return request.COOKIES.get(PHONE) or new_phone()
+    return own_cookie(request, PHONE, PATH) or new_phone()
 
 
 def remember(response: HttpResponse, phone: str) -> HttpResponse:
-    response.set_cookie(
-        PHONE,
-        phone,
-        max_age=SEASON,
-        path="/my/",
-        secure=settings.HTTPS,
-        httponly=True,
-        samesite="Lax",
-    )
+    set_own_cookie(response, PHONE, phone, max_age=SEASON, path=PATH)
     return response
 
 

@@ -140,7 +140,7 @@ export class Sender {
     const address = `${this.address.replace("/0/", `/${team}/`)}?${this.asks}`;
     const response = await this.request(address, {
       method: "POST",
-      headers: { "Content-Type": "application/json", "X-CSRFToken": cookie("csrftoken") },
+      headers: { "Content-Type": "application/json", "X-CSRFToken": cookie("__Host-csrftoken") || cookie("csrftoken") },
       body: JSON.stringify({ version: 1, taps: batch.map((record) => record.tap) }),
     });
     if (response.type === "opaqueredirect") return this.fail("signed_out");

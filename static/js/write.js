@@ -49,9 +49,11 @@ export function lineRange(text, number) {
  */
 function keptText(id, saved) {
   try {
-    if (document.cookie.split("; ").includes(`${saved}=1`)) {
+    const said = document.cookie.split("; ");
+    const name = [saved, `__Secure-${saved}`].find((each) => said.includes(`${each}=1`)); // the latter by https
+    if (name) {
       localStorage.removeItem(id);
-      document.cookie = `${saved}=; path=/library/; max-age=0; samesite=strict`;
+      document.cookie = `${name}=; path=/library/; max-age=0; samesite=strict${name === saved ? "" : "; secure"}`;
     }
     return localStorage.getItem(id);
   } catch {

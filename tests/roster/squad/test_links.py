@@ -116,6 +116,25 @@ def test_two_players_may_share_a_phone_and_the_rows_do_not_tell(client: Client, 
     assert client.cookies[door.PHONE].value not in phones
 
 
+def test_behind_https_a_phone_of_before_goes_on_and_its_cookie_gets_no_new_link(
+    client: Client, cast: Cast, settings: Settings
+) -> None:
+    """Over http another server of the domain can set a cookie of the plain name: a link that is
+    opened now belongs to none that somebody may have put there."""
+    old = opened_by(client, cast.players[0])
+    plain = client.cookies["phone"].value
+    settings.HTTPS = True
+    assert client.get(old).status_code == 200
+    new = opened_by(client, cast.players[1])
+    given = client.cookies["__Secure-phone"]
+    assert (given["secure"], given["path"], given["domain"]) == (True, "/my/", "")
+    assert given.value != plain
+    assert [client.get(each).status_code for each in (old, new)] == [200, 200]
+    planted = Client()
+    planted.cookies["phone"] = plain
+    assert planted.get(new).status_code == 404
+
+
 def test_the_coach_looks_in_without_taking_the_link(client: Client, cast: Cast) -> None:
     address = path(cast.players[4])
     coach = cast.client(cast.head)
