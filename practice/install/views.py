@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from typing import Any
 
 from django.contrib import messages
@@ -12,12 +13,12 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from practice.access import game_for, planned_game_for
+from practice.core.install.blocks import install_times
 from practice.core.install.build import NothingToPlanError
 from practice.core.install.outlook import PlayOutlook, outlook
 from practice.core.install.question import FIRSTS, SECONDS, VARIETY, Schedule, ScheduleEntry
 from practice.core.install.rules import check_schedule
 from practice.core.readiness.cell import hundredths, in_hundred
-from practice.core.reps.rep import Mode
 from practice.install import improving
 from practice.install import plan as service
 from practice.install.accept import put_into_plans
@@ -156,40 +157,56 @@ def _with_reps(entry: ScheduleEntry, reps: int) -> ScheduleEntry:
 
 def _by_practice(
     asked: service.Question, plan: InstallPlan, calls: dict[int, str]
-) -> list[tuple[Practice, list[dict[str, Any]], float]]:
-    units = {FIRSTS.id: _("First"), SECONDS.id: _("Second")}
+) -> list[tuple[Practice, list[tuple[str, str, list[dict[str, Any]]]], str]]:
+    """Each practice with its plays, their minutes and their lines, and its minutes in all."""
+    units = {FIRSTS.id: _("First five"), SECONDS.id: _("Second five")}
     units |= {unit.pk: unit.name for unit in plan.game.team.units.all()}
-    rules = asked.ask.rules
-    shown = []
-    for practice in asked.practices:
-        lines = [
+    schedule = Schedule(service.entries_of(plan), plan.worth)
+    lines: dict[tuple[int, Any], list[dict[str, Any]]] = defaultdict(list)
+    for index, row in enumerate(plan.entries):
+        lines[row["practice"], row["play"]].append(
             {
                 "index": index,
-                "call": calls.get(row["play"], "–"),
                 "mode": ModeChoice(row["mode"]).label,
                 "unit": units.get(row["unit"], ""),
                 "reps": row["reps"],
                 "locked": row.get("locked"),
             }
-            for index, row in enumerate(plan.entries)
-            if row["practice"] == practice.pk
+        )
+    shown = []
+    for practice in asked.practices:
+        times = install_times(asked.ask, schedule, practice.pk)
+        plays = [
+            (calls.get(int(time.play), "–"), _clock(time.minutes), lines[practice.pk, time.play])
+            for time in times
         ]
-        own = [row for row in plan.entries if row["practice"] == practice.pk]
-        minutes = rules.setup_minutes * len({row["play"] for row in own})
-        minutes += sum(row["reps"] * rules.minutes(Mode(row["mode"])) for row in own)
-        shown.append((practice, lines, minutes))
+        shown.append((practice, plays, _clock(sum(time.minutes for time in times))))
     return shown
+
+
+def _clock(minutes: float) -> str:
+    """Minutes with their seconds, so that what plays take adds up to what is told for them all."""
+    return "{}:{:02}".format(*divmod(round(60 * minutes), 60))
 
 
 def _expected(
     asked: service.Question, plan: InstallPlan, speech: Language
-) -> list[tuple[PlayOutlook, str, int | None, int | None]]:
+) -> list[tuple[PlayOutlook, str, int | None, int | None, str]]:
     schedule = Schedule(service.entries_of(plan), plan.worth)
     try:
         made = outlook(asked.ask, schedule, asked.names, speech)
     except NothingToPlanError:
         return []
-    return [(one, _chance(one, speech), _percent(one.mean), _percent(one.without)) for one in made]
+    return [
+        (
+            one,
+            _chance(one, speech),
+            _percent(one.mean),
+            _percent(one.without),
+            _clock(one.minutes) if one.minutes else "",
+        )
+        for one in made
+    ]
 
 
 def _chance(one: PlayOutlook, speech: Language) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from django.db import models
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
@@ -67,14 +69,9 @@ class InstallPlan(models.Model):
         return f"install plan for {self.game}"
 
     @property
-    def gap_percent(self) -> float:
-        """By how much of the best the plan may fall short."""
-        return 100 * (self.gap or 0.0)
-
-    @property
-    def off_percent(self) -> float:
-        """By how much of the plan's worth the approximation overrates it."""
-        return 100 * (self.approximation or 0.0) / self.worth if self.worth else 0.0
+    def least_percent(self) -> int:
+        """How much of the best plan's worth this one has at least, rounded down."""
+        return math.floor(100 * (1 - (self.gap or 0.0)))
 
 
 class LessonInPlan(models.Model):

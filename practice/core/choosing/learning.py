@@ -18,7 +18,7 @@ import numpy as np
 
 from plays.core.play import ROLES, Play, Point
 from practice.core.install.build import NothingToPlanError, model
-from practice.core.install.greedy import minutes_to_ready
+from practice.core.install.getting_ready import minutes_to_ready
 from practice.core.install.question import FIRSTS, Ask, Rules
 from practice.core.reps.rep import Id
 

@@ -12,6 +12,7 @@ from plays.core.play import ROLES, Role
 from practice.core.install.model import EXAMS, Flags, Indices, Model, Numbers, Place, counted
 from practice.core.install.question import Ask, PlayToInstall, PracticeSlot, Unit
 from practice.core.instants import days_between
+from practice.core.readiness.cell import strength_for
 from practice.core.readiness.grid import grid, ledger
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 
@@ -48,7 +49,12 @@ def model(ask: Ask) -> Model:
         ask=ask,
         slots=slots,
         cells=cells,
+        play_of=np.array([k for k, _, _ in cells]),
         first=depths == 1,
+        full=np.array([_is_full(cells, depths, k) for k in range(len(ask.plays))]),
+        wanted=_wanted(ask, cells),
+        faster=_faster(ask, cells),
+        counts=np.ones(len(ask.plays), dtype=bool),
         weight=_weights(ask, cells, depths, exam_days),
         shift=np.array([ask.offsets.of(who, ask.plays[k].play) for k, _, who in cells]),
         start=_start(ask, cells),
@@ -90,6 +96,29 @@ def _cells(ask: Ask) -> tuple[Place, ...]:
 def _depth(ask: Ask, cell: Place) -> int:
     k, role, who = cell
     return ask.plays[k].cast[role].index(who) + 1
+
+
+def _is_full(cells: Sequence[Place], depths: Indices, k: int) -> bool:
+    """Whether every role of a play has its first."""
+    firsts = {role for (j, role, _), d in zip(cells, depths, strict=True) if (j, d) == (k, 1)}
+    return len(firsts) == len(ROLES)
+
+
+def _wanted(ask: Ask, cells: Sequence[Place]) -> Numbers:
+    """The strength from which each cell is ready, (C)."""
+    bar, plays = ask.assumptions.ready, ask.plays
+    offsets = (ask.offsets.of(who, plays[k].play) for k, _, who in cells)
+    return np.array([strength_for(bar, ask.assumptions, one) for one in offsets])
+
+
+def _faster(ask: Ask, cells: Sequence[Place]) -> Flags:
+    """Which cells have more behind them than walking through, (C)."""
+    behind = {
+        (touch.play, touch.role, touch.player)
+        for touch in ask.history
+        if touch.mode is not Mode.WALK_THROUGH
+    }
+    return np.array([(ask.plays[k].play, role, who) in behind for k, role, who in cells])
 
 
 def _minutes(ask: Ask) -> Numbers:

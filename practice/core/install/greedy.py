@@ -4,8 +4,8 @@ A block is 1, 2 or 4 reps of a play by a unit in a mode in a practice, together 
 walk-throughs and half-speed reps that must come before it, and the set-up of the play there.
 Blocks, because the first reps of a play gain little each (the logistic has a convex foot):
 one at a time the greedy would never begin some plays. Only the blocks of the play just
-served are valued again. The greedy has no guarantee; ``schedule_milp`` measures its distance
-from the best.
+served are valued again. A block that makes a play ready has the bonus for it. The greedy has no
+guarantee; ``improve`` measures its distance from the best.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from typing import Final
 import numpy as np
 
 from practice.core.install.model import (
+    EVEN,
     HALF,
     LIVE,
     WALK,
@@ -25,8 +26,9 @@ from practice.core.install.model import (
     Numbers,
     chances,
     efforts,
+    only_walked,
+    ready_bonuses,
 )
-from practice.core.readiness.cell import strength_for
 
 BLOCKS: Final = (1, 2, 4)
 LEAST_GAIN: Final = 1e-7
@@ -53,16 +55,16 @@ def tidied(model_: Model, reps: Indices) -> Indices:
 
 def filled(model_: Model, reps: Indices) -> Indices:
     """The plan with the minutes that are left filled greedily; ``reps`` is not changed."""
-    state = _State(model_, reps.copy())
-    moves = [_moves(state, k) for k in range(model_.shape[0])]
+    state = PlanUnderWay(model_, reps.copy())
+    moves = [_valued(state, k) for k in range(model_.shape[0])]
     while (best := _best(state, moves)) is not None:
         k, index = best
         state.add(moves[k], index)
-        moves[k] = _moves(state, k)
+        moves[k] = _valued(state, k)
     return tidied(model_, state.reps)
 
 
-class _State:
+class PlanUnderWay:
     """A plan under way, with what has to be known of it at every step."""
 
     def __init__(self, model_: Model, reps: Indices) -> None:
@@ -78,7 +80,7 @@ class _State:
         fresh = np.einsum("cjt,ct->cj", self.model.fade, self.gain[:-1])
         return np.asarray(self.model.start + fresh)
 
-    def add(self, moves: _Moves, index: int) -> None:
+    def add(self, moves: RepMoves, index: int) -> None:
         k, u, t = moves.play, moves.unit[index], moves.practice[index]
         self.reps[k, u, :, t] += moves.reps[index]
         self.used[k, t] += moves.minutes[index]
@@ -99,7 +101,7 @@ class _State:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Moves:
+class RepMoves:
     """All blocks for one play, one entry each; ``reps`` (N, M) includes what comes before."""
 
     play: int
@@ -109,12 +111,18 @@ class _Moves:
     minutes: Numbers
     gain: Numbers
 
-    def only(self, kept: Flags) -> _Moves:
+    def fitting(self, left: Numbers, may: Flags) -> Flags:
+        """Which still fit (N), by the minutes left (T) and where each play may be run (K, T)."""
+        fits = (self.minutes <= left[self.practice] + 1e-9) & may[self.play, self.practice]
+        return np.asarray(fits)
+
+    def only(self, kept: Flags) -> RepMoves:
         unit, practice, reps = self.unit[kept], self.practice[kept], self.reps[kept]
-        return _Moves(self.play, unit, practice, reps, self.minutes[kept], self.gain[kept])
+        return RepMoves(self.play, unit, practice, reps, self.minutes[kept], self.gain[kept])
 
 
-def _moves(state: _State, k: int) -> _Moves:
+def moves_of(state: PlanUnderWay, k: int) -> RepMoves:
+    """The blocks that may be run of play ``k`` at all, not valued yet."""
     model_ = state.model
     _, units, modes, practices = model_.shape
     indices = np.indices((units, modes, practices, len(BLOCKS)))
@@ -122,15 +130,20 @@ def _moves(state: _State, k: int) -> _Moves:
     reps = _lacking(state, k)[u, m, :, t]
     reps[np.arange(len(u)), m] = np.array(BLOCKS)[b]
     minutes = reps @ model_.minutes + np.where(state.touched[k, t], 0.0, model_.setup[k])
-    possible = (model_.can[k, u, :, t] | (reps == 0)).all(axis=1)
+    possible = (model_.can[k, u, :, t] | (reps == 0)).all(axis=1) & model_.counts[k]
     possible &= state.used[k, t] + minutes <= model_.play_room[k, t] + 1e-9
     there = state.reps[k].sum(axis=1)[u, t] + reps.sum(axis=1)
     possible &= there >= model_.ask.rules.least_reps
-    moves = _Moves(k, u, t, reps, minutes, np.zeros(len(u))).only(possible)
-    return replace(moves, gain=_gain(state, moves) + _bonus(state, moves))
+    return RepMoves(k, u, t, reps, minutes, np.zeros(len(u))).only(possible)
 
 
-def _lacking(state: _State, k: int) -> Indices:
+def _valued(state: PlanUnderWay, k: int) -> RepMoves:
+    moves = moves_of(state, k)
+    gain = _gain(state, moves) + _bonus(state, moves) + _ready_bonus(state, moves)
+    return replace(moves, gain=gain)
+
+
+def _lacking(state: PlanUnderWay, k: int) -> Indices:
     """Reps by mode that must come before a block of mode m: axes unit, m, mode, practice."""
     model_, rules = state.model, state.model.ask.rules
     sums = np.cumsum(state.reps[k], axis=-1)  # (U, M, T)
@@ -150,37 +163,9 @@ def _amounts(model_: Model, reps: Indices) -> tuple[Numbers, Numbers]:
     return quiet, np.asarray(reps[..., LIVE] * model_.effort[LIVE])
 
 
-def minutes_to_ready(model_: Model, reps: Indices, k: int, most: float) -> float | None:
-    """Minutes that play ``k`` needs beyond the plan until all its first-depth players are ready.
-
-    Found greedily in the practices there are, as if each had time enough and no one sat too
-    long on one play; None where ``most`` minutes are not enough.
-    """
-    first = np.flatnonzero(model_.first & np.array([cell[0] == k for cell in model_.cells]))
-    assumptions = model_.assumptions
-    wanted = np.array(
-        [strength_for(assumptions.ready, assumptions, s) for s in model_.shift[first]]
-    )
-    roomy = replace(model_, play_room=np.full_like(model_.play_room, np.inf))
-    state, spent = _State(roomy, reps.copy()), 0.0
-    while (lacking := wanted - state.strengths()[first, 0]).max() > 1e-9:
-        moves = _moves(state, k)
-        need = np.zeros(len(model_.cells))
-        need[first] = np.maximum(0.0, lacking)
-        rise = np.minimum(_rise(state, moves), need[_cells_of(state, moves)]).sum(axis=1)
-        if not len(rise) or rise.max() <= LEAST_GAIN:
-            return None
-        index = int((rise / moves.minutes).argmax())
-        spent += float(moves.minutes[index])
-        if spent > most:
-            return None
-        state.add(moves, index)
-    return spent
-
-
-def _gain(state: _State, moves: _Moves) -> Numbers:
+def _gain(state: PlanUnderWay, moves: RepMoves) -> Numbers:
     """Weighted readiness gained by each block, (N)."""
-    model_, cells = state.model, _cells_of(state, moves)
+    model_, cells = state.model, cells_of(state, moves)
     before = state.strengths()
     fresh = _more(state, moves)
     after = before[cells] + model_.fade[cells, :, moves.practice[:, None]] * fresh[:, :, None]
@@ -188,26 +173,26 @@ def _gain(state: _State, moves: _Moves) -> Numbers:
     return np.asarray((model_.weight[cells] * rise * (fresh > 0)[:, :, None]).sum(axis=(1, 2)))
 
 
-def _rise(state: _State, moves: _Moves) -> Numbers:
-    """Strength that each block adds on game day, by block and cell of ``_cells_of``."""
-    cells = _cells_of(state, moves)
+def rise_of(state: PlanUnderWay, moves: RepMoves) -> Numbers:
+    """Strength that each block adds on game day, by block and cell of ``cells_of``."""
+    cells = cells_of(state, moves)
     fade = state.model.fade[cells, 0, moves.practice[:, None]]
     return np.asarray(fade * _more(state, moves))
 
 
-def _cells_of(state: _State, moves: _Moves) -> Indices:
+def cells_of(state: PlanUnderWay, moves: RepMoves) -> Indices:
     """The cells of each block's quiet five and of its live five, (N, 10); -1 a stand-in."""
     fives = state.model.fives[moves.play, moves.unit, moves.practice]
     return np.asarray(fives.reshape(-1, 2 * fives.shape[-1]))
 
 
-def _more(state: _State, moves: _Moves) -> Numbers:
+def _more(state: PlanUnderWay, moves: RepMoves) -> Numbers:
     """What each block adds to the gain of its cells' practice, (N, 10).
 
     A cell that stands in both fives is counted in the first with all of it.
     """
     model_, t = state.model, moves.practice[:, None]
-    cells = _cells_of(state, moves)
+    cells = cells_of(state, moves)
     quiet, live = (amount[:, None] for amount in _amounts(model_, moves.reps))
     same = cells[:, :5] == cells[:, 5:]
     amount = np.concatenate([quiet + live * same, np.where(same, 0.0, live)], axis=1)
@@ -216,7 +201,7 @@ def _more(state: _State, moves: _Moves) -> Numbers:
     return np.asarray(np.where(amount > 0, grown - state.gain[cells, t], 0.0))
 
 
-def _bonus(state: _State, moves: _Moves) -> Numbers:
+def _bonus(state: PlanUnderWay, moves: RepMoves) -> Numbers:
     model_, rules, k = state.model, state.model.ask.rules, moves.play
     leading = (moves.reps * model_.leading[k, moves.unit, :, moves.practice]).any(axis=1)
     done = (state.reps[k] * model_.leading[k])[..., model_.late].any()
@@ -232,6 +217,26 @@ def _bonus(state: _State, moves: _Moves) -> Numbers:
     return np.asarray(total * model_.priority[k], dtype=np.float64)
 
 
+def _ready_bonus(state: PlanUnderWay, moves: RepMoves) -> Numbers:
+    """The bonus of the blocks with which the play becomes ready, (N)."""
+    model_, k = state.model, moves.play
+    none = np.zeros(len(moves.unit))
+    if not (model_.full[k] and model_.counts[k] and len(none)):
+        return none
+    first = np.flatnonzero(model_.first & (model_.play_of == k))
+    lacking = model_.wanted[first] - state.strengths()[first, 0]
+    cells, rise = cells_of(state, moves), rise_of(state, moves)
+    own = [np.where(cells == cell, rise, 0.0).sum(axis=1) for cell in first.tolist()]
+    up = (np.stack(own, axis=1) >= lacking - EVEN).all(axis=1)
+    if not up.any():
+        return none
+    if only_walked(model_, state.reps)[first].any():
+        up &= moves.reps[:, HALF:].any(axis=1)
+    elif (lacking <= EVEN).all():
+        return none  # it is ready already
+    return np.asarray(up * ready_bonuses(model_)[k])
+
+
 def _filling(have: int, more: Indices, least: int) -> Numbers:
     """What share of a quota more reps fill."""
     if least <= 0:
@@ -239,12 +244,12 @@ def _filling(have: int, more: Indices, least: int) -> Numbers:
     return np.asarray(np.minimum(1.0, (have + more) / least) - min(1.0, have / least))
 
 
-def _best(state: _State, moves: list[_Moves]) -> tuple[int, int] | None:
-    left, may = state.open()
+def _best(state: PlanUnderWay, moves: list[RepMoves]) -> tuple[int, int] | None:
+    room = state.open()
     best, best_rate = None, 0.0
     for k, own in enumerate(moves):
-        fits = (own.minutes <= left[own.practice] + 1e-9) & may[k, own.practice]
-        rate = np.where(fits & (own.gain > LEAST_GAIN), own.gain / own.minutes, 0.0)
+        fits = own.fitting(*room) & (own.gain > LEAST_GAIN)
+        rate = np.where(fits, own.gain / own.minutes, 0.0)
         if len(rate) and rate.max() > best_rate * (1 + 1e-9):
             best, best_rate = (k, int(rate.argmax())), float(rate.max())
     return best

@@ -1,11 +1,14 @@
 """A better plan in the background, with its distance from the best.
 
-First parts of the instant plan are undone and filled again; then an integer programme looks
-at the whole, and after it at a few plays or practices at a time. Strength is linear in the
-practices' terms, a term is concave in the reps, and readiness is a logistic of the logarithm
-of strength: convex at its foot and concave above. The programme replaces both curves by
-pieces that never lie *below* them, so that its bound is a bound for the true worth too, and
-the gap reported is the true gap: (bound - worth) / bound.
+First parts of the instant plan, drawn by chance from a seed, are undone and filled again: in a
+second or two that finds nearly all there is. An interior point method then bounds what any plan
+is worth; only where that leaves a gap an integer programme looks at the whole, and after it at a
+few plays or practices at a time.
+
+Strength is linear in the practices' terms, a term is concave in the reps, and readiness is a
+logistic of the logarithm of strength: convex at its foot and concave above. The programme
+replaces both curves by pieces that never lie *below* them, so that its bound is a bound for the
+true worth too, and the gap reported is the true gap: (bound - worth) / bound.
 
 HiGHS (in scipy) takes no starting plan and cannot be stopped inside a call: run ``improve``
 in a worker process. It reports often, stops between two steps when told to, and may be ended
@@ -16,23 +19,28 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import Final, Literal
 
 import numpy as np
 
 from practice.core.install.build import model
+from practice.core.install.getting_ready import aimed
 from practice.core.install.greedy import filled
 from practice.core.install.model import Flags, Indices, Model, as_schedule, worth
 from practice.core.install.programme import Around, Programme
 from practice.core.install.question import Ask, Schedule
-from practice.core.install.rework import TIE, instant_reps, parts, refilled
+from practice.core.install.rework import TIE, drawn_part, instant_reps, refilled
+from shared.core.milp import relaxed
 
-Stage = Literal["instant", "reworked", "whole", "parts", "done"]
+Stage = Literal["instant", "reworked", "bounded", "whole", "parts", "done"]
 PART_SECONDS: Final = 3.0
 PLAYS_AT_ONCE: Final = 3
 PRACTICES_AT_ONCE: Final = 2
 # Shares of the time, by when a stage ends at the latest: our choice.
 ENDS: Final[dict[Stage, float]] = {"reworked": 0.3, "whole": 0.65, "parts": 1.0}
+FRUITLESS: Final = 300  # drawn parts in a row that better nothing, after which no more are drawn
+ROUNDING: Final = 1e-6  # what the interior point may be off by
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,15 +77,17 @@ def improve(
     seconds: float,
     clock: Callable[[], float],
     report: Callable[[ImproveProgress], bool] = lambda _: True,
+    *,
     relative_gap: float = 0.01,
+    seed: int = 0,
 ) -> Improved:
-    """Improve for about ``seconds``; never worse than the instant plan.
+    """Improve for about ``seconds``; never worse than the instant plan. ``seed`` is for the draws.
 
     ``report`` hears of every step; when it answers False the best plan so far is returned.
     ``clock`` gives seconds, such as ``time.perf_counter``. Raises NothingToPlanError.
     """
-    search = _PlanSearch(model(ask), seconds, clock, report, relative_gap)
-    search.run()
+    search = _PlanSearch(aimed(model(ask)), seconds, clock, report, relative_gap)
+    search.run(np.random.default_rng(seed))
     return search.improvement()
 
 
@@ -103,13 +113,17 @@ class _PlanSearch:
         self.stage: Stage = "instant"
         self.stopped = False
 
-    def run(self) -> None:
-        if self.goes_on("instant"):
-            self.rework()
-        if self.goes_on("reworked"):
-            self.solve_whole()
-        if self.goes_on("whole"):
-            self.solve_parts()
+    def run(self, chance: np.random.Generator) -> None:
+        steps: dict[Stage, Callable[[], None]] = {
+            "instant": partial(self.rework, chance),
+            "reworked": self.relax,
+            "bounded": self.solve_whole,
+            "whole": self.solve_parts,
+        }
+        for stage, step in steps.items():
+            if not self.goes_on(stage):
+                break
+            step()
         self.goes_on("done")
 
     def goes_on(self, stage: Stage) -> bool:
@@ -132,15 +146,19 @@ class _PlanSearch:
     def proved(self) -> bool:
         return self.gap is None or self.gap <= self.relative_gap
 
-    def rework(self) -> None:
-        """Undo and fill parts until a whole round brings nothing."""
-        before = -1.0
-        while self.worth > before + TIE:
+    def rework(self, chance: np.random.Generator) -> None:
+        """Undo and fill parts drawn by chance until a good number of them brings nothing."""
+        idle = 0
+        while idle < FRUITLESS and self.used < ENDS["reworked"] and self.goes_on("reworked"):
             before = self.worth
-            for part in parts(self.model):
-                self.offer(refilled(self.model, self.reps, part))
-                if self.used > ENDS["reworked"] or not self.goes_on("reworked"):
-                    return
+            self.offer(refilled(self.model, self.reps, *drawn_part(self.model, chance)))
+            idle = 0 if self.worth > before else idle + 1
+
+    def relax(self) -> None:
+        """A bound for every plan, from the programme in fractions."""
+        found = relaxed(self.programme.milp, max(0.1, (ENDS["whole"] - self.used) * self.seconds))
+        if found.bound is not None:
+            self.lower(self.programme.constant - found.bound + ROUNDING)
 
     def solve_whole(self) -> None:
         left = max(0.1, (ENDS["whole"] - self.used) * self.seconds)

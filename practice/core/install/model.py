@@ -4,7 +4,8 @@ A plan is an integer array of reps with the axes play, unit, mode, practice. A *
 player in one role of one play, as in ``readiness``; each cell is judged on up to two moments
 (*exams*): the deadline of its play and the game. In a practice the reps of a cell, weighted
 by mode and by the expected share of clean ones, are its *effort*; strength is the sum over
-practices of effort ** massing * age ** -decay, and worth the weighted logistic of it.
+practices of effort ** massing * age ** -decay, and worth the weighted logistic of it, with
+bonuses, the greatest of them for a play whose five are all ready on game day.
 """
 
 from __future__ import annotations
@@ -29,6 +30,7 @@ EXAMS: Final = 2
 WALK: Final = PRACTICE_MODES.index(Mode.WALK_THROUGH)
 HALF: Final = PRACTICE_MODES.index(Mode.HALF_SPEED)
 LIVE: Final = PRACTICE_MODES.index(Mode.LIVE)
+EVEN: Final = 1e-9  # a readiness so close below the bar has reached it
 
 Place = tuple[int, Role, Id]  # of a cell: number of the play, role, player
 
@@ -40,8 +42,12 @@ class Model:
     ``fives`` (K, U, T, 2, 5) holds the cell in each role, -1 for a stand-in who is not cast, -2
     where there is no five, which a locked entry may still ask for;
     its fourth axis is 0 for quiet modes and 1 for live, where limited players stay out.
+    ``play_of`` (C) numbers the play of each cell.
     ``can`` (K, U, M, T) says where a five exists, ``leading`` (the same) where it is mostly
-    of the first depth, ``second`` where it is not. ``first`` (C) marks first-depth cells;
+    of the first depth, ``second`` where it is not. ``first`` (C) marks first-depth cells,
+    ``full`` (K) plays with one in each role; ``wanted`` (C) is the strength at which a cell is
+    ready, ``faster`` (C) whether its history has more than walking through. ``counts`` (K) are
+    the plays that reps are planned for.
     ``weight``, ``start`` (C, exams) are what a cell counts and its strength from the history;
     ``shift`` (C) its offset;
     ``fade`` (C, exams, T) is age ** -decay, 0 where the practice comes after the exam.
@@ -55,7 +61,12 @@ class Model:
     ask: Ask
     slots: tuple[PracticeSlot, ...]
     cells: tuple[Place, ...]
+    play_of: Indices
     first: Flags
+    full: Flags
+    wanted: Numbers
+    faster: Flags
+    counts: Flags
     weight: Numbers
     shift: Numbers
     start: Numbers
@@ -113,14 +124,21 @@ def only_walked(model_: Model, reps: Indices) -> Flags:
     """Cells (C) that neither the log nor the plan takes beyond walking through."""
     faster = reps.copy()
     faster[:, :, WALK] = 0
-    behind = {
-        (touch.play, touch.role, touch.player)
-        for touch in model_.ask.history
-        if touch.mode is not Mode.WALK_THROUGH
-    }
-    plays = model_.ask.plays
-    known = np.array([(plays[k].play, role, who) in behind for k, role, who in model_.cells])
-    return np.asarray(~known & (efforts(model_, faster).sum(axis=1) == 0))
+    return np.asarray(~model_.faster & (efforts(model_, faster).sum(axis=1) == 0))
+
+
+def ready_plays(model_: Model, reps: Indices, values: Numbers) -> Flags:
+    """Plays (K) whose five first are all at the bar on game day; ``values`` are (C, exams)."""
+    up = values[:, 0] >= model_.assumptions.ready - EVEN
+    if not all_up(model_, up).any():
+        return np.zeros(len(model_.full), dtype=bool)
+    return all_up(model_, up & ~only_walked(model_, reps))
+
+
+def all_up(model_: Model, up: Flags) -> Flags:
+    """Plays (K) with a first in each role who are all marked, by cell."""
+    down = np.bincount(model_.play_of[model_.first & ~up], minlength=len(model_.full))
+    return np.asarray(model_.full & (down == 0))
 
 
 def chances(model_: Model, strength: Numbers, cells: Indices | slice = slice(None)) -> Numbers:
@@ -133,9 +151,15 @@ def chances(model_: Model, strength: Numbers, cells: Indices | slice = slice(Non
 
 
 def worth(model_: Model, reps: Indices) -> float:
-    """The exact worth of a plan: weighted readiness and the bonuses."""
+    """The exact worth of a plan: weighted readiness, the bonuses, and one for each ready play."""
     value = chances(model_, strengths(model_, reps))
-    return float((model_.weight * value).sum() + bonuses(model_, reps).sum())
+    total = (model_.weight * value).sum() + bonuses(model_, reps).sum()
+    return float(total + (ready_plays(model_, reps, value) * ready_bonuses(model_)).sum())
+
+
+def ready_bonuses(model_: Model) -> Numbers:
+    """What it is worth that a play is ready on game day, (K)."""
+    return np.asarray(model_.ask.rules.ready_bonus * model_.priority * model_.counts)
 
 
 def bonuses(model_: Model, reps: Indices) -> Numbers:

@@ -15,7 +15,8 @@ import numpy as np
 
 from plays.core.play import Role
 from practice.core.install.build import model
-from practice.core.install.greedy import begins_in, minutes_to_ready
+from practice.core.install.getting_ready import can_be_ready, minutes_to_ready
+from practice.core.install.greedy import begins_in
 from practice.core.install.model import (
     Indices,
     Model,
@@ -24,6 +25,7 @@ from practice.core.install.model import (
     chances,
     minutes_used,
     only_walked,
+    ready_plays,
     strengths,
 )
 from practice.core.install.question import Ask, Schedule
@@ -36,6 +38,9 @@ MOST_EXTRA: Final = 120.0  # minutes; beyond, no number is named
 NEEDS_MINUTES: Final = NN_("Needs {n} more minute.", "Needs {n} more minutes.")
 WEAKEST: Final = N_("The weakest is {player} in role {role}, at {percent} %.")
 NOT_PLANNED: Final = N_("Not in the plan: the minutes go further on other plays.")
+CANNOT: Final = N_(
+    "Not in the plan: even with all the minutes to itself it would not be ready by then."
+)
 NEEDS_MUCH: Final = N_("Needs more than {minutes} more minutes.")
 TOO_SHORT: Final = N_("Not in the plan: no practice left has the minutes to run it.")
 NO_FIVE: Final = N_("There is no practice in which enough of its players are there.")
@@ -126,7 +131,7 @@ class _PlayCase:
 
 def _play_outlook(case: _PlayCase, names: Mapping[Id, str], language: Language) -> PlayOutlook:
     model_, k = case.model, case.play
-    carried, ready_at = model_.ask.plays[k], model_.assumptions.ready
+    carried = model_.ask.plays[k]
     first = sorted(
         (
             Expected(
@@ -140,7 +145,7 @@ def _play_outlook(case: _PlayCase, names: Mapping[Id, str], language: Language) 
         key=lambda e: e.value,
     )
     full = len({e.role for e in first}) == 5
-    ready = full and first[0].value >= ready_at
+    ready = bool(ready_plays(model_, case.reps, case.values)[k])
     extra = None if ready or not full else minutes_to_ready(model_, case.reps, k, MOST_EXTRA)
     early = carried.deadline is not None and carried.deadline < model_.ask.game
     return PlayOutlook(
@@ -187,8 +192,9 @@ def _why_not(case: _PlayCase) -> str:
         return ""
     if not case.reps.any():
         return "" if _room_for_one(case) else TOO_SHORT
-    blocked = bool(case.model.is_new[case.play]) and _no_room_to_begin(case)
-    return NOT_BEGUN if blocked else NOT_PLANNED
+    if bool(case.model.is_new[case.play]) and _no_room_to_begin(case):
+        return NOT_BEGUN
+    return NOT_PLANNED if can_be_ready(case.model, case.play) else CANNOT
 
 
 def _in_no_unit(case: _PlayCase, names: Mapping[Id, str], language: Language) -> list[str]:

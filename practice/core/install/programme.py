@@ -2,7 +2,8 @@
 
 Columns: reps (play, unit, mode, practice); whether a play is run in a practice, and whether
 it begins there; what a group of cells gains in a practice; the fresh strength and readiness
-of each exam. Cells that always stand together share a column, as do equal exams.
+of each exam; whether a play is ready. Cells that always stand together share a column, as
+do equal exams.
 
 Long since columns and rows are one table: a row can be read only beside its columns.
 """
@@ -15,14 +16,18 @@ from typing import Final
 import numpy as np
 
 from practice.core.install.model import (
+    EVEN,
     HALF,
     LIVE,
     WALK,
     Flags,
     Indices,
     Model,
+    all_up,
     bonuses,
     efforts,
+    only_walked,
+    ready_bonuses,
 )
 from practice.core.install.pieces import Line, PiecewiseCurve, curve_over, gain_lines
 from shared.core.milp import Growing, Solved, Term, solved, weighted
@@ -76,9 +81,11 @@ class Programme:
         for exam in self._exams():
             self._add_exam(exam)
         self._add_bonuses()
+        self._add_ready()
         self.milp = self.rows.milp()
         rules = model_.ask.rules
-        best_bonus = rules.touch_bonus + rules.live_bonus + rules.second_bonus
+        best_bonus = sum((rules.touch_bonus, rules.live_bonus, rules.second_bonus))
+        best_bonus += rules.ready_bonus
         self.loosest = float(model_.weight.sum() + best_bonus * model_.priority.sum())
 
     def solve(self, seconds: float, relative_gap: float, around: Around | None = None) -> PlanFound:
@@ -104,21 +111,25 @@ class Programme:
         gain = np.min([level + slope * effort for level, slope in self.lines], axis=0)
         gain[effort <= 0] = 0.0
         fresh = np.einsum("cjt,ct->cj", self.model.fade, gain)
+        up = self.model.start[:, 0] + fresh[:, 0] >= self.model.wanted - EVEN
+        ready = all_up(self.model, up & ~only_walked(self.model, reps))
         total = sum(
             self.model.weight[c, j] * self._curve(c, j).at(float(fresh[c, j]))
             for c, j in np.argwhere(self.model.weight > 0).tolist()
         )
-        return float(total + bonuses(self.model, reps).sum())
+        bonus = bonuses(self.model, reps) + ready * ready_bonuses(self.model)
+        return float(total + bonus.sum())
 
     # --- columns and rows ---
 
     def _rep_columns(self) -> Indices:
         model_, shape = self.model, self.model.can.shape
+        can = model_.can & model_.counts[:, None, None, None]
         columns = np.zeros(shape, dtype=np.int64)
         for k, u, m, t in np.ndindex(shape):
             low = int(model_.fixed[k, u, m, t])
             fits = int((model_.play_room[k, t] - model_.setup[k]) / model_.minutes[m] + 1e-9)
-            most = min(MOST_REPS, max(0, fits)) if model_.can[k, u, m, t] else 0
+            most = min(MOST_REPS, max(0, fits)) if can[k, u, m, t] else 0
             columns[k, u, m, t] = self.rows.column(low, max(low, most), integer=True)
         return columns
 
@@ -329,6 +340,30 @@ class Programme:
             seconds = self.reps[k][model_.second[k]].tolist()
             bonus = rules.second_bonus * priority
             self._add_quota(seconds, int(model_.seconds[k]), rules.least_second, bonus)
+
+    def _add_ready(self) -> None:
+        """A play has its bonus where the strength of each of its five reaches the bar."""
+        model_ = self.model
+        for k, bonus in enumerate(ready_bonuses(model_).tolist()):
+            if bonus <= 0 or not model_.full[k]:
+                continue
+            ready = self.rows.column(0, 1, bonus, integer=True)
+            for c in np.flatnonzero(model_.first & (model_.play_of == k)).tolist():
+                lacking = float(model_.wanted[c] - model_.start[c, 0]) - EVEN
+                gains = [(column, -fade) for column, fade in self._gains_of(c, 0)]
+                if lacking > 0:
+                    self.rows.at_most([(ready, lacking), *gains], 0.0)
+                if not model_.faster[c]:
+                    self.rows.at_most([(ready, 1.0), *self._faster_reps(c)], 0.0)
+
+    def _faster_reps(self, c: int) -> list[Term]:
+        """The reps beyond walking through in which a cell stands, each counting against 0."""
+        members, effort = self.members[c], self.model.effort
+        return [
+            (int(column), -1.0)
+            for (u, m, t), column in np.ndenumerate(self.reps[self.model.cells[c][0]])
+            if m != WALK and effort[m] > 0 and members[u, t, int(m == LIVE)]
+        ]
 
     def _add_quota(self, columns: list[int], have: int, least: int, bonus: float) -> None:
         if least <= 0:

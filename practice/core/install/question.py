@@ -36,7 +36,8 @@ class Rules:
     one, where reps older than ``recall_days`` do not count; a unit that runs a play in a
     practice runs it ``least_reps`` times there; nobody stays on one play longer than
     ``longest_on_play`` (7 to 10 minutes on one activity are suggested by the FIBA/WABC
-    coaches manual, level 1, 2.1.5).
+    coaches manual, level 1, 2.1.5). That a play becomes ready counts ``ready_bonus``, as much as
+    half of it learnt: two half-learnt plays win no game.
     """
 
     walk_minutes: float = 0.75
@@ -58,6 +59,7 @@ class Rules:
     touch_bonus: float = 0.1
     live_bonus: float = 0.1
     second_bonus: float = 0.05
+    ready_bonus: float = 0.5
 
     def minutes(self, mode: Mode) -> float:
         """Minutes of one rep in a practice mode. Raises KeyError for a game."""

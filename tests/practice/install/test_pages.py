@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import re
 from datetime import date, datetime, time, timedelta
 
 import pytest
@@ -277,7 +279,10 @@ def test_improving_is_never_worse_and_tells_its_gap(cast: Cast, game: Game) -> N
     assert after.gap is not None
     assert 0 <= after.gap < 1
     text = cast.client(cast.head).get(reverse("install", args=[game.pk])).content.decode()
-    assert "No plan is more than" in text
+    least = math.floor(100 * (1 - after.gap))
+    assert (
+        f"This plan is worth at least {least}\N{NO-BREAK SPACE}% of the best there can be." in text
+    )
 
 
 @pytest.mark.django_db(transaction=True)
@@ -354,3 +359,29 @@ def test_a_plays_own_deadline_and_set_up_reach_the_question(cast: Cast, game: Ga
     assert play.setup_minutes == 4
     assert play.deadline is not None
     assert play.deadline < ask.game
+
+
+def test_each_play_is_told_with_its_minutes_and_they_add_up(cast: Cast, game: Game) -> None:
+    cast.entry.setup_minutes = 4
+    cast.entry.save()
+    send(cast, game, "propose")
+    asked = service.question(game, timezone.now())
+    text = cast.client(cast.head).get(reverse("install", args=[game.pk])).content.decode()
+    head = r'<p class="install-play">\s*<strong>(.*?)</strong>\s*.*?>(\d+):(\d\d) min<'
+    each = re.findall(head, text)
+    whole = re.findall(r">\s*(\d+):(\d\d) of \d+ minutes", text)
+    assert len(whole) == len(asked.practices)
+
+    def seconds(found: list[tuple[str, ...]]) -> int:
+        return sum(60 * int(one[-2]) + int(one[-1]) for one in found)
+
+    assert seconds(each) == seconds(whole) > 0
+    setup = {play.play: play.setup_minutes for play in asked.ask.plays}
+    assert setup[cast.entry.pk] == 4
+    entries = service.entries_of(plan(game))
+    rules = asked.ask.rules
+    own = sum(rules.minutes(e.mode) * e.reps for e in entries if e.play == cast.entry.pk)
+    visits = len({e.practice for e in entries if e.play == cast.entry.pk})
+    call = cast.entry.spoken()
+    assert visits > 0
+    assert seconds([one for one in each if one[0] == call]) == 60 * (own + 4 * visits)

@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from practice.core.install import improve as improving
 from practice.core.install.build import model
 from practice.core.install.greedy import is_sound, tidied
 from practice.core.install.improve import ImproveProgress, improve
@@ -83,6 +84,53 @@ def test_the_improved_plan_is_no_worse_keeps_the_rules_and_reports() -> None:
     assert [heard[0].stage, heard[-1].stage] == ["instant", "done"]
     assert [p.worth for p in heard] == sorted(p.worth for p in heard)
     assert [p.bound for p in heard] == sorted((p.bound for p in heard), reverse=True)
+
+
+def test_drawn_parts_come_first_and_an_interior_point_bounds_before_the_programme(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The interior point method's answer is held to HiGHS's own, where nothing need be whole."""
+    ask = big_ask(plays=6, practices=5)
+    heard: list[ImproveProgress] = []
+
+    def until_bounded(progress: ImproveProgress) -> bool:
+        heard.append(progress)
+        return progress.stage != "bounded"
+
+    monkeypatch.setattr(improving, "FRUITLESS", 10)
+    improve(ask, 60.0, lambda: 0.0, until_bounded)
+    assert list(dict.fromkeys(one.stage for one in heard)) == [
+        "instant",
+        "reworked",
+        "bounded",
+        "done",
+    ]
+    programme = Programme(model(ask))
+    loose = replace(programme.milp, whole=np.zeros_like(programme.milp.whole))
+    fractions = solved(loose, None, 0.0).bound
+    assert fractions is not None
+    assert heard[-1].bound == pytest.approx(programme.constant - fractions, abs=1e-4)
+    assert heard[-1].bound < programme.loosest
+
+
+def test_parts_drawn_by_chance_better_the_instant_plan_and_the_same_seed_the_same_way(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The clock stands, so that the draws end by work done."""
+    monkeypatch.setattr(improving, "FRUITLESS", 60)
+    ask = big_ask(plays=6, practices=5)
+
+    def reached(seed: int) -> float:
+        worths = []
+
+        def listen(progress: ImproveProgress) -> bool:
+            worths.append(progress.worth)
+            return progress.stage != "bounded"
+
+        improve(ask, 30.0, lambda: 0.0, listen, seed=seed)
+        return worths[-1]
+
+    assert reached(0) == reached(0) > 1.02 * instant(ask).worth
 
 
 def test_the_relaxation_bounds_every_plan() -> None:

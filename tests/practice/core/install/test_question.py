@@ -70,7 +70,9 @@ def test_the_same_question_has_the_same_answer() -> None:
 
 
 def test_the_worth_of_a_plan_is_what_the_readiness_formula_says() -> None:
-    ask = small_ask(minutes=15.0, touch_bonus=0.0, live_bonus=0.0, second_bonus=0.0)
+    ask = small_ask(
+        minutes=15.0, touch_bonus=0.0, live_bonus=0.0, second_bonus=0.0, ready_bonus=0.0
+    )
     plan = instant(ask)
     history = planned_touches(ask, plan, FIVE)
     wanted = sum(p.priority * mean_readiness(history, p.play, FIVE) for p in ask.plays)
