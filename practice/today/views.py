@@ -33,6 +33,6 @@ def today(request: HttpRequest, pk: int) -> HttpResponse:
         "now": now,
         "today": today_of(team, facts["squad"], now, language_now()),
         "held": open_held(team),
-        "unread": unread(team, facts["squad"], language_now()),
+        "unread": unread(team, facts["squad"]),
     }
     return page(request, "practice/today.html", context)

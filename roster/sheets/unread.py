@@ -7,9 +7,8 @@ from dataclasses import dataclass
 
 from django.db.models import Exists, OuterRef
 
-from plays.core.calls import call_for
+from roster.cast.changes import package_with_cast
 from roster.models import Casting, GotIt, Player, PlayerLink, Team
-from shared.core.language import Language
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,8 +19,8 @@ class Unread:
     calls: tuple[str, ...]
 
 
-def unread(team: Team, squad: Iterable[Player], language: Language) -> tuple[Unread, ...]:
-    """Those of the squad who hold a link and have something left to confirm: one query.
+def unread(team: Team, squad: Iterable[Player]) -> tuple[Unread, ...]:
+    """Those of the squad who hold a link and have something left to confirm: four queries.
 
     Who reads on paper only has no page on which to say so, and is left out.
     """
@@ -36,9 +35,10 @@ def unread(team: Team, squad: Iterable[Player], language: Language) -> tuple[Unr
     )
     rows = Casting.objects.filter(entry__team=team, entry__dropped_on=None)
     rows = rows.filter(Exists(linked), ~Exists(said)).order_by("entry__priority", "entry__call")
+    heard = {entry.pk: entry.spoken() for entry in package_with_cast(team)}
     calls: dict[int, list[str]] = {}
-    for player, call in rows.values_list("player_id", "entry__call"):
-        calls.setdefault(player, []).append(call_for(call, {}, language))
+    for player, entry in rows.values_list("player_id", "entry_id"):
+        calls.setdefault(player, []).append(heard[entry])
     return tuple(
         Unread(player, tuple(dict.fromkeys(calls[player.pk])))
         for player in squad

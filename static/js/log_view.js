@@ -209,6 +209,6 @@ export const showLast = (records, undone) =>
 export const lastTold = (records, undone) => {
   const last = records.flatMap(({ tap }) => (tap.kind === "rep" && !undone.has(tap.id) ? [tap] : [])).pop();
   if (!last) return "";
-  const time = new Date(last.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  const time = new Date(last.at).toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
   return `${said(last.clean ? "clean" : "error")} · ${callOf(last)} · ${time}`;
 };

@@ -48,7 +48,10 @@ def test_who_has_not_confirmed_the_carried_revision_stands_by_name(cast: Cast) -
     assert "Not confirmed yet" not in today_page(cast)  # all read on paper
     link_for(zoe, timezone.now())
     said = " ".join(today_page(cast).partition("Not confirmed yet")[2].split())
-    assert re.search(rf"^</h2> .*?<li> <strong>{re.escape(str(zoe))}</strong> Gangway", said)
+    call = cast.entry.spoken()
+    assert call != cast.entry.call, "the cast's call has a player's name in it"
+    named = f"<strong>{re.escape(str(zoe))}</strong> {re.escape(call)}"
+    assert re.search(rf"^</h2> .*?<li> {named}", said)
     assert said.partition("</section>")[0].count("<li>") == 1
     for row in zoe.castings.select_related("entry"):
         older = row.entry.revision_id
