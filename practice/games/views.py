@@ -31,7 +31,7 @@ from practice.reps.store import open_held
 from practice.reps.sums import called_value
 from roster.access import may_coach
 from roster.cast.changes import package_with_cast
-from roster.models import Availability, PackagePlay
+from roster.models import Availability, PackagePlay, Player
 from shared.access import user_of
 from shared.once import once
 from shared.pages import page, status_of
@@ -125,6 +125,13 @@ def _five(row: CalledPlay) -> dict[str, int]:
     return {each.role: each.player_id for each in row.roles.all()}
 
 
+def _squad(game: Game, row: CalledPlay | None) -> list[Player]:
+    """Who may have been on the floor: the team, and who was there and has left it since."""
+    squad = list(game.team.players.present())
+    played = [] if row is None else [r.player for r in row.roles.all()]
+    return squad + [who for who in played if who not in squad]
+
+
 def _edit(
     request: HttpRequest, game: Game, carried: PackagePlay | None, row: CalledPlay | None
 ) -> HttpResponse:
@@ -133,29 +140,21 @@ def _edit(
     entry = carried if row is None else row.entry
     assert entry is not None
     play = play_value(entry.revision if row is None else row.revision)
-    squad = list(game.team.players.present())
-    if row is not None:
-        squad += [r.player for r in row.roles.all() if r.player not in squad]
-    form = CalledForm(request.POST or None, play=play, squad=squad, was=was)
+    form = CalledForm(request.POST or None, play=play, squad=_squad(game, row), was=was)
     if request.method == "POST" and form.is_valid():
         now = form.value(game, entry, _when(game), was)
         where = around(game.team, [now])
         form.show(where.against(now, speech), was)
         if not form.errors:
-            told = CalledLine.of(now, play, speech)
+            told = CalledLine.of(now, play, speech).told
             if row is None or was is None:
                 add_by_hand(now, where, user)
-                messages.success(request, _("The possession counts now."))
+                said = _("The possession counts now.")
             else:
-                put_right(row, now, CalledLine.of(was, play, speech).told, told.told, user)
-                messages.success(request, _("The possession is changed."))
+                put_right(row, now, CalledLine.of(was, play, speech).told, told, user)
+                said = _("The possession is changed.")
+            messages.success(request, said)
             return redirect("game", game.pk)
-    context = {
-        "team": game.team,
-        "section": "practices",
-        "game": game,
-        "row": row,
-        "entry": entry,
-        "form": form,
-    }
+    shown = {"game": game, "row": row, "entry": entry, "form": form}
+    context = {"team": game.team, "section": "practices", **shown}
     return page(request, "practice/called_form.html", context, status=status_of(form))

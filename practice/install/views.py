@@ -113,7 +113,8 @@ def accept(request: HttpRequest, pk: int) -> HttpResponse:
         for practice in short:
             said = _("%(practice)s: the hall booking is too short; its plan is as it was.")
             messages.warning(request, said % {"practice": practice})
-        messages.success(request, _("The install blocks stand in the practice plans."))
+        if len(short) < len(asked.practices):
+            messages.success(request, _("The install blocks stand in the practice plans."))
         note_change(user, "accepted the install plan", game, team=game.team_id)
     return redirect("install", pk)
 

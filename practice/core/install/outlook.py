@@ -48,6 +48,7 @@ MISSES: Final = NN_(
     "{player} misses {missed} of the {n} practice left.",
     "{player} misses {missed} of the {n} practices left.",
 )
+MISSES_IT: Final = N_("{player} misses the only practice left.")
 IN_NO_UNIT: Final = N_(
     "No unit runs it with {player} in role {role}: make a unit that does, or practise it apart."
 )
@@ -252,7 +253,9 @@ def _people(
     weak = [e.player for e in first if e.value < case.model.assumptions.ready]
     for who in dict.fromkeys(weak):
         missed, name = case.absences[who], names.get(who, str(who))
-        if missed:
+        if missed and len(slots) == 1:
+            said.append(language.say(MISSES_IT, player=name))
+        elif missed:
             said.append(language.say_n(*MISSES, len(slots), player=name, missed=missed))
         elif all(who in slot.limited for slot in slots):
             said.append(language.say(LIVE_OUT, player=name))

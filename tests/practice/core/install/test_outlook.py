@@ -177,7 +177,7 @@ def test_who_misses_a_practice_is_told_with_the_count_and_not_as_limited() -> No
     assert told[-1] == "Bo misses 1 of the 2 practices left."
     assert not any("left out" in one for one in told)
     only = replace(ask, slots=(first,), players=(*ask.players, "fay"))
-    assert reasons(only)[-1] == "Bo misses 1 of the 1 practice left."
+    assert reasons(only)[-1] == "Bo misses the only practice left."
 
 
 def test_too_few_players_in_every_practice_is_the_one_reason() -> None:
