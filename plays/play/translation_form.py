@@ -42,6 +42,14 @@ class TranslationForm(ClearForm):
     def text_fields(self) -> list[forms.BoundField]:
         return [self[name] for name in self.texts]
 
+    def missing(self) -> list[forms.BoundField]:
+        """The fields of the texts that the saved play does not say in the language."""
+        return [self[name] for name in self.texts if not self.initial[name]]
+
+    def written(self) -> list[forms.BoundField]:
+        """The fields of those that it says."""
+        return [self[name] for name in self.texts if self.initial[name]]
+
     def count(self) -> int:
         """How many of the texts are said in the language."""
         return len(said_in(self.play, self.code).keys() & set(self.texts.values()))

@@ -21,6 +21,7 @@ from practice.bridge import moment
 from practice.core.readiness.assumptions import ORIGINS, to_json
 from practice.core.readiness.cell import hundredths, in_hundred
 from practice.core.readiness.picture import NARROW, curve_picture
+from practice.core.reps.called import game_key
 from practice.models import Game, Practice
 from practice.parameters import chosen, in_force, settings_row
 from practice.readiness import calibrating
@@ -87,7 +88,8 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
     plot = loaded.plot(player, play, place, now, list(near))
     speech = language_now()
     found = loaded.of(player, play, place, now)
-    names = Practice.objects.in_bulk([int(c.practice) for c in found.contributions])
+    held = {str(each.pk): each for each in Practice.objects.filter(team=team)}
+    played = {game_key(each.pk): each for each in Game.objects.filter(team=team)}
     context = {
         "team": team,
         "section": "readiness",
@@ -102,7 +104,13 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
         "svg": svg_of(curve_picture(plot, "page", speech), "curve"),
         "narrow": svg_of(curve_picture(plot, "page", speech, width=NARROW), "narrow"),
         "lines": [
-            (names.get(int(c.practice)), c, sum(c.clean.values()), sum(c.errors.values()))
+            (
+                held.get(str(c.practice)),
+                played.get(str(c.practice)),
+                c,
+                sum(c.clean.values()),
+                sum(c.errors.values()),
+            )
             for c in reversed(found.contributions)
         ],
         "calls": [(play.heard(call), n) for call, n in reps_by_call(player, play, place)],

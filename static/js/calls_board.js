@@ -2,6 +2,7 @@
 import { Stage } from "./animation.js";
 import { all } from "./dom.js";
 import { ROLES } from "./calls_five.js";
+import { PLACES, spread } from "./calls_names.js";
 import { button, fill, made, nameOf, part, partOf } from "./calls_view.js";
 
 /**
@@ -10,6 +11,47 @@ import { button, fill, made, nameOf, part, partOf } from "./calls_view.js";
  */
 
 const LONGEST = 11; // letters of a name under a disc
+
+/** @type {Five} who was last said to be on the floor */
+let named = [];
+
+/** A stage on which the names make room for each other. */
+class NamedStage extends Stage {
+  /** @param {number} seconds */
+  show(seconds) {
+    super.show(seconds);
+    placeNames(this.box);
+  }
+}
+
+/** @type {WeakMap<Element, number[]>} where the names of a stage stand, numbers of PLACES */
+const standing = new WeakMap();
+
+/** @param {Element} box */
+const placeNames = (box) => {
+  const svg = box.querySelector("svg");
+  if (!(svg instanceof SVGSVGElement) || !svg.isConnected) return;
+  const people = ROLES.flatMap((role) => {
+    const shape = svg.querySelector(`[data-mover="${role}"]`);
+    const disc = shape?.querySelector("circle");
+    const text = shape && [...shape.querySelectorAll("text")].at(-1);
+    if (!(shape instanceof SVGGElement) || !disc || !(text instanceof SVGTextElement)) return [];
+    const moved = shape.transform.baseVal.consolidate()?.matrix;
+    const still = { x: Number(disc.getAttribute("cx")), y: Number(disc.getAttribute("cy")) };
+    const width = text.getComputedTextLength();
+    return [{ text, still, x: still.x + (moved?.e ?? 0), y: still.y + (moved?.f ?? 0), width }];
+  });
+  const { x, y, width, height } = svg.viewBox.baseVal;
+  const now = spread(people, standing.get(box) ?? [], [x, y, x + width, y + height]);
+  standing.set(box, now);
+  for (const [at, { text, still }] of people.entries()) {
+    const place = PLACES[now[at] ?? 0];
+    if (!place) continue;
+    text.setAttribute("x", (still.x + place.dx).toFixed(2));
+    text.setAttribute("y", (still.y + place.dy).toFixed(2));
+    text.setAttribute("text-anchor", place.anchor);
+  }
+};
 
 /** @type {Map<string, Promise<Drawn>>} */
 const boards = new Map();
@@ -39,9 +81,8 @@ export const boardOf = (address) => {
 export const showBoard = (drawn, five) => {
   const box = stageOf(drawn);
   part("floor-of").replaceChildren(box);
-  new Stage(box, drawn.motion);
+  new NamedStage(box, drawn.motion);
   box.dataset.ready = "yes";
-  writeNames(five);
   const still = drawn.phases.map((phase) => {
     const figure = made("figure", "calls-still", "");
     figure.append(svgOf(phase.svg));
@@ -52,8 +93,10 @@ export const showBoard = (drawn, five) => {
   const choose = (chosen) => {
     const shown = chosen ? still[chosen - 1] : box;
     if (shown) part("floor-of").replaceChildren(shown);
+    writeNames(named);
     fill("views", titles.map((title, n) => button(title, "log-unit", n === chosen, () => choose(n))));
   };
+  named = five;
   choose(0);
 };
 
@@ -89,12 +132,14 @@ const svgOf = (markup) => {
  * @param {Five} five
  */
 export const writeNames = (five) => {
+  named = five;
   for (const [at, role] of ROLES.entries()) {
     const [shape] = all(part("floor-of"), `svg [data-mover="${role}"]`);
     const text = shape && [...shape.querySelectorAll("text")].at(-1);
     const name = five[at] ? nameOf(five[at] ?? null) : "";
     if (text) text.textContent = name.length > LONGEST ? `${name.slice(0, LONGEST - 1)}…` : name;
   }
+  for (const box of all(part("floor-of"), ".stage")) placeNames(box);
 };
 
 /**

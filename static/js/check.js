@@ -63,7 +63,7 @@ document.addEventListener("keydown", (event) => {
 const wordsFor = (id) => {
   const key = CSS.escape(id);
   const told = [...document.querySelectorAll(`#moments [data-action="${key}"]`)];
-  const look = document.querySelector(`tr[data-action="${key}"] th`);
+  const look = document.querySelector(`tr[data-action="${key}"] .row-name`);
   return (look ? [look] : told).map((each) => (each.textContent ?? "").trim().replace(/\s+/g, " ")).join(" ");
 };
 

@@ -11,7 +11,9 @@ from django.urls import reverse
 from playwright.sync_api import Page
 
 from tests.browser.conftest import PHONE, Opener
+from tests.browser.test_pages import PAGES
 from tests.cast import Cast
+from tests.coachbook.test_access import address
 from tests.phone import path, press_open
 
 # A browser's text zoom is a larger size of the root's font.
@@ -43,6 +45,7 @@ CUT = """() => {
 }"""
 
 OWN = ("my-plays", "my-play", "my-moving", "my-reading", "my-quiz")
+CHUNKS = 4
 STAFF = ("team", "log", "the-five", "understood", "print", "player-data")
 
 
@@ -71,6 +74,18 @@ def test_text_at_twice_its_size_stays_on_the_screen(name: str, opened: Opener, c
     page.evaluate(DOUBLE)
     faults = page.evaluate(CUT)
     assert not faults, "\n".join(faults)
+
+
+@pytest.mark.parametrize("chunk", range(CHUNKS))
+def test_no_page_is_cut_off_at_twice_the_size(chunk: int, opened: Opener, cast: Cast) -> None:
+    page, found = opened(reverse("help"), cast.runner, PHONE), {}
+    for name in PAGES[chunk::CHUNKS]:
+        if name not in OWN:  # they are opened by a link, above
+            page.goto(address(name, cast))
+            page.evaluate(DOUBLE)
+            if faults := page.evaluate(CUT):
+                found[name] = faults[:4]
+    assert found == {}
 
 
 # Words of calls and buttons that go over more than one line.

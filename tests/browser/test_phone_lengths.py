@@ -13,7 +13,9 @@ from coachbook.demo import factories
 from coachbook.demo.files import demo_plays
 from plays.models import Play
 from tests.browser.conftest import PHONE, Opener
+from tests.browser.test_pages import PAGES
 from tests.cast import Cast
+from tests.coachbook.test_access import address
 
 SQUAD = 14
 PLAYS = 10
@@ -57,6 +59,42 @@ def test_a_page_is_no_longer_than_it_has_to_be(name: str, opened: Opener, cast: 
         page.set_viewport_size(size)
         assert page.evaluate("document.documentElement.scrollHeight") <= LONGEST[name], size
         assert page.evaluate("document.documentElement.scrollWidth") == size["width"]
+
+
+ALL = 2000
+"""Pixels at 360 px for a page that is not named below: three screens of a phone."""
+LONGER: dict[str, tuple[int, str]] = {
+    "play": (3650, "diagrams, count, looks and teams; the rest is folded"),
+    "revision": (3650, "the same of an older state"),
+    "shared": (2500, "what a visitor comes for: every diagram"),
+    "shared-play": (2500, "the same out of a shared library"),
+    "check": (4600, "the stage, what is found, the count, and a row a look"),
+    "check-revision": (4600, "the same of an older state"),
+    "draw-play": (2300, "the court, and beside it what the check says as it is drawn"),
+    "edit-texts": (2300, "the play's own words; phases, looks and calls are folded"),
+    "translate-texts": (5300, "a field for each text that is not written yet"),
+    "rewrite-play": (3900, "the whole text, each row as it is typed"),
+    "new-play": (2250, "a picture for each way to begin"),
+    "starter-plays": (3950, "a picture for each play that may be taken"),
+    "sheet": (4500, "a player's own part, read downwards as on paper"),
+    "player-cast": (2500, "a row for each role, and one for each of the squad"),
+}
+"""What may be longer, in pixels, and why."""
+CHUNKS = 4
+
+
+@pytest.mark.parametrize("chunk", range(CHUNKS))
+def test_no_page_is_scrolled_for_long(chunk: int, opened: Opener, cast: Cast) -> None:
+    grown(cast)
+    page = opened(reverse("help"), cast.runner, PHONE)
+    found = {}
+    for name in PAGES[chunk::CHUNKS]:
+        if not name.startswith("my-"):
+            page.goto(address(name, cast))
+            height = page.evaluate("document.documentElement.scrollHeight")
+            if height > LONGER.get(name, (ALL, ""))[0]:
+                found[name] = height
+    assert found == {}
 
 
 def test_what_is_folded_on_a_phone_opens_by_keyboard_and_stands_on_paper_and_wide(

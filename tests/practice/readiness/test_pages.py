@@ -21,6 +21,7 @@ from practice.readiness.page import team_readiness
 from practice.reps.store import store
 from shared import worker
 from tests.cast import Cast
+from tests.practice.games import taps
 
 
 def log(cast: Cast, days: float, reps: int, mode: str = "live") -> datetime:
@@ -117,6 +118,15 @@ def test_the_curve_shows_every_practices_part(cast: Cast) -> None:
     other = reverse("readiness-curve", args=[cast.other_player.pk, cast.entry.pk, "1"])
     assert cast.client(cast.runner).get(other).status_code == 404
     assert cast.client(cast.head).get(path.replace("/1/", "/9/")).status_code == 404
+
+
+def test_a_game_stands_by_its_opponent_among_what_the_curve_is_made_of(cast: Cast) -> None:
+    """A play called in a game adds as a practice does, and is no practice."""
+    taps.send(taps.today(cast), taps.called(cast))
+    path = reverse("readiness-curve", args=[cast.players[0].pk, cast.entry.pk, "1"])
+    answer = cast.client(cast.head).get(path)
+    assert answer.status_code == 200
+    assert reverse("game", args=[cast.game.pk]) in answer.content.decode()
 
 
 def test_who_runs_the_club_sets_the_parameters(cast: Cast) -> None:
