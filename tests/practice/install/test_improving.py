@@ -30,14 +30,20 @@ install.propose(game, timezone.now())
 print(game.pk)
 """
 MORE_PLAYS = """
+from datetime import timedelta
 from coachbook.demo import factories
 from coachbook.demo.files import demo_plays
 from practice.install import plan as install
 from practice.models import Game
 from django.utils import timezone
 game = Game.objects.get()
+for days in range(4, 16):
+    day = timezone.localdate() + timedelta(days=days)
+    factories.PracticeFactory.create(team=game.team, date=day)
+game.date = timezone.localdate() + timedelta(days=17)
+game.save()
 players = list(game.team.players.all())
-for number, value in enumerate(list(demo_plays())[1:9]):
+for number, value in enumerate(list(demo_plays())[1:15]):
     entry = factories.PackagePlayFactory.create(
         team=game.team, play=factories.published(value), call=value.name
     )

@@ -367,7 +367,7 @@ def test_each_play_is_told_with_its_minutes_and_they_add_up(cast: Cast, game: Ga
     send(cast, game, "propose")
     asked = service.question(game, timezone.now())
     text = cast.client(cast.head).get(reverse("install", args=[game.pk])).content.decode()
-    head = r'<p class="install-play">\s*<strong>(.*?)</strong>\s*.*?>(\d+):(\d\d) min<'
+    head = r'<p class="install-play[^"]*">\s*<strong>(.*?)</strong>\s*.*?>(\d+):(\d\d) min<'
     each = re.findall(head, text)
     whole = re.findall(r">\s*(\d+):(\d\d) of \d+ minutes", text)
     assert len(whole) == len(asked.practices)
