@@ -68,8 +68,8 @@ LONGER: dict[str, tuple[int, str]] = {
     "revision": (3650, "the same of an older state"),
     "shared": (2500, "what a visitor comes for: every diagram"),
     "shared-play": (2500, "the same out of a shared library"),
-    "check": (4600, "the stage, what is found, the count, and a row a look"),
-    "check-revision": (4600, "the same of an older state"),
+    "check": (4700, "the stage, what is found, the count, and a row a look"),
+    "check-revision": (4700, "the same of an older state"),
     "draw-play": (2300, "the court, and beside it what the check says as it is drawn"),
     "edit-texts": (2300, "the play's own words; phases, looks and calls are folded"),
     "translate-texts": (5300, "a field for each text that is not written yet"),
@@ -91,6 +91,7 @@ def test_no_page_is_scrolled_for_long(chunk: int, opened: Opener, cast: Cast) ->
     for name in PAGES[chunk::CHUNKS]:
         if not name.startswith("my-"):
             page.goto(address(name, cast))
+            expect(page.locator(".htmx-request")).to_have_count(0)
             height = page.evaluate("document.documentElement.scrollHeight")
             if height > LONGER.get(name, (ALL, ""))[0]:
                 found[name] = height
