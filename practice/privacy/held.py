@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from collections import Counter
 from collections.abc import Iterator
 from typing import Any, Final
 
@@ -49,6 +50,18 @@ def held_about(player: Player) -> Facts:
     found["held rep"] = [_row(row, player) for row in _held_reps(player)]
     found["change"] = [_row(row, player) for row in _changes(player)]
     return {name: rows for name, rows in found.items() if rows}
+
+
+def counted_about(player: Player) -> Counter[str]:
+    """How many rows ``held_about`` has by table, counted where they lie: a season has thousands."""
+    found = Counter({"player": 1})
+    for model, field in tables_about_players():
+        name = str(model._meta.verbose_name_raw)
+        found[name] += model._default_manager.filter(**{field: player}).count()
+    found["cast step"] = sum(1 for _ in _cast_steps(player))
+    found["held rep"] = sum(1 for _ in _held_reps(player))
+    found["change"] = sum(1 for _ in _changes(player))
+    return +found
 
 
 def write_json(facts: Facts) -> bytes:

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from practice.privacy.clearing import latest_clearing
 from practice.privacy.erase import erase, is_erased, mentions, plays_naming
-from practice.privacy.held import held_about, write_csv, write_json
+from practice.privacy.held import counted_about, held_about, write_csv, write_json
 from practice.privacy.retention import KEPT_FOR, expire, expiry_of
 from roster.access import led_player_for, led_team_for
 from shared.access import user_of
@@ -40,14 +40,14 @@ def player_data(request: HttpRequest, pk: int) -> HttpResponse:
         said = _("The data is erased. What was done stays under %(number)s.")
         messages.success(request, said % {"number": number})
         return redirect("roster", player.team_id)
-    held, erased = held_about(player), is_erased(player)
+    held, erased = counted_about(player), is_erased(player)
     context = {
         "player": player,
         "team": player.team,
         "section": "roster",
         "erased": erased,
-        "counts": [(word, len(held.get(table, ()))) for table, word in COUNTED],
-        "rows": sum(map(len, held.values())),
+        "counts": [(word, held[table]) for table, word in COUNTED],
+        "rows": held.total(),
         "mentions": [] if erased else list(dict.fromkeys(each.text for each in mentions(player))),
         "plays": [] if erased else plays_naming(player),
         "clearing": latest_clearing(),

@@ -37,7 +37,7 @@ from practice.models import (
     SquadMark,
 )
 from practice.privacy.erase import erase, mentions
-from practice.privacy.held import held_about, tables_about_players, write_csv
+from practice.privacy.held import counted_about, held_about, tables_about_players, write_csv
 from practice.privacy.retention import KEPT_FOR
 from practice.reps.sums import remake
 from roster.core.quiz.spacing import answered
@@ -136,6 +136,12 @@ def test_a_copy_holds_what_every_table_says(cast: Cast, known: Player) -> None:
         assert facts.get(str(table._meta.verbose_name_raw)), table
     assert facts["rep role"][0]["mode"] == "live"
     assert "attachment" in answer.headers["Content-Disposition"]
+
+
+def test_what_is_counted_is_what_the_copy_holds(known: Player) -> None:
+    held = {table: len(rows) for table, rows in held_about(known).items()}
+    assert counted_about(known) == held
+    assert len(held) > 4
 
 
 def test_a_copy_opens_nothing_and_names_no_team_mate(cast: Cast, known: Player) -> None:
