@@ -36,9 +36,9 @@ def laid(data: Path) -> Path:
     """
     data.mkdir(parents=True, exist_ok=True)
     kept = _template(_known[0]) if _known else None
-    if kept is not None and kept.exists():
+    file = data / DATABASE_FILE
+    if kept is not None and kept.exists() and not file.exists():  # nothing over a club
         kept_key(data)  # a file without its key would be refused
-        file = data / DATABASE_FILE
         shutil.copyfile(kept, file)
         file.chmod(0o600)
     return data
