@@ -41,27 +41,37 @@ def tables_about_players() -> tuple[tuple[type[models.Model], str], ...]:
 def held_about(player: Player) -> Facts:
     """What is held, by table: plain values that JSON can say."""
     found: Facts = {"player": [_row(player, player)]}
-    for model, field in tables_about_players():
-        rows = model._default_manager.filter(**{field: player}).select_related(*_ahead(model))
-        rows = rows.defer(*_documents(model))
-        name = model._meta.verbose_name_raw
-        found.setdefault(str(name), []).extend(_row(row, player) for row in rows)
-    found["cast step"] = [_row(row, player) for row in _cast_steps(player)]
-    found["held rep"] = [_row(row, player) for row in _held_reps(player)]
-    found["change"] = [_row(row, player) for row in _changes(player)]
+    for name, rows in _tables(player):
+        known = rows.select_related(*_ahead(rows.model)).defer(*_documents(rows.model))
+        found.setdefault(name, []).extend(_row(row, player) for row in known)
+    for name, mentions in _mentions(player).items():
+        found[name] = [_row(row, player) for row in mentions]
     return {name: rows for name, rows in found.items() if rows}
 
 
 def counted_about(player: Player) -> Counter[str]:
     """How many rows ``held_about`` has by table, counted where they lie: a season has thousands."""
     found = Counter({"player": 1})
-    for model, field in tables_about_players():
-        name = str(model._meta.verbose_name_raw)
-        found[name] += model._default_manager.filter(**{field: player}).count()
-    found["cast step"] = sum(1 for _ in _cast_steps(player))
-    found["held rep"] = sum(1 for _ in _held_reps(player))
-    found["change"] = sum(1 for _ in _changes(player))
+    for name, rows in _tables(player):
+        found[name] += rows.count()
+    for name, mentions in _mentions(player).items():
+        found[name] = sum(1 for _ in mentions)
     return +found
+
+
+def _tables(player: Player) -> Iterator[tuple[str, models.QuerySet[models.Model]]]:
+    """The rows that point at a player, with the name of their table."""
+    for model, field in tables_about_players():
+        yield str(model._meta.verbose_name_raw), model._default_manager.filter(**{field: player})
+
+
+def _mentions(player: Player) -> dict[str, Iterator[models.Model]]:
+    """The rows that only have the player in what they hold, by the name of their table."""
+    return {
+        "cast step": _cast_steps(player),
+        "held rep": _held_reps(player),
+        "change": _changes(player),
+    }
 
 
 def write_json(facts: Facts) -> bytes:
