@@ -19,9 +19,9 @@ from plays.core.play import role_of
 from plays.play.page import svg_of
 from practice.bridge import moment
 from practice.core.readiness.assumptions import ORIGINS, to_json
-from practice.core.readiness.cell import hundredths, in_hundred
+from practice.core.readiness.cell import Contribution, Readiness, hundredths, in_hundred
 from practice.core.readiness.picture import NARROW, curve_picture
-from practice.core.reps.called import game_key
+from practice.core.reps.called import game_of
 from practice.models import Game, Practice
 from practice.parameters import chosen, in_force, settings_row
 from practice.readiness import calibrating
@@ -88,8 +88,6 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
     plot = loaded.plot(player, play, place, now, list(near))
     speech = language_now()
     found = loaded.of(player, play, place, now)
-    held = {str(each.pk): each for each in Practice.objects.filter(team=team)}
-    played = {game_key(each.pk): each for each in Game.objects.filter(team=team)}
     context = {
         "team": team,
         "section": "readiness",
@@ -103,21 +101,31 @@ def curve(request: HttpRequest, pk: int, entry: int, role: str) -> HttpResponse:
         "ready": hundredths(loaded.assumptions.ready),
         "svg": svg_of(curve_picture(plot, "page", speech), "curve"),
         "narrow": svg_of(curve_picture(plot, "page", speech, width=NARROW), "narrow"),
-        "lines": [
-            (
-                held.get(str(c.practice)),
-                played.get(str(c.practice)),
-                c,
-                sum(c.clean.values()),
-                sum(c.errors.values()),
-            )
-            for c in reversed(found.contributions)
-        ],
+        "lines": _curve_lines(found),
         "calls": [(play.heard(call), n) for call, n in reps_by_call(player, play, place)],
         "calibration": _calibration(),
         "recalled": recalled(player, play, place, now),
     }
     return page(request, "practice/curve.html", context)
+
+
+def _curve_lines(
+    found: Readiness,
+) -> list[tuple[Practice | None, Game | None, Contribution, int, int]]:
+    """What each practice or game added, the newest first, with its clean reps and its errors."""
+    games = {c.practice: game_of(c.practice) for c in found.contributions}
+    held = Practice.objects.in_bulk([int(key) for key, game in games.items() if game is None])
+    played = Game.objects.in_bulk([game for game in games.values() if game is not None])
+    return [
+        (
+            held.get(int(c.practice)) if games[c.practice] is None else None,
+            played.get(games[c.practice]),
+            c,
+            sum(c.clean.values()),
+            sum(c.errors.values()),
+        )
+        for c in reversed(found.contributions)
+    ]
 
 
 @require_http_methods(["GET", "POST"])
