@@ -17,6 +17,7 @@ from plays.core.motion.timeline import Timeline, Window
 from plays.core.play import Action, ActionKind, Cue, Moment, Play, Point, Role
 from plays.core.sequence.course import legs
 from plays.core.sequence.cues import CueGraph
+from shared.core.drawing.curves import between
 
 WORTH = 0.3  # seconds by which a look has to come sooner before a read is named; ours
 SHARES = (0.1, 0.2, 0.3, 0.4, 0.5)  # by how much of theirs ways are shortened, tried in turn; ours
@@ -104,16 +105,19 @@ def _shortened(play: Play, window: Window, ways: Sequence[Shorter]) -> Play:
             at = _along(end, before, way.metres)
             play = _with(play, replace(leg.action, path=(*leg.action.path[:-1], at)))
             continue
-        first = next(each for each in play.actions() if each.role == way.who)
-        nearer = _along(play.start_of(way.who), first.path[0], way.metres)
+        nearer = _along(play.start_of(way.who), first_of(play, way.who).path[0], way.metres)
         starts = (replace(s, at=nearer) if s.role == way.who else s for s in play.starts)
         play = replace(play, starts=tuple(starts))
     return play
 
 
 def _along(here: Point, there: Point, metres: float) -> Point:
-    share = metres / dist(here, there)
-    return Point(here.x + share * (there.x - here.x), here.y + share * (there.y - here.y))
+    return Point(*between(here, there, metres / dist(here, there)))
+
+
+def first_of(play: Play, role: Role) -> Action:
+    """What somebody does first. Raises StopIteration for who does nothing."""
+    return next(each for each in play.actions() if each.role == role)
 
 
 def _chain(line: Timeline, action: str) -> set[str]:

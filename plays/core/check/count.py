@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from plays.core.check.chain import quicker_read, shorter_wait, shorter_ways
+from plays.core.check.chain import first_of, quicker_read, shorter_wait, shorter_ways
 from plays.core.check.finding import Basis, PlayFinding, source_of
 from plays.core.check.remedy import Fix, rounded_up
 from plays.core.court.rules import ThrowInRules
@@ -126,16 +126,11 @@ def _sooner(line: Timeline, window: Window, seconds: float, voice: Voice) -> tup
     # A shorter way saves no less than its metres at full speed.
     metres = 0.0 if move is None else seconds * move.run.peak
     if length >= 1.0 and metres <= length / 2.0:
-        template = NEARER if _from_the_start(line, look.action) else EARLIER
+        # Of whose first action it is, the way begins where they start.
+        starts = first_of(line.play, look.receiver).id == look.action
+        template = NEARER if starts else EARLIER
         return voice.say(template, who=who, metres=voice.number(rounded_up(metres))), None
     return _by_shorter_ways(line, window, seconds, voice), None
-
-
-def _from_the_start(line: Timeline, action: str) -> bool:
-    """Whether it is the first that somebody does, so that its way begins where they start."""
-    (mine,) = (each for each in line.play.actions() if each.id == action)
-    first = next(each for each in line.play.actions() if each.role == mine.role)
-    return first.id == action
 
 
 def _by_shorter_ways(line: Timeline, window: Window, seconds: float, voice: Voice) -> str:
