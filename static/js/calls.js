@@ -181,7 +181,7 @@ const watch = () => {
 const asOf = () => {
   const at = new Date(data.at);
   const lang = document.documentElement.lang;
-  const time = at.toLocaleTimeString(lang, { hour: "2-digit", minute: "2-digit", hour12: false });
+  const time = at.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
   const isToday = at.toDateString() === new Date().toDateString();
   part("at").textContent = isToday ? time : `${at.toLocaleDateString(lang, { day: "numeric", month: "short" })}, ${time}`;
 };

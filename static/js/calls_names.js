@@ -11,9 +11,12 @@ export const RADIUS = 10.5;
 const TALL = 11; // letters of the board's size, from their head to below the line
 const AIR = 1;
 
+/** @type {Beside} */
+const BELOW = { dx: 0, dy: RADIUS + 11, anchor: "middle" };
+
 /** @type {Beside[]} in the order in which they are liked */
 export const PLACES = [
-  { dx: 0, dy: RADIUS + 11, anchor: "middle" },
+  BELOW,
   { dx: 0, dy: -RADIUS - 4, anchor: "middle" },
   { dx: RADIUS + 3, dy: 4, anchor: "start" },
   { dx: -RADIUS - 3, dy: 4, anchor: "end" },
@@ -55,13 +58,13 @@ export const spread = (people, before, room) => {
     const others = people.filter((_, other) => other !== at).map(discOf);
     /** @param {number} place */
     const cost = (place) => {
-      const area = areaOf(person, PLACES[place] ?? { dx: 0, dy: 0, anchor: "middle" });
+      const area = areaOf(person, PLACES[place] ?? BELOW);
       const hidden = [...others, ...taken].reduce((sum, each) => sum + shared(area, each), 0);
       return hidden + outside(area, room);
     };
     const liked = [before[at] ?? 0, ...PLACES.keys()];
     const best = liked.reduce((kept, place) => (cost(place) < cost(kept) ? place : kept));
-    taken.push(areaOf(person, PLACES[best] ?? { dx: 0, dy: 0, anchor: "middle" }));
+    taken.push(areaOf(person, PLACES[best] ?? BELOW));
     return best;
   });
 };
