@@ -21,6 +21,7 @@ Term = tuple[int, float]  # column, factor
 
 OPTIMAL: Final = 0  # scipy's status codes
 INFEASIBLE: Final = 2
+_ROUNDING: Final = 1e-6  # as HiGHS takes a row for kept
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -48,6 +49,13 @@ class Milp:
             low=np.concatenate([self.low, low]),
             high=np.concatenate([self.high, high]),
         )
+
+    def allows(self, values: Numbers) -> bool:
+        """Whether values keep every row and every bound, up to rounding."""
+        made = self.matrix @ values
+        low, high = np.minimum(made - self.low, 0.0), np.minimum(self.high - made, 0.0)
+        below, above = np.minimum(values - self.lower, 0), np.minimum(self.upper - values, 0)
+        return bool(min(part.min(initial=0.0) for part in (low, high, below, above)) > -_ROUNDING)
 
     def with_held(self, values: Mapping[int, float]) -> Self:
         """The same, with columns fixed at values."""

@@ -24,7 +24,7 @@ from numpy.typing import NDArray
 from plays.core.play import ROLES
 from roster.core.cast import Assignment, Cast
 from roster.core.casting.question import CastingQuestion, Lock
-from roster.core.casting.score import unit_members
+from roster.core.casting.score import filled_array, missing_from_units, unit_members
 from shared.core.milp import Index, Milp, Numbers, Rows
 
 _GOLDEN: Final = 0.6180339887498949
@@ -38,6 +38,12 @@ class CastingModel(Milp):
     question: CastingQuestion
     x: Index
     z: Index
+    hole: Index
+    two: Index
+    over: Index
+    under: Index
+    left: Index
+    outside: Index
     role_limits: Index  # the rows that limit the role numbers of each player
 
     def cast(self, values: Numbers) -> Cast:
@@ -51,6 +57,21 @@ class CastingModel(Milp):
                 for j, k, d, p in found
             )
         )
+
+    def values(self, cast: Cast) -> Numbers:
+        """The columns as this cast has them, whether or not the rows allow it."""
+        question, filled = self.question, filled_array(self.question, cast)
+        loads, in_play = filled.sum(axis=(1, 2, 3)), filled.sum(axis=(2, 3))
+        fair = question.fair_shares()
+        values = np.zeros_like(self.cost)
+        values[self.x], values[self.z] = filled, filled.any(axis=(1, 3))
+        values[self.hole] = ~filled.any(axis=0)
+        values[self.two] = np.maximum(in_play - 1, 0)
+        values[self.over] = np.maximum(loads - np.ceil(fair), 0)
+        values[self.under] = np.maximum(np.floor(fair) - loads, 0)
+        values[self.left] = np.maximum(question.least_slots() - loads, 0)
+        values[self.outside] = missing_from_units(question, filled)
+        return values
 
     def with_roles(self, roles: NDArray[np.bool_]) -> CastingModel:
         """(players, 5): the same, with only these role numbers open to each player."""
@@ -113,9 +134,8 @@ def casting_model(question: CastingQuestion) -> CastingModel:
         matrix=matrix,
         low=low,
         high=high,
-        x=at["x"],
-        z=at["z"],
         role_limits=role_limits,
+        **at,
     )
 
 

@@ -60,7 +60,7 @@ def score(question: CastingQuestion, cast: Cast) -> CastScore:
         uneven=wishes.uneven * float(uneven.sum()),
         left_out=wishes.left_out * float(left_out.sum()),
         two_in_play=wishes.two_in_play * float(np.maximum(in_play - 1, 0).sum()),
-        outside_unit=wishes.outside_unit * _missing_from_units(question, filled),
+        outside_unit=wishes.outside_unit * float(missing_from_units(question, filled).sum()),
         holes=wishes.hole * float((~filled.any(axis=0)).sum()),
     )
 
@@ -87,10 +87,11 @@ def unit_members(question: CastingQuestion, play: int) -> list[int]:
     ]
 
 
-def _missing_from_units(question: CastingQuestion, filled: Filled) -> float:
-    missing = 0
+def missing_from_units(question: CastingQuestion, filled: Filled) -> NDArray[np.int64]:
+    """(plays,): how many of the first five are not from the play's unit and could be."""
+    missing = np.zeros(len(question.plays), dtype=np.int64)
     for play in range(len(question.plays)):
         members = unit_members(question, play)
         wanted = min(len(ROLES), len(members))
-        missing += max(0, wanted - int(filled[members, play, :, 0].sum()))
-    return float(missing)
+        missing[play] = max(0, wanted - int(filled[members, play, :, 0].sum()))
+    return missing

@@ -4,7 +4,8 @@ It goes in pieces, each of at most a second or two, so that progress can be show
 search be stopped between them (scipy's ``milp``, which is HiGHS, can do neither by itself,
 and cannot start from a cast that is known already):
 
-1. every play by itself, by linear assignment: an answer at once;
+1. every play by itself, by linear assignment: an answer at once; then the package dealt out
+   within its limits (``whole``): what follows only ever replaces it by something better;
 2. the relaxation, first without and then with the limits on role numbers: a bound that no
    cast can exceed; the second is tighter and takes much longer;
 3. after each, every player keeps the role numbers that the relaxation uses most; with these
@@ -34,6 +35,7 @@ from roster.core.casting.model import CastingModel, casting_model
 from roster.core.casting.question import CastingAnswer, CastingQuestion, Ending
 from roster.core.casting.quick import quick_casting
 from roster.core.casting.score import score
+from roster.core.casting.whole import whole_casting
 from shared.core.language import N_
 from shared.core.milp import INFEASIBLE, relaxed, solved
 
@@ -176,7 +178,9 @@ def casting(
 def _begun(question: CastingQuestion, time_limit: float, clock: Clock) -> _CastSearch:
     began = clock()
     model = casting_model(question).with_locks(question.locks)
-    return _CastSearch(model, clock, began, time_limit, quick_casting(question))
+    search = _CastSearch(model, clock, began, time_limit, quick_casting(question))
+    search.take(_dealt(model))
+    return search
 
 
 def _ending(search: _CastSearch, otherwise: Ending) -> Ending:
@@ -191,7 +195,7 @@ def _impossible(search: _CastSearch) -> CastingAnswer:
 
 
 def _pieces(search: _CastSearch) -> Iterator[SearchProgress]:
-    yield search.progress(SearchStage.QUICK)
+    yield search.progress(SearchStage.QUICK if search.values is None else SearchStage.WHOLE)
     yield from _relaxed(search, search.model.without_role_limits(), search.left)
     if search.impossible or search.left <= 0:
         return
@@ -205,6 +209,12 @@ def _pieces(search: _CastSearch) -> Iterator[SearchProgress]:
         fruitless = 0 if (yield from _round(search)) else fruitless + 1
     if search.improvable and search.left > _TIMES_RELAXED * relaxing:
         yield _proof(search)
+
+
+def _dealt(model: CastingModel) -> Numbers | None:
+    """The package dealt out; none where locks or fives ask for more than dealing sees."""
+    values = model.values(whole_casting(model.question))
+    return values if model.allows(values) else None
 
 
 def _relaxed(search: _CastSearch, model: CastingModel, seconds: float) -> Iterator[SearchProgress]:
