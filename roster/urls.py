@@ -41,6 +41,7 @@ urlpatterns = [
     path("players/<int:pk>/availability/", players.set_availability, name="set-availability"),
     path("players/<int:pk>/leave/", players.leave_team, name="leave-team"),
     path("teams/<int:pk>/package/", package.package, name="package"),
+    path("teams/<int:pk>/package/take-up/", package.take_up_ticked, name="take-up-ticked"),
     path("teams/<int:pk>/package/take-up/<slug:key>/", package.take_up, name="take-up"),
     path("package/<int:pk>/", package.edit_entry, name="edit-entry"),
     path("package/<int:pk>/drop/", package.drop, name="drop-entry"),

@@ -7,7 +7,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST, require_safe
 
@@ -21,6 +20,7 @@ from practice.choosing.page import choice
 from practice.core.choosing.question import RuledOut
 from roster.access import coached_team_for, may_coach, team_for
 from roster.models import Team
+from roster.package.taking import tell_taken
 from shared.access import one_of, user_of
 from shared.core.numbers import whole_number
 from shared.models import User
@@ -104,7 +104,7 @@ def take(request: HttpRequest, pk: int) -> HttpResponse:
     shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
     plays = {play.pk: play for play in shelf.filter(pk__in=numbers)}
     fresh = wishes.take(team, user, [plays[n] for n in dict.fromkeys(numbers) if n in plays])
-    _tell_taken(request, len(fresh))
+    tell_taken(request, len(fresh))
     return redirect("which-plays", pk)
 
 
@@ -123,18 +123,6 @@ def take_back(request: HttpRequest, pk: int) -> HttpResponse:
         )
         messages.success(request, said % {"n": gone})
     return redirect("which-plays", pk)
-
-
-def _tell_taken(request: HttpRequest, count: int) -> None:
-    if not count:
-        messages.info(request, _("The team carries all of them already."))
-        return
-    said = ngettext(
-        "%(n)s play is in the package. Cast it next.",
-        "%(n)s plays are in the package. Cast them next.",
-        count,
-    )
-    messages.success(request, said % {"n": count})
 
 
 def _page(

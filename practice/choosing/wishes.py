@@ -9,9 +9,9 @@ from django.db import transaction
 from django.utils import timezone
 
 from plays.models import Play
-from plays.values import play_value, read_ahead
 from practice.models import PackageWishes
 from roster.models import PackagePlay, Team
+from roster.package.taking import take_up_all
 from shared.models import User
 from shared.record import note_change
 
@@ -50,24 +50,9 @@ def set_terms(team: Team, user: User, terms: Mapping[str, Any]) -> None:
 
 @transaction.atomic
 def take(team: Team, user: User, plays: Iterable[Play]) -> list[PackagePlay]:
-    """Take plays into the package in their current revision; what is carried stays as it is.
-
-    A play that was dropped comes back with its call, its cast and its reps.
-    """
+    """Take plays into the package, and keep which these were, for taking them back."""
     wishes = _held(team)
-    entries = {entry.play_id: entry for entry in team.package.all()}
-    calls = {entry.call.casefold() for entry in entries.values() if entry.dropped_on is None}
-    fresh = []
-    wanted = [p for p in plays if p.pk not in entries or entries[p.pk].dropped_on is not None]
-    read_ahead(play.published() for play in wanted)
-    for play in wanted:
-        entry = entries.get(play.pk) or PackagePlay(team=team, play=play)
-        entry.revision, entry.dropped_on = play.published(), None
-        entry.call = _free_call(entry, play, calls)
-        calls.add(entry.call.casefold())
-        entry.save()
-        note_change(user, "took up", entry, team=team.pk, after=play.key)
-        fresh.append(entry)
+    fresh = take_up_all(team, user, plays)
     if fresh:
         wishes.taken = [entry.pk for entry in fresh]
         wishes.save(update_fields=["taken"])
@@ -98,14 +83,3 @@ def _held(team: Team) -> PackageWishes:
 def _with(plays: Iterable[int], play: int, *, there: bool) -> list[int]:
     rest = [each for each in plays if each != play]
     return sorted([*rest, play]) if there else rest
-
-
-def _free_call(entry: PackagePlay, play: Play, taken: set[str]) -> str:
-    """The team's old call, the play's own, or its name: whichever no carried play has."""
-    value = play_value(entry.revision)
-    room = 60  # letters that a call may have
-    numbered = (f"{play.name[: room - 4]} {number}" for number in range(2, 1000))
-    for call in (entry.call, value.call, play.name, *numbered):
-        if call and call.casefold() not in taken:
-            return call
-    raise AssertionError(play.name)

@@ -16,6 +16,7 @@ from roster.access import coached_entry_for, coached_team_for, may_coach, team_f
 from roster.cast.needs_change import cast_made_for
 from roster.models import PackagePlay
 from roster.package.forms import EntryForm
+from roster.package.taking import take_up_all, tell_taken
 from shared.access import user_of
 from shared.once import once
 from shared.pages import page, status_of
@@ -65,6 +66,23 @@ def take_up(request: HttpRequest, pk: int, key: str) -> HttpResponse:
         return redirect("cast-play", entry.pk)
     context = {"form": form, "team": team, "section": "package", "play": play}
     return page(request, "roster/entry_form.html", context, status=status_of(form))
+
+
+@require_POST
+@once
+def take_up_ticked(request: HttpRequest, pk: int) -> HttpResponse:
+    """Add every play that is ticked on the package's page, under its own call or its name."""
+    user = user_of(request)
+    team = coached_team_for(user, pk)
+    keys = request.POST.getlist("play")
+    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
+    plays = {play.key: play for play in shelf.filter(key__in=keys)}
+    fresh = take_up_all(team, user, [plays[key] for key in dict.fromkeys(keys) if key in plays])
+    if keys:
+        tell_taken(request, len(fresh))
+    else:
+        messages.info(request, _("Nothing was ticked."))
+    return redirect("package", team.pk)
 
 
 @require_http_methods(["GET", "POST"])

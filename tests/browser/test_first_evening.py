@@ -35,7 +35,7 @@ NAMES = (
     "Wilma",
 )
 ROSTER = "\n".join(f"{number} {name}" for number, name in enumerate(NAMES, 4))
-PLAYS = ("Gangway", "Slipway", "Foghorn")
+PLAYS = ("Gangway", "Slipway", "Foghorn", "Net Loft", "Oar Rack", "Bow Wave")
 ACTIONS = 60
 SECONDS = 600
 
@@ -100,10 +100,10 @@ def chooses_plays(coach: Person) -> None:
     expect(coach.page.get_by_role("status").first).to_contain_text("27 plays")
     coach.press("Lindwater")
     coach.press("Herons")
+    coach.press("Plays")
     for play in PLAYS:
-        coach.press("Plays")
-        coach.press(f"Take up {play}")
-        coach.press("Save", "button")
+        coach.press(play, "checkbox")
+    coach.press("Take up what is ticked", "button")
     coach.press("Today")
 
 

@@ -133,6 +133,7 @@ TABLE: dict[str, tuple[int, ...]] = {
     "leave-team": COACHED,
     "package": TEAM,
     "take-up": (302, 404, 403, 302, 404, 302),  # carried already: back to the package
+    "take-up-ticked": SENDS,
     "edit-entry": COACHED,
     "drop-entry": SENDS,
     "update-revision": SENDS,
@@ -286,6 +287,7 @@ POSTED = {
     "add-block": (302, 404, 403, 422, 404, 422),
     "wish-play": (302, 404, 403, 302, 404, 302),
     "choice-terms": (302, 404, 403, 302, 404, 302),
+    "take-up-ticked": (302, 404, 403, 302, 404, 302),
     "take-package": (302, 404, 403, 302, 404, 302),
     "take-package-back": (302, 404, 403, 302, 404, 302),
     "propose": (302, 404, 403, 302, 404, 302),

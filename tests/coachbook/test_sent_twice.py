@@ -110,6 +110,11 @@ def makings(cast: Cast) -> dict[str, Making]:
             {"call": "Horn", "priority": "2"},
             PackagePlay.objects.count,
         ),
+        "package entries that are ticked": (
+            reverse("take-up-ticked", args=team),
+            {"play": [other.key]},
+            PackagePlay.objects.count,
+        ),
         "absence": (
             reverse("add-absence", args=team),
             {"player": five[0], "first": day(1), "last": day(2)},
