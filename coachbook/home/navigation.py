@@ -16,12 +16,16 @@ from shared.models import Club
 
 @dataclass(frozen=True, slots=True)
 class TabPage:
-    """A link in the frame; ``section`` is what views call the pages that belong to it."""
+    """A link in the frame; ``section`` is what views call the pages that belong to it.
+
+    ``when_there`` keeps it out of sight elsewhere: who wants it finds the way where it is wanted.
+    """
 
     label: Promise
     route: str
     section: str
     coach_only: bool = False
+    when_there: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +55,7 @@ TABS: Final = (
             TabPage(_("Package"), "package", "package"),
             TabPage(_("Cast"), "cast", "cast"),
             TabPage(_("The five"), "the-five", "five"),
-            TabPage(_("Coverage"), "coverage", "coverage"),
+            TabPage(_("Coverage"), "coverage", "coverage", when_there=True),
         ),
     ),
     Tab(

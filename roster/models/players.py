@@ -104,6 +104,11 @@ class Player(models.Model):
         """The seven ratings from 1 to 5; None where nobody has rated yet."""
         return {quality: getattr(self, quality.value) for quality in RATED}
 
+    @property
+    def is_rated(self) -> bool:
+        """Whether anybody has judged anything about the player."""
+        return any(rating is not None for rating in self.ratings().values())
+
 
 class PlayerLink(models.Model):
     """The personal link under which a player's own pages open, on one phone.

@@ -26,13 +26,15 @@ def roster(request: HttpRequest, pk: int) -> HttpResponse:
     """The squad, one line each."""
     user = user_of(request)
     team = team_for(user, pk)
+    players = list(team.players.present())
+    rated = any(player.is_rated for player in players)
     context = {
         "team": team,
         "section": "roster",
-        "players": team.players.present(),
+        "players": players,
         "may_coach": may_coach(user, team),
         "availabilities": Availability.choices,
-        "rating_labels": RATING_LABELS.items(),
+        "rating_labels": RATING_LABELS.items() if rated else (),
     }
     return page(request, "roster/roster.html", context)
 

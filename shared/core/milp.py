@@ -160,16 +160,21 @@ def weighted(columns: Sequence[int], factor: float) -> list[Term]:
     return [(int(column), factor) for column in columns]
 
 
-def solved(programme: Milp, seconds: float | None, gap: float = 1e-4) -> Solved:
-    """The optimum in whole numbers, or the best within the time; ``gap`` as a part of it.
+def solved(
+    programme: Milp, seconds: float | None, gap: float = 1e-4, nodes: int | None = None
+) -> Solved:
+    """The optimum in whole numbers, or the best within the limits; ``gap`` as a part of it.
 
-    HiGHS's own seed is fixed; what it finds in a limited time depends on the machine.
+    HiGHS's own seed is fixed: what it finds within so many ``nodes`` of its tree is the same on
+    every run, what it finds in so many ``seconds`` depends on the machine.
     """
     from scipy.optimize import Bounds, LinearConstraint, milp  # noqa: PLC0415 (slow to import)
 
-    options = {"mip_rel_gap": gap}
+    options: dict[str, float] = {"mip_rel_gap": gap}
     if seconds is not None:
         options["time_limit"] = max(0.01, seconds)
+    if nodes is not None:
+        options["node_limit"] = nodes
     result = milp(
         programme.cost,
         integrality=programme.whole,

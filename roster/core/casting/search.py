@@ -14,7 +14,8 @@ and cannot start from a cast that is known already):
    round brings nothing (large neighbourhood search, Shaw 1998);
 5. what time is left goes into the proof that nothing better exists.
 
-The answer depends on nothing but the question, unless time runs out first.
+The answer depends on nothing but the question, unless time runs out first. Without a limit of
+time every piece ends by the work that it has done, and two runs always agree.
 """
 
 from __future__ import annotations
@@ -37,7 +38,7 @@ from roster.core.casting.quick import quick_casting
 from roster.core.casting.score import score
 from roster.core.casting.whole import whole_casting
 from shared.core.language import N_
-from shared.core.milp import INFEASIBLE, relaxed, solved
+from shared.core.milp import INFEASIBLE, Solved, relaxed, solved
 
 Numbers = NDArray[np.float64]
 Clock = Callable[[], float]
@@ -47,6 +48,7 @@ _SMALL: Final = 1200  # slots times players
 _AT_ONCE: Final = 3  # players set free together
 _LONGEST_PIECE: Final = 1.5
 _LONGEST_FIRST: Final = 2.5
+_MOST_NODES: Final = 50  # of a piece that no clock ends
 _PART_FOR_BOUND: Final = 0.4  # of the time that is left
 _FRUITLESS_ROUNDS: Final = 2
 _TIMES_RELAXED: Final = 5  # HiGHS looks at the clock too rarely to begin a proof with less left
@@ -91,7 +93,7 @@ class _CastSearch:
     model: CastingModel
     clock: Clock
     began: float
-    limit: float
+    limit: float | None
     quick: CastingAnswer
     values: Numbers | None = None
     bound: float = -np.inf  # on the cost, from below
@@ -100,7 +102,7 @@ class _CastSearch:
 
     @property
     def left(self) -> float:
-        return self.limit - (self.clock() - self.began)
+        return np.inf if self.limit is None else self.limit - (self.clock() - self.began)
 
     @property
     def cost(self) -> float:
@@ -118,6 +120,19 @@ class _CastSearch:
     @property
     def improvable(self) -> bool:
         return self.values is not None and not self.close and self.left > 0
+
+    def solved(self, model: CastingModel, longest: float) -> Solved:
+        """One piece: so many seconds of what is left, or so much work where nothing is timed."""
+        gap = self.tolerance / 2
+        if self.limit is None:
+            return solved(model, None, gap, _MOST_NODES)
+        return solved(model, min(longest, self.left), gap)
+
+    def may_prove(self, relaxing: float) -> bool:
+        """Whether a proof may end: nothing but a clock breaks off the first node of a large one."""
+        if self.limit is None:
+            return self.model.x.size <= _SMALL
+        return self.left > _TIMES_RELAXED * relaxing
 
     def take(self, values: Numbers | None) -> bool:
         """Keep a solution when it is better."""
@@ -150,12 +165,12 @@ class _CastSearch:
 
 def casting(
     question: CastingQuestion,
-    time_limit: float,
+    time_limit: float | None,
     clock: Clock,
     on_progress: Callable[[SearchProgress], None] | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> CastingAnswer:
-    """The best cast to be found in ``time_limit`` seconds by ``clock``.
+    """The best cast to be found in ``time_limit`` seconds by ``clock``; None ends by work done.
 
     ``on_progress`` is called after every piece, ``cancelled`` asked before every next one. The
     solver leaves other threads running; it may also run in a process of its own, since
@@ -175,7 +190,7 @@ def casting(
     return search.answer(_ending(search, Ending.SETTLED if settled else Ending.TIME))
 
 
-def _begun(question: CastingQuestion, time_limit: float, clock: Clock) -> _CastSearch:
+def _begun(question: CastingQuestion, time_limit: float | None, clock: Clock) -> _CastSearch:
     began = clock()
     model = casting_model(question).with_locks(question.locks)
     search = _CastSearch(model, clock, began, time_limit, quick_casting(question))
@@ -207,7 +222,7 @@ def _pieces(search: _CastSearch) -> Iterator[SearchProgress]:
     fruitless = 0
     while search.improvable and fruitless < _FRUITLESS_ROUNDS:
         fruitless = 0 if (yield from _round(search)) else fruitless + 1
-    if search.improvable and search.left > _TIMES_RELAXED * relaxing:
+    if search.improvable and search.may_prove(relaxing):
         yield _proof(search)
 
 
@@ -233,7 +248,7 @@ def _first(search: _CastSearch, model: CastingModel) -> list[SearchProgress]:
     """One attempt at a cast for the whole package: none or one step of progress."""
     if search.left <= 0:
         return []
-    result = solved(model, min(_LONGEST_FIRST, search.left), gap=search.tolerance / 2)
+    result = search.solved(model, _LONGEST_FIRST)
     if result.status == INFEASIBLE and model is search.model:
         search.impossible = True
     return [search.progress(SearchStage.WHOLE)] if search.take(result.x) else []
@@ -257,8 +272,7 @@ def _round(search: _CastSearch) -> Generator[SearchProgress, None, bool]:
             break
         roles = search.values[search.model.z] > 0.5
         roles[group] = True
-        limit = min(_LONGEST_PIECE, search.left)
-        result = solved(search.model.with_roles(roles), limit, gap=search.tolerance / 2)
+        result = search.solved(search.model.with_roles(roles), _LONGEST_PIECE)
         better = search.take(result.x) or better
         yield search.progress(SearchStage.BETTER)
         if search.close:
@@ -279,7 +293,7 @@ def _groups(search: _CastSearch) -> Iterator[list[int]]:
 def _proof(search: _CastSearch) -> SearchProgress:
     """Ask for anything better than what is known; that there is nothing is the proof."""
     better = search.model.with_ceiling(search.cost - 1e-6)
-    result = solved(better, search.left, gap=search.tolerance / 2)
+    result = search.solved(better, search.left)
     search.take(result.x)
     if result.status == INFEASIBLE:
         search.bound = search.cost
