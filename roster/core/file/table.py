@@ -55,9 +55,20 @@ class RosterTable:
         return self.lines[0].cells
 
     def guess(self) -> Matching:
-        """The columns by their headings; a first line with none that is known is a player's."""
+        """The columns by their headings.
+
+        A first line with none that is known is a player's, unless it has a word where every other
+        line has a number.
+        """
         columns = tuple(cells.column_of(heading) for heading in self.headings)
-        return Matching(columns, headed=any(columns))
+        every = range(len(self.headings))
+        return Matching(columns, headed=any(columns) or any(map(self._heads_numbers, every)))
+
+    def _heads_numbers(self, column: int) -> bool:
+        """Whether a column begins with a word, and has a figure in each line below it."""
+        first, *below = (line.cells[column] for line in self.lines if column < len(line.cells))
+        figures = [any(map(str.isdigit, text)) for text in below if text]
+        return bool(first and figures) and not any(map(str.isdigit, first)) and all(figures)
 
     @property
     def is_clear(self) -> bool:

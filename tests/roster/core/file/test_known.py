@@ -69,3 +69,18 @@ def test_columns_are_what_a_person_says_and_the_first_line_may_be_a_player() -> 
 def test_nothing_pasted_is_nothing() -> None:
     with pytest.raises(BadTableError):
         table_of(" \n \n")
+
+
+@pytest.mark.parametrize(
+    ("text", "headed"),
+    [
+        ("Voornaam;Rugnummer;Plaats\nTuva;31;1\nYrsa;32;", True),
+        ("Tuva;31;171\nYrsa;32;168", False),
+        ("Tuva;;171\nYrsa;32;168", False),  # the first has no number yet
+        ("Tuva;G\nYrsa;F", False),  # nobody has a figure
+        ("Tuva;none\nYrsa;32\nBo;none", False),  # a word where another has a word, too
+        ("Voornaam;Rugnummer", False),  # nothing below
+    ],
+)
+def test_a_word_above_nothing_but_figures_is_a_heading(text: str, headed: bool) -> None:
+    assert table_of(text).guess().headed is headed
