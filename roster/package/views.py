@@ -10,11 +10,12 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from plays.library.browse import levels_up_to
 from plays.models import Play
 from plays.values import play_value, read_ahead
 from roster.access import coached_entry_for, coached_team_for, may_coach, team_for
 from roster.cast.needs_change import cast_made_for
-from roster.models import PackagePlay
+from roster.models import PackagePlay, Team
 from roster.package.forms import EntryForm
 from roster.package.taking import take_up_all, tell_taken
 from shared.access import user_of
@@ -38,9 +39,18 @@ def package(request: HttpRequest, pk: int) -> HttpResponse:
         "section": "package",
         "may_coach": may_coach(user, team),
         "entries": entries,
-        "others": [p for p in Play.objects.on_shelf().defer("search") if p.pk not in carried],
+        "others": _others(team, carried),
     }
     return page(request, "roster/package.html", context)
+
+
+def _others(team: Team, carried: set[int]) -> list[Play]:
+    """What the library has besides, for the pictures with its revision: what suits them first."""
+    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
+    suit = levels_up_to(team.age_group)
+    return sorted(
+        (play for play in shelf if play.pk not in carried), key=lambda play: play.level not in suit
+    )
 
 
 @require_http_methods(["GET", "POST"])

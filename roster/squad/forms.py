@@ -78,6 +78,10 @@ class PlayerForm(TeamRowForm):
         """The seven rating fields, for the template."""
         return [self[quality.value] for quality in RATED]
 
+    def says_ratings(self) -> bool:
+        """Whether there is a rating, or something wrong with one: nothing of it stays folded."""
+        return any(bound.value() or bound.errors for bound in self.ratings())
+
     def clean_positions(self) -> str:
         return str(self.cleaned_data["positions"]).replace(" ", "")
 
