@@ -48,6 +48,8 @@ class BlockForm(ClearModelForm):
         unit.queryset = team.units.all()
         entry.empty_label = unit.empty_label = "–"
         mode.choices = [("", "–"), *PRACTICE_MODES]
+        if not unit.queryset.exists():
+            del self.fields["unit"]  # who has none is not asked for one
 
     def clean(self) -> dict[str, Any]:
         """What a drill says of itself stands in for what is left blank here."""

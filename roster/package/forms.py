@@ -35,6 +35,8 @@ class EntryForm(ClearModelForm):
         assert isinstance(unit, forms.ModelChoiceField)
         unit.queryset = Unit.objects.filter(team=self.instance.team_id)
         unit.empty_label = _t("no unit in particular")
+        if not unit.queryset.exists():
+            del self.fields["unit"]  # who has none is not asked for one
 
     def clean_call(self) -> str:
         call = " ".join(str(self.cleaned_data["call"]).split())

@@ -104,3 +104,23 @@ def test_plays_to_take_up_stand_with_their_picture_those_that_suit_them_first(
     assert shown.index("duckboard") < min(shown.index(key) for key in ("ballast", "sluice"))
     for play in plays:
         assert reverse("play-card", args=[play.key, play.published().number, "light"]) in page
+
+
+def test_who_has_no_unit_is_not_asked_for_one(fresh: tuple[Client, Team], cast: Cast) -> None:
+    client, team = fresh
+    play, asked = factories.published(demo_play("duckboard")), 'name="unit"'
+    practice = factories.PracticeFactory.create(team=team)
+    paths = (
+        reverse("take-up", args=[team.pk, play.key]),
+        reverse("practice", args=[practice.pk]),
+    )
+    for path in paths:
+        page = client.get(path).content.decode()
+        assert "<form" in page
+        assert asked not in page, path
+    assert client.post(paths[0], {"call": "Duck", "priority": "2"}).status_code == 302
+    assert team.package.get().unit is None
+    factories.UnitFactory.create(team=team, members=list(team.players.present()[:5]))
+    entry = team.package.get()
+    for path in (reverse("edit-entry", args=[entry.pk]), paths[1]):
+        assert asked in client.get(path).content.decode(), path
