@@ -1,4 +1,4 @@
-"""What the frame of every page needs to know: the club, the help page, a team's tabs."""
+"""What the frame of every page needs: the club, the help page, one's teams, a team's tabs."""
 
 from __future__ import annotations
 
@@ -11,7 +11,10 @@ from django.utils.functional import Promise, SimpleLazyObject
 from django.utils.translation import gettext_lazy as _
 
 from coachbook.help.pages import topic_of_route
-from shared.models import Club
+from roster.models import Team
+from shared.models import Club, User
+
+MOST_TEAMS: Final = 8  # in the bar; the first page has them all
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,4 +91,16 @@ def navigation(request: HttpRequest) -> dict[str, Any]:
         "club": SimpleLazyObject(Club.objects.first),
         "help_address": address,
         "team_tabs": TABS,
+        "bar_teams": SimpleLazyObject(lambda: teams_in_bar(getattr(request, "user", None))),
     }
+
+
+def teams_in_bar(user: object) -> list[Team]:
+    """The teams in which somebody has a place and whose season goes on, by name: one query.
+
+    Who runs the club without a place in any team finds all of them on the first page.
+    """
+    if not isinstance(user, User):
+        return []
+    rows = Team.objects.filter(staff_places__user=user, archived_on=None)
+    return list(rows.only("name", "season")[:MOST_TEAMS])

@@ -8,7 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from practice.dates.feeds import withdraw_all
-from practice.models import CalledPlay, Game, Practice, Rep
+from practice.models import CalledPlay, Game, Opponent, Practice, Rep
 from practice.privacy.clearing import begin_clearing
 from roster.models import PlayerLink, Team
 from roster.squad.links import withdraw_links
@@ -25,6 +25,7 @@ class TeamRows:
     practices: int
     games: int
     reps: int
+    opponents: int
 
 
 def rows_of(team: Team) -> TeamRows:
@@ -34,6 +35,7 @@ def rows_of(team: Team) -> TeamRows:
         practices=Practice.objects.filter(team=team).count(),
         games=Game.objects.filter(team=team).count(),
         reps=Rep.objects.filter(practice__team=team).count(),
+        opponents=Opponent.objects.filter(team=team).count(),
     )
 
 
