@@ -19,11 +19,11 @@ from practice.calls.boards import board_of
 from practice.calls.known import Calling, GameCalls
 from practice.core.calls.looks import NOTHING_KNOWN, reason
 from practice.core.calls.phone_words import PHONE_WORDS
-from practice.core.calls.ready import hundredths_of
 from practice.core.choosing.words import OCCASIONS
 from roster.core.cast import Lesson
 from roster.models import PackagePlay
 from shared.core.language import Language
+from shared.core.numbers import hundredths
 
 NEVER: Final = -1.0  # the chance of a look of which nothing is known
 
@@ -82,7 +82,7 @@ def _play(calls: GameCalls, entry: PackagePlay) -> dict[str, Any]:
 def _ready(calls: GameCalls, lesson: Lesson) -> tuple[int, int]:
     """Whether somebody is ready for a role, and how ready in hundredths."""
     value = (calls.readiness or {}).get(lesson, 0.0)
-    return int(value >= calls.bar), hundredths_of(value)
+    return int(value >= calls.bar), hundredths(value)
 
 
 def _line(calls: GameCalls, calling: Calling) -> dict[str, Any]:

@@ -18,7 +18,7 @@ from practice.core.install.build import NothingToPlanError
 from practice.core.install.outlook import PlayOutlook, outlook
 from practice.core.install.question import FIRSTS, SECONDS, VARIETY, Schedule, ScheduleEntry
 from practice.core.install.rules import check_schedule
-from practice.core.readiness.cell import hundredths, in_hundred
+from practice.core.readiness.cell import in_hundred
 from practice.install import improving
 from practice.install import plan as service
 from practice.install.accept import put_into_plans
@@ -27,6 +27,7 @@ from practice.models import InstallPlan, ModeChoice, Practice
 from roster.access import may_coach
 from shared.access import user_of
 from shared.core.language import Language
+from shared.core.numbers import hundredths
 from shared.once import once
 from shared.pages import page
 from shared.record import note_change

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from django.db import models
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
@@ -14,6 +12,7 @@ from practice.models.dates import (
     Game,
 )
 from roster.models import PackagePlay
+from shared.core.numbers import hundredths
 from shared.worker import Work
 
 
@@ -71,7 +70,7 @@ class InstallPlan(models.Model):
     @property
     def least_percent(self) -> int:
         """How much of the best plan's worth this one has at least, rounded down."""
-        return math.floor(100 * (1 - (self.gap or 0.0)))
+        return hundredths(1 - (self.gap or 0.0))
 
 
 class LessonInPlan(models.Model):

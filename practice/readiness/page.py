@@ -18,7 +18,6 @@ from practice.core.readiness.cell import (
     Readiness,
     all_right,
     curve,
-    hundredths,
     readiness,
     sampled,
 )
@@ -41,6 +40,7 @@ from roster.bridge import names_of
 from roster.cast.changes import package_with_cast
 from roster.core.names import Names
 from roster.models import Casting, PackagePlay, Player, Team
+from shared.core.numbers import hundredths
 
 STEPS: Final = 160  # points of a curve
 MARKS: Final = (

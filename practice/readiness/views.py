@@ -18,11 +18,12 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from plays.core.play import role_of
 from plays.play.page import svg_of
 from practice.bridge import moment
-from practice.core.readiness.assumptions import ORIGINS, to_json
-from practice.core.readiness.cell import Contribution, Readiness, hundredths, in_hundred
+from practice.core.readiness.assumptions import ORIGINS, Assumptions, to_json
+from practice.core.readiness.bar import bar_costs
+from practice.core.readiness.cell import Contribution, Readiness, in_hundred
 from practice.core.readiness.picture import NARROW, curve_picture
 from practice.core.reps.called import game_of
-from practice.models import Game, Practice
+from practice.models import Game, Practice, ReadinessSettings
 from practice.parameters import chosen, in_force, settings_row
 from practice.readiness import calibrating
 from practice.readiness.forms import AssumptionsForm
@@ -31,6 +32,7 @@ from practice.reps.sums import reps_by_call
 from roster.access import entry_for, player_for, team_for
 from roster.quiz.store import recalled
 from shared.access import require, user_of
+from shared.core.numbers import hundredths
 from shared.once import atomic_post
 from shared.pages import page, status_of
 from shared.record import note_change
@@ -155,6 +157,8 @@ def assumptions(request: HttpRequest) -> HttpResponse:
         "form": form,
         "lines": [(form[name], origin) for name, origin in ORIGINS.items()],
         "may_edit": user.runs_club,
+        "bars": _bars(row),
+        "usual": hundredths(Assumptions().ready),
         "calibration": _calibration(),
         "games": games,
         "games_best": _best(games),
@@ -171,6 +175,15 @@ def calibrate_now(request: HttpRequest) -> HttpResponse:
     note_change(user, "asked for calibration", "readiness")
     calibrating.begin(get_language() or "en")
     return redirect("assumptions")
+
+
+def _bars(row: ReadinessSettings) -> list[tuple[int, int, int, bool]]:
+    """Each bar as the page has it: hundredths, reps, times of 100 that all are right, in force?"""
+    now = in_force(row)[0]
+    return [
+        (hundredths(cost.bar), cost.reps, hundredths(cost.five), cost.bar == now.ready)
+        for cost in bar_costs(now)
+    ]
 
 
 def _best(found: Mapping[str, Any]) -> str:

@@ -18,11 +18,13 @@ from practice.core.reps.happened import (
     errors_over,
     errors_told,
     missed,
+    missed_lately,
+    missed_lately_told,
     missed_told,
     runs_by_play,
     runs_told,
 )
-from practice.models import ModeChoice, Practice, Rep
+from practice.models import ModeChoice, Practice, Rep, RepSum
 from practice.presence import away_from
 from practice.reps.sums import values_of
 from roster.bridge import names_of
@@ -77,6 +79,33 @@ def last_practice(team: Team, before: date) -> Practice | None:
     logged = Rep.objects.counted().filter(practice__team=team, practice__date__lt=before)
     last = logged.order_by("-practice__date", "-practice__start").values("practice")[:1]
     return Practice.objects.select_related("team").filter(pk__in=last).first()
+
+
+def missed_of(
+    team: Team, squad: Iterable[Player], until: date, language: Language
+) -> tuple[str, ...]:
+    """Who of these has missed the last times that a play of theirs was run: four queries.
+
+    Theirs are the plays in which they are the first of a role.
+    """
+    since = until - timedelta(weeks=WEEKS_SHOWN)
+    ran = RepSum.objects.filter(practice__team=team, practice__date__range=(since, until))
+    rows = ran.order_by("-practice__date", "-practice__start", "practice").distinct()
+    entries = {entry.pk: entry for entry in team.package.carried().with_cast()}
+    people = {who.pk: str(who) for who in squad}
+    parts = [
+        (casting.player_id, entry.pk)
+        for entry in entries.values()
+        for casting in entry.castings.all()
+        if casting.depth == 1 and casting.player_id in people
+    ]
+    triples = rows.values_list("practice", "entry", "player")
+    return tuple(
+        missed_lately_told(
+            each, people[int(each.player)], entries[int(each.play)].spoken(), language
+        )
+        for each in missed_lately(list(triples), parts)
+    )
 
 
 def weeks_of(team: Team, until: date) -> tuple[Week, ...]:

@@ -12,7 +12,7 @@ from practice.models import Block, Game, Practice
 from practice.plan.page import rows_of
 from practice.presence import away_from
 from practice.readiness.page import FiveLine, before, coming_games, team_readiness
-from practice.reps.after import Happened, happened, last_practice, weeks_of
+from practice.reps.after import Happened, happened, last_practice, missed_of, weeks_of
 from roster.models import Availability, Player, Team
 from shared.core.language import Language
 
@@ -28,6 +28,7 @@ class NextPractice:
     out: tuple[Player, ...]
     limited: tuple[Player, ...]
     expected: int
+    missed: tuple[str, ...]  # the last times that their plays were run
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,20 +67,23 @@ class Today:
 def today_of(team: Team, squad: list[Player], now: datetime, language: Language) -> Today:
     """Everything for a team's first page: a constant number of queries."""
     return Today(
-        _next_practice(team, squad, now),
+        _next_practice(team, squad, now, language),
         _next_game(team, now),
         _last_time(team, now.date(), language),
         weeks_of(team, now.date()),
     )
 
 
-def _next_practice(team: Team, squad: list[Player], now: datetime) -> NextPractice | None:
+def _next_practice(
+    team: Team, squad: list[Player], now: datetime, language: Language
+) -> NextPractice | None:
     row = _nearest(team, now)
     if row is None:
         return None
     plan, blocks, away = plan_value(row), rows_of(row), away_from(row)
     here = [who for who in squad if who.pk not in away]
     out = tuple(who for who in here if who.availability == Availability.OUT)
+    expected = [who for who in here if who not in out]
     return NextPractice(
         practice=row,
         is_today=row.date == now.date(),
@@ -87,7 +91,8 @@ def _next_practice(team: Team, squad: list[Player], now: datetime) -> NextPracti
         away=tuple(who for who in squad if who.pk in away),
         out=out,
         limited=tuple(who for who in here if who.availability == Availability.LIMITED),
-        expected=len(here) - len(out),
+        expected=len(expected),
+        missed=missed_of(team, expected, row.date, language),
     )
 
 

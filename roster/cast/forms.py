@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from plays.core.play import ROLES, Role
 from roster.core.cast import DEPTHS
 from roster.models import PackagePlay, Player
+from shared.core.numbers import whole_number
 from shared.forms import ClearForm
 
 DEPTH_NAMES = {1: _("First"), 2: _("Second"), 3: _("Third")}
@@ -33,9 +34,14 @@ class CastForm(ClearForm):
                     choices=choices, required=False, label=label
                 )
 
-    def rows(self) -> list[tuple[Role, list[forms.BoundField]]]:
-        """The fields as the grid shows them: by role, then by depth."""
-        return [(role, [self[field_name(role, depth)] for depth in DEPTHS]) for role in ROLES]
+    def rows(self) -> list[tuple[Role, list[forms.BoundField], list[str]]]:
+        """By role its fields, by depth, and who stands behind the first: what a phone folds."""
+        fields = [(role, [self[field_name(role, depth)] for depth in DEPTHS]) for role in ROLES]
+        return [(role, bound, self._named(bound[1:])) for role, bound in fields]
+
+    def _named(self, fields: list[forms.BoundField]) -> list[str]:
+        chosen = (whole_number(str(bound.value() or "")) for bound in fields)
+        return [str(self.people[pk]) for pk in chosen if pk in self.people]
 
     def filled(self) -> dict[tuple[Role, int], Player]:
         """Who stands in which role at which depth."""

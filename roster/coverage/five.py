@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -18,6 +17,7 @@ from roster.core.coverage.squad import Squad
 from roster.core.coverage.why_not import in_words
 from roster.core.names import Names
 from roster.models import PackagePlay, Player
+from shared.core.numbers import hundredths
 
 SITUATIONS: Final = tuple(each.value for each in Situation)
 
@@ -65,8 +65,7 @@ class PlayLine:
 
     @property
     def percent(self) -> int:
-        """Rounded down, so that nothing shows the bar that is below it."""
-        return math.floor(100 * (self.weakest or 0.0) + 1e-9)
+        return hundredths(self.weakest or 0.0)
 
 
 @dataclass(frozen=True, slots=True)

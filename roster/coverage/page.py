@@ -21,6 +21,7 @@ from roster.core.coverage.teach import Teaching, few_of_each, reps_to_learn, tea
 from roster.core.coverage.teach_words import gain_in_words, lesson_in_words, reason_in_words
 from roster.models import Lesson as Wish
 from roster.models import PackagePlay, Player
+from shared.core.numbers import hundredths
 
 OFTEN, AT_TIMES = 0.50, 0.15  # of game time: our own choice
 PAIRS_SHOWN = 5
@@ -115,11 +116,11 @@ class CoveragePage:
 
     @property
     def percent(self) -> int:
-        return round(100 * self.now.package)
+        return hundredths(self.now.package)
 
     @property
     def percent_before(self) -> int:
-        return round(100 * self.before.package)
+        return hundredths(self.before.package)
 
     @cached_property
     def strips(self) -> list[CoverageStrip]:
@@ -133,8 +134,8 @@ class CoveragePage:
         return CoverageStrip(
             entry,
             self.known.call(entry, five),
-            round(100 * share),
-            round(100 * self.before.share(entry.pk)),
+            hundredths(share),
+            hundredths(self.before.share(entry.pk)),
             level,
             word,
             tuple(other.call for other in self.known.other_calls(entry, five)),

@@ -18,6 +18,7 @@ from roster.core.quiz.spacing import Memory, answered, recall
 from roster.models import PackagePlay, Player, QuizAnswer
 from roster.sheets.load import TeamSheets
 from shared.core.language import ENGLISH
+from shared.core.numbers import hundredths
 from shared.pieces import kept
 
 Place = tuple[PlayerId, Role]  # an entry of the package, and a role of it
@@ -45,7 +46,7 @@ class Evidence:
 
     @property
     def percent(self) -> int:
-        return round(100 * self.expected)
+        return hundredths(self.expected)
 
 
 def question_keys(loaded: TeamSheets) -> Keys:

@@ -7,7 +7,6 @@ package's order. Plays are ordered, never people.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -62,11 +61,6 @@ def ready_text(short: int | None, language: Language) -> str:
     if not short:
         return language.say(ALL_READY)
     return language.say(SOME_READY, n=len(ROLES) - short)
-
-
-def hundredths_of(readiness: float) -> int:
-    """Readiness as whole hundredths, rounded down: what phones compare with the bar."""
-    return math.floor(100 * readiness + 1e-9)
 
 
 def _line(

@@ -29,9 +29,10 @@ from practice.core.install.model import (
     strengths,
 )
 from practice.core.install.question import Ask, Schedule
-from practice.core.readiness.cell import all_right, hundredths, short_of
+from practice.core.readiness.cell import all_right, short_of
 from practice.core.reps.rep import PRACTICE_MODES, Id, Mode
 from shared.core.language import N_, NN_, Language
+from shared.core.numbers import hundredths
 
 MOST_EXTRA: Final = 120.0  # minutes; beyond, no number is named
 

@@ -24,6 +24,7 @@ from practice.core.instants import days_between
 from practice.core.readiness.assumptions import NO_OFFSETS, Assumptions, Offsets
 from practice.core.reps.rep import Id, Mode, Touch
 from shared.core.language import N_, Language
+from shared.core.numbers import hundredths
 
 ALL_FIVE: Final = N_("all five right about {n} times in 100")
 SELDOM: Final = N_("all five right less than twice in 100")
@@ -138,11 +139,6 @@ def short_of(ready: float) -> float:
 def all_right(values: Iterable[float]) -> float:
     """The chance that all of these do their role right, taken as independent of each other."""
     return math.prod(values)
-
-
-def hundredths(value: float) -> int:
-    """Of 100, for people: rounded down, so that nothing shows the bar that is below it."""
-    return math.floor(100 * value + 1e-9)
 
 
 def in_hundred(chance: float, language: Language) -> str:

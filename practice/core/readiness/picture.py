@@ -12,12 +12,12 @@ from typing import Final
 
 from plays.core.drawing.inks import Scheme, inks
 from practice.core.instants import days_between
-from practice.core.readiness.cell import hundredths
 from shared.core.days import day_of_month, day_said
 from shared.core.drawing.curves import XY
 from shared.core.drawing.fonts import shortened, text_width
 from shared.core.drawing.picture import Box, Circle, Paint, Path, Picture, Shape, Step, Text
 from shared.core.language import N_, Language
+from shared.core.numbers import hundredths
 
 WIDE: Final = 680.0
 NARROW: Final = 330.0  # for a phone

@@ -7,16 +7,18 @@ that was not clean.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
 from practice.core.reps.rep import Id, Mode, Rep, Slip
-from shared.core.language import NN_, Language
+from shared.core.language import N_, NN_, Language
 
 WEEK: Final = timedelta(days=7)
 MISSED: Final = NN_("{who} was away and missed {plays}", "{who} were away and missed {plays}")
+BEHIND: Final = N_("{who} has missed the last {n} times that {play} was run")
+LEAST_MISSED: Final = 2  # times: of one, the day after tells. Our choice
 RUNS: Final = NN_("{n} run, {clean} clean", "{n} runs, {clean} clean")
 _TIMES: Final[Mapping[Slip | None, tuple[str, str]]] = {
     Slip.EARLY: NN_("{who} too early once", "{who} too early {n} times"),
@@ -48,6 +50,15 @@ class PlayRuns:
     modes: tuple[tuple[Mode, int], ...]
     errors: tuple[Errors, ...]
     calls: tuple[tuple[str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class MissedLately:
+    """Somebody without a rep of a play in the last ``times`` practices in which it was run."""
+
+    player: Id
+    play: Id
+    times: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +112,25 @@ def missed(
     return tuple((tuple(people), plays) for plays, people in found.items() if plays)
 
 
+def missed_lately(
+    ran: Iterable[tuple[Id, Id, Id]], parts: Collection[tuple[Id, Id]]
+) -> tuple[MissedLately, ...]:
+    """Who had a rep of a play before and none the last times it was run, most times first.
+
+    ``ran`` are a practice, a play run in it and one who ran it, the newest practice first;
+    ``parts`` are pairs of a player and a play. Who has run none of it yet has missed nothing.
+    """
+    held: dict[Id, dict[Id, set[Id]]] = {}
+    for practice, play, who in ran:
+        held.setdefault(play, {}).setdefault(practice, set()).add(who)
+    found = []
+    for player, play in parts:
+        times = [player in there for there in held.get(play, {}).values()]
+        if True in times and times.index(True) >= LEAST_MISSED:
+            found.append(MissedLately(player, play, times.index(True)))
+    return tuple(sorted(found, key=lambda one: -one.times))
+
+
 def by_week(days: Iterable[Day]) -> tuple[Week, ...]:
     """Every week from the first to the last of these days, the first one first."""
     found: dict[date, list[Day]] = {}
@@ -125,6 +155,11 @@ def missed_told(who: Sequence[str], plays: Sequence[str], language: Language) ->
     """As in "Zoë and Chiara were away and missed Foghorn"."""
     people, calls = language.all_of(who), language.all_of(plays)
     return language.say_n(*MISSED, len(who), who=people, plays=calls)
+
+
+def missed_lately_told(missed: MissedLately, who: str, play: str, language: Language) -> str:
+    """As in "Noor has missed the last 3 times that Foghorn was run"."""
+    return language.say(BEHIND, who=who, play=play, n=missed.times)
 
 
 def _runs(play: Id, reps: list[Rep]) -> PlayRuns:

@@ -19,7 +19,6 @@ from plays.core.play import ROLES, Role
 from practice.core.calls.looks import PlayLooks
 from practice.core.calls.phone_words import PHONE_WORDS
 from practice.core.calls.ready import (
-    hundredths_of,
     in_order,
     ready_text,
 )
@@ -30,6 +29,7 @@ from roster.core.coverage.stand_in import first_five
 from roster.core.coverage.why_not import in_words
 from roster.core.names import Names
 from shared.core.language import ENGLISH
+from shared.core.numbers import hundredths
 
 FILE: Final = Path(__file__).parents[2] / "data" / "calls.json"
 BAR: Final = 0.8
@@ -123,7 +123,7 @@ def _cast(dice: random.Random, play: int, people: Sequence[PlayerId]) -> list[As
 
 
 def _level(value: float) -> tuple[int, int]:
-    return int(value >= BAR), hundredths_of(value)
+    return int(value >= BAR), hundredths(value)
 
 
 def _filling(found: PlayFilling, known: Squad, names: Names) -> dict[str, Any]:

@@ -13,13 +13,15 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from coachbook.demo import factories
-from practice.core.readiness.cell import hundredths
+from practice.core.readiness.assumptions import to_json
 from practice.core.readiness.grid import ReadinessMark
 from practice.core.reps.rep import Undo
 from practice.models import Calibrating, ReadinessSettings
+from practice.parameters import chosen, settings_row
 from practice.readiness.page import team_readiness
 from practice.reps.store import store
 from shared import worker
+from shared.core.numbers import hundredths
 from tests.cast import Cast
 from tests.practice.games import taps
 
@@ -155,6 +157,23 @@ def test_who_runs_the_club_sets_the_parameters(cast: Cast) -> None:
     assert cast.client(cast.head).post(path, values).status_code == 403
 
 
+def test_the_bar_is_a_choice_with_its_reason_and_its_price(cast: Cast) -> None:
+    """By hand: .6 asks for 3 clean live reps two days before, .9 for 15; .6 ** 5 is 7 in 100."""
+
+    def told() -> list[list[str]]:
+        text = cast.client(cast.assistant).get(reverse("assumptions")).content.decode()
+        table = text.partition("Why this bar")[2].partition("</table>")[0]
+        rows = re.findall(r"<tr.*?</tr>", table.partition("<tbody>")[2], re.DOTALL)
+        return [re.sub(r"<[^>]*>|%", " ", row).split() for row in rows]
+
+    assert told()[1] == ["60", "now", "3", "7"]
+    assert told()[4] == ["90", "15", "59"]
+    row = settings_row()
+    row.assumptions = {**to_json(chosen(row)), "ready": 0.9}
+    row.save()
+    assert told()[4] == ["90", "now", "15", "59"]
+
+
 def test_too_few_reps_calibrate_nothing(cast: Cast) -> None:
     log(cast, 2, 3)
     client = cast.client(cast.runner)
@@ -189,9 +208,16 @@ def test_words_and_counts_come_first_and_nobody_is_judged_without_data(cast: Cas
     empty = cast.client(cast.head).get(url).content.decode()
     assert "5 of five have no rep yet" in empty
     assert "all five right" not in empty.split("Players by plays")[0]
-    log(cast, 2, 4)
+    starts = timezone.localtime() + timedelta(days=1)
+    cast.game.date, cast.game.start = starts.date(), starts.time().replace(microsecond=0)
+    cast.game.save()
+    log(cast, 2, 4)  # ready today, and not by tomorrow, three days after the reps
+    assert by_hand((2, 4)) > 0.6 > by_hand((3, 4))
     text = cast.client(cast.head).get(url).content.decode()
-    assert "needs reps: 5 of five" in text or "ready" in text
+    said, _, grid = text.partition("Players by plays")
+    assert "needs reps: 5 of five" in said
+    assert f"all five right about {hundredths(by_hand((3, 4)) ** 5)} times in 100" in said
+    assert f"{hundredths(by_hand((2, 4)))} %" in grid
     # Five players at 60 % are all right 0.6 ** 5 = 0.078 of the time, independent of each other.
     assert "Five who are just ready: all five right about 7 times in 100." in text
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from unittest.mock import patch
 
 from django.urls import reverse
@@ -110,6 +110,26 @@ def test_the_last_practice_with_reps_is_told_in_counts(cast: Cast) -> None:
     assert "Ida too early 3 times" in own
 
 
+def test_who_is_back_is_told_with_the_plays_that_they_missed(cast: Cast) -> None:
+    """Ida ran Gangway once and then was out for two practices, though nobody took attendance."""
+    ida, pia = cast.players[0], cast.players[6]
+    log(cast, before(cast, 9), clean=1, early=0)
+    for days in (6, 4):
+        five = {"1": pia, **{str(r): cast.players[r - 1] for r in range(2, 6)}}
+        practice = before(cast, days)
+        at = moment(practice.date, practice.start)
+        factories.RepFactory.create(practice=practice, entry=cast.entry, cast=five, at=at)
+    said = "Ida (4) has missed the last 2 times that Gangway Zoë was run"
+    page = today_page(cast)
+    assert said in page
+    assert page.count("has missed the last") == 1
+    Player.objects.filter(pk=ida.pk).update(availability="out")
+    assert said not in today_page(cast), "who is out is not expected to make up for it tonight"
+    Player.objects.filter(pk=ida.pk).update(availability="available")
+    log(cast, before(cast, 2), clean=1, early=0)
+    assert "has missed the last" not in today_page(cast)
+
+
 def test_a_practice_without_reps_claims_nothing(cast: Cast) -> None:
     page = cast.client(cast.head).get(reverse("practice", args=[cast.practice.pk]))
     assert "What happened" not in page.content.decode()
@@ -117,10 +137,19 @@ def test_a_practice_without_reps_claims_nothing(cast: Cast) -> None:
 
 
 def test_weeks_are_shown_from_the_second_on(cast: Cast) -> None:
+    cast.practice.date = day = date(2026, 9, 4)  # a Friday
+    cast.practice.save()
     log(cast, before(cast, 2), clean=4, early=0)
     assert "Week by week" not in today_page(cast)
     log(cast, before(cast, 15), clean=2, early=1)
-    assert "Week by week" in today_page(cast)
+    log(cast, before(cast, 16), clean=1, early=0)
+    log(cast, before(cast, 70), clean=9, early=0)  # ten weeks ago: eight are shown
+    rows = re.findall(r"<tr>(.*?)</tr>", today_page(cast).partition("Week by week")[2], re.DOTALL)
+    told = [re.sub(r"<[^>]*>", " ", row).split() for row in rows[1:4]]
+    mondays = [day - timedelta(days=day.weekday() + 7 * n) for n in range(3)]
+    assert [row[:2] for row in told] == [[str(each.day), f"{each:%b}"] for each in mondays]
+    assert [row[2:] for row in told] == [["1", "4", "4"], ["0", "0", "0"], ["2", "4", "3"]]
+    assert len(rows) == 4
 
 
 def test_an_empty_team_is_led_step_by_step(cast: Cast) -> None:

@@ -212,3 +212,9 @@ def test_the_picture_and_every_job_stand_where_a_play_is_cast_by_hand(cast: Cast
     text = cast.client(cast.head).get(f"/package/{cast.entry.pk}/cast/").content.decode()
     assert f"/library/{cast.play.key}/revisions/1/card-light.svg" in text
     assert all(text.count(job) == 1 for job in JOBS.values())
+
+
+def test_who_stands_behind_the_first_is_said_on_the_fold(cast: Cast) -> None:
+    text = cast.client(cast.head).get(f"/package/{cast.entry.pk}/cast/").content.decode()
+    behind = re.findall(r"<span class=\"faint\" data-behind>(.*?)</span>", text)
+    assert behind == ["", "", "", "", "Runa (9)"]

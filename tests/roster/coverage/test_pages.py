@@ -27,7 +27,7 @@ def percent(text: str) -> int:
 
 def test_the_share_is_that_of_the_fives_that_can_run_the_play(cast: Cast) -> None:
     """Seven players alike: 2 of the 21 fives hold the four firsts and one for role 5."""
-    assert percent(coverage(cast)) == round(100 * 2 / 21)
+    assert percent(coverage(cast)) == 100 * 2 // 21
 
 
 def test_minutes_move_the_share(cast: Cast) -> None:
@@ -38,7 +38,7 @@ def test_minutes_move_the_share(cast: Cast) -> None:
     response = client.post(path, {"kind": "minutes", **minutes}, follow=True)
     assert "The minutes are saved." in response.content.decode()
     # The four firsts always play; the fifth place falls to each of the other three alike.
-    assert percent(coverage(cast)) == round(100 * 2 / 3)
+    assert percent(coverage(cast)) == 100 * 2 // 3
 
 
 def test_minutes_out_of_range_are_refused_with_a_word(cast: Cast) -> None:
@@ -77,7 +77,7 @@ def test_nobody_is_kept_apart_from_themselves(cast: Cast) -> None:
 
 def test_supposing_somebody_out_changes_the_figures_and_the_call(cast: Cast) -> None:
     text = coverage(cast, f"?out={cast.players[4].pk}")
-    assert percent(text) == round(100 / 6)  # one of the six fives without Zoë
+    assert percent(text) == 100 // 6  # one of the six fives without Zoë
     assert "with nobody else out" in text
     assert "Gangway Runa" in text
     assert "nobody can run it" in coverage(cast, f"?out={cast.players[0].pk}")
@@ -152,7 +152,7 @@ def test_only_who_is_ready_by_the_reps_counts_where_that_is_asked(cast: Cast) ->
         factories.RepFactory.create(
             practice=cast.practice, entry=cast.entry, mode="live", at=at, cast=five
         )
-    assert percent(coverage(cast, "?ready=on")) == round(100 / 21)
+    assert percent(coverage(cast, "?ready=on")) == 100 // 21
 
 
 def test_by_default_the_fives_that_fill_the_positions_count_and_a_tap_shows_all(
@@ -164,10 +164,10 @@ def test_by_default_the_fives_that_fill_the_positions_count_and_a_tap_shows_all(
         player.save()
     text = coverage(cast)
     assert "Counted: the 3 fives that fill the usual positions, of 21." in text
-    assert percent(text) == round(100 * 2 / 3)
+    assert percent(text) == 100 * 2 // 3
     text = coverage(cast, "?fives=every")
     assert "Counted: all 21 fives." in text
-    assert percent(text) == round(100 * 2 / 21)
+    assert percent(text) == 100 * 2 // 21
     text = coverage(cast, "?fives=units")
     assert "Counted: 1 unit." in text
     assert percent(text) == 100

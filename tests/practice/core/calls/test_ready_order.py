@@ -8,10 +8,11 @@ import pytest
 
 from plays.core.play import ROLES
 from practice.core.calls.looks import PlayLooks
-from practice.core.calls.ready import OrderedCall, hundredths_of, in_order, ready_text
+from practice.core.calls.ready import OrderedCall, in_order, ready_text
 from roster.core.cast import Lesson, PlayId
 from roster.core.coverage.floor_five import PlayFilling
 from shared.core.language import ENGLISH
+from shared.core.numbers import hundredths
 
 FIVE = dict(zip(ROLES, "abcde", strict=True))
 
@@ -90,4 +91,4 @@ def test_readiness_in_words(short: int, said: str) -> None:
 
 
 def test_hundredths_never_show_more_than_there_is() -> None:
-    assert [hundredths_of(each) for each in (0.0, 0.799, 0.8, 0.29, 1.0)] == [0, 79, 80, 29, 100]
+    assert [hundredths(each) for each in (0.0, 0.799, 0.8, 0.29, 1.0)] == [0, 79, 80, 29, 100]

@@ -20,7 +20,6 @@ from practice.core.readiness.cell import (
     Cell,
     chance,
     curve,
-    hundredths,
     readiness,
     reps_needed,
     sampled,
@@ -29,6 +28,7 @@ from practice.core.readiness.cell import (
 )
 from practice.core.readiness.grid import ReadinessMark, grid, ledger, mark_of, standings
 from practice.core.reps.rep import Mode, Touch
+from shared.core.numbers import hundredths
 
 GAME = datetime(2026, 3, 20, 12, 0, tzinfo=UTC)
 CELL: Cell = ("ada", "lantern", "4")

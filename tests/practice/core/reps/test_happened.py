@@ -12,11 +12,14 @@ import pytest
 from practice.core.reps.happened import (
     Day,
     Errors,
+    MissedLately,
     Week,
     by_week,
     errors_over,
     errors_told,
     missed,
+    missed_lately,
+    missed_lately_told,
     missed_told,
     runs_by_play,
     runs_told,
@@ -89,6 +92,20 @@ def test_who_was_away_missed_the_plays_that_they_have_a_part_in() -> None:
     runs = runs_by_play(REPS)
     parts = [(1, 7), (1, 5), (2, 7), (3, 5), (3, 7), (4, 9)]
     assert missed([1, 2, 3, 4], parts, runs) == (((1, 3), (7, 5)), ((2,), (7,)))
+
+
+def test_who_is_back_has_missed_the_last_times_and_a_newcomer_none() -> None:
+    """Three practices of play 7, the newest first: 1 ran the oldest, 2 the middle one, 3 none.
+
+    4 has no part in it; of play 5, run once, 1 was away that one time.
+    """
+    ran = [("c", 7, 9), ("c", 5, 9), ("b", 7, 2), ("b", 7, 9), ("a", 7, 1), ("a", 7, 4)]
+    parts = [(2, 7), (1, 7), (3, 7), (9, 7), (1, 5)]
+    assert missed_lately(ran, parts) == (MissedLately(1, 7, 2),)
+    longer = [("d", 7, 9), *ran]
+    assert missed_lately(longer, parts) == (MissedLately(1, 7, 3), MissedLately(2, 7, 2))
+    told = missed_lately_told(MissedLately(1, 7, 3), "Noor", "Foghorn", ENGLISH)
+    assert told == "Noor has missed the last 3 times that Foghorn was run"
 
 
 def test_weeks_are_those_of_the_calendar() -> None:
