@@ -13,7 +13,7 @@ import pytest
 from django.db.models import Sum
 from django.test import Client
 
-from coachbook.benchmarks import booklets, callers, court, evening, federation, gestures
+from coachbook.benchmarks import booklets, callers, court, evening, federation, gestures, uncast
 from coachbook.benchmarks.courtside import Hall, free_port
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
@@ -96,6 +96,25 @@ def test_an_evening_of_a_few_seconds_is_all_answers(monkeypatch: pytest.MonkeyPa
         assert answers > 0
         assert 0 < p50 <= p95 <= most
     assert float(re.findall(r"at most (\d+) MB", said)[0]) > 20
+
+
+@pytest.mark.django_db
+def test_a_package_half_cast_is_half_cast(monkeypatch: pytest.MonkeyPatch) -> None:
+    """And every page of it answers, with each play that nobody is cast in under its own name."""
+    monkeypatch.setattr(uncast, "PLAYS", 4)
+    team = uncast.carrying(uncast=2, holed=1)
+    cast_in = [entry.castings.count() for entry in team.package.order_by("pk")]
+    assert cast_in == [0, 0, 12, 15]
+    client = Client(HTTP_HOST="localhost")
+    user = User.objects.create(username="r", name="R", runs_club=True)
+    client.force_login(user, "django.contrib.auth.backends.ModelBackend")
+    for page in uncast.PAGES:
+        answer = client.get(uncast.path_of(page, team))
+        assert answer.status_code == 200, page
+    said = client.get(uncast.path_of("the-five", team)).content.decode()
+    assert "Can run" in said
+    not_these = said.partition("Not these")[2]
+    assert all(f"Call {n}" in not_these and f"Play {n}" in not_these for n in range(3))
 
 
 def test_the_middle_and_the_slow_end_of_some_times() -> None:

@@ -18,6 +18,7 @@ SUBJECTS = (
     "gestures",
     "court",
     "calls",
+    "uncast",
 )
 
 
