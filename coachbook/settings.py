@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from csp.constants import NONE, SELF
 
 from coachbook import environment
+
+# The products that numpy forms here are small: spread over threads they take the processor many
+# times as long, the longer the busier it is. numpy reads this when it is first imported.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 ROOT = Path(__file__).resolve().parent.parent
 DATA = environment.folder("COACHBOOK_DATA", ROOT / "data")

@@ -37,6 +37,25 @@ def test_the_interpreter_stands_where_the_platform_puts_it(monkeypatch: pytest.M
     assert bootstrap.python().parts[-2:] == ("bin", "python")
 
 
+@pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="threads are counted by Linux")
+def test_numpy_multiplies_in_one_thread() -> None:
+    """As the kernel counts the threads of a process that has just formed a large product."""
+    script = (
+        "{} numpy; big = numpy.ones((1500, 1500)); big @ big;"
+        "print(open('/proc/self/status').read().split('Threads:')[1].split()[0])"
+    )
+    left_open = {k: v for k, v in os.environ.items() if not k.endswith("_NUM_THREADS")}
+
+    def threads(imports: str) -> int:
+        command = [sys.executable, "-c", script.format(imports)]
+        done = subprocess.run(command, cwd=ROOT, env=left_open, capture_output=True, check=True)
+        return int(done.stdout)
+
+    if threads("import") == 1:
+        pytest.skip("this machine has one processor")
+    assert threads("import coachbook.settings,") == 1
+
+
 def test_a_changed_lock_asks_for_a_new_environment(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
