@@ -159,6 +159,7 @@ def assumptions(request: HttpRequest) -> HttpResponse:
         "may_edit": user.runs_club,
         "bars": _bars(row),
         "usual": hundredths(Assumptions().ready),
+        "in_force": hundredths(in_force(row)[0].ready),
         "calibration": _calibration(),
         "games": games,
         "games_best": _best(games),
