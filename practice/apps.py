@@ -1,5 +1,8 @@
 from django.apps import AppConfig
 
+from practice.verbs import VERBS
+from shared.verbs import tell
+
 
 class PracticeConfig(AppConfig):
     """Practices, games and reps."""
@@ -7,8 +10,8 @@ class PracticeConfig(AppConfig):
     name = "practice"
 
     def ready(self) -> None:
-        """Tell the roster how to ask who is ready for which role, and what comes next; and the
-        library what games say of the check's index."""
+        """Tell the roster how to ask who is ready for which role, and what comes next; the
+        library what games say of the check's index; and the record how its changes are told."""
         from plays.ports import index_with  # noqa: PLC0415
         from practice.dates.answer import coming  # noqa: PLC0415
         from practice.learned.index import games_index  # noqa: PLC0415
@@ -18,3 +21,4 @@ class PracticeConfig(AppConfig):
         answer_with(readiness_now)
         dates_with(coming)
         index_with(games_index)
+        tell(VERBS)

@@ -17,20 +17,20 @@ from roster.models import Team
 from shared.core.language import Language
 from shared.core.numbers import whole_number
 from shared.models import Change, User
-from shared.verbs import Matter, verbs_of
+from shared.verbs import verbs_of
 
 EACH: Final = 50  # lines on a page
 SITE: Final = 0  # stands for what no person did
-MATTERS: Final[Mapping[Matter, Promise]] = {
-    Matter.PLAYS: _("Plays of the library"),
-    Matter.CAST: _("Package and cast"),
-    Matter.PLANS: _("Practices and plans"),
-    Matter.REPS: _("Reps"),
-    Matter.PLAYERS: _("Players"),
-    Matter.LINKS: _("Links"),
-    Matter.RIGHTS: _("Staff and rights"),
-    Matter.TEAM: _("Team and settings"),
-    Matter.DATA: _("Exports and erasure"),
+MATTERS: Final[Mapping[str, Promise]] = {
+    "plays": _("Plays of the library"),
+    "cast": _("Package and cast"),
+    "plans": _("Practices and plans"),
+    "reps": _("Reps"),
+    "players": _("Players"),
+    "links": _("Links"),
+    "rights": _("Staff and rights"),
+    "team": _("Team and settings"),
+    "data": _("Exports and erasure"),
 }
 
 
@@ -38,7 +38,7 @@ MATTERS: Final[Mapping[Matter, Promise]] = {
 class RecordAsked:
     """What a reader asks for; None asks for all. ``before`` is the key of a line."""
 
-    matter: Matter | None = None
+    matter: str | None = None
     who: int | None = None
     before: int | None = None
 
@@ -46,7 +46,7 @@ class RecordAsked:
     def of(cls, sent: Mapping[str, str]) -> Self:
         """From an address; what makes no sense there asks for nothing."""
         named = sent.get("what", "")
-        matter = Matter(named) if named in set(Matter) else None
+        matter = named if named in MATTERS else None
         return cls(matter, *(whole_number(sent.get(name, "")) for name in ("who", "before")))
 
     def of_these(self, rows: QuerySet[Change]) -> QuerySet[Change]:

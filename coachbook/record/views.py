@@ -36,7 +36,7 @@ def _page(request: HttpRequest, rows: QuerySet[Change], team: Team | None) -> Ht
         "team": team,
         "section": "team" if team else "staff",
         "record": record_page(rows, RecordAsked.of(request.GET.dict()), language),
-        "matters": [(matter.value, label) for matter, label in MATTERS.items()],
+        "matters": list(MATTERS.items()),
         "site": (SITE, language.say(THE_SITE)),
     }
     return page(request, "coachbook/record.html", context)

@@ -6,10 +6,11 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
+from practice.verbs import TOOK_BACK
 from roster.models import Availability, Duty, Player
 from shared.core.language import N_, Language
 from shared.models import AskedOf, Change
-from shared.verbs import TOOK_BACK, VERBS
+from shared.verbs import VERBS
 
 Names = Mapping[int, str]
 

@@ -21,6 +21,7 @@ from practice.models import Rep as RepRow
 from practice.opponents.meeting import meet
 from practice.reps.store import open_held
 from practice.reps.sums import remake_games
+from practice.verbs import TOOK_BACK
 from roster.access import coached_team_for, may_coach, team_for
 from roster.models import Team
 from shared.access import user_of
@@ -28,7 +29,6 @@ from shared.models import Change, User
 from shared.once import once
 from shared.pages import page, status_of
 from shared.record import note_change
-from shared.verbs import TOOK_BACK
 
 
 def _counted_reps() -> Subquery:

@@ -27,12 +27,12 @@ from practice.models import HeldRep
 from practice.models import Rep as RepRow
 from practice.models import Undo as UndoRow
 from practice.reps.rows import IDS, around, known_ids, sum_up, uuid_of, write
+from practice.verbs import TOOK_BACK
 from roster.models import Team
 from shared.core.days import DaySpan
 from shared.core.language import ENGLISH
 from shared.models import User
 from shared.record import note_change
-from shared.verbs import TOOK_BACK
 
 LOG: Final = logging.getLogger(__name__)
 _TURN: Final = threading.Lock()

@@ -12,7 +12,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from coachbook.accounts import staff as changes
-from coachbook.record.page import EACH
+from coachbook.record.page import EACH, MATTERS
 from coachbook.record.wording import told
 from practice.dates.feeds import give, withdraw
 from roster.models import Staff
@@ -20,7 +20,7 @@ from roster.squad.records import follow_name
 from shared.models import AppendOnlyError, Change, User
 from shared.record import change, forget_team, note_change, note_changes, reword
 from shared.speech import language_of
-from shared.verbs import VERBS, Matter
+from shared.verbs import VERBS, tell
 from tests.cast import Cast
 
 ROOT = Path(__file__).resolve().parents[3]
@@ -158,6 +158,11 @@ def test_no_verb_is_written_that_no_sentence_tells(cast: Cast) -> None:
 def test_every_verb_has_its_sentence(verb: str, code: str) -> None:
     line = change(User(name="Hedda"), verb, "a thing", before="old", after="new")
     assert told(line, language_of(code)).startswith("Hedda ")
+
+
+def test_a_verb_has_one_sentence() -> None:
+    with pytest.raises(ValueError, match="renamed"):
+        tell({"cast": {"renamed": "{who} named {subject} anew."}})
 
 
 def test_every_verb_is_written_somewhere() -> None:
@@ -348,7 +353,7 @@ def test_the_unguarded_door_is_opened_in_one_place_only() -> None:
 
 
 def test_every_matter_has_lines_to_tell() -> None:
-    assert {told.matter for told in VERBS.values()} == set(Matter)
+    assert {told.matter for told in VERBS.values()} == set(MATTERS)
 
 
 def test_an_empty_record_and_an_empty_answer_are_told_apart(cast: Cast) -> None:
