@@ -45,10 +45,9 @@ def work(run: Improvement, pulse: Pulse) -> Facts:
     except NothingToPlanError:
         raise WorkError(NOTHING) from None
     facts: dict[str, object] = {"share": 1.0, "worth": made.schedule.worth, "bound": made.bound}
-    told = {"gap": made.gap, "approximation": made.approximation}
     # A plan that coaches have bettered since, or that was the better one, stays.
     taken = made.schedule.worth >= run.plan.worth - 1e-9 and take_over(
-        run.plan, run.of_version, made.schedule, **told
+        run.plan, run.of_version, made.schedule, made.gap
     )
     return facts if taken else {**facts, "state": State.OVERTAKEN}
 

@@ -198,7 +198,7 @@ def propose(game: Game, now: datetime) -> InstallPlan:
 def keep(plan: InstallPlan, made: Schedule, locked: Sequence[ScheduleEntry] = ()) -> InstallPlan:
     """Save a schedule as the proposal; what was known of the old one's gap is forgotten."""
     plan.entries = to_rows(made.entries, locked)
-    plan.worth, plan.gap, plan.approximation = made.worth, None, None
+    plan.worth, plan.gap = made.worth, None
     plan.made_at, plan.accepted_at = timezone.now(), None
     plan.version += 1
     plan.save()
@@ -206,7 +206,7 @@ def keep(plan: InstallPlan, made: Schedule, locked: Sequence[ScheduleEntry] = ()
 
 
 @transaction.atomic
-def take_over(plan: InstallPlan, of_version: int, made: Schedule, **told: float | None) -> bool:
+def take_over(plan: InstallPlan, of_version: int, made: Schedule, gap: float | None) -> bool:
     """Put an improved schedule in the place of the one it was made from.
 
     False where the plan was changed meanwhile: the coach's change has the last word.
@@ -219,6 +219,6 @@ def take_over(plan: InstallPlan, of_version: int, made: Schedule, **told: float 
             worth=made.worth,
             version=F("version") + 1,
             made_at=timezone.now(),
-            **told,
+            gap=gap,
         )
     )

@@ -14,6 +14,7 @@ from practice.core.learning.after_game import (
     after_game,
     against_text,
     lesson_text,
+    throws_text,
 )
 from practice.core.reps.called import CallResult
 from practice.games.possessions import possessions_of
@@ -31,6 +32,7 @@ class CalledInGame:
     entry: PackagePlay
     call: str
     line: PlayCalled
+    missing: str
     looks: Sequence[tuple[str, int]]
     ended: Sequence[tuple[str, int]]
     against: Sequence[str]
@@ -95,6 +97,7 @@ def _play(
         entry=entries[key],
         call=calls[key],
         line=line,
+        missing=throws_text(line, language),
         looks=[(named.get(look, look), count) for look, count in _most(line.looks)],
         ended=[
             (str(CallResultChoice(result.value).label), line.ended[result])

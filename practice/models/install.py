@@ -57,9 +57,7 @@ class InstallPlan(models.Model):
     game = models.OneToOneField(Game, on_delete=models.CASCADE, related_name="install_plan")
     entries = models.JSONField(default=list)  # practice, play, unit, mode, reps, locked
     worth = models.FloatField(default=0.0)
-    # Of an improved plan: how far it may fall short of the best, and the approximation's error.
-    gap = models.FloatField(null=True)
-    approximation = models.FloatField(null=True)
+    gap = models.FloatField(null=True)  # of an improved plan: how far it may fall short of the best
     version = models.PositiveIntegerField(default=0)  # counts every change of the entries
     made_at = models.DateTimeField(default=timezone.now)
     accepted_at = models.DateTimeField(null=True)
@@ -68,9 +66,14 @@ class InstallPlan(models.Model):
         return f"install plan for {self.game}"
 
     @property
-    def least_percent(self) -> int:
-        """How much of the best plan's worth this one has at least, rounded down."""
-        return hundredths(1 - (self.gap or 0.0))
+    def least_percent(self) -> int | None:
+        """How much of the best plan's worth this one has at least, rounded down.
+
+        None where nobody knows, and where it is worth nothing.
+        """
+        if self.gap is None or self.worth <= 0:
+            return None
+        return hundredths(1 - self.gap)
 
 
 class LessonInPlan(models.Model):

@@ -24,6 +24,10 @@ AGAINST: Final = NN_(
     "Against {defence}: {n} call; points or a foul: {worked}.",
     "Against {defence}: {n} calls; points or a foul: {worked}.",
 )
+THROWS_MISSING: Final = NN_(
+    "The points of {n} foul are missing: nobody logged its throws.",
+    "The points of {n} fouls are missing: nobody logged their throws.",
+)
 BROKE: Final = N_("{play} broke {n} times: walk it through.")
 ERRED: Final = N_("In {play} the {role} went wrong {n} times: go over that part.")
 LATE: Final = N_("{play} ran into five seconds: rehearse the last look and the way out.")
@@ -43,11 +47,15 @@ class AgainstDefence:
 
 @dataclass(frozen=True, slots=True)
 class PlayCalled:
-    """One play in one game. ``ended`` counts results, ``looks`` the looks that were taken."""
+    """One play in one game. ``ended`` counts results, ``looks`` the looks that were taken.
+
+    ``points`` are those that somebody logged; of the fouls of ``no_throws`` nobody did.
+    """
 
     play: Id
     calls: int
     points: int
+    no_throws: int
     ended: Mapping[CallResult, int]
     looks: Mapping[str, int]
     none: int
@@ -112,6 +120,11 @@ def against_text(line: AgainstDefence, language: Language) -> str:
     return language.say_n(*AGAINST, line.calls, defence=defence, worked=line.worked)
 
 
+def throws_text(line: PlayCalled, language: Language) -> str:
+    """What the points of a play leave out, or nothing."""
+    return language.say_n(*THROWS_MISSING, line.no_throws) if line.no_throws else ""
+
+
 def lesson_text(item: ToPractise, play: str, language: Language) -> str:
     """One line of the list, which names no player."""
     if item.slip is not None:
@@ -132,6 +145,7 @@ def _line(play: Id, own: Sequence[CalledPlay]) -> PlayCalled:
         play=play,
         calls=len(own),
         points=sum(each.points or 0 for each in own),
+        no_throws=sum(each.result is CallResult.FOUL and each.points is None for each in own),
         ended=Counter(each.result for each in own),
         looks=Counter(each.look for each in own if each.look is not None),
         none=sum(each.taken is Take.NONE for each in own),

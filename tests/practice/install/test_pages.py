@@ -285,6 +285,16 @@ def test_improving_is_never_worse_and_tells_its_gap(cast: Cast, game: Game) -> N
     )
 
 
+@pytest.mark.parametrize(
+    ("worth", "gap", "least"),
+    [(4.0, 0.031, 96), (4.0, None, None), (0.0, None, None), (0.0, 1.0, None)],
+)
+def test_no_share_of_the_best_is_told_where_there_is_none(
+    worth: float, gap: float | None, least: int | None
+) -> None:
+    assert InstallPlan(worth=worth, gap=gap).least_percent == least
+
+
 @pytest.mark.django_db(transaction=True)
 def test_a_plan_changed_meanwhile_is_not_overwritten(cast: Cast, game: Game) -> None:
     send(cast, game, "propose")

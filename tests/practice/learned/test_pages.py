@@ -81,6 +81,12 @@ def test_the_page_after_a_game_tells_counts(cast: Cast) -> None:
     assert "Into the plan" not in said  # who may only read plans nothing
 
 
+def test_a_foul_without_its_throws_is_told_beside_the_points(cast: Cast) -> None:
+    send(cast, called(cast), called(cast, result="foul", points=None))
+    said = page(cast, "after-game", cast.game.pk)
+    assert "points: 2; points or a foul: 2 The points of 1 foul are missing" in said
+
+
 def test_a_game_without_possessions_says_so(cast: Cast) -> None:
     assert "there is nothing to tell" in page(cast, "after-game", cast.game.pk)
     assert "No play called in a game is logged yet" in page(cast, "played", cast.team.pk)

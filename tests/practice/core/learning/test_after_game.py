@@ -14,6 +14,7 @@ from practice.core.learning.after_game import (
     after_game,
     against_text,
     lesson_text,
+    throws_text,
 )
 from practice.core.learning.lesson import GameLesson
 from practice.core.learning.season import PlayState, luck_of_fall, season_lines
@@ -44,9 +45,23 @@ def test_what_was_called_and_what_came_of_it() -> None:
         AgainstDefence(Tactic.CHASE, 1, 1),
     )
     assert second.broken == 3
+    assert (second.no_throws, throws_text(second, ENGLISH)) == (0, "")
     assert against_text(first.against[0], ENGLISH) == (
         "Against switch: 2 calls; points or a foul: 1."
     )
+
+
+def test_points_that_nobody_logged_are_told_where_the_points_stand() -> None:
+    drawn = [
+        possession("a", look="1", result=CallResult.FOUL, points=throws) for throws in (None, 2)
+    ]
+    (one,) = after_game(drawn).lines
+    assert (one.calls, one.points, one.no_throws, one.worked) == (2, 2, 1, 2)
+    assert (
+        throws_text(one, ENGLISH) == "The points of 1 foul are missing: nobody logged its throws."
+    )
+    (two,) = after_game([drawn[0], drawn[0]]).lines
+    assert throws_text(two, ENGLISH).startswith("The points of 2 fouls are missing")
 
 
 def test_slips_stand_by_play_and_role_and_rank_nobody() -> None:
