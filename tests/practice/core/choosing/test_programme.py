@@ -7,9 +7,11 @@ from dataclasses import replace
 
 import pytest
 
+from plays.core.defence.verdict import Tactic
 from practice.core.choosing.around import surroundings
 from practice.core.choosing.programme import NoSuchPackageError, best_package
 from practice.core.choosing.question import (
+    Candidate,
     ChosenPackage,
     Occasion,
     PackageQuestion,
@@ -231,3 +233,52 @@ def test_a_search_that_has_no_time_answers_with_the_quick_package() -> None:
     asked = replace(question(5, 40), minutes=90.0, beginnings=20)
     ticks = iter(range(0, 10_000, 100))
     assert best_package(asked, 0.0, lambda: float(next(ticks))).score.covered >= 1
+
+
+def held(name: str, minutes: float, *tactics: Tactic, on: str) -> Candidate:
+    """A play for these occasions that holds against these defences and is worth nothing more."""
+    covers = frozenset(map(Occasion, on.split()))
+    return Candidate(name, covers, minutes=minutes, holds=frozenset(tactics))
+
+
+@pytest.mark.parametrize(
+    ("minutes", "plays", "best"),
+    [
+        # Four places held in twenty minutes by two plays, three by one.
+        (
+            20.0,
+            (
+                held("both", 20.0, Tactic.CHASE, on="left right baseline"),
+                held("left", 10.0, Tactic.CHASE, Tactic.SWITCH, on="left"),
+                held("right", 10.0, Tactic.CHASE, Tactic.SWITCH, on="right"),
+            ),
+            {"left", "right"},
+        ),
+        # Two places in ten minutes by two plays, three by one.
+        (
+            10.0,
+            (
+                held("left", 5.0, Tactic.CHASE, on="left"),
+                held("right", 5.0, Tactic.CHASE, on="right"),
+                held("both", 10.0, Tactic.SWITCH, on="left right baseline"),
+            ),
+            {"both"},
+        ),
+    ],
+)
+def test_the_quick_package_takes_first_what_holds_most_for_its_minutes(
+    minutes: float, plays: tuple[Candidate, ...], best: set[str]
+) -> None:
+    """Where all occasions are covered, and no swap of one play for one mends a wrong beginning."""
+    carried = (
+        held("carried", 0.0, on="left right baseline"),
+        held("press", 0.0, Tactic.CHASE, Tactic.SWITCH, on="press_break last_shot"),
+    )
+    asked = PackageQuestion(
+        candidates=(*carried, *plays),
+        minutes=minutes,
+        shares={Tactic.CHASE: 1.0, Tactic.SWITCH: 1.0},
+        pins=frozenset(one.id for one in carried),
+    )
+    assert set(quick_package(asked).picks) - asked.pins == best
+    assert set(best_package(asked).picks) - asked.pins == best
