@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from math import cos, pi, sin
 from typing import Final, Literal
 
-from plays.core.drawing.screens import BAR
+from plays.core.drawing.screens import BAR, bar_ends
 from plays.core.drawing.strokes import Stroke, Style
 from plays.core.play import Role
 from shared.core.drawing.curves import XY, Curve, direction
@@ -191,19 +191,10 @@ def rhythm(length: float, dash: tuple[float, float]) -> tuple[float, float]:
     return on * stretch, off * stretch
 
 
-def bar_ends(at: XY, way: XY, width: float) -> tuple[XY, XY]:
-    """The ends of a bar through a point, square to a direction."""
-    half = width / 2
-    return (at[0] - half * way[1], at[1] + half * way[0]), (
-        at[0] + half * way[1],
-        at[1] - half * way[0],
-    )
-
-
 def bar_of(stroke: Stroke) -> tuple[XY, XY]:
     """The ends of a stroke's bar: square to whom it faces, or else to the stroke."""
     at, way = stroke.curve.place(stroke.curve.length)
-    return bar_ends(at, stroke.faces or way, BAR)
+    return bar_ends(at, stroke.faces or way)
 
 
 def compass(count: int = 8) -> Iterator[XY]:

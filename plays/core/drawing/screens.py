@@ -120,16 +120,16 @@ def _faces(ground: Ground, screen: Leg, at: XY, run: Passing | None) -> XY:
 
 def clear(ground: Ground, bar: Bar, guards: Collection[XY]) -> bool:
     """Whether a bar touches no person's circle and no defender's cross."""
-    a, b = ends(bar)
+    a, b = bar_ends(bar.at, bar.faces)
     least = ground.radius + OFF_DISC
     return all(to_segment(at, a, b) >= least for at in ground.circles.values()) and all(
         to_segment(at, a, b) >= OFF_GUARD for at in guards
     )
 
 
-def ends(bar: Bar, length: float = BAR) -> tuple[XY, XY]:
-    """Both ends of a bar."""
-    (x, y), (fx, fy), half = bar.at, bar.faces, length / 2
+def bar_ends(at: XY, faces: XY, length: float = BAR) -> tuple[XY, XY]:
+    """Both ends of a bar about a point, square to the way that it faces."""
+    (x, y), (fx, fy), half = at, faces, length / 2
     return (x - half * fy, y + half * fx), (x + half * fy, y - half * fx)
 
 
@@ -172,8 +172,8 @@ def _grid() -> Iterator[tuple[int, int]]:
 
 
 def _touch(one: Bar, other: Bar) -> bool:
-    a, b = ends(one)
-    c, d = ends(other)
+    a, b = bar_ends(one.at, one.faces)
+    c, d = bar_ends(other.at, other.faces)
     return (
         min(to_segment(a, c, d), to_segment(b, c, d), to_segment(c, a, b), to_segment(d, a, b))
         < OFF_DISC

@@ -16,7 +16,8 @@ from typing import Final
 from plays.core.defence.verdict import Word
 from plays.core.defence.words import WORDS
 from plays.core.drawing.inks import Scheme, strip_inks
-from plays.core.drawing.marks import BALL, bar_ends
+from plays.core.drawing.marks import BALL
+from plays.core.drawing.screens import bar_ends
 from plays.core.drawing.strip import ActionBar, LookBar, Mark, Row, Strip
 from plays.core.drawing.strip_key import key_height, key_shapes
 from plays.core.drawing.strip_scale import (
