@@ -168,42 +168,21 @@ def counted() -> str:
 
 
 def _people(teams: int, plays: list[Any], keeper: Any) -> None:
-    """Teams with players, a package with its cast, practices to both sides of today, a game."""
+    """Teams with what ``_cast`` makes, practices to both sides of today, a game, a head coach."""
     from datetime import timedelta  # noqa: PLC0415
 
     from django.utils import timezone  # noqa: PLC0415
 
     from coachbook.demo import factories  # noqa: PLC0415
-    from plays.core.play import ROLES  # noqa: PLC0415
     from practice.models import Game, Practice  # noqa: PLC0415
-    from roster.models import Casting, Duty, PackagePlay, Player, Staff, Team  # noqa: PLC0415
+    from roster.models import Duty, Staff, Team  # noqa: PLC0415
     from shared.models import User  # noqa: PLC0415
 
     today = timezone.localdate()
     made = Team.objects.bulk_create(
         factories.TeamFactory.build(name=f"Team {n}") for n in range(teams)
     )
-    players = Player.objects.bulk_create(
-        factories.PlayerFactory.build(team=team, number=str(n))
-        for team in made
-        for n in range(PLAYERS)
-    )
-    entries = PackagePlay.objects.bulk_create(
-        factories.PackagePlayFactory.build(team=team, play=play, revision=play.current)
-        for team in made
-        for play in plays
-    )
-    Casting.objects.bulk_create(
-        Casting(
-            entry=entry,
-            role=role,
-            depth=depth,
-            player=players[at // CARRIED * PLAYERS + (at + n + 5 * depth) % PLAYERS],
-        )
-        for at, entry in enumerate(entries)
-        for depth in (1, 2)
-        for n, role in enumerate(ROLES)
-    )
+    _cast(made, plays)
     Practice.objects.bulk_create(
         factories.PracticeFactory.build(team=team, date=today + timedelta(days=2 * (n - 45)))
         for team in made
@@ -220,6 +199,35 @@ def _people(teams: int, plays: list[Any], keeper: Any) -> None:
         for team, coach in zip(made, coaches, strict=True)
     )
     factories.StaffFactory.create(team=made[0], user=keeper)
+
+
+def _cast(teams: list[Any], plays: list[Any]) -> None:
+    """Players of each team, and its package with first and second in every role."""
+    from coachbook.demo import factories  # noqa: PLC0415
+    from plays.core.play import ROLES  # noqa: PLC0415
+    from roster.models import Casting, PackagePlay, Player  # noqa: PLC0415
+
+    players = Player.objects.bulk_create(
+        factories.PlayerFactory.build(team=team, number=str(n))
+        for team in teams
+        for n in range(PLAYERS)
+    )
+    entries = PackagePlay.objects.bulk_create(
+        factories.PackagePlayFactory.build(team=team, play=play, revision=play.current)
+        for team in teams
+        for play in plays
+    )
+    Casting.objects.bulk_create(
+        Casting(
+            entry=entry,
+            role=role,
+            depth=depth,
+            player=players[at // CARRIED * PLAYERS + (at + n + 5 * depth) % PLAYERS],
+        )
+        for at, entry in enumerate(entries)
+        for depth in (1, 2)
+        for n, role in enumerate(ROLES)
+    )
 
 
 def heavy_pages(team: Team) -> Iterator[tuple[str, str]]:

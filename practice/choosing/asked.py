@@ -21,6 +21,7 @@ from practice.choosing.judging import own_verdicts
 from practice.core.choosing.learning import minutes_to_learn
 from practice.core.choosing.question import (
     USUAL_OCCASIONS,
+    Candidate,
     Occasion,
     PackageQuestion,
 )
@@ -125,21 +126,11 @@ def asked_for(team: Team, now: datetime) -> AskedPackage:
         values, judged, fits, minutes_to_learn(ask), {t.play for t in ask.history}, ask.rules
     )
     candidates = tuple(library.candidate(pk) for pk in values)
-    room = sum(slot.minutes for slot in ask.slots)
-    met = facing(wishes, games)
-    question = PackageQuestion(
-        candidates=barred(candidates, rows, team, players),
-        occasions=tuple(o for o in Occasion if o.value in wishes.occasions) or USUAL_OCCASIONS,
-        minutes=float(room if wishes.minutes is None else wishes.minutes),
-        beginnings=ask.rules.most_new * max(1, len(ask.slots)) if game else len(rows),
-        shares=met.shares,
-        pins=frozenset(wishes.pins),
-        bans=frozenset(wishes.bans),
-    )
+    candidates, met = barred(candidates, rows, team, players), facing(wishes, games)
     return AskedPackage(
         team=team,
         wishes=wishes,
-        question=question,
+        question=_question(candidates, wishes, ask, met, until_game=game is not None),
         rows=rows,
         entries=carried,
         fits=fits,
@@ -151,6 +142,28 @@ def asked_for(team: Team, now: datetime) -> AskedPackage:
         practices=len(ask.slots) if game else 0,
         own=all(row.play.published().content_hash in own for row in rows),
         facing=met,
+    )
+
+
+def _question(
+    candidates: tuple[Candidate, ...],
+    wishes: PackageWishes,
+    ask: Ask,
+    met: Facing,
+    *,
+    until_game: bool,
+) -> PackageQuestion:
+    """What is wished, within the minutes and beginnings that the practices before a game leave."""
+    room = sum(slot.minutes for slot in ask.slots)
+    begun = ask.rules.most_new * max(1, len(ask.slots))
+    return PackageQuestion(
+        candidates=candidates,
+        occasions=tuple(o for o in Occasion if o.value in wishes.occasions) or USUAL_OCCASIONS,
+        minutes=float(room if wishes.minutes is None else wishes.minutes),
+        beginnings=begun if until_game else len(candidates),
+        shares=met.shares,
+        pins=frozenset(wishes.pins),
+        bans=frozenset(wishes.bans),
     )
 
 

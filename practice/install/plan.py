@@ -35,7 +35,7 @@ from practice.reps.sums import touches_of
 from roster.bridge import names_of
 from roster.cast.changes import package_with_cast
 from roster.core.cast import IMPORTANCE
-from roster.models import Availability, Lesson, PackagePlay, Team
+from roster.models import Availability, Lesson, PackagePlay, Player, Team
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,27 +61,14 @@ def question(game: Game, now: datetime, fixed: Sequence[ScheduleEntry] = ()) -> 
     """Everything that the schedule is computed from: a constant number of queries."""
     team = game.team
     practices = practices_before(game, now)
-    away = away_by_practice(practices)
     players = list(team.players.present())
-    out = {p.pk for p in players if p.availability == Availability.OUT}
-    limited = frozenset(p.pk for p in players if p.availability == Availability.LIMITED)
     entries = list(package_with_cast(team))
     wished, from_games = _wished(team), _from_games(game)
     assumptions, offsets = in_force(settings_row())
-    slots = tuple(
-        PracticeSlot(
-            p.pk,
-            moment(p.date, p.start),
-            float(p.install_minutes),
-            frozenset(away[p.pk] | out),
-            limited,
-        )
-        for p in practices
-    )
     left = {p.pk for p in practices}
     ask = Ask(
         game=moment(game.date, game.start),
-        slots=slots,
+        slots=_slots(practices, players),
         plays=tuple(
             _carried(entry, wished[entry.pk], asked_for=entry.pk in from_games) for entry in entries
         ),
@@ -94,6 +81,23 @@ def question(game: Game, now: datetime, fixed: Sequence[ScheduleEntry] = ()) -> 
     )
     names = dict(names_of(players).players)
     return Question(ask, tuple(practices), tuple(entries), names)
+
+
+def _slots(practices: Sequence[Practice], players: Sequence[Player]) -> tuple[PracticeSlot, ...]:
+    """The minutes of each practice, and who is missing there or only walks through."""
+    away = away_by_practice(practices)
+    out = {p.pk for p in players if p.availability == Availability.OUT}
+    limited = frozenset(p.pk for p in players if p.availability == Availability.LIMITED)
+    return tuple(
+        PracticeSlot(
+            p.pk,
+            moment(p.date, p.start),
+            float(p.install_minutes),
+            frozenset(away[p.pk] | out),
+            limited,
+        )
+        for p in practices
+    )
 
 
 def _wished(team: Team) -> Mapping[int, list[tuple[Role, int]]]:

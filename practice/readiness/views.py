@@ -33,6 +33,7 @@ from roster.access import entry_for, player_for, team_for
 from roster.quiz.store import recalled
 from shared.access import require, user_of
 from shared.core.numbers import hundredths
+from shared.models import User
 from shared.once import atomic_post
 from shared.pages import page, status_of
 from shared.record import note_change
@@ -140,17 +141,9 @@ def assumptions(request: HttpRequest) -> HttpResponse:
     row = settings_row(held=request.method == "POST")
     data = request.POST if request.method == "POST" else None
     form = AssumptionsForm(data, initial=to_json(chosen(row)))
-    if request.method == "POST" and form.is_valid():
-        made, findings = form.assumptions(language_now())
-        for finding in findings:
-            form.add_error(finding.place.strip("/"), finding.sentence)
-        if made is not None:
-            before, row.assumptions = row.assumptions, to_json(made)
-            row.calibration = None  # it was fitted around the old ones
-            row.save()
-            note_change(user, "set", "readiness", before=before, after=row.assumptions)
-            messages.success(request, _("The parameters are saved."))
-            return redirect("assumptions")
+    if request.method == "POST" and form.is_valid() and _saved(form, row, user):
+        messages.success(request, _("The parameters are saved."))
+        return redirect("assumptions")
     games = settings_row().games or {}
     context = {
         "section": "readiness",
@@ -166,6 +159,20 @@ def assumptions(request: HttpRequest) -> HttpResponse:
         "run": calibrating.latest_run(),
     }
     return page(request, "practice/assumptions.html", context, status=status_of(form))
+
+
+def _saved(form: AssumptionsForm, row: ReadinessSettings, user: User) -> bool:
+    """Keep what was entered, unless it does not go together: that is shown at its fields."""
+    made, findings = form.assumptions(language_now())
+    for finding in findings:
+        form.add_error(finding.place.strip("/"), finding.sentence)
+    if made is None:
+        return False
+    before, row.assumptions = row.assumptions, to_json(made)
+    row.calibration = None  # it was fitted around the old ones
+    row.save()
+    note_change(user, "set", "readiness", before=before, after=row.assumptions)
+    return True
 
 
 @require_POST

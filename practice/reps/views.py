@@ -54,30 +54,22 @@ def log(request: HttpRequest, pk: int) -> HttpResponse:
     if entry is None:
         return page(request, "practice/log.html", context)
     squad = list(practice.team.players.present())
-    form = RepForm(
-        request.POST or None,
-        squad=squad,
-        calls=entry.calls(),
-        initial=_cast_initial(entry, request),
-    )
-    if (
-        request.method == "POST"
-        and form.is_valid()
-        and _logged(request, form, practice, entry, squad)
-    ):
+    first = _cast_initial(entry, request)
+    form = RepForm(request.POST or None, squad=squad, calls=entry.calls(), initial=first)
+    sent = request.method == "POST" and form.is_valid()
+    if sent and _logged(request, form, practice, entry, squad):
         kept = f"?play={entry.pk}&mode={form.cleaned_data['mode']}"
         return redirect(f"{request.path}{kept}")
-    counted = RepRow.objects.counted().filter(practice=practice)
-    latest = counted.select_related("entry").prefetch_related(
-        "roles__player", "entry__castings__player"
-    )
-    context |= {
-        "form": form,
-        "data": court_data(practice, user),
-        "reps": latest[:12],
-        "rep_count": counted.count(),
-    }
+    context |= {"form": form, "data": court_data(practice, user), **_latest(practice)}
     return page(request, "practice/log.html", context, status=status_of(form))
+
+
+def _latest(practice: Practice) -> dict[str, object]:
+    """The last reps of a practice, and how many there are."""
+    counted = RepRow.objects.counted().filter(practice=practice)
+    told = ("roles__player", "entry__castings__player")
+    latest = counted.select_related("entry").prefetch_related(*told)
+    return {"reps": latest[:12], "rep_count": counted.count()}
 
 
 def _drilled(practice: Practice) -> list[Block]:

@@ -85,13 +85,12 @@ def counted(known: TeamCast, wanted: str, also_out: Collection[int] = ()) -> Cou
         FiveChoice.UNITS: lambda: named_fives(players, units),
         FiveChoice.EVERY: lambda: there,
     }
-    choices = tuple(
-        each
-        for each in FiveChoice
-        if each is FiveChoice.EVERY
-        or (each is FiveChoice.USUAL and any(positions.values()))
-        or (each is FiveChoice.UNITS and units)
-    )
+    there_are = {
+        FiveChoice.USUAL: any(positions.values()),
+        FiveChoice.UNITS: bool(units),
+        FiveChoice.EVERY: True,
+    }
+    choices = tuple(each for each in FiveChoice if there_are[each])
     usual = choices[0] if any(positions.values()) else FiveChoice.EVERY
     by_itself = FiveChoice.UNITS if _give_all_a_place(units, known) else usual
     asked = FiveChoice(wanted) if wanted in choices else by_itself
