@@ -159,8 +159,8 @@ class Places:
     def _at(
         self, anchor: XY, radius: float, size: XY, gap: float
     ) -> Iterator[tuple[Rect, tuple[XY, XY]]]:
-        for rect in about(anchor, radius + gap, size, WAYS):
-            if self.room.free(rect) and self._spare(rect) >= NEARER:
+        for rect in self.room.free_about(anchor, radius + gap, size, WAYS):
+            if self._spare(rect) >= NEARER:
                 leader = _leader(anchor, radius, rect)
                 if self._is_clear(leader, anchor, radius):
                     yield rect, leader
@@ -170,8 +170,7 @@ class Places:
         center = self.label.center
         if center is None or self.label.framed or not self.others:
             return CLEARLY
-        own = distance(rect.nearest(center), center)
-        return min(distance(rect.nearest(other), other) for other in self.others) - own
+        return min([rect.off(other) for other in self.others]) - rect.off(center)
 
     def _is_clear(self, leader: tuple[XY, XY], anchor: XY, radius: float) -> bool:
         """Whether a leader line leaves everything free but whom it comes from."""

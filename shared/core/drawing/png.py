@@ -46,6 +46,13 @@ def write_png(picture: Picture, out: Sink, *, scale: float = 2) -> None:
 
     Raises ValueError for a scale outside of that, or a picture too large to be drawn.
     """
+    made = BytesIO()
+    image_of(picture, scale).save(made, "PNG", compress_level=6)
+    out.write(made.getvalue())
+
+
+def image_of(picture: Picture, scale: float) -> Image.Image:
+    """The picture in pixels, as ``write_png`` writes it; raises as that does."""
     if not 1 <= scale <= 4:
         raise ValueError(f"scale {scale} is not between 1 and 4")
     width, height = ceil(picture.width * scale), ceil(picture.height * scale)
@@ -54,9 +61,7 @@ def write_png(picture: Picture, out: Sink, *, scale: float = 2) -> None:
     over = min(max(2, ceil(FINE / scale)), isqrt(MAX_PIXELS // (width * height)))
     image = Image.new("RGB", (width * over, height * over), COLOURS["paper"].print)
     _Pen(image, picture, scale * over).draw(Group(picture.shapes))
-    made = BytesIO()
-    image.reduce(over).save(made, "PNG", compress_level=6)
-    out.write(made.getvalue())
+    return image.reduce(over)
 
 
 class _Pen:

@@ -8,6 +8,7 @@ touched at all, so that a label placed here overlaps nothing that was blocked.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import cache
 from math import ceil, cos, floor, hypot, pi, sin, sqrt
 from typing import Final, NamedTuple
 
@@ -36,6 +37,13 @@ class Rect(NamedTuple):
             min(max(point[1], self.top), self.top + self.height),
         )
 
+    def off(self, point: XY) -> float:
+        """How far ``point`` lies outside; 0 inside."""
+        (x, y), (left, top, width, height) = point, self
+        dx = left - x if x < left else max(x - (left + width), 0.0)
+        dy = top - y if y < top else max(y - (top + height), 0.0)
+        return hypot(dx, dy)
+
 
 class Room:
     """What is still free on a picture of ``width`` by ``height`` points."""
@@ -43,6 +51,7 @@ class Room:
     def __init__(self, width: float, height: float) -> None:
         self.width, self.height = width, height
         self._rows = [0] * ceil(height / CELL)
+        self._strips: dict[tuple[int, int], int] = {}  # rows laid over each other, as asked for
 
     def copy(self) -> Room:
         """The same room, to be filled on its own."""
@@ -56,14 +65,43 @@ class Room:
         if left < 0 or top < 0 or left + width > self.width or top + height > self.height:
             return False
         first, last = int(left / CELL), ceil((left + width) / CELL)
-        mask = (1 << last) - (1 << first)
-        for row in self._rows[int(top / CELL) : ceil((top + height) / CELL)]:  # quicker than any()
-            if row & mask:
-                return False
-        return True
+        rows = int(top / CELL), ceil((top + height) / CELL)
+        taken = self._strips.get(rows)
+        if taken is None:
+            taken = self._strip(*rows)
+        return not taken >> first & (1 << last - first) - 1
+
+    def free_about(self, center: XY, reach: float, size: XY, count: int) -> Iterator[Rect]:
+        """The free ones of the places ``about`` a point, as it gives them.
+
+        Most are taken: they are passed over without being made.
+        """
+        (x, y), (width, height), strips = center, size, self._strips
+        wide, high = reach + width / 2, reach + height / 2
+        for dx, dy in _round(count):
+            left, top = x + wide * dx - width / 2, y + high * dy - height / 2
+            right, bottom = left + width, top + height
+            if left < 0 or top < 0 or right > self.width or bottom > self.height:
+                continue
+            rows = int(top / CELL), ceil(bottom / CELL)
+            taken = strips.get(rows)
+            if taken is None:
+                taken = self._strip(*rows)
+            first = int(left / CELL)
+            if not taken >> first & (1 << ceil(right / CELL) - first) - 1:
+                yield Rect(left, top, width, height)
+
+    def _strip(self, first: int, last: int) -> int:
+        """What is taken in any of these rows."""
+        taken = 0
+        for row in self._rows[first:last]:
+            taken |= row
+        self._strips[first, last] = taken
+        return taken
 
     def block(self, rect: Rect) -> None:
         """Takes a rectangle away, or as much of it as lies inside."""
+        self._strips.clear()
         first = max(floor(rect.left / CELL), 0)
         last = min(max(ceil((rect.left + rect.width) / CELL), 0), ceil(self.width / CELL))
         top = max(floor(rect.top / CELL), 0)
@@ -76,6 +114,7 @@ class Room:
 
     def block_line(self, points: Iterable[XY], half: float) -> None:
         """Takes away a polyline whose points lie no further apart than ``2 * half``."""
+        self._strips.clear()
         rows, count, limit = self._rows, len(self._rows), ceil(self.width / CELL)
         for x, y in points:
             first, last = int((x - half) / CELL), int((x + half) / CELL) + 1
@@ -90,6 +129,7 @@ class Room:
 
     def block_disc(self, center: XY, radius: float) -> None:
         """Takes away a disc, in slices one square high."""
+        self._strips.clear()
         x, y = center
         first, last = floor((y - radius) / CELL), ceil((y + radius) / CELL)
         for row in range(max(first, 0), min(last, len(self._rows))):
@@ -138,11 +178,17 @@ def about(center: XY, reach: float, size: XY, count: int) -> Iterator[Rect]:
     Straight beside, above and below they are ``reach`` away, and somewhat nearer between.
     """
     width, height = size
-    for k in range(count):
-        angle = 2 * pi * k / count
-        x = center[0] + (reach + width / 2) * cos(angle)
-        y = center[1] + (reach + height / 2) * sin(angle)
-        yield Rect(x - width / 2, y - height / 2, width, height)
+    aside, down = width / 2, height / 2
+    for dx, dy in _round(count):
+        x, y = center[0] + (reach + aside) * dx, center[1] + (reach + down) * dy
+        yield Rect(x - aside, y - down, width, height)
+
+
+@cache
+def _round(count: int) -> tuple[XY, ...]:
+    """Unit vectors in so many directions, beginning on the right."""
+    angles = (2 * pi * k / count for k in range(count))
+    return tuple((cos(angle), sin(angle)) for angle in angles)
 
 
 def stepped(a: XY, b: XY, step: float) -> list[XY]:

@@ -8,16 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from functools import cache
 from itertools import combinations
 from math import dist
 
 import pytest
 from shapely.geometry import LineString, Point
 
-from plays.core.drawing.options import Drawing
+from plays.core.drawing.options import Drawing, LabelKind
 from plays.core.drawing.phase import diagram
 from plays.core.moves.variants import all_calls
-from plays.core.play import ROLES, Play, Role
+from plays.core.play import ROLES, Role
 from shared.core.drawing.picture import Group, Path, Picture, Text
 from tests.plays.core.demo_plays import DEMO
 from tests.plays.core.drawing.diagram_parts import circle_of, pictures, plate, texts
@@ -32,10 +33,18 @@ ALL = (*DEMO, GATEHOUSE, MILLWHEEL)
 by_form = pytest.mark.parametrize("form", FORMS)
 
 
-def all_pictures(play: Play, drawing: Drawing) -> Iterator[Picture]:
-    """Every phase of every call, plain and under every counter."""
-    for run in all_calls(play):
-        yield from pictures(run, drawing)
+by_play = pytest.mark.parametrize("n", range(len(ALL)), ids=[play.key for play in ALL])
+
+
+@cache
+def drawn(n: int, form: str, label: LabelKind, *, full: bool) -> tuple[Picture, ...]:
+    """Every phase of every call, plain and under every counter; drawn once for all tests here."""
+    drawing = replace(FORMS[form], names=names_of(n, full=full), label=label)
+    return tuple(each for run in all_calls(ALL[n]) for each in pictures(run, drawing))
+
+
+def names_of(n: int, *, full: bool) -> Mapping[Role, str]:
+    return cast_of(n) if full else NAMES
 
 
 def named(picture: Picture, names: Mapping[Role, str]) -> Iterator[tuple[Role, Group]]:
@@ -50,28 +59,23 @@ def named(picture: Picture, names: Mapping[Role, str]) -> Iterator[tuple[Role, G
             yield whose, group
 
 
-@pytest.mark.parametrize("play", ALL, ids=lambda play: play.key)
+@by_play
 @by_form
-def test_a_name_stands_nearest_its_own_person(play: Play, form: str) -> None:
-    full = cast_of(ALL.index(play))
-    for drawing in (
-        replace(FORMS[form], names=NAMES, label="both"),
-        replace(FORMS[form], names=full, label="both"),
-        replace(FORMS[form], names=full, label="name"),
-    ):
-        names = drawing.names
-        for picture in all_pictures(play, drawing):
+def test_a_name_stands_nearest_its_own_person(n: int, form: str) -> None:
+    labels: tuple[tuple[LabelKind, bool], ...] = (("both", False), ("both", True), ("name", True))
+    for label, full in labels:
+        names = names_of(n, full=full)
+        for picture in drawn(n, form, label, full=full):
             middles = {role: Point(circle_of(picture, role).center) for role in ROLES}
             for whose, group in named(picture, names):
                 off = {role: plate(group).distance(at) for role, at in middles.items()}
                 assert min(off, key=lambda role: off[role]) == whose, (picture.title, names[whose])
 
 
-@pytest.mark.parametrize("play", ALL, ids=lambda play: play.key)
+@by_play
 @by_form
-def test_a_leader_line_crosses_nothing(play: Play, form: str) -> None:
-    names = cast_of(ALL.index(play))
-    for picture in all_pictures(play, replace(FORMS[form], names=names, label="both")):
+def test_a_leader_line_crosses_nothing(n: int, form: str) -> None:
+    for picture in drawn(n, form, "both", full=True):
         labels = parts(picture, "label")
         leaders = [
             (group, LineString(runs(shape.steps)[0]))
@@ -81,8 +85,8 @@ def test_a_leader_line_crosses_nothing(play: Play, form: str) -> None:
         ]
         if not leaders:
             continue
-        drawn = [*groups(picture, "action"), *parts(picture, "defender")]
-        taken = [inked(group) for group in (*drawn, *parts(picture, "person"))]
+        covered = [*groups(picture, "action"), *parts(picture, "defender")]
+        taken = [inked(group) for group in (*covered, *parts(picture, "person"))]
         plates = [(group, plate(group)) for group in labels]
         for group, line in leaders:
             # A look's or a moment's line begins on its own stroke.
@@ -96,15 +100,15 @@ HALF_ARROW = 4.3
 """Points: half the width of the widest arrowhead, 0.42 of 10."""
 
 
-@pytest.mark.parametrize("play", DEMO, ids=lambda play: play.key)
+@pytest.mark.parametrize("n", range(len(DEMO)), ids=[play.key for play in DEMO])
 @by_form
-def test_everybody_is_told_and_the_key_covers_nothing(play: Play, form: str) -> None:
+def test_everybody_is_told_and_the_key_covers_nothing(n: int, form: str) -> None:
     """Beside the circle, or by the number in it and a key in a corner.
 
     A picture on paper is cropped to the action and may have no corner left.
     """
-    names = cast_of(DEMO.index(play))
-    for picture in all_pictures(play, replace(FORMS[form], names=names, label="both")):
+    names = names_of(n, full=True)
+    for picture in drawn(n, form, "both", full=True):
         keys = parts(picture, "who")
         beside = {role for role, _ in named(picture, names)}
         told = {word for key in keys for word in words_of(key)}
@@ -112,14 +116,14 @@ def test_everybody_is_told_and_the_key_covers_nothing(play: Play, form: str) -> 
             assert beside | (told & set(ROLES)) == set(ROLES)
             assert "want of room" not in picture.description
         assert all(word in FULL or word in ROLES or "…" in word for word in told)
-        drawn = [*groups(picture, "action"), *parts(picture, "person")]
-        drawn += [*parts(picture, "defender"), *parts(picture, "label")]
+        covered = [*groups(picture, "action"), *parts(picture, "person")]
+        covered += [*parts(picture, "defender"), *parts(picture, "label")]
         for key in keys:
             left, top, right, bottom = inked(key).bounds
             assert left >= 0 <= top
             assert right <= picture.width
             assert bottom <= picture.height
-            assert all(inked(key).intersection(inked(each)).area < 1e-6 for each in drawn)
+            assert all(inked(key).intersection(inked(each)).area < 1e-6 for each in covered)
 
 
 def words_of(group: Group) -> list[str]:
@@ -143,8 +147,8 @@ def test_a_name_in_short_has_the_whole_one_in_the_key() -> None:
 def test_names_of_a_usual_length_stand_beside_their_circles() -> None:
     """Four of a hundred at most are told by the key: measured here, so that it gets no worse."""
     beside = keyed = 0
-    for play in DEMO:
-        for picture in all_pictures(play, replace(PHONE, names=NAMES, label="both")):
+    for n in range(len(DEMO)):
+        for picture in drawn(n, "phone", "both", full=False):
             beside += len(list(named(picture, NAMES)))
             keyed += sum(len(words_of(key)) // 2 for key in parts(picture, "who"))
     assert keyed <= 0.04 * beside

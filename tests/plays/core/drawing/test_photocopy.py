@@ -7,73 +7,95 @@ wide at half its height (ours, all three: no standard says how a copier sees or 
 
 from __future__ import annotations
 
-import io
+from functools import cache
 from itertools import groupby
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 from PIL import Image, ImageFilter
+from shapely import get_coordinates, intersects_xy, line_interpolate_point
 from shapely.geometry import LineString, MultiLineString, Point
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from plays.core.drawing.options import Drawing
 from plays.core.drawing.phase import diagram
-from plays.core.play import ROLES, Phase, Play
-from shared.core.drawing.curves import XY
+from plays.core.play import ROLES, Phase
 from shared.core.drawing.picture import Paint, Path, Picture
-from shared.core.drawing.png import write_png
+from shared.core.drawing.png import image_of
 from tests.plays.core.demo_plays import DEMO
-from tests.plays.core.drawing.diagram_parts import action, by_key, circle_of, pictures
+from tests.plays.core.drawing.diagram_parts import ALL, action, circle_of, pictures
 from tests.plays.core.samples import throw, thrown_in
 from tests.shared.core.drawing.shapes import groups, inked, parts, runs
 
 SCALE = 300 / 72
 PAPER = 252.0
 LEVELS = (112, 128)
+SHOWN = {
+    "plain": Drawing(scheme="print", width=PAPER),
+    "fifth": Drawing("5", scheme="print", width=PAPER),
+    "action": Drawing("5", scheme="print", width=PAPER, crop="action"),
+}
 BLUR = 1.0  # dots
 GAP = 3  # dots of 0.085 mm: a break that the eye closes; ours
 
 
-def copied(picture: Picture, level: int) -> NDArray[np.bool_]:
-    """True where the copy is black."""
-    out = io.BytesIO()
-    write_png(picture, out, scale=4)
-    grey = Image.open(out).convert("L")
+Copy = NDArray[np.bool_]
+Points = NDArray[np.float64]  # (points, 2)
+
+
+@cache
+def drawn(n: int, shown: str) -> list[Picture]:
+    return pictures(ALL[n], SHOWN[shown])
+
+
+@cache
+def seen(n: int, shown: str, number: int) -> tuple[Picture, Copy]:
+    """A picture of a play in one of the drawings, and its page as grey as the copier sees it."""
+    picture = drawn(n, shown)[number]
+    grey = image_of(picture, 4).convert("L")
     size = round(picture.width * SCALE), round(picture.height * SCALE)
-    seen = grey.resize(size, Image.Resampling.BOX).filter(ImageFilter.GaussianBlur(BLUR))
-    return np.asarray(seen) < level
+    page = grey.resize(size, Image.Resampling.BOX).filter(ImageFilter.GaussianBlur(BLUR))
+    return picture, np.asarray(page)
 
 
-def black_at(copy: NDArray[np.bool_], points: list[XY]) -> list[bool]:
+def copied(page: NDArray[np.uint8], level: int) -> Copy:
+    """True where the copy is black, or black beside it; without the outermost dots."""
+    black = page < level
+    high, wide = black.shape
+    beside = [black[y : high - 2 + y, x : wide - 2 + x] for y in range(3) for x in range(3)]
+    return np.asarray(np.any(beside, axis=0))
+
+
+def black_at(copy: Copy, points: Points) -> Copy:
     """Of places on a line which are black, or have black beside them."""
-    height, width = copy.shape
-    hits = []
-    for x, y in points:
-        column, row = int(x * SCALE), int(y * SCALE)
-        if 1 <= column < width - 1 and 1 <= row < height - 1:
-            hits.append(bool(copy[row - 1 : row + 2, column - 1 : column + 2].any()))
-    return hits
+    column, row = (points * SCALE).astype(int).T - 1
+    inside = (column >= 0) & (row >= 0) & (column < copy.shape[1]) & (row < copy.shape[0])
+    return np.asarray(copy[row[inside], column[inside]])
 
 
-def black_along(copy: NDArray[np.bool_], points: list[XY]) -> float:
+def black_along(copy: Copy, points: Points) -> float:
     """The share of places on a line that are black, or have black beside them."""
     hits = black_at(copy, points)
-    return float(np.mean(hits)) if hits else 1.0
+    return float(np.mean(hits)) if len(hits) else 1.0
 
 
-def longest_break(copy: NDArray[np.bool_], line: LineString) -> int:
+def longest_break(copy: Copy, line: LineString) -> int:
     """The most dots in a row on a line that are white, and so is what is beside them."""
-    steps = np.arange(0, line.length, 1 / SCALE)
-    hits = black_at(copy, [(at.x, at.y) for at in map(line.interpolate, steps)])
+    hits = black_at(copy, places_along(line, 1 / SCALE))
     return max((len(list(same)) for black, same in groupby(hits) if not black), default=0)
 
 
-def places_on(path: Path, step: float) -> list[XY]:
+def places_along(line: LineString, step: float) -> Points:
+    return get_coordinates(line_interpolate_point(line, np.arange(0, line.length, step)))
+
+
+def places_on(path: Path, step: float, hidden: BaseGeometry) -> Points:
+    """Places so far apart on a path, without those that something hides."""
     lines = [LineString(run) for run in runs(path.steps)]
-    found = [line.interpolate(at) for line in lines for at in np.arange(0, line.length, step)]
-    return [(at.x, at.y) for at in found]
+    found = np.concatenate([places_along(line, step) for line in lines])
+    return found[~intersects_xy(hidden, found)]
 
 
 def share_of(paint: Paint) -> float:
@@ -84,31 +106,30 @@ def share_of(paint: Paint) -> float:
     return 0.8 * max(dash, paint.width if paint.round else 0) / (dash + gap)
 
 
+@pytest.mark.parametrize("n", range(len(ALL)), ids=[play.key for play in ALL])
 @pytest.mark.parametrize("level", LEVELS)
-@by_key
-def test_every_path_is_left(play: Play, level: int) -> None:
-    drawing = Drawing("5", scheme="print", width=PAPER, crop="action")
-    for picture in pictures(play, drawing)[:3]:
-        copy = copied(picture, level)
+def test_every_path_is_left(level: int, n: int) -> None:
+    for number in range(min(3, len(drawn(n, "action")))):
+        picture, page = seen(n, "action", number)
+        copy = copied(page, level)
         people = unary_union([inked(each) for each in parts(picture, "person")])
         for group in groups(picture, "action"):
             for path in (shape for shape in group.shapes if isinstance(shape, Path)):
-                points = [at for at in places_on(path, 0.5) if not people.intersects(Point(at))]
                 if path.paint.stroke is not None:
+                    points = places_on(path, 0.5, people)
                     assert black_along(copy, points) > share_of(path.paint)
 
 
 @pytest.mark.parametrize("level", LEVELS)
 def test_the_lines_of_the_court_are_left(level: int) -> None:
-    for play in DEMO:
-        picture = diagram(play, play.phases[0].id, Drawing(scheme="print", width=PAPER))
-        copy = copied(picture, level)
+    for n in range(len(DEMO)):
+        picture, page = seen(n, "plain", 0)
+        copy = copied(page, level)
         over = [each for part in ("person", "label") for each in parts(picture, part)]
         hidden = unary_union([inked(each) for each in over]).buffer(1)
         for path in parts(picture, "court")[0].shapes:
             if isinstance(path, Path):
-                points = [at for at in places_on(path, 0.5) if not hidden.intersects(Point(at))]
-                assert black_along(copy, points) > 0.98
+                assert black_along(copy, places_on(path, 0.5, hidden)) > 0.98
                 shown = [LineString(run).difference(hidden) for run in runs(path.steps)]
                 for line in (piece for each in shown for piece in pieces_of(each)):
                     assert longest_break(copy, line) <= GAP
@@ -117,10 +138,10 @@ def test_the_lines_of_the_court_are_left(level: int) -> None:
 @pytest.mark.parametrize("level", LEVELS)
 def test_no_path_of_others_is_broken(level: int) -> None:
     """Where one role's part is heavy, what the others run is light; dashes have their gaps."""
-    for play in DEMO:
-        for phase in play.phases:
-            picture = diagram(play, phase.id, Drawing("5", scheme="print", width=PAPER))
-            copy = copied(picture, level)
+    for n, play in enumerate(DEMO):
+        for number in range(0, len(drawn(n, "fifth")), 1 + len(play.counters)):  # without counters
+            picture, page = seen(n, "fifth", number)
+            copy = copied(page, level)
             people = unary_union([inked(each) for each in parts(picture, "person")])
             for path in (s for g in groups(picture, "action") for s in g.shapes):
                 if not isinstance(path, Path) or path.paint.stroke is None or path.paint.dash:
