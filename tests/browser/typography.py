@@ -50,8 +50,10 @@ def off_scale(page: Page) -> dict[str, str]:
     return wrong
 
 
-def assert_in_scale(page: Page, what: str) -> None:
-    """Every word of the page in one face and in a size of the scale, on a phone and wide."""
+def beside_scale(page: Page) -> list[str]:
+    """The same on a phone and wide, each with where it stands."""
+    found = []
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": 740})
-        assert off_scale(page) == {}, f"{what} at {width}"
+        found += [f"{width} px: {key}, {said}" for key, said in off_scale(page).items()]
+    return found
