@@ -50,7 +50,7 @@ VERBS: Final[Told] = {
         ),
         "saved drill": N_("{who} saved the drill {subject}."),
         "deleted drill": N_("{who} deleted the drill {subject}."),
-        "took over drills": N_("{who} took drills over from another team: {after}."),
+        "took over drills": N_("{who} copied drills from another team: {after}."),
         "noted days off": N_("{who} noted days off: {subject}."),
         "took out days off": N_("{who} took days off out again: {subject}."),
         "noted an absence": N_("{who} noted an absence: {subject}."),

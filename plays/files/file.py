@@ -22,7 +22,7 @@ LIBRARY_KEY: Final = "coachbook_library"
 VERSION: Final = 1
 MOST_PLAYS: Final = 300  # in one file; ours
 
-NEWER: Final = N_("This library file is of version {found}; this edition reads version {known}.")
+NEWER: Final = N_("This library file has format {found}; this Coachbook reads format {known}.")
 NO_PLAYS: Final = N_("This library file holds no list “plays”.")
 NONE: Final = N_("This library file holds no play.")
 TOO_MANY: Final = N_("This file holds {count} plays; {most} is the most. Save it in parts.")

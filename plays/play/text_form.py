@@ -109,7 +109,7 @@ class TextsForm(ClearForm):
         label=_("What is new, and why"),
         required=False,
         max_length=200,
-        help_text=_("Stands beside the revision."),
+        help_text=_("Shown in the list of versions."),
     )
 
     def __init__(self, *args: Any, play: Play, language: Language, **kwargs: Any) -> None:

@@ -59,7 +59,7 @@ class StartForm(BeginForm):
     level = forms.ChoiceField(label=_("Suits"), required=False, choices=AgeGroup.choices)
     play = forms.ChoiceField(label=_("Which play"), required=False)
     side_up = forms.ChoiceField(
-        label=_("Taken over"),
+        label=_("How it is copied"),
         required=False,
         choices=[(AS_IT_IS, _("as it is")), (MIRRORED, _("mirrored to the other side"))],
         widget=forms.RadioSelect,

@@ -92,7 +92,7 @@ def take_drills(request: HttpRequest, pk: int) -> HttpResponse:
             names = [str(each) for each in taken]
             note_change(user, "took over drills", team, team=team.pk, after=names)
         n = len(taken)
-        said = ngettext("%(n)d drill is taken over.", "%(n)d drills are taken over.", n)
+        said = ngettext("%(n)d drill is copied.", "%(n)d drills are copied.", n)
         messages.success(request, said % {"n": n})
         return redirect("drills", team.pk)
     context = {"form": form, "team": team, "section": SECTION, "any": _elsewhere(user, team)}

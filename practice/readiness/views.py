@@ -142,7 +142,7 @@ def assumptions(request: HttpRequest) -> HttpResponse:
     data = request.POST if request.method == "POST" else None
     form = AssumptionsForm(data, initial=to_json(chosen(row)))
     if request.method == "POST" and form.is_valid() and _saved(form, row, user):
-        messages.success(request, _("The parameters are saved."))
+        messages.success(request, _("The numbers are saved."))
         return redirect("assumptions")
     games = settings_row().games or {}
     context = {

@@ -113,7 +113,7 @@ def grid_rows(known: TeamCast, suggested: Sequence[Suggestion] = ()) -> list[Gri
 def team_note(known: TeamCast) -> str | None:
     """Why no five can be made up, or None."""
     if not known.players:
-        return _("Nobody is in the squad yet.")
+        return _("Nobody is on the roster yet.")
     return too_few([pk for pk in known.players if pk not in known.out], known.names)
 
 

@@ -240,7 +240,7 @@ def test_it_prints_on_a4(opened: Opener, cast: Cast) -> None:
     report = checked(play, Setting(AgeGroup.U10, defence=usual_defence(play)))
     for finding in report.findings:
         assert finding.sentence in said
-    for words in ("signal", "Is each look there?", "What the sum leaves out"):
+    for words in ("signal", "Is each look there?", "What the check leaves out"):
         assert words in said
     for words in ("Apply in a draft", "half speed", "Show this moment", "To the play"):
         assert words not in said

@@ -149,7 +149,7 @@ def test_a_second_window_is_told_and_chooses(opened: Opener, cast: Cast, faults:
     second.drags("3", NAIL)
     expect(other.locator("#meanwhile")).to_contain_text("Somebody changed this play meanwhile.")
     assert [each.role for each in drafted().value().actions()] == ["2"]
-    second.press("Do my steps on the newest state")
+    second.press("Do my steps on what stands there now")
     assert [each.role for each in drafted().value().actions()] == ["2", "3"]
     assert any("409" in fault for fault in faults)
     faults.clear()

@@ -46,8 +46,8 @@ from shared.core.finding import Severity
 from shared.core.language import ENGLISH, N_, Language
 
 LEFT_OUT: Final = N_(
-    "The sum knows running, throwing and reaction times. It knows nothing of fakes, skill, contact"
-    " or nerves, and of the defence only what is said here."
+    "The check knows running, throwing and reaction times. It knows nothing of fakes, "
+    "skill, contact or nerves, and of the defence only what is said here."
 )
 
 CHASE: Final = Scheme(Tactic.CHASE)

@@ -47,8 +47,8 @@ WAYS: Final[Mapping[str, str]] = MappingProxyType(
     }
 )
 LEAVE_OUT: Final = N_(
-    "Let somebody nearer catch here, or leave the look out: with every way that it waits for half"
-    " as long it does not come {over} s sooner."
+    "Let somebody nearer catch here, or leave the look out: even with half as far to run it "
+    "would not come {over} s sooner."
 )
 FEWER: Final = N_("Move it up in the order, or drop a look before it.")
 WHOLE: Final = N_("Drop an action, or start the first one {over} s sooner.")

@@ -14,15 +14,13 @@ from plays.core.check.remedy import rounded_up
 from plays.core.defence.verdict import CONTESTED, Tactic, Verdict
 from plays.core.play import Counter, Play
 from plays.core.words.speaker import Voice
-from plays.core.words.terms import DEFENDS
+from plays.core.words.terms import WHEN_THEY
 from shared.core.finding import Severity
 from shared.core.language import N_
 
-IDLE_COUNTER: Final = N_(
-    "When they {defence}, the counter gives no look that is open or contested at its turn."
-)
+IDLE_COUNTER: Final = N_("{when}, the counter gives no look that is open or contested at its turn.")
 BETTER_COUNTER: Final = N_("Its best look needs {by} s more: free that catch first.")
-LATE_COUNTER: Final = N_("When they {defence}, no look of the counter is there in time.")
+LATE_COUNTER: Final = N_("{when}, no look of the counter is there in time.")
 SOONER_COUNTER: Final = N_("Let its receiver be ready while the passer still has the ball.")
 
 
@@ -116,12 +114,12 @@ def counter_findings(
 
 
 def _idle_counter(counter: Counter, verdict: CounterVerdict, voice: Voice) -> PlayFinding:
-    defence = voice.language.say(DEFENDS[counter.defence])
+    when = voice.language.say(WHEN_THEY[counter.defence])
     if verdict.given_margin is None:  # nothing came in time, so nothing was measured
-        sentence, remedy = voice.say(LATE_COUNTER, defence=defence), voice.say(SOONER_COUNTER)
+        sentence, remedy = voice.say(LATE_COUNTER, when=when), voice.say(SOONER_COUNTER)
     else:
         short = voice.number(rounded_up(CONTESTED - verdict.given_margin))
-        sentence = voice.say(IDLE_COUNTER, defence=defence)
+        sentence = voice.say(IDLE_COUNTER, when=when)
         remedy = voice.say(BETTER_COUNTER, by=short)
     return PlayFinding(
         "counter_idle",

@@ -55,7 +55,8 @@ PAST: Final = N_(
 SOONER: Final = N_("Look for it before {other}, or let {who} come when {other} is passed up.")
 ALONE: Final = N_("Let {who} come later, when the passer can throw.")
 GUESS: Final = N_(
-    "You guess that {look} is there {guess} times in 10; against {tactic} the sum calls it covered."
+    "You guess that {look} is there {guess} times in 10; "
+    "against {tactic} the check calls it covered."
 )
 LOG_IT: Final = N_("Log {n} tries of it in practice before you count on it.")
 

@@ -33,7 +33,7 @@ VERSION_KEY: Final = "coachbook_play"
 
 NO_VERSION: Final = N_("This is no play file: it does not begin with “{key}” and a version.")
 NEWER: Final = N_(
-    "This file was written by a newer edition (version {found}; this one reads {known})."
+    "This file was written by a newer Coachbook: its format is {found}, and this one reads {known}."
 )
 MISSING_KEY: Final = N_("“{key}” is missing in {place}.")
 UNKNOWN_KEY: Final = N_("“{key}” means nothing in {place}.")

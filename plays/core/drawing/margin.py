@@ -20,7 +20,7 @@ MOST: Final = 1.0  # seconds at either end
 EDGE: Final = 8.0
 
 TITLE: Final = N_("Margin {margin} s")
-BANDED: Final = N_("Margin {margin} s, between {low} and {high} s in nine of ten draws")
+BANDED: Final = N_("Margin {margin} s, between {low} and {high} s in nine of ten trials")
 SAYS: Final = N_("Right of the thick stroke the ball is first; past the broken one it is open.")
 
 

@@ -22,7 +22,7 @@ from plays.core.words.speaker import speaker
 from shared.core.language import ENGLISH, N_, Language
 
 NEW_CUE: Final = N_("New cue for step {n}: “{cue}”")
-CUE_GONE: Final = N_("Step {n} has no longer the cue “{cue}”.")
+CUE_GONE: Final = N_("Step {n} no longer has the cue “{cue}”.")
 STEP_ELSEWHERE: Final = N_("Step {n} goes a little another way; the words for it stay.")
 START_ELSEWHERE: Final = N_("You start a little elsewhere; the words for it stay.")
 IN_COUNTER: Final = N_("{when}: {sentences}")

@@ -44,7 +44,7 @@ WORTH_LESS: Final = N_("The package is worth {points} less.")
 HARDLY_LESS: Final = N_("The package is worth hardly less.")
 TAKES_MORE: Final = N_("{minutes} min more to learn.")
 TAKES_LESS: Final = N_("{minutes} min less to learn.")
-NO_WAY: Final = N_("There is no such package in the minutes there are.")
+NO_WAY: Final = N_("No package like that fits into the minutes there are.")
 
 NO_PLAY: Final = N_("The library has no play {occasion}.")
 RULED_OUT: Final = N_("No play {occasion} may be chosen: {plays}.")

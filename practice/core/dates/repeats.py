@@ -25,7 +25,7 @@ NO_WEEKDAY: Final = N_("Choose at least one weekday.")
 ENDS_BEFORE: Final = N_("The last day lies before the first one.")
 TOO_LONG: Final = N_("The last day lies more than two years after the first one.")
 BAD_MINUTES: Final = N_("A practice lasts between 1 minute and a day.")
-BAD_WEEKS: Final = N_("It repeats every week or every few weeks: at least 1.")
+BAD_WEEKS: Final = N_("Write 1 for every week, 2 for every second week.")
 NO_DAY: Final = N_("No day fits: none of the weekdays lies between the first and the last day.")
 
 

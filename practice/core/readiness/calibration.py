@@ -46,8 +46,8 @@ CALIBRATED: Final = N_("Calibrated on {graded} graded reps of this club.")
 PLAYER_RATE: Final = N_("each player's own rate")
 LAST_THREE: Final = N_("the last three reps")
 BY_AGE: Final = N_(
-    "{sentence} A logistic on reps counted by age foretells them better still: readiness does not"
-    " use it."
+    "{sentence} A plain count of reps, in which newer ones count more, foretells them "
+    "better still; readiness does not use it."
 )
 
 

@@ -45,8 +45,8 @@ _OTHER_NAMES: Final[Mapping[str, str]] = {
 }
 _AVAILABILITY_WORDS: Final[Mapping[Availability, str]] = {
     Availability.AVAILABLE: "available, disponible",
-    Availability.LIMITED: "limited, limitada, limitado",
-    Availability.OUT: "out, out until cleared, fuera, no disponible",
+    Availability.LIMITED: "limited, limitada, limitado, con límites",
+    Availability.OUT: "out, out until cleared, fuera, fuera hasta el visto bueno, no disponible",
 }
 POSITION_LETTERS: Final[Mapping[str, str]] = {"1": "PG", "2": "SG", "3": "SF", "4": "PF", "5": "C"}
 _POSITION_WORDS: Final[Mapping[str, str]] = {
@@ -68,17 +68,17 @@ EMPTY_NAME: Final = N_("The name is empty: write a name or a nickname.")
 LONG_NAME: Final = N_("The name has more than {most} letters.")
 NO_NUMBER: Final = N_("The shirt number is empty: write 0, 00 or 1 to 99.")
 STRANGE_NAME: Final = N_("The name has a line break or another invisible sign in it.")
-BAD_NUMBER: Final = N_('"{found}" is no shirt number: use 0, 00 or 1 to 99.')
+BAD_NUMBER: Final = N_("“{found}” is no shirt number: use 0, 00 or 1 to 99.")
 BAD_HEIGHT: Final = N_(
-    '"{found}" is no height here: write centimetres from {low} to {high}, '
+    "“{found}” is no height here: write centimetres from {low} to {high}, "
     "or feet and inches such as 5'9\"."
 )
-BAD_RATING: Final = N_('"{found}" is no rating: write 1, 2, 3, 4 or 5, or leave it empty.')
+BAD_RATING: Final = N_("“{found}” is no rating: write 1, 2, 3, 4 or 5, or leave it empty.")
 BAD_AVAILABILITY: Final = N_(
-    '"{found}" is not known here: write available, limited or out. No diagnosis, please.'
+    "“{found}” is not known here: write available, limited or out. No diagnosis, please."
 )
 BAD_POSITION: Final = N_(
-    '"{found}" is no position known here: write a number from 1 to 5, or {known}.'
+    "“{found}” is no position known here: write a number from 1 to 5, or {known}."
 )
 
 

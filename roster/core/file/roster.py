@@ -31,10 +31,10 @@ from shared.core.finding import Finding, Severity
 from shared.core.language import ENGLISH, N_, Language
 
 NO_NAME_COLUMN: Final = N_(
-    'No column is called "name". The first line must name the columns: {columns}.'
+    "No column is called “name”. The first line must name the columns: {columns}."
 )
-COLUMN_TWICE: Final = N_('The column "{column}" is there twice.')
-COLUMNS_UNUSED: Final = N_("Not used, since nothing here is called so: {columns}.")
+COLUMN_TWICE: Final = N_("The column “{column}” is there twice.")
+COLUMNS_UNUSED: Final = N_("Not used, since this app knows no such column: {columns}.")
 WRONG_LENGTH: Final = N_(
     "This line has {found} cells, the first line has {expected}. "
     "A cell with a separator in it must stand in quotation marks."

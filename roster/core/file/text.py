@@ -19,10 +19,12 @@ SEPARATORS: Final = (",", ";", "\t")
 MOST_LINES: Final = 200
 MOST_LETTERS: Final = 100_000  # in one cell; below the limit at which the csv module stops
 
-UTF8: Final = N_("Read as UTF-8.")
-UTF16: Final = N_("Read as UTF-16, as its first bytes say.")
-CP1252: Final = N_("Read as Windows-1252, since it is not UTF-8: look at the letters with accents.")
-LATIN1: Final = N_("Read as Latin-1, since it is not UTF-8: look at the letters with accents.")
+UTF8: Final = N_("Read as Unicode text (UTF-8).")
+UTF16: Final = N_("Read as Unicode text (UTF-16).")
+CP1252: Final = N_(
+    "Read as an older kind of text (Windows-1252): look at the letters with accents."
+)
+LATIN1: Final = N_("Read as an older kind of text (Latin-1): look at the letters with accents.")
 
 LISTED: Final = N_("Read as a list: a name and a number in each line.")
 SEPARATED_BY: Final = {

@@ -36,6 +36,29 @@ def test_every_setting_is_told() -> None:
     assert used == set(re.findall(r"^\| `(COACHBOOK_[A-Z_]+)`", text, re.MULTILINE))
 
 
+def told_twice(texts: list[str]) -> list[str]:
+    """Sentences of sixty letters or more, and first cells of a table, that stand there twice."""
+    sentences = [
+        said for text in texts for said in re.split(r"(?<=[.:])\s+|\n", text) if len(said) >= 60
+    ]
+    cells = [
+        cell for text in texts for cell in re.findall(r"^\| (`[a-z_]+`) \|", text, re.MULTILINE)
+    ]
+    return sorted({said for said in (*sentences, *cells) if (*sentences, *cells).count(said) > 1})
+
+
+def test_no_topic_says_a_thing_twice() -> None:
+    assert told_twice([path.read_text("utf-8") for path in help_pages.DOCS.glob("*.md")]) == []
+
+
+def test_what_is_told_twice_is_found() -> None:
+    said = "The first answer stands at once, and a moment later each look gets its band."
+    assert told_twice([f"{said} More.\n| `load` | a |\n| `load` | b |", f"Then: {said}"]) == [
+        said,
+        "`load`",
+    ]
+
+
 @pytest.mark.parametrize("slug", sorted(help_pages.help_pages()))
 def test_a_topic_is_served(slug: str, cast: Cast) -> None:
     response = cast.client(None).get(f"/help/{slug}/")

@@ -151,7 +151,7 @@ def test_a_state_that_is_not_reckoned_is_not_called_an_answer(unseen: Cast) -> N
     log(unseen, "zone")
     CheckResult.objects.all().delete()
     text = answers_page(unseen, "opponent", unseen.opponent.pk)
-    assert "Not checked in the state you carry:" in text
+    assert "Not checked in the version you carry:" in text
     assert "without an answer" not in text
 
 

@@ -60,7 +60,7 @@ def test_every_faulty_row_is_told_with_its_reason_and_none_is_saved(cast: Cast) 
     response = upload(cast, FAULTY.encode())
     assert response.status_code == 422
     text = response.content.decode()
-    assert "2 lines need another look" in text
+    assert "2 lines have to be put right" in text
     assert "The name is empty" in text
     assert "used twice" in text
     assert "no height" in text

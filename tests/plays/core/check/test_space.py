@@ -173,7 +173,7 @@ def test_a_counter_without_a_look_is_found() -> None:
     short = math.ceil(10 * (CONTESTED - verdict.given_margin) - 1e-9) / 10
     assert f"{short:.1f} s more" in finding.remedy
     assert finding.sentence == (
-        "When they deny, the counter gives no look that is open or contested at its turn."
+        "When they deny the pass, the counter gives no look that is open or contested at its turn."
     )
 
 
@@ -191,7 +191,7 @@ def test_a_counter_whose_look_never_comes_in_time_is_told_no_number() -> None:
     assert [each.word for each in verdict.verdicts] == [Word.NOT_YET]
     assert verdict.given_margin is None
     (finding,) = (f for f in report.findings if f.code == "counter_idle")
-    assert finding.sentence == "When they deny, no look of the counter is there in time."
+    assert finding.sentence == "When they deny the pass, no look of the counter is there in time."
     assert not re.search(r"\d", finding.sentence + finding.remedy)
 
 

@@ -51,7 +51,7 @@ def test_with_a_band_the_dot_is_its_median_and_the_bar_holds_nine_draws_in_ten()
     assert bar.at == pytest.approx((half - 0.5 * second, HEIGHT / 2 - 3))
     assert (bar.width, bar.height) == pytest.approx((1.25 * second, 6))
     assert dot.center[0] == pytest.approx(half + 0.25 * second)
-    assert picture.title == "Margin 0.25 s, between -0.5 and 0.75 s in nine of ten draws"
+    assert picture.title == "Margin 0.25 s, between -0.5 and 0.75 s in nine of ten trials"
 
 
 def test_a_band_beyond_the_edge_still_shows() -> None:

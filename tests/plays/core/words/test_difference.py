@@ -109,7 +109,7 @@ def test_a_cue_of_a_step_belongs_to_its_role() -> None:
     new = with_action(GANGWAY, replace(action, teach=("Low and wide.",)))
     assert told(GANGWAY, new) == [
         (action.role, f"New cue for step {number}: “Low and wide.”"),
-        *((action.role, f"Step {number} has no longer the cue “{c}”.") for c in action.teach),
+        *((action.role, f"Step {number} no longer has the cue “{c}”.") for c in action.teach),
     ]
 
 

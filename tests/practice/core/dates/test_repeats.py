@@ -39,7 +39,7 @@ def test_an_occurrence_ends_after_its_minutes_as_they_pass() -> None:
         (
             {"every": 0},
             "every",
-            "It repeats every week or every few weeks: at least 1.",
+            "Write 1 for every week, 2 for every second week.",
         ),
     ],
 )

@@ -72,9 +72,9 @@ def test_encodings_and_separators(encoding: str, told: str, separator: str) -> N
 def test_what_was_taken_for_granted_is_told() -> None:
     found = read("name;number;shoe size", "Zoë;4;39", encoding="latin-1")
     assert found.notes == (
-        "Read as Windows-1252, since it is not UTF-8: look at the letters with accents.",
+        "Read as an older kind of text (Windows-1252): look at the letters with accents.",
         "Cells are separated by semicolons.",
-        "Not used, since nothing here is called so: shoe size.",
+        "Not used, since this app knows no such column: shoe size.",
     )
 
 
