@@ -22,10 +22,14 @@ from plays.core.motion.meaning import MEANING, TRACKED, Footing, meaning
 from plays.core.motion.pace import PACES
 from plays.core.motion.windows import COUNT
 from plays.core.play import ROLES, Role
+from shared.core.language import N_
 
 THROWN: Final = (
-    "Logistic fitted to eleven classes of margin: 5,191 passes thrown and caught, 20,583 team-mates"
-    " at the same moments to whom none was thrown; within .03 of each class. " + TRACKED
+    N_(
+        "Logistic fitted to eleven classes of margin: 5,191 passes thrown and caught, 20,583"
+        " team-mates at the same moments to whom none was thrown; within 0.03 of each class."
+    ),
+    TRACKED,
 )
 
 
@@ -52,7 +56,7 @@ class Fixed:
     name: str
     unit: str
     basis: Footing = Footing.OURS
-    source: str = ""
+    sources: tuple[str, ...] = ()
 
     @property
     def value(self) -> str:
@@ -78,6 +82,11 @@ def basis_name(basis: Footing) -> str:
     }[basis]
 
 
+def said(sources: tuple[str, ...]) -> str:
+    """Where a number comes from, in the language of the page."""
+    return " ".join(map(_, sources))
+
+
 def pace_inputs(setting: Setting) -> Iterator[Input]:
     """The constants of the clock, with the team's own where it has any."""
     row, used = PACES[setting.age].to_json(), setting.pace.base(setting.age, setting.effort)
@@ -89,7 +98,7 @@ def pace_inputs(setting: Setting) -> Iterator[Input]:
             f"{value:.3g}",
             told.unit,
             basis_name(told.basis) if same else _("the team's own"),
-            told.source if same else _("Entered by the team's coach."),
+            said(told.sources) if same else _("Entered by the team's coach."),
             "" if same else f"{row[name]:.3g}",
             _between(name, value),
         )
@@ -111,11 +120,11 @@ def defence_inputs() -> Iterator[Input]:
             f"{value:.3g}",
             about.unit,
             basis_name(about.basis),
-            about.source,
+            said(about.sources),
             between=_between(name, value),
         )
     for each in fixed():
-        yield Input(each.says, each.value, each.unit, basis_name(each.basis), each.source)
+        yield Input(each.says, each.value, each.unit, basis_name(each.basis), said(each.sources))
 
 
 def fixed() -> tuple[Fixed, ...]:
@@ -124,7 +133,7 @@ def fixed() -> tuple[Fixed, ...]:
         Fixed(_("Margin from which a look is called open"), verdict, "OPEN", "s"),
         Fixed(_("Margin from which it is called contested"), verdict, "CONTESTED", "s"),
         Fixed(
-            _("Most that professionals throw of passes with much room, a share"),
+            _("Share of passes with much room that professionals throw, at most"),
             verdict,
             "MOST",
             "",
@@ -132,7 +141,7 @@ def fixed() -> tuple[Fixed, ...]:
             THROWN,
         ),
         Fixed(
-            _("Margin at which they throw half as often as that"),
+            _("Margin at which professionals throw half of that share"),
             verdict,
             "MIDDLE",
             "s",
@@ -162,24 +171,35 @@ def fixed() -> tuple[Fixed, ...]:
         Fixed(_("Hand-over from hand to hand"), clock, "HAND_OVER", "s"),
         Fixed(_("From catch to release of a shot"), timeline, "SHOT", "s"),
         Fixed(
-            _("Height of a chest pass, share of the body's"),
+            _("Height of a chest pass, as a share of the body's"),
             throw,
             "CHEST",
             "",
             Footing.OURS,
-            "1.35 m for an adult; professionals' passes leave at 1.40 and are caught at 1.51 m by"
-            " the median (87 passes of one game, 2015-16, whatever their kind).",
+            (
+                N_(
+                    "1.35 m for an adult; professionals' passes leave at 1.40 and are caught at"
+                    " 1.51 m by the median (87 passes of one game, 2015-16, whatever their kind)."
+                ),
+            ),
         ),
         Fixed(
-            _("Height of an overhead pass or lob at its release, the same"),
+            _("Height of an overhead pass or lob at its release, as a share of the body's"),
             throw,
             "OVER_HEAD",
             "",
         ),
-        Fixed(_("Height of an overhead pass at its catch, the same"), throw, "HIGH", ""),
-        Fixed(_("Height of a bounce pass at its ends, the same"), throw, "HIP", ""),
+        Fixed(
+            _("Height of an overhead pass at its catch, as a share of the body's"),
+            throw,
+            "HIGH",
+            "",
+        ),
+        Fixed(_("Height of a bounce pass at its ends, as a share of the body's"), throw, "HIP", ""),
         Fixed(_("A lob clears a hand so far in front of the receiver"), throw, "FRONTING", "m"),
-        Fixed(_("By so much, ball included"), throw, "OVER_THE_HAND", "m"),
+        Fixed(
+            _("Height by which a lob clears that hand, ball included"), throw, "OVER_THE_HAND", "m"
+        ),
         Fixed(
             _("The ball leaves and meets the hands so far in front of the body"),
             throw,
@@ -188,7 +208,7 @@ def fixed() -> tuple[Fixed, ...]:
         ),
         Fixed(_("Bends within so many metres of way are one turn"), path, "ONE_TURN", "m"),
         Fixed(_("Share of the braking that a careful defender counts on"), march, "CAREFUL", ""),
-        Fixed(_("A man so fast may stop at any time"), march, "RUNS", "m/s"),
+        Fixed(_("A runner so fast may stop at any time"), march, "RUNS", "m/s"),
         Fixed(_("Seconds lost by a defender whom a lob is thrown over"), margin, "OUT", "s"),
         Fixed(_("A lob so far over a jumping hand is out of reach"), margin, "FINGERS", "m"),
         Fixed(_("Two cutters so near each other cross, for a switch"), switches, "CROSSING", "m"),
@@ -277,7 +297,7 @@ def fixed() -> tuple[Fixed, ...]:
             "GRAVITY",
             "m/s²",
             Footing.PUBLISHED,
-            "Standard acceleration of free fall, 9.80665 m/s², rounded.",
+            (N_("Standard acceleration of free fall, 9.80665 m/s², rounded."),),
         ),
         Fixed(_("A bounce pass meets the floor at this share of the way"), flight, "BOUNCE_AT", ""),
         Fixed(
@@ -286,9 +306,14 @@ def fixed() -> tuple[Fixed, ...]:
             "REACH_PER_HEIGHT",
             "",
             Footing.PUBLISHED,
-            "Gryko et al. 2022, girls U13 to U15.",
+            (N_("Gryko et al. 2022, girls U13 to U15."),),
         ),
-        Fixed(_("Share of it that a hand reaches while moving"), pace, "REACHES_SHARE", ""),
+        Fixed(
+            _("Share of the standing reach that a hand reaches while moving"),
+            pace,
+            "REACHES_SHARE",
+            "",
+        ),
     )
 
 

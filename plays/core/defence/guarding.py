@@ -57,14 +57,14 @@ class Guarding:
 
 STANDARD: Final = Guarding()
 
-_FITTED: Final = (
+_FITTED: Final = N_(
     "Least squares on 20,210 half-court frames with the ball held, in the form of Franks et al."
-    " (2015, Ann Appl Stat 9:94); a live ball, so throw-ins may be guarded closer. " + TRACKED
+    " (2015, Ann Appl Stat 9:94); a live ball, so throw-ins may be guarded closer."
 )
 
 
 def _ours(says: str, unit: str = "m") -> Meaning:
-    return Meaning(says, unit, Footing.OURS, "")
+    return Meaning(says, unit, Footing.OURS, ())
 
 
 ABOUT: Final[Mapping[str, Meaning]] = MappingProxyType(
@@ -73,20 +73,33 @@ ABOUT: Final[Mapping[str, Meaning]] = MappingProxyType(
             N_("Share of the way from the man to the ball at which a defender stands"),
             "",
             Footing.MEASURED,
-            _FITTED,
+            (_FITTED, TRACKED),
         ),
         "to_basket": Meaning(
-            N_("Share of the way from the man to the basket"), "", Footing.MEASURED, _FITTED
+            N_("Share of the way from the man to the basket"),
+            "",
+            Footing.MEASURED,
+            (_FITTED, TRACKED),
         ),
-        "on_ball": Meaning(N_("The same for the man with the ball"), "", Footing.MEASURED, _FITTED),
+        "on_ball": Meaning(
+            N_("Share of the way to the basket, for the man with the ball"),
+            "",
+            Footing.MEASURED,
+            (_FITTED, TRACKED),
+        ),
         "jump_to_ball": _ours(N_("Share of the way to the ball, when they jump to it"), ""),
         "sag_to_basket": _ours(N_("Share of the way to the basket, when they sag"), ""),
         "beside": Meaning(
             N_("So much nearer to the basket than the man a defender stands at least"),
             "m",
             Footing.DERIVED,
-            "Median distance of receiver and nearest defender at 207 catches within 2.5 m of the"
-            " basket; weights alone would put the defender where the man is. " + TRACKED,
+            (
+                N_(
+                    "Median distance of receiver and nearest defender at 207 catches within 2.5 m"
+                    " of the basket; weights alone would put the defender where the man is."
+                ),
+                TRACKED,
+            ),
         ),
         "tight": _ours(N_("Man and defender apart, when they guard tightly")),
         "in_lane": _ours(N_("In front of the man towards the ball, when they deny")),
@@ -98,7 +111,7 @@ ABOUT: Final[Mapping[str, Meaning]] = MappingProxyType(
         "pressure": _ours(N_("In front of the thrower, when they deny")),
         "call": _ours(N_("A switch is called so long before the crossing"), "s"),
         "brush": _ours(N_("A cutter so near the screener loses the defender")),
-        "wide": _ours(N_("So wide the defender goes through")),
+        "wide": _ours(N_("A gap so wide between cutter and screen lets the defender through")),
         "screen_body": _ours(N_("A way past a screener so narrow is blocked")),
         "screen_arm": _ours(N_("A way past a screener so wide is free")),
         "trail": _ours(N_("So long behind the cutter, who goes over a screen"), "s"),
@@ -111,11 +124,16 @@ ABOUT: Final[Mapping[str, Meaning]] = MappingProxyType(
         "hands": _ours(N_("The catch lies so far in front of the receiver")),
         "behind": _ours(N_("Share of the side reach behind the receiver's back"), ""),
         "around": Meaning(
-            N_("Within this the passer passes around the own defender"),
+            N_("Within this a passer finds a way around their own defender"),
             "m",
             Footing.OURS,
-            "Nine in ten defenders of the man with the ball stand within 2.98 m (n = 20,210); that"
-            " a pass finds its way around each of them is ours. " + TRACKED,
+            (
+                N_(
+                    "Nine in ten defenders of the man with the ball stand within 2.98 m (n ="
+                    " 20,210); that a pass finds its way around each of them is ours."
+                ),
+                TRACKED,
+            ),
         ),
         "over": _ours(N_("A lob goes over a defender so near in front of the receiver")),
         "low_ball": _ours(N_("Share of the side reach for a bounce pass"), ""),

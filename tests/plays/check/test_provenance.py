@@ -105,7 +105,7 @@ def test_each_number_in_the_code_of_the_check_has_a_line_or_decides_nothing() ->
 def test_a_number_that_is_not_ours_names_its_source_here_too() -> None:
     for one in fixed():
         assert one.value
-        assert one.basis is Footing.OURS or one.source
+        assert one.basis is Footing.OURS or one.sources
 
 
 MEASURED = {
