@@ -11,6 +11,7 @@ from shared.core.language import N_
 from shared.verbs import Told
 
 TOOK_BACK: Final = "took back reps"
+TOOK_OWN_BACK: Final = N_("{who} took reps back: {count}.")  # none of them somebody else's
 
 VERBS: Final[Told] = {
     "cast": {

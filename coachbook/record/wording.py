@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
-from practice.verbs import TOOK_BACK
+from practice.verbs import TOOK_BACK, TOOK_OWN_BACK
 from roster.models import Availability, Duty, Player
 from shared.core.language import N_, Language
 from shared.models import AskedOf, Change
@@ -47,15 +47,16 @@ def told(line: Change, language: Language) -> str:
     many = back.get("reps", line.after)
     subject = _SLOT.sub(r"\1", line.subject)
     name = subject.rpartition(" ")[0]  # a revision is written down as the play and its number
+    others = back.get("logged_by_others", 0)
     return language.say(
-        verb.said,
+        TOOK_OWN_BACK if line.verb == TOOK_BACK and not others else verb.said,
         who=who,
         subject=subject,
         name=name,
         before=_value(line, line.before, language),
         after=_value(line, line.after, language),
         count=len(many) if isinstance(many, list) else 1,
-        others=back.get("logged_by_others", 0),
+        others=others,
     )
 
 

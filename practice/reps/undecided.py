@@ -276,13 +276,18 @@ def _choosing(team: Team) -> Choosing:
     practices = list(team.practices.order_by("-date", "-start"))
     games = list(team.games.order_by("-date", "-start"))
     return Choosing(
-        practices=[(str(each.pk), str(each)) for each in practices],
+        practices=[(str(each.pk), f"{_day(each)}, {each.start:%H:%M}") for each in practices],
         practice_starts={str(each.pk): _start(each) for each in practices},
-        games=[(str(each.pk), str(each)) for each in games],
+        games=[(str(each.pk), f"{_day(each)}, {each.opponent}") for each in games],
         game_starts={str(each.pk): _start(each) for each in games},
         players=[(str(player.pk), str(player)) for player in team.players.present()],
         entries=entries,
     )
+
+
+def _day(each: Practice | Game) -> str:
+    """Its day in words."""
+    return date_format(each.date, "j M Y")
 
 
 def _start(each: Practice | Game) -> str:

@@ -48,7 +48,7 @@ NO_WAY: Final = N_("No package like that fits into the minutes there are.")
 
 NO_PLAY: Final = N_("The library has no play {occasion}.")
 RULED_OUT: Final = N_("No play {occasion} may be chosen: {plays}.")
-PLAY_BARRED: Final = N_("{play} ({why})")
+PLAYS_BARRED: Final = N_("{plays} ({why})")
 WANTED_OUT: Final = N_("you want it out")
 TOO_LITTLE_TIME: Final = N_(
     "The minutes do not reach for a play {occasion}: {play}, the quickest, takes {minutes} min."
@@ -262,8 +262,7 @@ def _open_end(telling: Telling, occasion: Occasion) -> str | None:
         return language.say(NO_PLAY, occasion=at)
     may = [one for one in every if one in question.open]
     if not may:
-        barred = [_barred(telling, one) for one in every]
-        return language.say(RULED_OUT, occasion=at, plays=language.all_of(barred))
+        return language.say(RULED_OUT, occasion=at, plays=_barred(telling, every))
     quickest = min(may, key=lambda one: _minutes_for(one, occasion))
     return language.say(
         TOO_LITTLE_TIME,
@@ -277,11 +276,17 @@ def _minutes_for(one: Candidate, occasion: Occasion) -> float:
     return one.minutes + (0.0 if occasion in one.covers else one.turning)
 
 
-def _barred(telling: Telling, one: Candidate) -> str:
-    say = telling.language.say
-    why = (
-        say(WANTED_OUT)
-        if one.bar is None or one.id in telling.question.bans
-        else say(BARS[one.bar])
+def _barred(telling: Telling, barred: Sequence[Candidate]) -> str:
+    """Plays with why they may not be chosen, each reason told once."""
+    language = telling.language
+    by_reason: dict[str, list[str]] = {}
+    for one in barred:
+        wanted = one.bar is None or one.id in telling.question.bans
+        why = WANTED_OUT if wanted or one.bar is None else BARS[one.bar]
+        by_reason.setdefault(why, []).append(telling.names[one.id])
+    return language.all_of(
+        [
+            language.say(PLAYS_BARRED, plays=language.all_of(names), why=language.say(why))
+            for why, names in by_reason.items()
+        ]
     )
-    return say(PLAY_BARRED, play=telling.names[one.id], why=why)

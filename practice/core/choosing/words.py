@@ -35,7 +35,7 @@ BARS: Final[Mapping[RuledOut, str]] = MappingProxyType(
     {
         RuledOut.LEVEL: N_("meant for older players"),
         RuledOut.SERIOUS: N_("the check finds something serious, whatever the defence does"),
-        RuledOut.UNCHECKED: N_("the check has not got to it yet"),
+        RuledOut.UNCHECKED: N_("not checked yet"),
         RuledOut.NO_FIVE: N_("there are not five players for it"),
         RuledOut.TIME: N_("the practices left do not make its five ready"),
     }

@@ -25,8 +25,8 @@ OTHERS_WORTH: Final = 4.0  # possessions: less than a guess, since defences diff
 
 NEVER_REACHED: Final = N_("No possession has come to it yet.")
 THERE: Final = NN_(
-    "There {there} of the {n} time the play came to it.",
-    "There {there} of the {n} times the play came to it.",
+    "The play came to it {n} time; there: {there}.",
+    "The play came to it {n} times; there: {there}.",
 )
 THERE_RANGE: Final = N_("{count} With the guess before it: {mean} % ({low} to {high}).")
 THERE_RANGE_BARE: Final = N_("{count} That is {mean} % ({low} to {high}).")

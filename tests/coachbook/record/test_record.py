@@ -126,6 +126,9 @@ def test_reps_taken_back_tell_how_many_were_somebody_elses(cast: Cast) -> None:
     note_change(cast.assistant, "took back reps", cast.team, team=cast.team.pk, after=after)
     (line,) = sentences(cast, "took back reps")
     assert line == "Arne took reps back: 3, 2 of them logged by somebody else."
+    own = {"reps": ["d"], "logged_by_others": 0}
+    note_change(cast.assistant, "took back reps", cast.team, team=cast.team.pk, after=own)
+    assert "Arne took reps back: 1." in sentences(cast, "took back reps")
 
 
 def test_what_a_command_did_was_done_by_the_site(cast: Cast) -> None:

@@ -288,7 +288,7 @@ def test_an_assistant_reads_and_starts_nothing(cast: Cast, shelf: dict[str, Play
 def test_plays_that_nobody_has_checked_wait_and_the_check_is_asked_for(cast: Cast) -> None:
     found = asked(cast)
     assert [one.bar for one in found.question.candidates] == [RuledOut.UNCHECKED]
-    assert "the check has not got to it yet" in page_of(cast)
+    assert "not checked yet" in page_of(cast)
 
 
 def test_with_four_players_no_play_can_be_chosen(cast: Cast, shelf: dict[str, Play]) -> None:

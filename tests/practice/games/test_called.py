@@ -13,6 +13,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.formats import date_format
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
@@ -302,6 +303,8 @@ def test_a_held_one_is_put_right_and_counts_once(cast: Cast) -> None:
     path = reverse("decide-rep", args=[cast.team.pk, one["id"]])
     start = f"{cast.game.date}T{cast.game.start:%H:%M}"
     answers = {f"{one['id']}-{name}": value for name, value in put_right(cast).items()}
+    shown = client.get(reverse("held-reps", args=[cast.team.pk])).content.decode()
+    assert f"{date_format(cast.game.date, 'j M Y')}, {cast.game.opponent}</option>" in shown
     refused = client.post(path, answers | {f"{one['id']}-at": ""})
     assert refused.status_code == 422
     assert client.post(path, answers | {f"{one['id']}-at": start}).status_code == 302

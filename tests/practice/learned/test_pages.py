@@ -180,7 +180,7 @@ def test_the_season_tells_counts_below_five_and_a_range_from_five_on(cast: Cast)
     said = page(cast, "played", cast.team.pk)
     assert "1 game, 4 plays called" in said
     assert "4 possessions, points: 8." in said
-    assert "There 4 of the 4 times the play came to it." in said
+    assert "The play came to it 4 times; there: 4." in said
     assert "other calls beside it" not in said
     send(cast, called(cast, points=0))
     said = page(cast, "played", cast.team.pk)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from datetime import timedelta
 
+import pytest
 from django.utils import timezone
 
 from coachbook.demo import factories
@@ -129,6 +130,16 @@ def test_a_squad_of_any_size_is_reckoned_with(cast: Cast) -> None:
 def test_an_empty_package_says_what_to_do(cast: Cast) -> None:
     cast.team.package.all().delete()
     assert "The team carries no play yet." in coverage(cast)
+
+
+@pytest.mark.parametrize("page", ["coverage", "five", "cast", "readiness", "sheets"])
+def test_a_team_without_anybody_is_led_to_the_roster_first(cast: Cast, page: str) -> None:
+    team = factories.TeamFactory.create()
+    path = f"/teams/{team.pk}/{page}/"
+    main = cast.client(cast.runner).get(path).content.decode().partition("<main")[2]
+    assert main.count("Nobody is on the roster yet.") == 1
+    assert f'href="/teams/{team.pk}/roster/">To the roster' in main
+    assert "To the package" not in main
 
 
 def test_one_player_sees_every_role_and_the_load(cast: Cast) -> None:

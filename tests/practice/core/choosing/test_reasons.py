@@ -90,10 +90,11 @@ def test_what_is_left_open_is_named_with_the_reason() -> None:
         play(2, Occasion.LAST_SHOT, 0.5, bar=RuledOut.LEVEL),
         play(3, Occasion.LAST_SHOT, 0.5),
         play(4, Occasion.PRESSURE, 0.5, minutes=50.0),
+        play(5, Occasion.LAST_SHOT, 0.5, bar=RuledOut.LEVEL),
     )
     occasions = (*BASE, Occasion.LAST_SHOT, Occasion.PRESSURE, Occasion.LEFT)
     asked = PackageQuestion(plays, occasions=occasions, minutes=20.0, bans=frozenset({3}))
-    barred = "Play 2 (meant for older players) and Play 3 (you want it out)"
+    barred = "Play 2 and Play 5 (meant for older players) and Play 3 (you want it out)"
     assert open_ends(telling(asked)) == (
         "What is picked on the baseline holds against 1 defence only.",
         f"No play for the last shot may be chosen: {barred}.",

@@ -106,12 +106,12 @@ def test_texts_name_counts_first_and_no_share_below_five() -> None:
     order = in_a_row(0.6, None)
     few, none = found(order, GAMES[:1], "1"), found(order, [], "1")
     assert look_text(none, ENGLISH) == "No possession has come to it yet."
-    assert look_text(few, ENGLISH) == "There 1 of the 1 time the play came to it."
+    assert look_text(few, ENGLISH) == "The play came to it 1 time; there: 1."
     assert worked_text(few, ENGLISH) == "Taken 1 time; points or a foul: 1."
     many = found(order, [possession(taken=Take.NONE)] * 5, "1")
     # Beta(3, 7): mean .3; 90 % range by scipy.stats.beta.interval: .0978 to .5496.
     assert look_text(many, ENGLISH) == (
-        "There 0 of the 5 times the play came to it. With the guess before it: 30 % (10 to 55)."
+        "The play came to it 5 times; there: 0. With the guess before it: 30 % (10 to 55)."
     )
     bare = found(order, [possession(taken=Take.NONE)] * 5, "2")
     assert "guess" not in look_text(bare, ENGLISH)
