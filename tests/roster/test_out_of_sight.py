@@ -120,7 +120,7 @@ def test_who_has_no_unit_is_not_asked_for_one(fresh: tuple[Client, Team], cast: 
         assert asked not in page, path
     assert client.post(paths[0], {"call": "Duck", "priority": "2"}).status_code == 302
     assert team.package.get().unit is None
-    factories.UnitFactory.create(team=team, members=list(team.players.present()[:5]))
+    factories.UnitFactory.create(team=team).members.set(team.players.present()[:5])
     entry = team.package.get()
     for path in (reverse("edit-entry", args=[entry.pk]), paths[1]):
         assert asked in client.get(path).content.decode(), path
