@@ -15,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from practice.access import planned_game_for, planned_practice_for
 from practice.dates.forms import GameForm, PracticeForm
+from practice.dates.removal import is_unplayed, is_untouched, take_out
 from practice.dates.series import save_change, touch
 from practice.models import Game, Practice
 from practice.models import Rep as RepRow
@@ -87,6 +88,8 @@ def new_practice(request: HttpRequest, pk: int) -> HttpResponse:
 def edit_practice(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     practice = planned_practice_for(user, pk)
+    if request.method == "POST" and "delete" in request.POST:
+        return _take_practice_out(request, user, practice)
     form = PracticeForm(request.POST or None, instance=practice, team=practice.team)
     before = Practice.objects.get(pk=pk)
     if request.method == "POST" and form.is_valid():
@@ -108,8 +111,22 @@ def edit_practice(request: HttpRequest, pk: int) -> HttpResponse:
         "team": practice.team,
         "section": "practices",
         "practice": before,
+        "may_go": is_untouched(before),
     }
     return page(request, "practice/practice_form.html", context, status=status_of(form))
+
+
+def _take_practice_out(request: HttpRequest, user: User, practice: Practice) -> HttpResponse:
+    with transaction.atomic():
+        n = take_out(practice, following=request.POST["delete"] == "following")
+        if n:
+            note_change(user, "deleted practice", practice, team=practice.team_id, after=n)
+    if not n:
+        messages.error(request, _("Something was noted in it: it can only be cancelled."))
+        return redirect("edit-practice", practice.pk)
+    said = ngettext("%(n)d practice is deleted.", "%(n)d practices are deleted.", n)
+    messages.success(request, said % {"n": n})
+    return redirect("practices", practice.team_id)
 
 
 @require_http_methods(["GET", "POST"])
@@ -131,10 +148,17 @@ def new_game(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @once
 def edit_game(request: HttpRequest, pk: int) -> HttpResponse:
-    """Move a game, name its opponent, or mark it cancelled."""
+    """Move a game, name its opponent, mark it cancelled, or take out what was never played."""
     user = user_of(request)
     game = planned_game_for(user, pk)
     before = str(game)
+    may_go = is_unplayed(game)
+    if request.method == "POST" and "delete" in request.POST and may_go:
+        with transaction.atomic():
+            note_change(user, "deleted game", game, team=game.team_id)
+            game.delete()
+        messages.success(request, _("%(name)s is deleted.") % {"name": before})
+        return redirect("practices", game.team_id)
     form = GameForm(request.POST or None, instance=game, team=game.team)
     if request.method == "POST" and form.is_valid():
         with transaction.atomic():
@@ -143,5 +167,5 @@ def edit_game(request: HttpRequest, pk: int) -> HttpResponse:
             remake_games([game.pk])  # what was called in it counts on the day of the game
             _note(user, "changed game", form.instance, before)
         return redirect("calendar", game.team_id)
-    context = {"form": form, "team": game.team, "section": "practices"}
+    context = {"form": form, "team": game.team, "section": "practices", "may_go": may_go}
     return page(request, "practice/game_form.html", context, status=status_of(form))

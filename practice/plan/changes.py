@@ -137,13 +137,20 @@ def save_pattern(practice: Practice, name: str) -> PlanPattern:
     return pattern
 
 
+def pattern_of(practice: Practice, source: str) -> PlanPattern | None:
+    """The team's pattern that a choice of ``sources`` names; None where it names something else."""
+    kind, _dash, key = source.partition("-")
+    pk = whole_number(key) if kind == "pattern" else None
+    return None if pk is None else practice.team.patterns.filter(pk=pk).first()
+
+
 def _blocks_of(practice: Practice, source: str) -> tuple[Block, ...]:
     kind, _dash, key = source.partition("-")
     if kind == "template" and key in TEMPLATES:
         return TEMPLATES[key]
     pk = whole_number(key)
     if pk is not None and kind == "pattern":
-        pattern = practice.team.patterns.filter(pk=pk).first()
+        pattern = pattern_of(practice, source)
         return tuple(_block(value) for value in pattern.blocks) if pattern else ()
     if pk is not None and kind == "practice":
         other = practice.team.practices.filter(pk=pk).first()

@@ -22,6 +22,7 @@ from practice.models import Block, KindChoice, Practice
 from practice.plan.changes import (
     PlanFaultError,
     begin_from,
+    pattern_of,
     reorder,
     save_pattern,
     stop_at_fault,
@@ -98,6 +99,8 @@ def begin_plan(request: HttpRequest, pk: int) -> HttpResponse:
     form = BeginFromForm(request.POST, practice=found)
     if form.is_valid():
         data = form.cleaned_data
+        if "forget" in request.POST:
+            return _forget_pattern(request, user, found, data["source"])
         try:
             begin_from(found, data["source"], fit=data["fit"], language=language_now())
             note_change(user, "began a plan", found, team=found.team_id)
@@ -105,6 +108,18 @@ def begin_plan(request: HttpRequest, pk: int) -> HttpResponse:
         except PlanFaultError as error:
             form.add_error("source", str(error))
     return _plan_page(request, user, found, BlockForm(team=found.team), begin=form)
+
+
+def _forget_pattern(request: HttpRequest, user: User, found: Practice, source: str) -> HttpResponse:
+    """Delete the pattern that is chosen; the plans that began from it keep their blocks."""
+    pattern = pattern_of(found, source)
+    if pattern is None:
+        messages.error(request, _("Only a pattern of this team can be deleted here."))
+    else:
+        note_change(user, "deleted a pattern", pattern, team=found.team_id)
+        pattern.delete()
+        messages.success(request, _("%(name)s is deleted.") % {"name": pattern.name})
+    return redirect("practice", found.pk)
 
 
 @require_POST
