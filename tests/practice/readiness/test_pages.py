@@ -223,6 +223,22 @@ def test_words_and_counts_come_first_and_nobody_is_judged_without_data(cast: Cas
     assert "Five who are just ready: all five right about 7 times in 100." in text
 
 
+def test_the_weakest_of_a_five_is_named(cast: Cast) -> None:
+    """Mila, in role 4, was away when the others ran it for the second time."""
+    cast.game.date = (timezone.localtime() + timedelta(days=1)).date()
+    cast.game.save()
+    log(cast, 3, 2)
+    at = timezone.now() - timedelta(days=1)
+    practice = factories.PracticeFactory.create(team=cast.team, date=timezone.localdate(at))
+    others = {str(n): who for n, who in enumerate(cast.players[:5], start=1) if n != 4}
+    others["4"] = cast.players[6]
+    factories.RepFactory.create(
+        practice=practice, entry=cast.entry, cast=others, mode="live", at=at
+    )
+    text = cast.client(cast.head).get(reverse("readiness", args=[cast.team.pk])).content.decode()
+    assert re.findall(r"the weakest is (\w+)", text) == ["Mila"]
+
+
 def test_plays_that_are_ready_share_one_line_below_those_that_are_not(cast: Cast) -> None:
     url = reverse("readiness", args=[cast.team.pk])
     before = cast.client(cast.head).get(url).context["ready_plays"]

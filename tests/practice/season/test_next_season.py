@@ -7,16 +7,19 @@ from typing import Any
 
 import pytest
 from django.db import connection
+from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from coachbook.demo import factories
 from coachbook.demo.files import demo_play
+from practice.dates.feeds import give, token
 from practice.models import PlanPattern, Practice, Rep
 from practice.season.copies import TakenAlong, a_year_on, begin_season
 from roster.models import CastBan, Casting, CastLock, KeptApart, Player, Team
 from shared.models import Change
 from tests.cast import Cast
+from tests.phone import path
 
 PLAYS = ("slipway", "foghorn", "breakwater", "open-water", "paper-lantern")
 
@@ -223,6 +226,22 @@ def test_a_season_put_away_is_read_and_not_changed(cast: Cast) -> None:
     assert client.get(reverse("new-player", args=[cast.team.pk])).status_code == 200
 
 
+def test_a_season_put_away_closes_its_links_and_its_calendars(cast: Cast) -> None:
+    """As the page says before; brought back, new ones have to be handed out."""
+    client, zoe = cast.client(cast.head), cast.players[4]
+    phone = Client(headers={"user-agent": "a phone"})
+    link = path(zoe)
+    give(cast.team, zoe, cast.head)
+    calendar = reverse("feed", args=[token(cast.team.feed_links.get())])
+    assert phone.get(link).status_code == 200
+    assert phone.get(calendar).status_code == 200
+    client.post(reverse("put-season-away", args=[cast.team.pk]))
+    for _brought_back in (False, True):
+        assert phone.get(link).status_code == 404
+        assert phone.get(calendar).status_code == 404
+        client.post(reverse("bring-season-back", args=[cast.team.pk]))
+
+
 def test_a_family_can_still_have_its_data_from_a_season_put_away(cast: Cast) -> None:
     client = cast.client(cast.head)
     client.post(reverse("put-season-away", args=[cast.team.pk]))
@@ -240,7 +259,9 @@ def test_deleting_asks_for_the_name_and_takes_everything(
     address = reverse("delete-team", args=[cast.team.pk])
     wrong = client.post(address, {"typed": "Otters"})
     assert wrong.status_code == 422
-    assert wrong.context["rows"].reps == 1
+    rows = wrong.context["rows"]
+    assert (rows.players, rows.plays, rows.practices) == (7, 1, 1)
+    assert (rows.games, rows.opponents, rows.reps) == (1, 1, 1)
     assert Team.objects.filter(pk=cast.team.pk).exists()
     with django_capture_on_commit_callbacks(execute=True):
         done = client.post(address, {"typed": f"  {str(cast.team).lower()} "})

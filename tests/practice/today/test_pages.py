@@ -111,9 +111,16 @@ def test_the_last_practice_with_reps_is_told_in_counts(cast: Cast) -> None:
 
 
 def test_who_is_back_is_told_with_the_plays_that_they_missed(cast: Cast) -> None:
-    """Ida ran Gangway once and then was out for two practices, though nobody took attendance."""
+    """Ida ran Gangway once and then was out for two practices, though nobody took attendance.
+
+    So did Runa, who is Zoë's second there: whose turn it was is no matter of missing.
+    """
     ida, pia = cast.players[0], cast.players[6]
-    log(cast, before(cast, 9), clean=1, early=0)
+    first = before(cast, 9)
+    log(cast, first, clean=1, early=0)
+    at = moment(first.date, first.start)
+    second = {"5": cast.players[5]}
+    factories.RepFactory.create(practice=first, entry=cast.entry, cast=second, at=at)
     for days in (6, 4):
         five = {"1": pia, **{str(r): cast.players[r - 1] for r in range(2, 6)}}
         practice = before(cast, days)
@@ -128,6 +135,25 @@ def test_who_is_back_is_told_with_the_plays_that_they_missed(cast: Cast) -> None
     Player.objects.filter(pk=ida.pk).update(availability="available")
     log(cast, before(cast, 2), clean=1, early=0)
     assert "has missed the last" not in today_page(cast)
+
+
+def test_what_is_not_ready_by_the_next_game_is_told_with_its_reason(cast: Cast) -> None:
+    """A play that nobody has run and one with a hole are as little ready as one that fades."""
+    cast.game.date = cast.practice.date + timedelta(days=3)
+    cast.game.save()
+
+    def told() -> str:
+        page = " ".join(re.sub(r"<[^>]*>", " ", today_page(cast)).split())
+        return page.partition("Game against")[2].partition("To the game")[0]
+
+    assert "0 of 1 play ready by then" in told()
+    assert "Gangway Zoë 5 of five have no rep yet" in told()
+    log(cast, before(cast, 1), clean=60, early=0)
+    assert "1 of 1 play ready by then" in told()
+    assert "Gangway" not in told()
+    cast.entry.castings.filter(role="5").delete()
+    assert "0 of 1 play ready by then" in told()
+    assert "a role has nobody" in told()
 
 
 def test_a_practice_without_reps_claims_nothing(cast: Cast) -> None:
