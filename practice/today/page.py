@@ -8,7 +8,7 @@ from datetime import date, datetime
 from practice.bridge import plan_value
 from practice.core.plan.plan import running_clock
 from practice.core.reps.happened import Week
-from practice.models import Block, Game, Practice
+from practice.models import Block, Game, InstallPlan, Practice
 from practice.plan.page import rows_of
 from practice.presence import away_from
 from practice.readiness.page import FiveLine, before, coming_games, team_readiness
@@ -39,6 +39,7 @@ class NextGame:
     days: int
     practices: int
     fives: tuple[FiveLine, ...]
+    plan_waits: bool  # an install plan was made, or made anew, and is not accepted
 
     @property
     def ready(self) -> int:
@@ -112,7 +113,8 @@ def _next_game(team: Team, now: datetime) -> NextGame | None:
     when = before(game, now)
     left = sum(now <= at < when.game for at in when.practices)
     fives = tuple(team_readiness(team).fives(when))
-    return NextGame(game, (game.date - now.date()).days, left, fives)
+    waits = InstallPlan.objects.filter(game=game, accepted_at=None).exclude(entries=[])
+    return NextGame(game, (game.date - now.date()).days, left, fives, waits.exists())
 
 
 def _last_time(team: Team, today: date, language: Language) -> LastTime | None:

@@ -313,6 +313,12 @@ def is_lost(phone: Phone, day: date) -> None:
     heading = page.get_by_role("heading", name=re.compile(f"{after.date:%A}"))
     expect(heading).to_contain_text(f"{after.date:%A} {after.date.day} {after.date:%B}, 18:00")
     phone.reads_nothing_of(f"{lost.date:%A} {lost.date.day} {lost.date:%B}")
+    phone.reads("The install plan is not accepted yet")
+    phone.press("Plan the practices before it")
+    phone.reads_nothing_of(f"{lost.date.day} {lost.date:%b}, 18:00")
+    phone.press("Accept into the practice plans", "button")
+    phone.opens_today()
+    phone.reads_nothing_of("is not accepted yet")
 
 
 def is_dropped(phone: Phone, _day: date) -> None:

@@ -156,6 +156,35 @@ def test_what_is_not_ready_by_the_next_game_is_told_with_its_reason(cast: Cast) 
     assert "a role has nobody" in told()
 
 
+def test_a_plan_that_nobody_has_accepted_is_told_until_somebody_has(cast: Cast) -> None:
+    """Made anew after a practice was lost, it stands in no practice before it is accepted again."""
+    client, said = cast.client(cast.head), "The install plan is not accepted yet"
+    cast.game.date = cast.practice.date + timedelta(days=3)
+    cast.game.save()
+    lost = factories.PracticeFactory.create(
+        team=cast.team, date=cast.practice.date + timedelta(days=1)
+    )
+    with patch("django.utils.timezone.now", return_value=moment(cast.practice.date, time(12))):
+        assert said not in today_page(cast)
+        client.post(reverse("propose", args=[cast.game.pk]))
+        assert said in today_page(cast)
+        client.post(reverse("accept-install", args=[cast.game.pk]))
+        assert said not in today_page(cast)
+        client.post(reverse("cancel-practice", args=[lost.pk]), {"plan_again": "on"})
+        assert said in today_page(cast)
+        client.post(reverse("accept-install", args=[cast.game.pk]))
+        assert said not in today_page(cast)
+
+
+def test_the_first_steps_give_way_to_the_days_work_once_reps_are_logged(cast: Cast) -> None:
+    steps, work = "First steps", reverse("attendance", args=[cast.practice.pk])
+    page = today_page(cast)
+    assert page.index(steps) < page.index(work)
+    log(cast, before(cast, 2), clean=1, early=0)
+    page = today_page(cast)
+    assert page.index(work) < page.index(steps), "the sheets are not given out yet"
+
+
 def test_a_practice_without_reps_claims_nothing(cast: Cast) -> None:
     page = cast.client(cast.head).get(reverse("practice", args=[cast.practice.pk]))
     assert "What happened" not in page.content.decode()
