@@ -24,6 +24,7 @@ NARROW: Final = 330.0  # for a phone
 HEIGHT: Final = 330.0
 LEFT, RIGHT, TOP, BOTTOM = 46.0, 44.0, 56.0, 38.0
 ROW: Final = 15.0  # between two rows of names of games
+ROWS: Final = 3  # for which there is room; more of them make the picture higher
 SIZE: Final = 11.0
 
 TITLE: Final = N_("Readiness of {player} in {play}, role {role}")
@@ -47,6 +48,27 @@ class CurvePlot:
     role: str
     width: float = WIDE
 
+    @property
+    def top(self) -> float:
+        """Where the curve's ground begins, below the names of the games."""
+        rows = 1 + max((name.row for name in _names(self)), default=0)
+        return TOP + ROW * max(0, rows - ROWS)
+
+    @property
+    def height(self) -> float:
+        return HEIGHT - TOP + self.top
+
+
+@dataclass(frozen=True, slots=True)
+class GameName:
+    """A game's name above its upright: ``left`` to ``right`` in the row, 0 the lowest."""
+
+    said: str
+    x: float
+    left: float
+    right: float
+    row: int
+
 
 def curve_picture(
     plot: CurvePlot, scheme: Scheme, language: Language, *, width: float = WIDE
@@ -58,7 +80,7 @@ def curve_picture(
     plot = replace(plot, width=width)
     return Picture(
         width,
-        HEIGHT,
+        plot.height,
         (
             *_frame(plot, language),
             *_days(plot, language),
@@ -80,10 +102,13 @@ def curve_picture(
 
 
 def _at(plot: CurvePlot, moment: datetime, value: float) -> XY:
+    return _across(plot, moment), plot.height - BOTTOM - value * (HEIGHT - TOP - BOTTOM)
+
+
+def _across(plot: CurvePlot, moment: datetime) -> float:
     first, last = plot.points[0][0], plot.points[-1][0]
     share = days_between(first, moment) / max(days_between(first, last), 1e-9)
-    x = LEFT + share * (plot.width - LEFT - RIGHT)
-    return x, HEIGHT - BOTTOM - value * (HEIGHT - TOP - BOTTOM)
+    return LEFT + share * (plot.width - LEFT - RIGHT)
 
 
 def _line(start: XY, end: XY, paint: Paint) -> Path:
@@ -106,14 +131,14 @@ def _frame(plot: CurvePlot, language: Language) -> list[Shape]:
 
 def _days(plot: CurvePlot, language: Language) -> list[Shape]:
     shapes: list[Shape] = []
-    foot = HEIGHT - BOTTOM
+    foot = plot.height - BOTTOM
     for held in plot.practices:
         x = _at(plot, held, 0)[0]
         shapes.append(_line((x, foot), (x, foot + 7), Paint(stroke="ink", width=1.5)))
     shapes += _games(plot)
     x = _at(plot, plot.now, 0)[0]
-    shapes.append(_line((x, TOP), (x, foot), Paint(stroke="quiet", width=0.8, dash=(2, 3))))
-    shapes.append(Text((x, HEIGHT - 6), language.say(TODAY), SIZE, "quiet", anchor="middle"))
+    shapes.append(_line((x, plot.top), (x, foot), Paint(stroke="quiet", width=0.8, dash=(2, 3))))
+    shapes.append(Text((x, plot.height - 6), language.say(TODAY), SIZE, "quiet", anchor="middle"))
     first, last = plot.points[0][0], plot.points[-1][0]
     foot += 20
     begins, ends = (_at(plot, each, 0)[0] for each in (first, last))
@@ -125,23 +150,33 @@ def _days(plot: CurvePlot, language: Language) -> list[Shape]:
 
 
 def _games(plot: CurvePlot) -> list[Shape]:
-    """An upright for each game with its name above, in the lowest row that is free there."""
+    """An upright for each game with its name above."""
     lines: list[Shape] = []
     names: list[Shape] = []
-    ends = [0.0] * int((TOP - SIZE) / ROW + 1)
+    for name in _names(plot):
+        top = plot.top - 4 - ROW * name.row
+        foot = plot.height - BOTTOM
+        lines.append(_line((name.x, top), (name.x, foot), Paint(stroke="ink", width=1.2)))
+        # On a ground of its own, so that no other game's upright runs through the name.
+        wide = name.right - name.left
+        ground = Paint(fill="paper")
+        names.append(Box((name.left - 2, top - 4 - SIZE), wide + 4, SIZE + 3, ground))
+        names.append(Text((name.left, top - 4), name.said, SIZE, "ink", bold=True))
+    return lines + names
+
+
+def _names(plot: CurvePlot) -> list[GameName]:
+    """Each game's name in the lowest row that is free there."""
+    found: list[GameName] = []
     for moment, name in plot.games:
-        x = _at(plot, moment, 0)[0]
+        x = _across(plot, moment)
         said = shortened(name, SIZE, 150.0, bold=True)
         width = text_width(said, SIZE, bold=True)
         left = min(max(x - width / 2, 4.0), plot.width - 4.0 - width)
-        row = next((n for n, end in enumerate(ends) if end + 6 < left), len(ends) - 1)
-        ends[row] = left + width
-        top = TOP - 4 - ROW * row
-        lines.append(_line((x, top), (x, HEIGHT - BOTTOM), Paint(stroke="ink", width=1.2)))
-        # On a ground of its own, so that no other game's upright runs through the name.
-        names.append(Box((left - 2, top - 4 - SIZE), width + 4, SIZE + 3, Paint(fill="paper")))
-        names.append(Text((left, top - 4), said, SIZE, "ink", bold=True))
-    return lines + names
+        taken = {each.row for each in found if each.right + 6 >= left}
+        row = next(n for n in range(len(found) + 1) if n not in taken)
+        found.append(GameName(said, x, left, left + width, row))
+    return found
 
 
 def _curve(plot: CurvePlot) -> Path:

@@ -101,6 +101,25 @@ def test_each_game_has_its_upright_and_its_name_in_a_row_of_its_own() -> None:
     assert max(lines) < min(grounds), "a name is drawn over every upright"
 
 
+def test_many_games_in_a_row_make_the_picture_higher_and_no_name_meets_another() -> None:
+    names = (
+        "Saltmoor Swallows",
+        "Quillford Quails",
+        "Millbrook Magpies",
+        "Ostergate Owls",
+        "Otters",
+    )
+    games = tuple((MIDDLE + timedelta(hours=n), name) for n, name in enumerate(names))
+    few = picture(replace(PLOT, games=games[:2]))
+    made = curve_picture(replace(PLOT, games=games), "print", ENGLISH, width=NARROW)
+    rows = [words(made)[name].at[1] for name in names]
+    assert len(set(rows)) == len(names)  # each too wide to stand beside another
+    assert min(rows) >= shape_size(words(made)), "none is cut off above"
+    assert max(rows) < words(made)["100 %"].at[1]
+    assert made.height > few.height
+    assert words(made)["today"].at[1] < made.height
+
+
 def test_a_practice_is_a_tick_below_the_axis() -> None:
     made = picture(replace(PLOT, games=(), now=LAST, value=0.5))
     foot = words(made)["0 %"].at[1] - 4
