@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Final, Self
 
 from django.db.models import Exists, OuterRef, QuerySet
+from django.utils import timezone
 from django.utils.functional import Promise
 from django.utils.http import urlencode
 from django.utils.translation import gettext_lazy as _
@@ -19,7 +20,7 @@ from shared.core.numbers import whole_number
 from shared.models import Change, User
 from shared.verbs import verbs_of
 
-EACH: Final = 50  # lines on a page
+EACH: Final = 25  # lines on a page: two screens and a half of a phone
 SITE: Final = 0  # stands for what no person did
 MATTERS: Final[Mapping[str, Promise]] = {
     "plays": _("Plays of the library"),
@@ -75,6 +76,11 @@ class RecordLine:
     sentence: str
     details: list[str]
     team: Team | None
+
+    @property
+    def day(self) -> date:
+        """On which day it was, at the club."""
+        return timezone.localdate(self.at)
 
 
 @dataclass(frozen=True, slots=True)
