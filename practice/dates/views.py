@@ -189,6 +189,8 @@ def _month_page(
         AgeGroup(team.age_group),
         language_now(),
     )
+    shown = [(day, [(row, isinstance(row, Game)) for row in held]) for day, held in days]
+    is_now = first == month_of("", today)
     context = {
         "team": team,
         "section": "calendar",
@@ -196,7 +198,8 @@ def _month_page(
         "before": first - timedelta(days=1),
         "after": (first + timedelta(days=32)).replace(day=1),
         "today": today,
-        "days": [(day, [(row, isinstance(row, Game)) for row in held]) for day, held in days],
+        "over": [each for each in shown if is_now and each[0] < today],
+        "days": [each for each in shown if not is_now or each[0] >= today],
         "findings": found,
         "absences": [each for each in absences_of(team.pk) if each.last >= today],
         "form": form,
