@@ -64,6 +64,7 @@ def game(request: HttpRequest, pk: int) -> HttpResponse:
         "held": open_held(row.team),
         "may_coach": may_coach(user, row.team),
         "entries": list(package_with_cast(row.team)),
+        "is_over": row.date < timezone.localdate(),
     }
     return page(request, "practice/game.html", context, status=status_of(form))
 

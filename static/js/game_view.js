@@ -1,4 +1,5 @@
 // Showing the game log: plays to call, the defence, the looks, the five, and what was called last.
+import { withNumber } from "./log_count.js";
 import { button, data as carried, nameOf, part, partOf, said } from "./log_view.js";
 
 /**
@@ -138,7 +139,7 @@ export const askWho = (title, floor, act) => {
         player.away ? said("away") : "",
         player.out ? said("out") : "",
       ].filter((hint) => hint !== "");
-      const element = button(`${player.name} (${player.number})`, "log-person", floor.includes(player.id), () => act(player.id));
+      const element = button(withNumber(player), "log-person", floor.includes(player.id), () => act(player.id));
       if (hints.length) {
         const small = document.createElement("span");
         small.className = "small";

@@ -99,3 +99,9 @@ export const exchanged = (five, role, id) => {
   after[here] = id;
   return after;
 };
+
+/**
+ * A name with the shirt number, which namesakes carry in their names already.
+ * @param {{name: string, number: string}} person
+ */
+export const withNumber = ({ name, number }) => (name.endsWith(` (${number})`) ? name : `${name} (${number})`);

@@ -1,6 +1,7 @@
 // Showing the courtside log: what the page carries in, drawn into its elements.
 
 import { need, needed } from "./dom.js";
+import { withNumber } from "./log_count.js";
 
 /**
  * @typedef {{id: number, name: string, number: string, away: boolean, limited: boolean, out: boolean}} Person
@@ -165,7 +166,7 @@ export const showPeople = (role, five, live, act) => {
         player.out ? said("out") : "",
         live && player.limited ? said("limited") : "",
       ].filter((hint) => hint !== "");
-      const element = button(`${player.name} (${player.number})`, "log-person", place === Number(role) - 1, () => act(player.id));
+      const element = button(withNumber(player), "log-person", place === Number(role) - 1, () => act(player.id));
       if (hints.length) element.append(made("span", hints.join(", "), { class: "small" }));
       element.disabled = player.out;
       return element;

@@ -25,6 +25,40 @@ KEPT = """async ([page, boards]) => {
   return Boolean(await pages.match(page)) && (await pictures.keys()).length === boards;
 }"""
 
+# At each tenth of a second: the largest share of a name under another name, a disc or outside the
+# picture, where letters stand a fifth in from a line's head and foot; and how often a name has
+# made room.
+CROWDED = """() => {
+  const stage = document.querySelector(".calls-floor .stage");
+  const svg = stage.querySelector("svg");
+  const time = stage.querySelector("[data-part=time]");
+  const met = (a, b) => Math.max(0, Math.min(a.right, b.right) - Math.max(a.left, b.left))
+    * Math.max(0, Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top));
+  let worst = 0, moved = 0;
+  for (let at = 0; at <= Number(time.max); at += 0.1) {
+    time.value = at;
+    time.dispatchEvent(new Event("input"));
+    const people = [1, 2, 3, 4, 5].map((role) => svg.querySelector(`[data-mover="${role}"]`));
+    const discs = people.map((each) => each.querySelector("circle").getBoundingClientRect());
+    const names = people.map((each) => {
+      const text = [...each.querySelectorAll("text")].at(-1);
+      const disc = each.querySelector("circle");
+      const under = text.y.baseVal[0].value > disc.cy.baseVal.value;
+      moved += under && text.getAttribute("text-anchor") === "middle" ? 0 : 1;
+      const { left, right, top, bottom, height } = text.getBoundingClientRect();
+      return { left, right, top: top + height / 5, bottom: bottom - height / 5 };
+    });
+    names.forEach((name, at) => {
+      const size = (name.right - name.left) * (name.bottom - name.top);
+      const later = names.filter((_, other) => other > at);
+      const others = [...later, ...discs.filter((_, other) => other !== at)];
+      const outside = 1 - met(name, svg.getBoundingClientRect()) / size;
+      worst = Math.max(worst, outside, ...others.map((other) => met(name, other) / size));
+    });
+  }
+  return { worst, moved };
+}"""
+
 
 @pytest.fixture
 def carries_two(cast: Cast) -> Cast:
@@ -168,3 +202,33 @@ def test_no_name_of_the_five_lies_under_the_bar_of_the_log(open_at: Callable[[st
     page.locator(".game-play").first.tap()
     expect(page.locator(".log-role")).to_have_count(5)
     assert page.evaluate(gap) >= 0
+
+
+@pytest.mark.parametrize("size", [PHONE, {"width": 768, "height": 1024}, WIDE])
+def test_names_on_a_crowded_board_stay_apart_in_full_and_after_a_swap(
+    opened: Opener, carries_two: Cast, size: dict[str, int]
+) -> None:
+    """Tide begins in a box that closes up. An eighth of a name at most is hidden: our own limit."""
+    entry = factories.PackagePlayFactory.create(
+        team=carries_two.team, play=factories.published(demo_play("tidegate")), call="Tide"
+    )
+    for role, player in zip("12345", carries_two.players, strict=False):
+        factories.CastingFactory.create(entry=entry, role=role, player=player)
+    factories.CastingFactory.create(entry=entry, role="1", depth=2, player=carries_two.players[6])
+    path = reverse("call-sheet", args=[carries_two.game.pk])
+    page = opened(path, carries_two.assistant, size, reduced_motion="reduce")
+    page.get_by_role("button", name=re.compile("^Tide")).click()
+    expect(page.locator("svg [data-mover='1']")).to_contain_text("Ida")
+    found = page.evaluate(CROWDED)
+    assert found["moved"] > 0, "nobody stands close: this play is no test"
+    assert found["worst"] < 1 / 8
+    page.get_by_role("button", name="Full screen").click()
+    page.wait_for_function("document.fullscreenElement !== null")
+    assert page.evaluate(CROWDED)["worst"] < 1 / 8
+    page.evaluate("document.exitFullscreen()")
+    page.locator("[data-calls=five] button").first.click()
+    page.get_by_role("dialog").get_by_role("button", name=re.compile("Pia")).click()
+    expect(page.locator("svg [data-mover='1']")).to_contain_text("Pia")
+    found = page.evaluate(CROWDED)
+    assert found["moved"] > 0
+    assert found["worst"] < 1 / 8

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { bounces, counted, exchanged, standingIn, takenBack, withSwaps } from "../../static/js/log_count.js";
+import { bounces, counted, exchanged, standingIn, takenBack, withSwaps, withNumber } from "../../static/js/log_count.js";
 
 /**
  * @param {string} id
@@ -85,4 +85,10 @@ test("a swap lasts until it is changed: who comes back plays, and the next newco
   assert.deepEqual(once, { 5: 2 });
   assert.deepEqual(standingIn(once, 2, 9), { 2: 9, 5: 9 });
   assert.deepEqual(standingIn(once, 2, 5), { 2: 5 });
+});
+
+test("a shirt number stands once behind a name", () => {
+  assert.equal(withNumber({ name: "Noor", number: "4" }), "Noor (4)");
+  assert.equal(withNumber({ name: "Ida (7)", number: "7" }), "Ida (7)");
+  assert.equal(withNumber({ name: "Ida (7)", number: "12" }), "Ida (7) (12)");
 });
