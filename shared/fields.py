@@ -9,10 +9,10 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.db import models
 from django.utils import timezone
-from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from shared.core.days import DaySpan, bearable_day, bearable_moment, span_around
+from shared.said import day_said
 
 
 def season() -> DaySpan:
@@ -28,8 +28,8 @@ def check_season(day: date | datetime) -> None:
             _("Choose a day between %(first)s and %(last)s."),
             code="season",
             params={
-                "first": date_format(known.first, "j M Y"),
-                "last": date_format(known.last, "j M Y"),
+                "first": day_said(known.first, "j M Y"),
+                "last": day_said(known.last, "j M Y"),
             },
         )
 

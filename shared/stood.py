@@ -17,8 +17,9 @@ from django import forms
 from django.db import connection
 from django.db.models import Model, QuerySet
 from django.forms.models import model_to_dict
-from django.utils.formats import date_format
 from django.utils.translation import gettext as _
+
+from shared.said import day_said
 
 FIELD: Final = "stood"
 
@@ -56,7 +57,7 @@ def shown(field: forms.Field, value: Any) -> str:
     if isinstance(field, forms.ChoiceField):
         return next((str(label) for key, label in _flat(field) if str(key) == str(value)), "–")
     if isinstance(value, date):
-        return date_format(value, "j M Y")
+        return day_said(value, "j M Y")
     return f"{value:%H:%M}" if isinstance(value, time) else str(value)
 
 

@@ -23,6 +23,7 @@ from plays.core.motion.pace import PACES
 from plays.core.motion.windows import COUNT
 from plays.core.play import ROLES, Role
 from shared.core.language import N_
+from shared.said import figure_said
 
 THROWN: Final = (
     N_(
@@ -61,7 +62,9 @@ class Fixed:
     @property
     def value(self) -> str:
         held: float | tuple[float, ...] = getattr(self.module, self.name)
-        return " – ".join(f"{one:.3g}" for one in (held if isinstance(held, tuple) else (held,)))
+        return " – ".join(
+            figure_said(one) for one in (held if isinstance(held, tuple) else (held,))
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,11 +98,11 @@ def pace_inputs(setting: Setting) -> Iterator[Input]:
         same = name == "effort" or abs(value - row[name]) < 1e-9
         yield Input(
             _(MEANING[name].says),
-            f"{value:.3g}",
+            figure_said(value),
             told.unit,
             basis_name(told.basis) if same else _("the team's own"),
             said(told.sources) if same else _("Entered by the team's coach."),
-            "" if same else f"{row[name]:.3g}",
+            "" if same else figure_said(row[name]),
             _between(name, value),
         )
 
@@ -117,7 +120,7 @@ def defence_inputs() -> Iterator[Input]:
         about = ABOUT[name]
         yield Input(
             _(about.says),
-            f"{value:.3g}",
+            figure_said(value),
             about.unit,
             basis_name(about.basis),
             said(about.sources),
@@ -323,7 +326,7 @@ def _between(name: str, value: float) -> str:
         return ""
     low, high = range_of(name)
     most = min(value * high, 1.0) if name in SHARES else value * high
-    return f"{value * low:.3g} – {most:.3g}"
+    return f"{figure_said(value * low)} – {figure_said(most)}"
 
 
 def role_paces(setting: Setting, names: dict[Role, str]) -> tuple[RolePace, ...]:

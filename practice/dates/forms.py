@@ -60,6 +60,7 @@ class GameForm(TeamRowForm):
     class Meta:
         model = Game
         fields = ("date", "start", "opponent", "place", "cancelled")
+        labels: ClassVar[dict[str, Any]] = {"cancelled": _("Cancelled")}
         widgets: ClassVar[dict[str, Any]] = {"date": day_field(), "start": time_field()}
 
 

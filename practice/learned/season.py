@@ -39,7 +39,7 @@ from shared.core.language import N_, Language
 
 FADING = N_("{late} of its {total} calls fell into the last {games} games: it fades.")
 STATES = {
-    PlayState.FADING: N_("fading"),
+    PlayState.FADING: N_("called less"),
     PlayState.NEVER: N_("never called"),
     PlayState.DROPPED: N_("dropped"),
 }

@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Final
 
 from django.db import transaction
-from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy as _
 
 from practice.bridge import block_value, plan_value, squad_value
@@ -21,6 +20,7 @@ from roster.models import Team
 from shared.core.finding import Severity
 from shared.core.language import Language
 from shared.core.numbers import whole_number
+from shared.said import day_said
 
 HALL_CODES: Final = frozenset({"too_long", "too_early", "booking_backwards"})
 TEMPLATE_NAMES: Final = {
@@ -81,7 +81,7 @@ def sources(practice: Practice) -> list[tuple[str, list[tuple[str, str]]]]:
 
 def _when(practice: Practice) -> str:
     """A practice in a list: its day with the weekday, and its beginning."""
-    return f"{date_format(practice.date, 'D j M')}, {practice.start:%H:%M}"
+    return f"{day_said(practice.date, 'D j M')}, {practice.start:%H:%M}"
 
 
 @transaction.atomic

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Final
 
-from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from plays.core.play import Play
@@ -24,6 +23,7 @@ from shared.core.days import DaySpan
 from shared.core.finding import Finding, Severity, errors
 from shared.core.language import N_, Language
 from shared.fields import season
+from shared.said import day_said
 
 GAME_GONE: Final = N_("The game is not there any more.")
 PLAY_GONE: Final = N_("The play is not in the package any more.")
@@ -101,7 +101,7 @@ class GameSurroundings:
         game = self.games.get(called.game)
         if game is None or abs(called.at - moment(game.date, game.start)) <= NEAR:
             return []
-        day, other = (date_format(each, "j M Y") for each in (game.date, localtime(called.at)))
+        day, other = (day_said(each, "j M Y") for each in (game.date, localtime(called.at)))
         said = language.say(OTHER_DAY, day=day, other=other)
         return [Finding("other_day", Severity.SERIOUS, "/at", said)]
 

@@ -8,7 +8,6 @@ from datetime import datetime, timedelta
 from typing import Final
 
 from django.utils import timezone
-from django.utils.formats import date_format
 from django.utils.timezone import localtime
 
 from plays.models import Revision
@@ -22,6 +21,7 @@ from shared.core.days import DaySpan
 from shared.core.finding import Finding, Severity, errors
 from shared.core.language import N_, Language
 from shared.fields import season
+from shared.said import day_said
 
 PRACTICE_GONE: Final = N_("The practice is not there any more.")
 PLAY_GONE: Final = N_("The play is not in the package any more.")
@@ -64,7 +64,7 @@ class Surroundings:
         practice = self.practices.get(rep.practice)
         if practice is None or not is_far(rep, moment(practice.date, practice.start), self.now):
             return []
-        day, other = (date_format(each, "j M Y") for each in (practice.date, localtime(rep.at)))
+        day, other = (day_said(each, "j M Y") for each in (practice.date, localtime(rep.at)))
         said = language.say(OTHER_DAY, day=day, other=other)
         return [Finding("other_day", Severity.SERIOUS, "/at", said)]
 

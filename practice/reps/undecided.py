@@ -9,7 +9,6 @@ from typing import Any, ClassVar, Final, Generic, TypeVar
 
 from django import forms
 from django.utils import timezone
-from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from plays.core.play import ROLES
@@ -36,6 +35,7 @@ from shared.core.finding import Finding
 from shared.core.language import ENGLISH, Language
 from shared.fields import check_season, season
 from shared.forms import ClearForm
+from shared.said import day_said
 
 MOST_SHOWN: Final = 20  # at a time: each is a form with seven lists of choices
 Choices = list[tuple[str, str]]
@@ -121,7 +121,7 @@ class HeldForm(HeldRunForm[Rep]):
     def about(self) -> str:
         """When it was logged, how it was run, and how it went."""
         rep = self.run
-        at = date_format(timezone.localtime(rep.at), "j M Y, H:i")
+        at = day_said(timezone.localtime(rep.at), "j M Y, H:i")
         result = _("clean") if rep.clean else _("error")
         slip = f" {rep.erred or ''} {SlipChoice(rep.slip.value).label}" if rep.slip else ""
         return f"{at} · {ModeChoice(rep.mode.value).label} · {result}{slip}"
@@ -162,7 +162,7 @@ class HeldCalledForm(HeldRunForm[CalledPlay]):
     def about(self) -> str:
         """When it was logged, against what, and how it ended."""
         called = self.run
-        at = date_format(timezone.localtime(called.at), "j M Y, H:i")
+        at = day_said(timezone.localtime(called.at), "j M Y, H:i")
         said = [at, result_told(called.result, called.points)]
         if called.defence is not None:
             said.insert(1, defence_told(called.defence))
@@ -287,7 +287,7 @@ def _choosing(team: Team) -> Choosing:
 
 def _day(each: Practice | Game) -> str:
     """Its day in words."""
-    return date_format(each.date, "j M Y")
+    return day_said(each.date, "j M Y")
 
 
 def _start(each: Practice | Game) -> str:

@@ -26,7 +26,12 @@ class LockForm(ClearModelForm):
     class Meta:
         model = CastLock
         fields = ("player", "entry", "role", "depth")
-        labels: ClassVar[dict[str, Promise]] = {"depth": _("In which place")}
+        labels: ClassVar[dict[str, Promise]] = {
+            "player": _("Player"),
+            "entry": _("Play"),
+            "role": _("Role"),
+            "depth": _("In which place"),
+        }
 
     def __init__(self, *args: Any, team: Team, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -44,6 +49,11 @@ class BanForm(ClearModelForm):
     class Meta:
         model = CastBan
         fields = ("player", "entry", "role")
+        labels: ClassVar[dict[str, Promise]] = {
+            "player": _("Player"),
+            "entry": _("Play"),
+            "role": _("Role"),
+        }
 
     def __init__(self, *args: Any, team: Team, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

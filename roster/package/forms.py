@@ -21,6 +21,7 @@ class EntryForm(ClearModelForm):
         widgets: ClassVar[dict[str, Any]] = {
             "ready_by": forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
         }
+        labels: ClassVar[dict[str, Any]] = {"unit": _("Unit")}
         help_texts = {
             "call": _("What you shout. {5} is filled with the name of the player in role 5."),
             "signal": _("What you show, such as “fist over head”."),

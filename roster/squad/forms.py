@@ -90,6 +90,7 @@ class UnitForm(TeamRowForm):
     class Meta:
         model = Unit
         fields = ("name", "members")
+        labels: ClassVar[dict[str, Any]] = {"name": _("Name"), "members": _("Players")}
         field_classes: ClassVar[dict[str, Any]] = {"members": RowsField}
         widgets: ClassVar[dict[str, Any]] = {"members": forms.CheckboxSelectMultiple}
 

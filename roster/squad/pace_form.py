@@ -17,6 +17,7 @@ from plays.core.motion.team_pace import EDITABLE, TeamPace, Timed, bounds
 from plays.core.play import AgeGroup
 from roster.models import Player, Team
 from shared.forms import CellsForm
+from shared.said import figure_said
 
 TEN: Final = (1.2, 6.0)  # seconds over 10 m that can be true
 TWENTY: Final = (2.2, 12.0)
@@ -29,6 +30,8 @@ class ConstantRow:
 
     name: str
     meaning: Meaning
+    says: str
+    source: str
     usual: str
     field: forms.BoundField
 
@@ -93,7 +96,9 @@ class PaceForm(CellsForm):
     def constants(self) -> Iterator[ConstantRow]:
         row = PACES[self.age].to_json()
         for name in EDITABLE:
-            yield ConstantRow(name, meaning(self.age, name), f"{row[name]:.3g}", self[f"c-{name}"])
+            told = meaning(self.age, name)
+            says, source = _t(told.says), " ".join(map(_t, told.sources))
+            yield ConstantRow(name, told, says, source, figure_said(row[name]), self[f"c-{name}"])
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or self.cleaned_data

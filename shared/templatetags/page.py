@@ -11,7 +11,8 @@ from django.template import defaultfilters
 from django.template.loader import render_to_string
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
-from django.utils.translation import get_language
+
+from shared.said import small_month
 
 register = template.Library()
 
@@ -36,14 +37,9 @@ def once() -> SafeString:
 
 @register.filter(expects_localtime=True, is_safe=False)
 def date(value: Any, form: str | None = None) -> str:
-    """Django's filter; but in Spanish a short month is small too ("3 oct"), as the long one is.
-
-    Orthography of the Real Academia Española (2010), I, 4.2.4.11: names of months and days are
-    written small. (From memory.)
-    """
-    said = defaultfilters.date(value, form)
-    is_short = "M" in (form or "") and (get_language() or "").startswith("es")
-    return said.lower() if is_short else said
+    """Django's filter; but in Spanish a short month is small: see shared.said."""
+    said: str = small_month(defaultfilters.date(value, form), form)
+    return said
 
 
 @register.filter
