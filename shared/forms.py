@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import Any
+from functools import partial
+from types import MappingProxyType
+from typing import Any, Final
 
 from django import forms
-from django.core.validators import MaxValueValidator, MinValueValidator
+from django.core.validators import MaxLengthValidator, MaxValueValidator, MinValueValidator
 from django.db.models import Model
 from django.db.models.fields import BLANK_CHOICE_DASH
 from django.utils.translation import gettext_lazy as _
@@ -22,6 +24,23 @@ CHANGED_MEANWHILE = _(
 )
 STANDS_NOW = _("There stands now: %(value)s")
 AT_MOST = _("Write %(limit_value)s or less.")
+TOO_LONG = _("At most %(limit_value)s characters; these are %(show_value)s.")
+# In place of what the framework says of a field, where the field says nothing of its own.
+PLAIN: Final[Mapping[type[forms.Field], Mapping[str, Any]]] = MappingProxyType(
+    {
+        forms.Field: {"required": _("Fill this in.")},
+        forms.ChoiceField: {"invalid_choice": _("This is none of the choices. Choose again.")},
+        forms.ModelChoiceField: {"invalid_choice": _("This is none of the choices. Choose again.")},
+        forms.ModelMultipleChoiceField: {
+            "invalid_choice": _("This is none of the choices. Choose again."),
+            "invalid_pk_value": _("This is none of the choices. Choose again."),
+        },
+        forms.FloatField: {"invalid": _("Write a number.")},  # before what it is a kind of
+        forms.IntegerField: {"invalid": _("Write a whole number.")},
+        forms.DateField: {"invalid": _("Write a day of the calendar.")},
+        forms.TimeField: {"invalid": _("Write a time, as in 18:30.")},
+    }
+)
 
 
 class ClearForm(forms.Form):
@@ -150,11 +169,31 @@ def speak_plainly(fields: Iterable[forms.Field]) -> None:
         elif isinstance(field, forms.ChoiceField):
             choices: Any = field.choices
             field.choices = [_without_dashes(field, choice) for choice in choices]
-        for check in field.validators:
-            if isinstance(check, MinValueValidator):
-                check.message = AT_LEAST
-            elif isinstance(check, MaxValueValidator):
-                check.message = AT_MOST
+        _say_plainly(field)
+
+
+def _say_plainly(field: forms.Field) -> None:
+    for check in field.validators:
+        if isinstance(check, MinValueValidator):
+            check.message = AT_LEAST
+        elif isinstance(check, MaxValueValidator):
+            check.message = AT_MOST
+        elif isinstance(check, MaxLengthValidator):
+            check.message = TOO_LONG
+    for kind in filter(partial(isinstance, field), PLAIN):
+        for key, said in PLAIN[kind].items():
+            if _is_frameworks(field, key):
+                field.error_messages[key] = said
+
+
+def _is_frameworks(field: forms.Field, key: str) -> bool:
+    """Whether a field says what the framework says, and nothing of its own."""
+    said = field.error_messages.get(key)
+    return any(
+        said is vars(each).get("default_error_messages", {}).get(key)
+        for each in type(field).__mro__
+        if said is not None and each.__module__.startswith("django.")
+    )
 
 
 def _without_dashes(field: forms.ChoiceField, choice: Any) -> Any:

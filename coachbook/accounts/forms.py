@@ -17,7 +17,7 @@ from coachbook.accounts.codes import as_typed, step_of
 from coachbook.accounts.names import as_sign_in_name, is_sign_in_name, suggested
 from coachbook.accounts.passkeys import LONGEST
 from roster.models import Duty, Staff, Team
-from shared.forms import CellsForm, ClearForm
+from shared.forms import CellsForm, ClearForm, speak_plainly
 from shared.models import AskedOf, User
 
 NAME_HINT = _("Capitals do not count. Left empty, it is the first name.")
@@ -101,10 +101,17 @@ class SetUpForm(NewNameForm):
 
 
 class SignInForm(AuthenticationForm):
+    error_messages = AuthenticationForm.error_messages | {
+        "invalid_login": _(
+            "Name or password is not right. Capitals count in the password, not in the name."
+        )
+    }
+
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         kwargs.setdefault("label_suffix", "")
         super().__init__(*args, **kwargs)
         self.fields["username"].label = _("Name")
+        speak_plainly(self.fields.values())
 
     def clean_username(self) -> str:
         return as_sign_in_name(self.cleaned_data["username"])

@@ -27,6 +27,7 @@ from plays.core.play import ROLES, Defender, Play, Role, RuleSet, Stance
 from plays.ports import Carrier
 from shared.core.language import Language
 from shared.forms import ClearForm
+from shared.said import figure_said
 from shared.speech import language_now
 
 CROPS = [("half", _("half court")), ("full", _("full court")), ("action", _("around the action"))]
@@ -202,7 +203,9 @@ def _off_the_line(play: Play, asked: Mapping[str, Any]) -> str:
         asked.get("turn")
     )
     if on_sideline:
-        return gettext("The sideline runs from 0 to %(most).2f m.") % {"most": floor.length}
-    return gettext("The baseline runs from 0, behind the basket, to %(most).2f m.") % {
-        "most": floor.half_width
+        return gettext("The sideline runs from 0 to %(most)s m.") % {
+            "most": figure_said(floor.length)
+        }
+    return gettext("The baseline runs from 0, behind the basket, to %(most)s m.") % {
+        "most": figure_said(floor.half_width)
     }

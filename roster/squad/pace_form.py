@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any, Final
 
 from django import forms
@@ -58,7 +59,9 @@ class PaceForm(CellsForm):
             gate = BEHIND_GATE if player.sprint_gate is None else player.sprint_gate
             self._add_times(str(player.pk), Timed(player.sprint_10, player.sprint_20, gate))
         for name in EDITABLE:
-            self._add_number(f"c-{name}", bounds(name), self.known.constants.get(name), name)
+            self._add_number(
+                f"c-{name}", _inward(*bounds(name)), self.known.constants.get(name), name
+            )
         self.carry_what_is_shown()
 
     def _add_times(self, who: str, timed: Timed) -> None:
@@ -141,3 +144,13 @@ class PaceForm(CellsForm):
 
 def _fitted(base: Pace, timed: Timed) -> Pace:
     return base.with_splits(timed.splits, timed.gate)
+
+
+def _inward(low: float, high: float) -> tuple[float, float]:
+    """The same limits in three figures, neither beyond the true one, so that they can be told."""
+
+    def told(limit: float, rounding: str) -> float:
+        exact = Decimal(repr(limit))
+        return float(exact.quantize(Decimal(1).scaleb(exact.adjusted() - 2), rounding))
+
+    return told(low, ROUND_CEILING), told(high, ROUND_FLOOR)

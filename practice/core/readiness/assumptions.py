@@ -93,7 +93,7 @@ def check_assumptions(assumptions: Assumptions, language: Language) -> tuple[Fin
         if not (math.isfinite(value) and origin.low <= value <= origin.high):
             sentence = language.say(
                 OUT_OF_RANGE,
-                name=name,
+                name=language.say(origin.says),
                 low=language.number(origin.low, 3),
                 high=language.number(origin.high, 3),
             )

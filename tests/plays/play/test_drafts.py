@@ -105,14 +105,14 @@ def test_words_of_counters_and_phases(cast: Cast) -> None:
 @pytest.mark.parametrize(
     ("field", "typed", "told"),
     [
-        ("name", "", "This field is required."),
-        ("name", "x" * 61, "at most 60"),
+        ("name", "", "Fill this in."),
+        ("name", "x" * 61, "At most 60 characters; these are 61."),
         ("call", "Gangway {7}", "the roles are 1 to 5"),
         ("call", "Gangway {5", "without its partner"),
         ("look-0-guess", "120", "100 or less"),
-        ("look-1-place", "", "This field is required."),
-        ("phase-0", "  ", "This field is required."),
-        ("level", "U99", "Select a valid choice."),
+        ("look-1-place", "", "Fill this in."),
+        ("phase-0", "  ", "Fill this in."),
+        ("level", "U99", "This is none of the choices."),
         ("teach", "Line\n" * 101, "101 items"),
     ],
 )

@@ -26,19 +26,23 @@ DEFAULTS = Assumptions()
 @pytest.mark.parametrize(
     ("name", "odd", "sentence"),
     [
-        ("decay", 1.51, "“decay” must lie between 0.05 and 1.5."),
-        ("massing", 0.09, "“massing” must lie between 0.1 and 1."),
-        ("threshold", -5.1, "“threshold” must lie between -5 and 3."),
-        ("youngest", 0.0009, "“youngest” must lie between 0.001 and 2."),
-        ("ready", float("inf"), "“ready” must lie between 0.05 and 0.99."),
-        ("ready", float("nan"), "“ready” must lie between 0.05 and 0.99."),
+        ("decay", 1.51, "“{says}” must lie between 0.05 and 1.5."),
+        ("massing", 0.09, "“{says}” must lie between 0.1 and 1."),
+        ("threshold", -5.1, "“{says}” must lie between -5 and 3."),
+        ("youngest", 0.0009, "“{says}” must lie between 0.001 and 2."),
+        ("ready", float("inf"), "“{says}” must lie between 0.05 and 0.99."),
+        ("ready", float("nan"), "“{says}” must lie between 0.05 and 0.99."),
     ],
 )
 def test_a_parameter_out_of_its_range_is_told_with_the_range(
     name: str, odd: float, sentence: str
 ) -> None:
     found = check_assumptions(replace(DEFAULTS, **{name: odd}), ENGLISH)
-    assert found == (Finding("out_of_range", Severity.SERIOUS, f"/{name}", sentence),)
+    assert found == (
+        Finding(
+            "out_of_range", Severity.SERIOUS, f"/{name}", sentence.format(says=ORIGINS[name].says)
+        ),
+    )
 
 
 @pytest.mark.parametrize("name", sorted(ORIGINS))
