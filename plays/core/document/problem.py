@@ -38,6 +38,9 @@ _ITEMS: Final = {
     "plays": N_("play {n}"),
 }
 _PARTS: Final = {
+    "name": N_("the name"),
+    "call": N_("the call"),
+    "title": N_("the title"),
     "joint": N_("the joint screen"),
     "spot": N_("the throw-in spot"),
     "at": N_("the place"),

@@ -66,6 +66,17 @@ def test_a_topic_is_served(slug: str, cast: Cast) -> None:
     assert help_pages.help_pages()[slug].title in response.content.decode()
 
 
+def test_who_reads_in_spanish_is_told_that_the_help_is_in_english(cast: Cast) -> None:
+    """And a screen reader, too: WCAG 2.2, 3.1.2, language of parts."""
+    client = cast.client(None)
+    for path in ("/help/", "/help/roster/"):
+        page = client.get(path, headers={"accept-language": "es"}).content.decode()
+        assert '<html lang="es">' in page
+        assert ' lang="en">' in page
+        assert "La ayuda está escrita en inglés." in page
+        assert "written in English" not in client.get(path).content.decode()
+
+
 def test_a_page_leads_to_its_own_topic(cast: Cast) -> None:
     response = cast.client(cast.head).get(f"/teams/{cast.team.pk}/roster/")
     assert 'href="/help/roster/"' in response.content.decode()
