@@ -245,7 +245,7 @@ def test_what_does_not_fit_goes_back_as_a_whole(backup: Path, tmp_path: Path) ->
     broken = rewritten(
         backup, tmp_path / "b.zip", {member: b"", MANIFEST: json.dumps(said).encode()}
     )
-    run = command(tmp_path / "new", "restore", str(broken))
+    run = command(laid(tmp_path / "new"), "restore", str(broken))
     assert run.returncode
     assert "Nothing was kept" in run.stderr
     with closing(sqlite3.connect(tmp_path / "new" / "club.sqlite3")) as connection:

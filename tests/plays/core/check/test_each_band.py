@@ -7,6 +7,8 @@ product's own draws and with another seed. The fifth, and 85 of 100, are ours.
 
 from __future__ import annotations
 
+from functools import cache
+
 import numpy as np
 import pytest
 
@@ -34,8 +36,11 @@ def run_of(key: str, counter: str) -> Play:
     return next((with_counter(play, c) for c in play.counters if c.id == counter), play)
 
 
-def drawn_anew(play: Play, setting: Setting) -> list[tuple[Verdict, ...]]:
+@cache
+def drawn_anew(key: str, counter: str, defence: str) -> list[tuple[Verdict, ...]]:
     """The verdicts on each look, once for each set of numbers: (draws, looks)."""
+    play = run_of(key, counter)
+    setting = Setting(play.level, defence=defence)
     names, chance = Constants.uncertain(), np.random.default_rng(2000)
     factors = [
         dict(zip(names, chance.uniform(0.8, 1.2, len(names)).tolist(), strict=True))
@@ -57,7 +62,7 @@ def test_the_interval_of_each_look_holds_85_of_100_margins(
 ) -> None:
     play = run_of(key, counter)
     setting = Setting(play.level, defence=defence)
-    anew = drawn_anew(play, setting)
+    anew = drawn_anew(key, counter, defence)
     shares = {
         band.look: held(band, [verdicts[k] for verdicts in anew])
         for k, band in enumerate(banded(play, setting))
@@ -71,7 +76,7 @@ def test_an_interval_of_half_the_width_does_not(key: str, counter: str, defence:
     """So that the share says something: margins do move with the numbers."""
     play = run_of(key, counter)
     setting = Setting(play.level, defence=defence)
-    anew = drawn_anew(play, setting)
+    anew = drawn_anew(key, counter, defence)
     for k, band in enumerate(banded(play, setting)):
         margins = np.array([verdicts[k].margin for verdicts in anew])
         middle, half = (band.low + band.high) / 2, (band.high - band.low) / 4

@@ -51,7 +51,7 @@ def drawn(n: int, shown: str) -> list[Picture]:
 
 
 @cache
-def seen(n: int, shown: str, number: int) -> tuple[Picture, Copy]:
+def seen(n: int, shown: str, number: int) -> tuple[Picture, NDArray[np.uint8]]:
     """A picture of a play in one of the drawings, and its page as grey as the copier sees it."""
     picture = drawn(n, shown)[number]
     grey = image_of(picture, 4).convert("L")
@@ -88,14 +88,15 @@ def longest_break(copy: Copy, line: LineString) -> int:
 
 
 def places_along(line: LineString, step: float) -> Points:
-    return get_coordinates(line_interpolate_point(line, np.arange(0, line.length, step)))
+    places = line_interpolate_point(line, np.arange(0, line.length, step))
+    return np.asarray(get_coordinates(places), dtype=np.float64)
 
 
 def places_on(path: Path, step: float, hidden: BaseGeometry) -> Points:
     """Places so far apart on a path, without those that something hides."""
     lines = [LineString(run) for run in runs(path.steps)]
     found = np.concatenate([places_along(line, step) for line in lines])
-    return found[~intersects_xy(hidden, found)]
+    return np.asarray(found[~intersects_xy(hidden, found)])
 
 
 def share_of(paint: Paint) -> float:

@@ -71,15 +71,20 @@ READERS: dict[str, Callable[[str], object]] = {
 }
 
 
+FLOOR = 0.02  # seconds: coarser than a clock's grain
+
+
+def took(read: Callable[[str], object], text: str, times: int = 1) -> float:
+    """How long it takes to read a text so many times, in time of this process."""
+    begun = process_time()
+    for _ in range(times):
+        read(text)
+    return process_time() - begun
+
+
 def best(read: Callable[[str], object], text: str, times: int = 1) -> float:
-    """The shortest of five tries to read a text so many times, in time of this process."""
-    found = []
-    for _ in range(5):
-        begun = process_time()
-        for _ in range(times):
-            read(text)
-        found.append(process_time() - begun)
-    return min(found)
+    """The shortest of five tries."""
+    return min(took(read, text, times) for _ in range(5))
 
 
 @pytest.mark.parametrize("name", READERS)
@@ -88,8 +93,11 @@ def test_work_grows_no_faster_than_the_text(name: str, unit: str) -> None:
     read = READERS[name]
     short = "5' 6" + unit * (SHORT // len(unit)) + "x"
     long = "5' 6" + unit * (TIMES * SHORT // len(unit)) + "x"
-    # Work by the square would be TIMES times as much; the floor is coarser than a clock's grain.
-    assert best(read, long) < 0.5 * TIMES * max(best(read, short, TIMES), 0.02)
+    # Work by the square would be TIMES times as much. What is far from that in its first try
+    # needs no other one.
+    once = took(read, long)
+    if once >= 0.25 * TIMES * FLOOR and once >= 0.25 * TIMES * took(read, short, TIMES):
+        assert best(read, long) < 0.5 * TIMES * max(best(read, short, TIMES), FLOOR)
 
 
 def test_a_cell_longer_than_any_is_said_to_be() -> None:
