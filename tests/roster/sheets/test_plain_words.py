@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 import pytest
 
@@ -37,7 +38,7 @@ def test_a_team_chooses_the_words_of_its_sheets(
     assert bool(re.search(r"the (?:near|far) block", told)) is not plain
 
 
-def pages_in_english(cast: Cast, players: list[Player]) -> list[str]:
+def pages_in_english(cast: Cast, players: Sequence[Player]) -> list[str]:
     """Page and paper of each, without the list of what the words mean."""
     told = []
     for player in players:
