@@ -100,7 +100,7 @@ def test_plays_to_take_up_stand_with_their_picture_those_that_suit_them_first(
     names = ("ballast", "sluice", "duckboard")  # the first two from U16, the third from U12
     plays = [factories.published(demo_play(name)) for name in names]
     page = read(client, "package", team)
-    shown = re.findall(r'class="line-picture" href="/library/([a-z]+)/', page)
+    shown = re.findall(r'name="play" value="([a-z]+)"', page)
     assert shown.index("duckboard") < min(shown.index(key) for key in ("ballast", "sluice"))
     for play in plays:
         assert reverse("play-card", args=[play.key, play.published().number, "light"]) in page

@@ -193,9 +193,7 @@ def casting(
 def _begun(question: CastingQuestion, time_limit: float | None, clock: Clock) -> _CastSearch:
     began = clock()
     model = casting_model(question).with_locks(question.locks)
-    search = _CastSearch(model, clock, began, time_limit, quick_casting(question))
-    search.take(_dealt(model))
-    return search
+    return _CastSearch(model, clock, began, time_limit, quick_casting(question), _dealt(model))
 
 
 def _ending(search: _CastSearch, otherwise: Ending) -> Ending:
