@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date, datetime, time, timedelta
+from typing import Final
 from unittest.mock import patch
 
 from django.urls import reverse
@@ -15,7 +16,10 @@ from practice.models import Absence, Attendance, Practice
 from roster.models import GotIt, Player, Printing, Team
 from roster.squad.links import link_for
 from tests.cast import Cast
+from tests.coachbook.test_look import standing_out
 from tests.phone import moved_start
+
+DAY: Final = timedelta(days=1)
 
 
 def today_page(cast: Cast, at: datetime | None = None, team: Team | None = None) -> str:
@@ -183,6 +187,8 @@ def test_the_first_steps_give_way_to_the_days_work_once_reps_are_logged(cast: Ca
     log(cast, before(cast, 2), clean=1, early=0)
     page = today_page(cast)
     assert page.index(work) < page.index(steps), "the sheets are not given out yet"
+    assert standing_out(page) == ["Log reps"], "on the day of a practice"
+    assert standing_out(today_page(cast, moment(cast.practice.date, time(12)) - DAY)) == ["Begin"]
 
 
 def test_a_practice_without_reps_claims_nothing(cast: Cast) -> None:
