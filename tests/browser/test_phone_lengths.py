@@ -73,9 +73,8 @@ LONGER: dict[str, tuple[int, str]] = {
     "draw-play": (2300, "the court, and beside it what the check says as it is drawn"),
     "edit-texts": (2300, "the play's own words; phases, looks and calls are folded"),
     "translate-texts": (5300, "a field for each text that is not written yet"),
-    "rewrite-play": (3900, "the whole text, each row as it is typed"),
     "new-play": (2250, "a picture for each way to begin"),
-    "starter-plays": (3950, "a picture for each play that may be taken"),
+    "starter-plays": (2750, "a row for each play that may be taken"),
     "sheet": (4500, "a player's own part, read downwards as on paper"),
     "player-cast": (2500, "a row for each role, and one for each of the squad"),
 }
