@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
+import pytest
 from django.urls import reverse
 
 from plays.core.motion.pace import PACES
-from plays.core.motion.team_pace import EDITABLE
+from plays.core.motion.team_pace import EDITABLE, bounds
 from plays.core.play import AgeGroup
 from roster.bridge import team_pace
 from roster.models import Player, Team
@@ -67,3 +70,15 @@ def test_every_constant_is_shown_with_its_label(cast: Cast) -> None:
 def test_somebody_elses_player_cannot_be_changed(cast: Cast) -> None:
     send(cast, **{f"twenty-{cast.other_player.pk}": "3.3"})
     assert Player.objects.get(pk=cast.other_player.pk).sprint_20 is None
+
+
+@pytest.mark.parametrize("name", sorted(EDITABLE))
+def test_limits_can_be_told_and_lie_within_the_true_ones(cast: Cast, name: str) -> None:
+    """Three figures, never "0.007686193453914862", and no value that the clock would refuse."""
+    low, high = bounds(name)
+    for wrong in (low / 2, high * 2):
+        page = send(cast, **{f"c-{name}": str(wrong)}).content.decode()  # type: ignore[attr-defined]
+        (told,) = re.findall(r"Write ([\d.]+) or (?:more|less)\.", page)
+        assert len(told.replace(".", "").strip("0")) <= 3, told
+        assert low <= float(told) <= high
+        assert abs(float(told) - (low if wrong < low else high)) < 0.01 * high
