@@ -1,4 +1,4 @@
-"""The settings of the site. Every COACHBOOK_ name is explained in docs/settings.md."""
+"""The settings of the site. Every COACHBOOK_ name is explained in coachbook/docs/08-settings.md."""
 
 from __future__ import annotations
 
