@@ -157,7 +157,7 @@ def edit_game(request: HttpRequest, pk: int) -> HttpResponse:
         with transaction.atomic():
             note_change(user, "deleted game", game, team=game.team_id)
             game.delete()
-        messages.success(request, _("%(name)s is deleted.") % {"name": before})
+        messages.success(request, _("The game is deleted."))
         return redirect("practices", game.team_id)
     form = GameForm(request.POST or None, instance=game, team=game.team)
     if request.method == "POST" and form.is_valid():
