@@ -107,7 +107,7 @@ def test_it_is_told_of_where_it_foretells_better_and_never_used(
     told = calibrate(season(20, 3), DEFAULTS, ENGLISH)
     assert told.calibrated
     assert told.fit == told.candidate
-    assert ("in which newer ones count more, foretells them better still" in told.sentence) is better
+    assert ("newer ones count more, foretells them better still" in told.sentence) is better
 
 
 def test_what_is_still_to_come_changes_no_forecast() -> None:
