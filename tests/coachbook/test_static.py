@@ -49,13 +49,11 @@ def test_no_module_has_a_colour_of_its_own() -> None:
 
 
 def test_pages_speak_of_colours_that_are_in_the_table() -> None:
-    said = {
-        name
-        for path in STATIC.rglob("*.css")
-        for name in re.findall(r"var\(--([a-z-]+)", path.read_text("utf-8"))
-    }
+    sheets = [path.read_text("utf-8") for path in STATIC.rglob("*.css")]
+    said = {name for sheet in sheets for name in re.findall(r"var\(--([a-z-]+)", sheet)}
+    signs = {name for sheet in sheets for name in re.findall(r'--([a-z-]+): ".";', sheet)}
     sizes = set(re.findall(r"--([a-z-]+):", (STATIC / "css" / "tokens.css").read_text("utf-8")))
-    assert said <= COLOURS.keys() | sizes
+    assert said <= COLOURS.keys() | sizes | signs
     assert COLOURS.keys() <= said
 
 
