@@ -51,5 +51,6 @@ def _read(path: Path) -> HelpPage:
     html = MarkdownIt("commonmark", {"html": False}).enable("table").render(text)
     html = html.replace("<table>", '<div class="table-wrap"><table>')
     html = html.replace("</table>", "</table></div>")
+    html = html.replace(".py::", ".py::<wbr>")  # a test's long name goes on in the next line
     slug = path.stem.split("-", 1)[1]
     return HelpPage(slug, title.removeprefix("# ").strip(), routes, mark_safe(html))  # noqa: S308 - see above
