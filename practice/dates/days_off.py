@@ -25,8 +25,16 @@ def begin_days_off(off: DaysOff, user: User, *, cancelling: bool) -> list[Practi
     return rows
 
 
-def end_days_off(team: Team, pk: int, user: User) -> None:
-    """Take days off out, if they are there; cancelled practices are brought back one by one."""
-    for off in team.days_off.filter(pk=pk):
-        note_change(user, "took out days off", off, team=team.pk)
-        off.delete()
+def end_days_off(team: Team, pk: int, user: User) -> int:
+    """Take days off out, if they are there.
+
+    Returns how many practices in them stay cancelled: each is brought back by itself, since nobody
+    noted which of them were cancelled for these days, and which for another reason.
+    """
+    off = team.days_off.filter(pk=pk).first()
+    if off is None:
+        return 0
+    note_change(user, "took out days off", off, team=team.pk)
+    off.delete()
+    days = (off.first, off.last)
+    return team.practices.filter(cancelled=True, date__range=days).count()

@@ -96,8 +96,15 @@ def add_days_off(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 def remove_days_off(request: HttpRequest, pk: int, off: int) -> HttpResponse:
+    """Take days off out again, and tell of the practices in them that stay cancelled."""
     user = user_of(request)
-    end_days_off(coached_team_for(user, pk), off, user)
+    if n := end_days_off(coached_team_for(user, pk), off, user):
+        said = ngettext(
+            "%(n)d practice of those days stays cancelled. Under Change it can be brought back.",
+            "%(n)d practices of those days stay cancelled. Under Change each can be brought back.",
+            n,
+        )
+        messages.warning(request, said % {"n": n})
     return redirect("calendar", pk)
 
 

@@ -104,3 +104,24 @@ def test_a_pattern_goes_and_the_plan_that_took_it_keeps_its_blocks(cast: Cast) -
     client.post(path, {"source": f"pattern-{pattern.pk}", "forget": ""})
     assert not PlanPattern.objects.filter(pk=pattern.pk).exists()
     assert practice.blocks.count() == count
+
+
+@pytest.mark.parametrize("cancelling", [True, False])
+def test_days_off_taken_out_again_tell_of_practices_that_stay_cancelled(
+    cast: Cast, cancelling: bool
+) -> None:
+    """Only of those within the days, and only where there are some."""
+    inside, _before = practice_of(cast), practice_of(cast, DAY - timedelta(1), cancelled=True)
+    client = cast.client(cast.head)
+    off = {"name": "Hall closed", "first": f"{DAY}", "last": f"{DAY}"}
+    wish = {"cancel": "on"} if cancelling else {}
+    client.post(reverse("add-days-off", args=[cast.team.pk]), {**off, **wish})
+    gone = cast.team.days_off.get()
+    path = reverse("remove-days-off", args=[cast.team.pk, gone.pk])
+    said = client.post(path, follow=True).content.decode()
+    assert ("1 practice of those days stays cancelled." in said) is cancelling
+    edit = client.get(reverse("edit-practice", args=[inside.pk])).content.decode()
+    assert ("Bring it back" in edit) is cancelling
+    again = client.post(path, follow=True)  # a second press does no harm
+    assert again.status_code == 200
+    assert "stays cancelled" not in again.content.decode()
