@@ -6,6 +6,7 @@ it explains, and "Help" on those pages leads straight to it.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -15,6 +16,7 @@ from markdown_it import MarkdownIt
 
 DOCS = Path(__file__).resolve().parents[1] / "docs"
 ROUTES = "Pages:"
+INLINE = re.compile(r"(?<!<pre>)<code>[^<]*</code>")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +51,14 @@ def _read(path: Path) -> HelpPage:
     text = "\n".join([title, second, *rest])
     # Our own files, with raw HTML switched off: nothing a person typed gets in here.
     html = MarkdownIt("commonmark", {"html": False}).enable("table").render(text)
+    html = INLINE.sub(_whole_options, html)
     html = html.replace("<table>", '<div class="table-wrap"><table>')
     html = html.replace("</table>", "</table></div>")
     html = html.replace(".py::", ".py::<wbr>")  # a test's long name goes on in the next line
     slug = path.stem.split("-", 1)[1]
     return HelpPage(slug, title.removeprefix("# ").strip(), routes, mark_safe(html))  # noqa: S308 - see above
+
+
+def _whole_options(code: re.Match[str]) -> str:
+    """Code within a sentence; no line of it ends between an option's dashes and its name."""
+    return re.sub(r"--[a-z][a-z-]*", r'<span class="option">\g<0></span>', code[0])

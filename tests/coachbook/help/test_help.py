@@ -59,6 +59,13 @@ def test_what_is_told_twice_is_found() -> None:
     ]
 
 
+def test_no_line_ends_within_an_option_of_a_sentence() -> None:
+    """Blocks to be copied hold the bare text; in sentences each option is held together."""
+    html = help_pages.help_pages()["running"].html
+    assert '<code><span class="option">--hall</span></code>' in html
+    assert "python3 manage.py start --hall\n</code></pre>" in html
+
+
 @pytest.mark.parametrize("slug", sorted(help_pages.help_pages()))
 def test_a_topic_is_served(slug: str, cast: Cast) -> None:
     response = cast.client(None).get(f"/help/{slug}/")
