@@ -8,7 +8,6 @@ from types import MappingProxyType
 from typing import Any, Final
 
 from django import forms
-from django.core.validators import MaxLengthValidator, MaxValueValidator, MinValueValidator
 from django.db.models import Model
 from django.db.models.fields import BLANK_CHOICE_DASH
 from django.utils.translation import gettext_lazy as _
@@ -25,6 +24,9 @@ CHANGED_MEANWHILE = _(
 STANDS_NOW = _("There stands now: %(value)s")
 AT_MOST = _("Write %(limit_value)s or less.")
 TOO_LONG = _("At most %(limit_value)s characters; these are %(show_value)s.")
+LIMITS: Final = MappingProxyType(
+    {"min_value": AT_LEAST, "max_value": AT_MOST, "max_length": TOO_LONG}
+)
 # In place of what the framework says of a field, where the field says nothing of its own.
 PLAIN: Final[Mapping[type[forms.Field], Mapping[str, Any]]] = MappingProxyType(
     {
@@ -173,13 +175,9 @@ def speak_plainly(fields: Iterable[forms.Field]) -> None:
 
 
 def _say_plainly(field: forms.Field) -> None:
-    for check in field.validators:
-        if isinstance(check, MinValueValidator):
-            check.message = AT_LEAST
-        elif isinstance(check, MaxValueValidator):
-            check.message = AT_MOST
-        elif isinstance(check, MaxLengthValidator):
-            check.message = TOO_LONG
+    # Under these names a field finds its own sentence for its checks, and for those of its model.
+    for code, said in LIMITS.items():
+        field.error_messages.setdefault(code, said)
     for kind in filter(partial(isinstance, field), PLAIN):
         for key, said in PLAIN[kind].items():
             if _is_frameworks(field, key):

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 from django import forms
+from django.forms import modelform_factory
 from django.utils import translation
 
-from shared.forms import ClearForm
+from practice.models import Drill
+from shared.forms import ClearForm, ClearModelForm
 
 
 class OfTheClub(forms.CharField):
@@ -32,6 +34,16 @@ class MinutesForm(ClearForm):
 def test_limits_are_said_in_words() -> None:
     said = [MinutesForm({"minutes": n, "kind": "live"}).errors["minutes"] for n in ("0", "61")]
     assert said == [["Write 1 or more."], ["Write 60 or less."]]
+
+
+def test_the_limits_of_a_row_are_said_in_the_same_words() -> None:
+    """Those that only the model's column holds: the form checks them when it builds the row."""
+    limited = modelform_factory(Drill, form=ClearModelForm, fields=["name", "minutes"])
+    said = [
+        limited({"name": name, "minutes": n}).errors for name, n in (("a", "121"), ("x" * 61, "8"))
+    ]
+    assert said[0] == {"minutes": ["Write 120 or less."]}
+    assert said[1] == {"name": ["At most 60 characters; these are 61."]}
 
 
 WRONG = {
