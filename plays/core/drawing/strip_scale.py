@@ -20,6 +20,7 @@ RIGHT: Final = 13.0  # points: the number of a look that ends with the strip sta
 NARROWEST: Final = 4.0  # points: a window of no time is still seen
 NUMBER_ROOM: Final = 9.0
 PAST_COUNT: Final = 0.4  # seconds shown beyond the count at least
+PAST_LOOK: Final = 0.3  # and from the beginning of the last look, which may open as all ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,8 @@ class Scale:
 
 def scale_of(strip: Strip, width: float, left: float) -> Scale:
     """A scale on which the whole strip fits into ``width``."""
-    until = max(strip.until, (strip.count or 0.0) + PAST_COUNT)
+    opening = max((look.start for row in strip.rows for look in row.looks), default=0.0)
+    until = max(strip.until, (strip.count or 0.0) + PAST_COUNT, opening + PAST_LOOK)
     unit = (width - left - RIGHT) / until
     tops, heights, y = dict[Role, float](), dict[Role, float](), HEAD
     for row in strip.rows:

@@ -15,7 +15,7 @@ from plays.core.defence.verdict import Word
 from plays.core.drawing.strip import Mark, count_strip
 from plays.core.drawing.strip_key import GAP, SAMPLE
 from plays.core.drawing.strip_picture import SMALL, strip_picture
-from plays.core.drawing.strip_scale import NARROWEST, NUMBER_ROOM, lanes_of, scale_of
+from plays.core.drawing.strip_scale import NARROWEST, NUMBER_ROOM, RIGHT, lanes_of, scale_of
 from plays.core.play import ROLES, AgeGroup
 from shared.core.drawing.fonts import CAP_HEIGHT, text_width
 from shared.core.drawing.picture import Box, Circle, Group, Path, Picture, Text
@@ -92,6 +92,8 @@ def test_nothing_leaves_the_picture_and_looks_of_a_row_do_not_overlap(
             assert shape.at[0] + shape.width <= width + 0.01
             assert shape.at[1] + shape.height <= picture.height + 0.01
     for group in groups(picture, "look"):
+        window = next(each for each in group.shapes if isinstance(each, Box))
+        assert window.at[0] + window.width <= width - RIGHT + 0.01  # within the lines of the rows
         for said in (each for each in group.shapes if isinstance(each, Text)):
             beside = 0.0 if said.anchor == "start" else -width
             assert said.at[0] + beside + text_width(said.text, said.size, bold=True) <= width
