@@ -19,6 +19,7 @@ from practice.plan import views_court as court
 from practice.privacy import views as privacy
 from practice.readiness import views as readiness
 from practice.reps import views as log
+from practice.reps import views_listed as listed
 from practice.reps import views_undecided as undecided
 from practice.season import views as season
 from practice.season import views_move as moves
@@ -115,6 +116,8 @@ urlpatterns = [
     path("practices/<int:pk>/plan.pdf", plan.plan_pdf, name="plan-pdf"),
     path("court/<int:pk>/now/", plan.now, name="court-now"),
     path("practices/<int:pk>/attendance/", court.attendance, name="attendance"),
+    path("practices/<int:pk>/reps/", listed.practice_reps, name="practice-reps"),
+    path("practices/<int:pk>/reps/<uuid:rep>/back/", listed.rep_back, name="take-rep-back"),
     path("court/<int:pk>/", log.log, name="log"),
     path("court/worker.js", log.worker, name="log-worker"),
     path("teams/<int:pk>/taps/", log.taps, name="taps"),

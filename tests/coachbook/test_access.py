@@ -199,6 +199,8 @@ TABLE: dict[str, tuple[int, ...]] = {
     "edit-block": COACHED,
     "attendance": TEAM,
     "log": TEAM,
+    "practice-reps": TEAM,
+    "take-rep-back": SENDS,
     "which-plays": TEAM,
     "two-plays": TEAM,
     "choice-progress": TEAM,
@@ -309,6 +311,7 @@ POSTED = {
     "keep-pattern": (302, 404, 403, 422, 404, 422),
     "taps": (302, 404, 422, 422, 404, 422),
     "take-called-back": (302, *(404,) * 5),
+    "take-rep-back": (302, *(404,) * 5),
     "got-it": (404, 404, 404, 403, 404, 403),  # from the player's own phone only
     "decide-rep": (302, 404, 404, 404, 404, 404),
     "end-session": (302,) + (404,) * 5,  # which of their own?
@@ -436,6 +439,7 @@ def address(name: str, cast: Cast, link: PlayerLink | None = None) -> str:
             name: [cast.game.pk, NOBODYS]
             for name in ("edit-called", "take-called-back", "called-films")
         },
+        "take-rep-back": [cast.practice.pk, NOBODYS],
         "sign-in-link": ["none.none"],
         "prove-mail": ["none~none"],
         **{name: [cast.assistant.pk] for name in ABOUT_PERSON},
@@ -512,14 +516,23 @@ def rows(cast: Cast) -> dict[tuple[str, ...], int]:
         about_player: cast.players[0].pk,
         ("edit-entry", "drop-entry", "update-revision", "cast-play", "cast-stands"): cast.entry.pk,
         ("films",): cast.entry.pk,
-        ("practice", "edit-practice", "add-block", "attendance", "log", *PLAN): cast.practice.pk,
+        ("practice", "edit-practice", "add-block", "attendance", *PLAN): cast.practice.pk,
         ("drill", "edit-drill", "drill-picture"): cast.drill.pk,
         ("opponent", "edit-opponent", "new-observation"): cast.opponent.pk,
         ("edit-observation",): cast.observation.pk,
     }
 
 
-PLAN = ("cancel-practice", "order-blocks", "begin-plan", "keep-pattern", "plan-pdf", "court-now")
+PLAN = (
+    "log",
+    "practice-reps",
+    "cancel-practice",
+    "order-blocks",
+    "begin-plan",
+    "keep-pattern",
+    "plan-pdf",
+    "court-now",
+)
 
 ABOUT_PERSON = (
     *("staff-person", "staff-place", "staff-link", "withdraw-staff-link"),
