@@ -101,6 +101,19 @@ class UnitForm(TeamRowForm):
         members.queryset = team.players.present()
         members.help_text = _("Five players.")
 
+    def clean_name(self) -> str:
+        """Each play's own first and second five have these names on the log's buttons already."""
+        name = str(self.cleaned_data["name"])
+        if "name" in self.changed_data and name.casefold() in {
+            _("First five").casefold(),
+            _("Second five").casefold(),
+        }:
+            raise forms.ValidationError(
+                _("%(name)s is what each play's own cast is called. Choose another name."),
+                params={"name": name},
+            )
+        return name
+
     def clean_members(self) -> Any:
         members = self.cleaned_data["members"]
         if len(members) != 5:
