@@ -44,6 +44,46 @@ CUT = """() => {
   return found;
 }"""
 
+# Words set in three lines or more, letter under letter, and text that lies over other text.
+CROWDED = """() => {
+  const found = [], boxes = [], range = document.createRange();
+  const apart = (each) => {
+    for (let up = each; up; up = up.parentElement) {
+      const own = getComputedStyle(up);
+      if (["fixed", "sticky"].includes(own.position) || own.clipPath !== "none") return true;
+      if (["auto", "scroll"].includes(own.overflowY)) return true;
+    }
+    return false;
+  };
+  const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (texts.nextNode()) {
+    const text = texts.currentNode, own = text.parentElement;
+    if (!text.data.trim() || own.closest("svg, script, option, code, textarea, noscript")) continue;
+    if (!own.checkVisibility({ visibilityProperty: true }) || apart(own)) continue;
+    for (const word of text.data.matchAll(/[^\\s·/-]{3,20}/g)) {
+      range.setStart(text, word.index);
+      range.setEnd(text, word.index + word[0].length);
+      const tops = new Set([...range.getClientRects()].map((box) => Math.round(box.top)));
+      if (tops.size > 2) found.push(`letter under letter: ${word[0]}`);
+    }
+    range.selectNodeContents(text);
+    boxes.push(...[...range.getClientRects()].map((box) => [box, text.data.trim()]));
+  }
+  const shared = (a, b) => [
+    Math.min(a.right, b.right) - Math.max(a.left, b.left),
+    Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top),
+  ];
+  boxes.forEach(([one, said], at) => {
+    for (const [other, told] of boxes.slice(at + 1)) {
+      const [across, down] = shared(one, other);
+      if (across > 3 && down > 0.45 * Math.min(one.height, other.height)) {
+        found.push(`one over the other: ${said.slice(0, 20)}, ${told.slice(0, 20)}`);
+      }
+    }
+  });
+  return found;
+}"""
+
 OWN = ("my-plays", "my-play", "my-moving", "my-reading", "my-quiz")
 CHUNKS = 4
 STAFF = ("team", "log", "the-five", "understood", "print", "player-data")
@@ -83,7 +123,7 @@ def test_no_page_is_cut_off_at_twice_the_size(chunk: int, opened: Opener, cast: 
         if name not in OWN:  # they are opened by a link, above
             page.goto(address(name, cast))
             page.evaluate(DOUBLE)
-            if faults := page.evaluate(CUT):
+            if faults := [*page.evaluate(CUT), *page.evaluate(CROWDED)]:
                 found[name] = faults[:4]
     assert found == {}
 
