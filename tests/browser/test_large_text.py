@@ -59,6 +59,7 @@ CROWDED = """() => {
   while (texts.nextNode()) {
     const text = texts.currentNode, own = text.parentElement;
     if (!text.data.trim() || own.closest("svg, script, option, code, textarea, noscript")) continue;
+    if (own.closest("[aria-hidden=true]")) continue;
     if (!own.checkVisibility({ visibilityProperty: true }) || apart(own)) continue;
     for (const word of text.data.matchAll(/[^\\s·/-]{3,20}/g)) {
       range.setStart(text, word.index);
