@@ -16,8 +16,9 @@ from practice.choosing.asked import AskedPackage
 from practice.core.choosing.question import Occasion
 from practice.core.choosing.words import OCCASIONS
 from practice.core.learning.coming import KINDS
+from shared import stood
 from shared.core.language import sentence
-from shared.forms import ClearForm
+from shared.forms import CHANGED_MEANWHILE, STANDS_NOW, ClearForm
 from shared.speech import language_now
 
 MOST_MINUTES: Final = 3000  # fifty hours: more than a season installs
@@ -42,9 +43,11 @@ class PackageTermsForm(ClearForm):
     )
 
     def __init__(self, *args: Any, asked: AskedPackage, **kwargs: Any) -> None:
-        self.asked = asked
+        self.asked, self.now = asked, self._stands(asked)
         speech = language_now()
-        super().__init__(*args, initial=self._stands(asked), **kwargs)
+        initial = self.now | {stood.FIELD: stood.mark_of(self.now)}
+        super().__init__(*args, initial=initial, **kwargs)
+        self.fields[stood.FIELD] = forms.CharField(required=False, widget=forms.HiddenInput)
         occasions, game = self.fields["occasions"], self.fields["game"]
         assert isinstance(occasions, forms.MultipleChoiceField)
         assert isinstance(game, forms.ChoiceField)
@@ -67,6 +70,29 @@ class PackageTermsForm(ClearForm):
             max_value=MOST_PARTS,
             widget=forms.NumberInput(attrs=shown),
         )
+
+    def clean(self) -> dict[str, Any]:
+        """What somebody else has set meanwhile is told, and sent again it is overwritten."""
+        cleaned = super().clean() or self.cleaned_data
+        mark = stood.mark_of(self.now)
+        if cleaned.get(stood.FIELD) in ("", mark):
+            return cleaned
+        other = [name for name in self.now if name in cleaned and self._is_other(name)]
+        for name in other:
+            self.add_error(name, STANDS_NOW % {"value": self._shown(self.now[name], name)})
+        if other:
+            data: Any = self.data
+            self.data = data.copy()
+            self.data[stood.FIELD] = mark  # type: ignore[index]  # a form's own copy
+            self.add_error(None, CHANGED_MEANWHILE)
+        return cleaned
+
+    def _is_other(self, name: str) -> bool:
+        return (self.cleaned_data[name] or None) != (self.now[name] or None)
+
+    def _shown(self, value: Any, name: str) -> str:
+        each = value if isinstance(value, list) else [value]
+        return ", ".join(stood.shown(self.fields[name], one) for one in each) or "–"
 
     def parts(self) -> Iterator[forms.BoundField]:
         """The fields of the opponents' defences."""
@@ -92,5 +118,5 @@ class PackageTermsForm(ClearForm):
             "occasions": [each.value for each in asked.question.occasions],
             "game": "" if wishes.game_id is None else str(wishes.game_id),
             "minutes": wishes.minutes,
-            **{name: part or None for name, part in wishes.shares.items()},
+            **{tactic.value: wishes.shares.get(tactic.value) or None for tactic in KINDS},
         }

@@ -27,6 +27,7 @@ from practice.choosing.judging import judge, setting_of
 from practice.core.choosing.programme import best_package
 from practice.core.choosing.question import Occasion, RuledOut
 from practice.core.choosing.score import score_of
+from practice.core.choosing.words import OCCASIONS
 from practice.core.learning.coming import KINDS
 from practice.models import PackageSearch, PackageWishes
 from roster.models import PackagePlay
@@ -229,6 +230,30 @@ def test_the_minutes_are_those_of_the_practices_before_the_game(
     cast.game.delete()
     assert asked(cast).game is None
     assert "The calendar has no game with a practice before it" in page_of(cast)
+
+
+def test_terms_that_somebody_else_has_set_meanwhile_are_told_and_kept(cast: Cast) -> None:
+    address, coach = reverse("choice-terms", args=[cast.team.pk]), cast.client(cast.head)
+
+    def mark(page: str) -> str:
+        return str(re.findall(r'name="stood" value="([0-9a-f]+)"', page)[0])
+
+    first = mark(page_of(cast))
+    theirs = {"occasions": ["baseline"], "minutes": "22", "trap": "3", "stood": first}
+    assert coach.post(address, theirs).status_code == 302
+    mine = {"occasions": ["half_court"], "minutes": "33", "stood": first}
+    told = coach.post(address, mine)
+    said = told.content.decode()
+    assert told.status_code == 422
+    assert "Somebody has changed this meanwhile." in said
+    assert "There stands now: 22" in said
+    assert f"There stands now: {OCCASIONS[Occasion.BASELINE]}" in said
+    assert 'value="33"' in said  # what was typed is there still
+    assert asked(cast).wishes.minutes == 22
+    assert coach.post(address, mine | {"stood": mark(said)}).status_code == 302
+    assert asked(cast).wishes.minutes == 33
+    assert asked(cast).wishes.shares == {}
+    assert coach.post(address, mine | {"stood": first}).status_code == 302  # it stands so already
 
 
 def test_taking_adds_what_is_picked_once_and_drops_nothing(
