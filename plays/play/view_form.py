@@ -11,6 +11,7 @@ from typing import Any, cast
 from urllib.parse import urlencode
 
 from django import forms
+from django.utils.formats import number_format
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -27,7 +28,6 @@ from plays.core.play import ROLES, Defender, Play, Role, RuleSet, Stance
 from plays.ports import Carrier
 from shared.core.language import Language
 from shared.forms import ClearForm
-from shared.said import figure_said
 from shared.speech import language_now
 
 CROPS = [("half", _("half court")), ("full", _("full court")), ("action", _("around the action"))]
@@ -204,8 +204,8 @@ def _off_the_line(play: Play, asked: Mapping[str, Any]) -> str:
     )
     if on_sideline:
         return gettext("The sideline runs from 0 to %(most)s m.") % {
-            "most": figure_said(floor.length)
+            "most": number_format(floor.length, 2)
         }
     return gettext("The baseline runs from 0, behind the basket, to %(most)s m.") % {
-        "most": figure_said(floor.half_width)
+        "most": number_format(floor.half_width, 2)
     }

@@ -123,9 +123,9 @@ def test_what_does_not_fit_is_said_and_can_be_pulled_in(cast: Cast) -> None:
 @pytest.mark.parametrize(
     ("query", "told"),
     [
-        ("?along=99", "The sideline runs from 0 to 28 m."),
-        ("?along=99&court=NFHS", "The sideline runs from 0 to 25.6 m."),
-        ("?along=9&turn=on", "The baseline runs from 0, behind the basket, to 7.5 m."),
+        ("?along=99", "The sideline runs from 0 to 28.00 m."),
+        ("?along=99&court=NFHS", "The sideline runs from 0 to 25.60 m."),
+        ("?along=9&turn=on", "The baseline runs from 0, behind the basket, to 7.50 m."),
         ("?along=-1", "0 or more"),
         ("?along=x", "Write a number."),
         ("?court=MOON", "This is none of the choices."),
