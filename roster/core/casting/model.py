@@ -22,9 +22,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plays.core.play import ROLES
-from roster.core.cast import Assignment, Cast
+from roster.core.cast import Cast
 from roster.core.casting.question import CastingQuestion, Lock
-from roster.core.casting.score import filled_array, missing_from_units, unit_members
+from roster.core.casting.score import cast_of, counts, filled_array, unit_members
 from shared.core.milp import Index, Milp, Numbers, Rows
 
 _GOLDEN: Final = 0.6180339887498949
@@ -48,29 +48,20 @@ class CastingModel(Milp):
 
     def cast(self, values: Numbers) -> Cast:
         """The cast in a solution, play by play, role by role."""
-        question = self.question
-        filled = np.round(values[self.x]).astype(np.bool_)
-        found = np.argwhere(filled.transpose(1, 2, 3, 0))
-        return Cast(
-            tuple(
-                Assignment(question.plays[j].id, ROLES[k], int(d) + 1, question.players[p].id)
-                for j, k, d, p in found
-            )
-        )
+        return cast_of(self.question, np.round(values[self.x]).astype(np.bool_))
 
     def values(self, cast: Cast) -> Numbers:
         """The columns as this cast has them, whether or not the rows allow it."""
-        question, filled = self.question, filled_array(self.question, cast)
-        loads, in_play = filled.sum(axis=(1, 2, 3)), filled.sum(axis=(2, 3))
-        fair = question.fair_shares()
+        filled = filled_array(self.question, cast)
+        found = counts(self.question, filled)
         values = np.zeros_like(self.cost)
-        values[self.x], values[self.z] = filled, filled.any(axis=(1, 3))
-        values[self.hole] = ~filled.any(axis=0)
-        values[self.two] = np.maximum(in_play - 1, 0)
-        values[self.over] = np.maximum(loads - np.ceil(fair), 0)
-        values[self.under] = np.maximum(np.floor(fair) - loads, 0)
-        values[self.left] = np.maximum(question.least_slots() - loads, 0)
-        values[self.outside] = missing_from_units(question, filled)
+        values[self.x], values[self.z], values[self.hole] = filled, found.roles, found.holes
+        values[self.two], values[self.outside] = found.two, found.outside
+        values[self.over], values[self.under], values[self.left] = (
+            found.over,
+            found.under,
+            found.left,
+        )
         return values
 
     def with_roles(self, roles: NDArray[np.bool_]) -> CastingModel:

@@ -114,3 +114,11 @@ def test_a_machine_without_time_leaves_nobody_out_and_no_role_empty(moments: int
     assert len(slots(found.cast)) == 60
     assert len({a.player for a in found.cast.assignments}) == 13
     assert found.bound is None or found.gap < 0.02  # type: ignore[operator]
+
+
+def test_a_lock_below_the_depth_that_is_asked_for_is_passed_over() -> None:
+    """Somebody is locked as second, and only first fives are asked for."""
+    asked = question(1, players=9, plays=2, depth=1, locks=(Lock("p0", "play0", "3", 2),))
+    assert len(slots(whole_casting(asked))) == 10
+    found = casting(asked, 20, lambda: 0.0)
+    assert found.ending is Ending.CONFLICT  # said by the search, as before
