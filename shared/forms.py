@@ -32,10 +32,8 @@ PLAIN: Final[Mapping[type[forms.Field], Mapping[str, Any]]] = MappingProxyType(
     {
         forms.Field: {"required": _("Fill this in.")},
         forms.ChoiceField: {"invalid_choice": _("This is none of the choices. Choose again.")},
-        forms.ModelChoiceField: {"invalid_choice": _("This is none of the choices. Choose again.")},
         forms.ModelMultipleChoiceField: {
-            "invalid_choice": _("This is none of the choices. Choose again."),
-            "invalid_pk_value": _("This is none of the choices. Choose again."),
+            "invalid_pk_value": _("This is none of the choices. Choose again.")
         },
         forms.FloatField: {"invalid": _("Write a number.")},  # before what it is a kind of
         forms.IntegerField: {"invalid": _("Write a whole number.")},
@@ -85,23 +83,7 @@ class ClearModelForm(forms.ModelForm):  # type: ignore[type-arg]
         seen: str = self.cleaned_data.get(stood.FIELD) or ""
         now = stood.stored(self.instance) if seen else None
         if now is not None:
-            self._compare(seen, self._values(now))
-
-    def _compare(self, seen: str, now: Mapping[str, Any]) -> None:
-        """Say what differs where the row holds other values than the page was shown with."""
-        mark = stood.mark_of(now)
-        typed = {name: stood.plain(self.cleaned_data.get(name)) for name in now}
-        other = [name for name in now if name in self.fields and typed[name] != now[name]]
-        if seen == mark or not other:
-            return
-        data: Any = self.data
-        self.data = data.copy()
-        self.data[self.add_prefix(stood.FIELD)] = mark  # type: ignore[index]  # a form's own copy
-        self.add_error(None, CHANGED_MEANWHILE)
-        for name in other:
-            said = STANDS_NOW % {"value": stood.shown(self.fields[name], now[name])}
-            if name in self.cleaned_data:
-                self.add_error(name, said)
+            tell_what_stands(self, seen, self._values(now))
 
 
 class CellsForm(ClearForm):
@@ -160,6 +142,26 @@ class RowsField(forms.ModelMultipleChoiceField):  # type: ignore[type-arg]
                     params={"value": str(key)[:20]},
                 )
         return super()._check_values(value)  # type: ignore[misc]  # the framework's own step
+
+
+def tell_what_stands(form: forms.BaseForm, seen: str, now: Mapping[str, Any]) -> None:
+    """Say what differs where there stand other values now than a form was shown with.
+
+    ``seen`` is the mark that it came with; what is told stands in it when it is sent again.
+    """
+    mark = stood.mark_of(now)
+    typed = {name: stood.plain(form.cleaned_data.get(name)) for name in now}
+    other = [name for name in now if name in form.fields and typed[name] != now[name]]
+    if seen == mark or not other:
+        return
+    data: Any = form.data
+    form.data = data.copy()
+    form.data[form.add_prefix(stood.FIELD)] = mark  # type: ignore[index]  # a form's own copy
+    form.add_error(None, CHANGED_MEANWHILE)
+    for name in other:
+        said = STANDS_NOW % {"value": stood.shown(form.fields[name], now[name])}
+        if name in form.cleaned_data:
+            form.add_error(name, said)
 
 
 def speak_plainly(fields: Iterable[forms.Field]) -> None:

@@ -55,7 +55,8 @@ def shown(field: forms.Field, value: Any) -> str:
         rows = field.queryset.filter(pk__in=keys) if field.queryset is not None else ()
         return ", ".join(field.label_from_instance(row) for row in rows) or "–"
     if isinstance(field, forms.ChoiceField):
-        return next((str(label) for key, label in _flat(field) if str(key) == str(value)), "–")
+        held = {str(each) for each in (value if isinstance(value, list) else [value])}
+        return ", ".join(str(label) for key, label in _flat(field) if str(key) in held) or "–"
     if isinstance(value, date):
         return day_said(value, "j M Y")
     return f"{value:%H:%M}" if isinstance(value, time) else str(value)
@@ -69,5 +70,5 @@ def _flat(field: forms.ChoiceField) -> list[tuple[Any, Any]]:
 def plain(value: Any) -> Any:
     """A value by its keys, as the row keeps it: of a row its key, of several theirs in order."""
     if isinstance(value, list | QuerySet):
-        return sorted(each.pk for each in value)
+        return sorted(plain(each) for each in value)
     return value.pk if isinstance(value, Model) else value

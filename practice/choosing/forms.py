@@ -18,7 +18,7 @@ from practice.core.choosing.words import OCCASIONS
 from practice.core.learning.coming import KINDS
 from shared import stood
 from shared.core.language import sentence
-from shared.forms import CHANGED_MEANWHILE, STANDS_NOW, ClearForm
+from shared.forms import ClearForm, tell_what_stands
 from shared.speech import language_now
 
 MOST_MINUTES: Final = 3000  # fifty hours: more than a season installs
@@ -74,25 +74,10 @@ class PackageTermsForm(ClearForm):
     def clean(self) -> dict[str, Any]:
         """What somebody else has set meanwhile is told, and sent again it is overwritten."""
         cleaned = super().clean() or self.cleaned_data
-        mark = stood.mark_of(self.now)
-        if cleaned.get(stood.FIELD) in ("", mark):
-            return cleaned
-        other = [name for name in self.now if name in cleaned and self._is_other(name)]
-        for name in other:
-            self.add_error(name, STANDS_NOW % {"value": self._shown(self.now[name], name)})
-        if other:
-            data: Any = self.data
-            self.data = data.copy()
-            self.data[stood.FIELD] = mark  # type: ignore[index]  # a form's own copy
-            self.add_error(None, CHANGED_MEANWHILE)
+        cleaned |= {tactic.value: cleaned.get(tactic.value) or None for tactic in KINDS}
+        if seen := cleaned.get(stood.FIELD):
+            tell_what_stands(self, seen, self.now)
         return cleaned
-
-    def _is_other(self, name: str) -> bool:
-        return (self.cleaned_data[name] or None) != (self.now[name] or None)
-
-    def _shown(self, value: Any, name: str) -> str:
-        each = value if isinstance(value, list) else [value]
-        return ", ".join(stood.shown(self.fields[name], one) for one in each) or "–"
 
     def parts(self) -> Iterator[forms.BoundField]:
         """The fields of the opponents' defences."""
@@ -115,7 +100,7 @@ class PackageTermsForm(ClearForm):
     def _stands(asked: AskedPackage) -> dict[str, Any]:
         wishes = asked.wishes
         return {
-            "occasions": [each.value for each in asked.question.occasions],
+            "occasions": sorted(each.value for each in asked.question.occasions),
             "game": "" if wishes.game_id is None else str(wishes.game_id),
             "minutes": wishes.minutes,
             **{tactic.value: wishes.shares.get(tactic.value) or None for tactic in KINDS},
