@@ -1,4 +1,4 @@
-"""Days and moments as a sentence says them."""
+"""Days, moments and numbers as a sentence says them, and where a number is from."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from datetime import date, datetime
 from typing import Any
 
 from django.utils.formats import date_format, get_format
-from django.utils.translation import get_language
+from django.utils.translation import get_language, gettext
 
 
 def day_said(value: date | datetime, form: str) -> str:
@@ -28,3 +28,8 @@ def small_month(said: Any, form: str | None) -> Any:
 def figure_said(value: float) -> str:
     """A number to three figures, with the decimal sign of the language."""
     return f"{value:.3g}".replace(".", get_format("DECIMAL_SEPARATOR"))
+
+
+def sources_said(sources: tuple[str, ...]) -> str:
+    """The sources of a number, each a sentence of its own."""
+    return " ".join(map(gettext, sources))

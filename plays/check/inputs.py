@@ -23,7 +23,7 @@ from plays.core.motion.pace import PACES
 from plays.core.motion.windows import COUNT
 from plays.core.play import ROLES, Role
 from shared.core.language import N_
-from shared.said import figure_said
+from shared.said import figure_said, sources_said
 
 THROWN: Final = (
     N_(
@@ -85,11 +85,6 @@ def basis_name(basis: Footing) -> str:
     }[basis]
 
 
-def said(sources: tuple[str, ...]) -> str:
-    """Where a number comes from, in the language of the page."""
-    return " ".join(map(_, sources))
-
-
 def pace_inputs(setting: Setting) -> Iterator[Input]:
     """The constants of the clock, with the team's own where it has any."""
     row, used = PACES[setting.age].to_json(), setting.pace.base(setting.age, setting.effort)
@@ -101,7 +96,7 @@ def pace_inputs(setting: Setting) -> Iterator[Input]:
             figure_said(value),
             told.unit,
             basis_name(told.basis) if same else _("the team's own"),
-            said(told.sources) if same else _("Entered by the team's coach."),
+            sources_said(told.sources) if same else _("Entered by the team's coach."),
             "" if same else figure_said(row[name]),
             _between(name, value),
         )
@@ -123,11 +118,13 @@ def defence_inputs() -> Iterator[Input]:
             figure_said(value),
             about.unit,
             basis_name(about.basis),
-            said(about.sources),
+            sources_said(about.sources),
             between=_between(name, value),
         )
     for each in fixed():
-        yield Input(each.says, each.value, each.unit, basis_name(each.basis), said(each.sources))
+        yield Input(
+            each.says, each.value, each.unit, basis_name(each.basis), sources_said(each.sources)
+        )
 
 
 def fixed() -> tuple[Fixed, ...]:

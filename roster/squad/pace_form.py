@@ -18,7 +18,7 @@ from plays.core.motion.team_pace import EDITABLE, TeamPace, Timed, bounds
 from plays.core.play import AgeGroup
 from roster.models import Player, Team
 from shared.forms import CellsForm
-from shared.said import figure_said
+from shared.said import figure_said, sources_said
 
 TEN: Final = (1.2, 6.0)  # seconds over 10 m that can be true
 TWENTY: Final = (2.2, 12.0)
@@ -100,7 +100,7 @@ class PaceForm(CellsForm):
         row = PACES[self.age].to_json()
         for name in EDITABLE:
             told = meaning(self.age, name)
-            says, source = _t(told.says), " ".join(map(_t, told.sources))
+            says, source = _t(told.says), sources_said(told.sources)
             yield ConstantRow(name, told, says, source, figure_said(row[name]), self[f"c-{name}"])
 
     def clean(self) -> dict[str, Any]:
