@@ -11,7 +11,7 @@ from shared.models import User
 
 def play_for(user: User, key: str) -> Play:
     """A play with its current revision. Drafts are for keepers; Http404 for everybody else."""
-    rows = Play.objects.select_related("current").defer("current__document", "search")
+    rows = Play.objects.with_current()
     if not user.may_edit_library:
         rows = rows.filter(current__isnull=False)
     return one_of(rows, key=key)

@@ -60,6 +60,10 @@ class PlayQuerySet(models.QuerySet["Play"]):
         """Plays that may be carried: published at least once, and not put away."""
         return self.filter(current__isnull=False, put_away=False)
 
+    def with_current(self) -> Self:
+        """Each with its current revision, and no document read."""
+        return self.select_related("current").defer("current__document", "search")
+
 
 class Play(models.Model):
     """A play of the library. What the browse page needs is copied from the current revision."""

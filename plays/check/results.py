@@ -89,7 +89,7 @@ def rows(plays: Iterable[Play]) -> list[ShelfRow]:
 
 def library_rows() -> list[ShelfRow]:
     """Every play on the shelf with what is known of it."""
-    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
+    shelf = Play.objects.on_shelf().with_current()
     return rows(shelf)
 
 

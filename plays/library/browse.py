@@ -9,7 +9,7 @@ from django import forms
 from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
 
-from plays.models import AgeGroup, Formation, Play, Situation
+from plays.models import AgeGroup, Formation, Play, PlayQuerySet, Situation
 from plays.search import folded
 from shared.forms import ClearForm
 from shared.models import User
@@ -52,8 +52,7 @@ class BrowseForm(ClearForm):
 def found_plays(form: BrowseForm) -> QuerySet[Play]:
     """The plays that pass every filter given, by name, without their documents."""
     wanted = form.wanted()
-    plays = _on_shelf(wanted.get("shelf", ""), form.user).select_related("current")
-    plays = plays.defer("current__document", "search").order_by("name", "pk")
+    plays = _on_shelf(wanted.get("shelf", ""), form.user).with_current().order_by("name", "pk")
     for name in ("situation", "formation", "series"):
         if name in wanted:
             plays = plays.filter(**{name: wanted[name]})
@@ -64,7 +63,7 @@ def found_plays(form: BrowseForm) -> QuerySet[Play]:
     return plays
 
 
-def _on_shelf(shelf: str, user: User) -> QuerySet[Play]:
+def _on_shelf(shelf: str, user: User) -> PlayQuerySet:
     """Plays in use, for keepers with those that are only drafts; or what they ask to see."""
     plays = Play.objects.filter(put_away=shelf == "away")
     if not user.may_edit_library:

@@ -59,5 +59,5 @@ def link_behind(said: str) -> SharedPlay | None:
 
 def plays_behind(link: SharedPlay) -> QuerySet[Play]:
     """The published plays that a link opens: never a draft, never one that is put away."""
-    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
+    shelf = Play.objects.on_shelf().with_current()
     return shelf if link.play_id is None else shelf.filter(pk=link.play_id)

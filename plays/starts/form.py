@@ -130,8 +130,7 @@ def in_a_row(play: PlayValue) -> PlayValue:
 
 def _library() -> list[Play]:
     """What can be copied: all plays on the shelf, their documents left unread."""
-    plays = Play.objects.all().on_shelf().select_related("current")
-    return list(plays.defer("current__document", "search").order_by("name", "pk"))
+    return list(Play.objects.on_shelf().with_current().order_by("name", "pk"))
 
 
 def _picked(accept: str) -> forms.FileInput:

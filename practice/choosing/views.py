@@ -101,7 +101,7 @@ def take(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     team = coached_team_for(user, pk)
     numbers = [whole_number(text) or 0 for text in request.POST.getlist("play")]
-    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
+    shelf = Play.objects.on_shelf().with_current()
     plays = {play.pk: play for play in shelf.filter(pk__in=numbers)}
     fresh = wishes.take(team, user, [plays[n] for n in dict.fromkeys(numbers) if n in plays])
     tell_taken(request, len(fresh))

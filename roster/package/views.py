@@ -46,7 +46,7 @@ def package(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _others(team: Team, carried: set[int]) -> list[Play]:
     """What the library has besides, for the pictures with its revision: what suits them first."""
-    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
+    shelf = Play.objects.on_shelf().with_current()
     suit = levels_up_to(team.age_group)
     return sorted(
         (play for play in shelf if play.pk not in carried), key=lambda play: play.level not in suit
@@ -59,7 +59,7 @@ def take_up(request: HttpRequest, pk: int, key: str) -> HttpResponse:
     """Add a play of the library to the package, in its current revision."""
     user = user_of(request)
     team = coached_team_for(user, pk)
-    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
+    shelf = Play.objects.on_shelf().with_current()
     play = get_object_or_404(shelf, key=key)
     if team.package.all().carried().filter(play=play).exists():
         return redirect("package", team.pk)
@@ -85,7 +85,7 @@ def take_up_ticked(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     team = coached_team_for(user, pk)
     keys = request.POST.getlist("play")
-    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
+    shelf = Play.objects.on_shelf().with_current()
     plays = {play.key: play for play in shelf.filter(key__in=keys)}
     fresh = take_up_all(team, user, [plays[key] for key in dict.fromkeys(keys) if key in plays])
     if keys:

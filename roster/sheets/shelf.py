@@ -84,7 +84,7 @@ def work(row: ShelfPrinting, pulse: Pulse) -> Facts:
 
 
 def _plays(row: ShelfPrinting) -> list[Play]:
-    shelf = Play.objects.on_shelf().select_related("current").defer("current__document", "search")
+    shelf = Play.objects.on_shelf().with_current()
     return list(shelf.filter(pk__in=row.plays).order_by("name", "pk"))
 
 
