@@ -98,14 +98,24 @@ def _again(argv: list[str]) -> int:
 def _test(arguments: list[str]) -> int:
     """The whole suite, on every core and then what must run by itself; or what is asked for."""
     together = [*("-m", "not alone"), *("-n", "auto"), *("--dist", "worksteal")]
-    runs = [arguments] if arguments else [together, ["-m", "alone"]]
+    runs = [arguments] if arguments else [together, ["-m", "alone", *_files_of_alone()]]
     return max(_run("pytest", each) for each in runs)
 
 
+def _files_of_alone() -> list[str]:
+    """The test files that hold such tests: to read all others for a few tests takes its time."""
+    files = sorted((ROOT / "tests").rglob("test_*.py"))
+    return [str(file) for file in files if "mark.alone" in file.read_text("utf-8")]
+
+
 def _run(module: str, arguments: list[str]) -> int:
-    """Run a module that must come before Django and the project; its exit status."""
+    """Run a module that must come before Django and the project; its exit status.
+
+    What Python compiles is kept whatever the shell says: a run starts the site over and over.
+    """
+    kept = {name: said for name, said in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     command = [sys.executable, "-m", module, *arguments]
-    return subprocess.run(command, cwd=ROOT, check=False).returncode
+    return subprocess.run(command, cwd=ROOT, env=kept, check=False).returncode
 
 
 def _django(argv: list[str]) -> int:

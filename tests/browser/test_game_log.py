@@ -75,7 +75,6 @@ def possession(page: Page, number: int) -> int:
     return taps + 1
 
 
-@pytest.mark.alone
 def test_a_whole_game_with_the_server_killed_twice(place: Hall, context: BrowserContext) -> None:
     page = context.new_page()
     page.goto(f"/court/games/{GAME}/")

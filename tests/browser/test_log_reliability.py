@@ -78,7 +78,6 @@ def middle(page: Page, name: str) -> tuple[float, float]:
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
-@pytest.mark.alone
 def test_five_hundred_reps_are_five_hundred(place: Hall, context: BrowserContext) -> None:
     seen = dict.fromkeys(("cut", "lost", "doubled", "dead"), 0)
     context.route("**/taps/**", bad_link(seen))

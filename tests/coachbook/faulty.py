@@ -7,13 +7,15 @@ import re
 import sqlite3
 import threading
 import time
+from collections import defaultdict
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 
 from coachbook.benchmarks.courtside import COOKIE, TOKEN, Hall, tap_body
 
-REFERENCE = re.compile(r"<strong class=.whole.>([2-9A-Z]{4}-[2-9A-Z]{4})</strong>")
+NAMED = re.compile(r"[2-9A-Z]{4}-[2-9A-Z]{4}")  # a reference, wherever it stands
+REFERENCE = re.compile(rf"<strong class=.whole.>({NAMED.pattern})</strong>")
 PATIENCE = 30.0  # seconds
 
 
@@ -102,12 +104,15 @@ def told_clearly(place: Hall, failed: list[Answer], words: str) -> None:
     """Every failure is a page in words, and the log says its reference with the reason."""
     assert failed
     assert place.log is not None
-    log = place.log.read_text("utf-8")
+    told = defaultdict(list)
+    for line in place.log.read_text("utf-8").splitlines():
+        for reference in set(NAMED.findall(line)):
+            told[reference].append(line)
     for answer in failed:
         assert answer.status == 503, answer
         assert f"<h1>{words}</h1>" in answer.text
         assert "Traceback" not in answer.text
-        lines = [line for line in log.splitlines() if answer.reference in line]
+        lines = told[answer.reference]
         assert lines  # two where what answers failed as well
         assert all("ERROR django.request" in line for line in lines)
 

@@ -109,7 +109,6 @@ def asked(address: str, data: Path) -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True, check=False)
 
 
-@pytest.mark.alone
 @needs("postgresql", "openssl")
 def test_the_right_server_is_talked_to_encrypted(sealed: Sealed, tmp_path: Path) -> None:
     found = asked(sealed.address(sslmode="verify-full", sslrootcert=sealed.authority), tmp_path)
@@ -118,7 +117,6 @@ def test_the_right_server_is_talked_to_encrypted(sealed: Sealed, tmp_path: Path)
     assert (encrypted, version.partition(".")[0]) == ("True", "TLSv1")
 
 
-@pytest.mark.alone
 @needs("postgresql", "openssl")
 @pytest.mark.parametrize("wrong", ["authority", "name", "none", "plain"])
 def test_any_other_server_is_told_nothing(sealed: Sealed, tmp_path: Path, wrong: str) -> None:

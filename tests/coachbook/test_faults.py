@@ -26,7 +26,6 @@ from coachbook.benchmarks.courtside import Hall, hall
 from tests.coachbook.faulty import PATIENCE, Phones, ask, is_well, kept_in_file, plain, told_clearly
 from tests.template import laid
 
-pytestmark = pytest.mark.alone
 IS_ROOT = os.getuid() == 0
 NOBODY = "nobody"
 

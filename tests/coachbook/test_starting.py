@@ -56,6 +56,21 @@ def test_numpy_multiplies_in_one_thread() -> None:
     assert threads("import coachbook.settings,") == 1
 
 
+def test_what_runs_alone_is_read_without_the_rest(pytestconfig: pytest.Config) -> None:
+    found = {Path(file).relative_to(ROOT) for file in bootstrap._files_of_alone()}
+    assert Path("tests/practice/core/choosing/test_programme.py") in found  # it measures seconds
+    assert len(found) < len(list((ROOT / "tests").rglob("test_*.py"))) / 10
+
+
+def test_what_a_run_compiles_is_kept_whatever_the_shell_says(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    (tmp_path / "says.py").write_text("import sys\nsys.exit(sys.dont_write_bytecode)")
+    monkeypatch.setattr(bootstrap, "ROOT", tmp_path)
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    assert bootstrap._run("says", []) == 0
+
+
 def test_a_changed_lock_asks_for_a_new_environment(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:

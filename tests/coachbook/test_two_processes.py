@@ -23,7 +23,7 @@ from tests.coachbook.visitor import ONCE, Visitor
 from tests.machine import needs
 from tests.postgresql import cluster
 
-pytestmark = [pytest.mark.alone, needs("postgresql")]
+pytestmark = needs("postgresql")
 PASSWORD = "heron lamp 19 oar"
 NEW_PERSON = f"""
 from coachbook.accounts.changes import new_link, path_of

@@ -88,7 +88,6 @@ def settings(folder: Path) -> dict[str, str]:
     return clean | {k: v.replace("/srv/coachbook", str(folder)) for k, v in given.items()}
 
 
-@pytest.mark.alone
 @pytest.mark.skipif(os.name != "posix", reason="written for a shell of Linux")
 def test_the_blocks_of_the_page_run_as_they_stand(tmp_path: Path) -> None:
     """In the page's order, in one home: what `start` serves is up while the next line runs."""

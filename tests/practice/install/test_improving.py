@@ -93,7 +93,6 @@ def wait(place: Hall, *states: str) -> Any:
     raise AssertionError(found)
 
 
-@pytest.mark.alone
 def test_the_worker_outlives_the_server_and_hears_a_stop(place: Hall) -> None:
     post(place, "improve")
     assert wait(place, "running", "done")[1] == ""
@@ -126,7 +125,6 @@ def look(place: Hall) -> str:
     return text
 
 
-@pytest.mark.alone
 @pytest.mark.skipif(not Path("/proc/self/environ").exists(), reason="finds the worker by /proc")
 def test_a_killed_worker_is_begun_again_and_then_reported(place: Hall) -> None:
     place.run(MORE_PLAYS)  # enough to keep it busy

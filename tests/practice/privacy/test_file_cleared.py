@@ -49,7 +49,6 @@ def state(place: Hall) -> str:
     return rows[0][0] if rows else ""
 
 
-@pytest.mark.alone
 def test_what_is_erased_leaves_the_file_and_its_log(place: Hall) -> None:
     assert telling(place)
     link = http.client.HTTPConnection("127.0.0.1", place.port, timeout=30)

@@ -5,15 +5,12 @@ from __future__ import annotations
 import sqlite3
 from pathlib import Path
 
-import pytest
-
 from coachbook.benchmarks.courtside import PHONES, hall, phones_at_once
 from tests.template import laid
 
 WRITES = 15
 
 
-@pytest.mark.alone
 def test_four_phones_at_once_lose_and_double_nothing(tmp_path: Path) -> None:
     place = hall(laid(tmp_path))
     place.start()

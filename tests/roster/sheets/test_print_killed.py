@@ -56,10 +56,9 @@ Order("each", "a4", False).file(Team.objects.get())
 Row = tuple[str, int, float]
 PATIENCE = 90.0  # seconds; the drawing takes about two by itself
 
-pytestmark = [
-    pytest.mark.alone,
-    pytest.mark.skipif(not Path("/proc/self/environ").exists(), reason="finds the worker by /proc"),
-]
+pytestmark = pytest.mark.skipif(
+    not Path("/proc/self/environ").exists(), reason="finds the worker by /proc"
+)
 
 
 @pytest.fixture(scope="module")
