@@ -9,7 +9,10 @@ from practice.models import Attendance, CalledPlay, Game, Practice, Rep
 
 
 def is_untouched(practice: Practice) -> bool:
-    """Whether neither a rep nor an attendance was ever noted: what was may only be cancelled."""
+    """Whether neither a rep nor an attendance is noted: what is may only be cancelled.
+
+    A rep that somebody took back is none.
+    """
     return _untouched(Practice.objects.filter(pk=practice.pk)).exists()
 
 
@@ -28,11 +31,11 @@ def take_out(practice: Practice, *, following: bool) -> int:
 
 
 def is_unplayed(game: Game) -> bool:
-    """Whether nothing was called in a game: what was played may only be cancelled."""
-    return not CalledPlay.objects.filter(game=game).exists()
+    """Whether nothing counts as called in a game: what was played may only be cancelled."""
+    return not CalledPlay.objects.filter(game=game).counted().exists()
 
 
 def _untouched(rows: QuerySet[Practice]) -> QuerySet[Practice]:
-    reps = Rep.objects.filter(practice=OuterRef("pk"))
+    reps = Rep.objects.counted().filter(practice=OuterRef("pk"))
     attendance = Attendance.objects.filter(practice=OuterRef("pk"))
     return rows.filter(~Exists(reps), ~Exists(attendance))

@@ -152,13 +152,8 @@ def edit_game(request: HttpRequest, pk: int) -> HttpResponse:
     user = user_of(request)
     game = planned_game_for(user, pk)
     before = str(game)
-    may_go = is_unplayed(game)
-    if request.method == "POST" and "delete" in request.POST and may_go:
-        with transaction.atomic():
-            note_change(user, "deleted game", game, team=game.team_id)
-            game.delete()
-        messages.success(request, _("The game is deleted."))
-        return redirect("practices", game.team_id)
+    if request.method == "POST" and "delete" in request.POST:
+        return _take_game_out(request, user, game)
     form = GameForm(request.POST or None, instance=game, team=game.team)
     if request.method == "POST" and form.is_valid():
         with transaction.atomic():
@@ -167,5 +162,21 @@ def edit_game(request: HttpRequest, pk: int) -> HttpResponse:
             remake_games([game.pk])  # what was called in it counts on the day of the game
             _note(user, "changed game", form.instance, before)
         return redirect("calendar", game.team_id)
-    context = {"form": form, "team": game.team, "section": "practices", "may_go": may_go}
+    context = {
+        "form": form,
+        "team": game.team,
+        "section": "practices",
+        "may_go": is_unplayed(game),
+    }
     return page(request, "practice/game_form.html", context, status=status_of(form))
+
+
+def _take_game_out(request: HttpRequest, user: User, game: Game) -> HttpResponse:
+    if not is_unplayed(game):
+        messages.error(request, _("Something was noted in it: it can only be cancelled."))
+        return redirect("edit-game", game.pk)
+    with transaction.atomic():
+        note_change(user, "deleted game", game, team=game.team_id)
+        game.delete()
+    messages.success(request, _("The game is deleted."))
+    return redirect("practices", game.team_id)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from datetime import date, timedelta
 
 import pytest
@@ -9,7 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from coachbook.demo import factories
-from practice.models import Attendance, Game, PlanPattern, Practice
+from practice.models import Attendance, CalledPlay, Game, PlanPattern, Practice, Undo
 from tests.cast import Cast
 
 DAY = date(2027, 1, 12)
@@ -38,6 +39,37 @@ def test_a_practice_nothing_was_noted_in_goes_with_its_plan(cast: Cast) -> None:
     said = client.get(reverse("team-record", args=[cast.team.pk])).content.decode()
     assert "deleted 1 of the practices" in said
     assert sent(cast, practice) == 404  # once more does no harm
+
+
+def test_what_was_taken_back_was_not_noted(cast: Cast) -> None:
+    """One wrong tap, undone at once, keeps neither a practice nor a game in the calendar."""
+    practice = practice_of(cast)
+    game = factories.GameFactory.create(team=cast.team, date=DAY)
+    rep = factories.RepFactory.create(practice=practice, entry=cast.entry)
+    called = CalledPlay.objects.create(
+        game=game,
+        entry=cast.entry,
+        revision=cast.entry.revision,
+        taken="none",
+        result="turnover",
+        at=timezone.now(),
+    )
+    client, path = cast.client(cast.head), reverse("edit-game", args=[game.pk])
+    assert 'name="delete"' not in client.get(path).content.decode()
+    said = client.post(path, {"delete": ""}, follow=True).content.decode()
+    assert "Something was noted in it: it can only be cancelled." in said
+    assert sent(cast, practice) == 302
+    assert Practice.objects.filter(pk=practice.pk).exists()
+    assert Game.objects.filter(pk=game.pk).exists()
+    for tap in (rep, called):
+        Undo.objects.create(id=uuid.uuid4(), team=cast.team, rep_id=tap.pk, at=tap.at)
+    assert 'name="delete"' in client.get(path).content.decode()
+    assert client.post(path, {"delete": ""}).status_code == 302
+    assert sent(cast, practice) == 302
+    assert not Practice.objects.filter(pk=practice.pk).exists()
+    assert not Game.objects.filter(pk=game.pk).exists()
+    for route in ("team", "practices", "calendar", "readiness", "which-plays"):
+        assert client.get(reverse(route, args=[cast.team.pk])).status_code == 200, route
 
 
 @pytest.mark.parametrize("noted", ["rep", "attendance"])
