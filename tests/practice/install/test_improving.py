@@ -125,6 +125,7 @@ def look(place: Hall) -> str:
     return text
 
 
+@pytest.mark.alone  # killed in time, as there is nothing beside it
 @pytest.mark.skipif(not Path("/proc/self/environ").exists(), reason="finds the worker by /proc")
 def test_a_killed_worker_is_begun_again_and_then_reported(place: Hall) -> None:
     place.run(MORE_PLAYS)  # enough to keep it busy
