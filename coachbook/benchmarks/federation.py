@@ -18,6 +18,7 @@ from time import perf_counter, process_time
 from typing import TYPE_CHECKING, Any, Final, TextIO
 
 from coachbook.benchmarks.federation_rows import CARRIED, changes_made, reps_made
+from coachbook.benchmarks.federation_served import SECONDS, served
 from coachbook.benchmarks.pages import queries_of, timed
 from coachbook.benchmarks.plans import large_tables, read_whole
 from coachbook.benchmarks.scratch import measured_by
@@ -32,8 +33,7 @@ LARGE: Final = 20_000  # rows: to read all of such a table is told
 UNUSABLE: Final = "!"  # a password that no word is; the framework's sign for it
 PLAYERS: Final = 15  # of a team
 PRACTICES: Final = 60  # of a team
-SIZE: Final = "COACHBOOK_FEDERATION"  # teams and reps, handed to the scratch process
-FILLED: Final = "filled"  # in place of both
+FILLED: Final = "filled"  # in place of the teams and reps to build
 OTHERS: Final = 10  # teams that were never asked for before
 LEADS: Final = "leads"  # how the head coaches sign in, before their number
 
@@ -54,13 +54,15 @@ class Heavy:
     scans: list[str]
 
 
-def run(out: TextIO, teams: int, reps: int, *, filled: bool = False) -> None:
+def run(
+    out: TextIO, teams: int, reps: int, *, filled: bool = False, seconds: float = SECONDS
+) -> None:
     """Build, measure, and write a table. Raises CalledProcessError for a database with a club.
 
-    ``filled``: measure once more what this command has built before.
+    ``filled``: measure once more what this command has built before. ``seconds``: how long it is
+    served.
     """
-    os.environ[SIZE] = FILLED if filled else f"{teams} {reps}"
-    told = measured_by(__name__)
+    told = measured_by(__name__, FILLED if filled else f"{teams} {reps}", seconds)
     lines = [f"{told['rows']}; load {os.getloadavg()[0]:.1f}, {os.cpu_count()} cores\n"]
     lines.append(
         f"{'page':14}{'cold ms':>9}{'warm ms':>9}{'others ms':>11}{'own ms':>9}{'waits ms':>9}"
@@ -95,17 +97,16 @@ def write_served(out: TextIO, told: dict[str, Any]) -> None:
     out.writelines(f"  {line}\n" for line in told["wrong"][:5])
 
 
-def measured() -> None:
+def measured(size: str, seconds: float) -> None:
     """Build the federation and print what its pages took. Runs in a process of its own."""
     from django.test import Client  # noqa: PLC0415 - only this process needs the database
 
     from coachbook import serving  # noqa: PLC0415
-    from coachbook.benchmarks.federation_served import served  # noqa: PLC0415
     from roster.models import Team  # noqa: PLC0415
     from shared.models import User  # noqa: PLC0415
 
     serving.prepare()
-    rows = _filled(os.environ[SIZE])
+    rows = _filled(size)
     client = Client(HTTP_HOST="localhost")
     user = User.objects.filter(runs_club=True)[0]
     client.force_login(user, "django.contrib.auth.backends.ModelBackend")
@@ -118,7 +119,7 @@ def measured() -> None:
         asdict(heavy(client, name, path, [paths[name] for paths in elsewhere], large))
         for name, path in heavy_pages(first)
     ]
-    bore = served() if os.environ.get("COACHBOOK_DATABASE") else None
+    bore = served(seconds) if os.environ.get("COACHBOOK_DATABASE") else None
     sys.stdout.write(json.dumps({"rows": rows, "pages": found, "served": bore}) + "\n")
 
 

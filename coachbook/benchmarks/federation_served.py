@@ -29,7 +29,7 @@ READERS: Final = 4  # people who open pages
 SECONDS: Final = 20.0
 
 
-def served(seconds: float = SECONDS) -> dict[str, Any]:
+def served(seconds: float) -> dict[str, Any]:
     """Serve the database of this process, and what it bore. Needs COACHBOOK_DATABASE."""
     from django.conf import settings  # noqa: PLC0415 - only the scratch process has it
 

@@ -13,12 +13,12 @@ from typing import Any, Final
 ROOT: Final = Path(__file__).resolve().parents[2]
 
 
-def measured_by(module: str) -> Any:
-    """What ``measured`` of a module tells, as JSON on the last line that it writes.
+def measured_by(module: str, *given: str | float) -> Any:
+    """What ``measured`` of a module tells of what is given, as JSON on the last line it writes.
 
     Raises CalledProcessError where it fails.
     """
-    script = f"from {module} import measured; measured()"
+    script = f"from {module} import measured; measured(*{given!r})"
     with tempfile.TemporaryDirectory() as data:
         env = {
             **os.environ,

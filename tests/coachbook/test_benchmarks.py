@@ -155,11 +155,11 @@ def test_a_small_federation_is_served_by_two_processes(
         place = Hall(tmp_path, free_port(), settings={"COACHBOOK_DATABASE": server.address})
         monkeypatch.setenv("COACHBOOK_DATABASE", server.address)
         out = io.StringIO()
-        federation.run(out, 8, 8 * 46 * 4)
+        federation.run(out, 8, 8 * 46 * 4, seconds=4)
         said = out.getvalue()
         assert int(place.run(count)) > 8 * 46 * 4
         again = io.StringIO()
-        federation.run(again, 0, 0, filled=True)
+        federation.run(again, 0, 0, filled=True, seconds=4)
         place.run(f"from shared.models import User; {TAKEN_OVER}")
         with pytest.raises(CalledProcessError):
             federation.run(again, 0, 0, filled=True)
