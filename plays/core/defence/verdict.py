@@ -102,7 +102,9 @@ class Verdict:
     @property
     def best(self) -> float:
         """The release in the window that leaves most."""
-        return max(zip(self.margins, self.releases, strict=True), default=(0.0, self.turn))[1]
+        if not self.margins:
+            return self.turn
+        return max(zip(self.margins, self.releases, strict=True))[1]
 
     @property
     def best_margin(self) -> float:

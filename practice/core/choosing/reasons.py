@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -184,13 +185,13 @@ def _why_out(telling: Telling, one: Candidate) -> Iterator[str]:
 
 def _better_ones(telling: Telling, one: Candidate, here: list[Occasion]) -> list[PlayId]:
     """The picked plays that are called before this one, the most often first."""
-    counts: dict[PlayId, int] = {}
+    counts = Counter[PlayId]()
     for occasion in here:
         for tactic in telling.question.faced:
             for other in ranked(telling.hand(occasion), tactic)[:1]:
                 if other.worth.get(tactic, 0.0) >= one.worth.get(tactic, 0.0):
-                    counts[other.id] = counts.get(other.id, 0) + 1
-    return sorted(counts, key=lambda play: -counts[play])[:3]
+                    counts[other.id] += 1
+    return [play for play, _ in counts.most_common(3)]
 
 
 # --- beside it ----------------------------------------------------------------------------

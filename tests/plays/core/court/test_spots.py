@@ -336,3 +336,11 @@ def test_a_named_place_is_one_that_can_be_written_in_millimetres(one: Court) -> 
     """A foot is 304.8 mm: places by American books fall between two millimetres by themselves."""
     for place in (*named_spots(one).values(), *out_spots(one).values()):
         assert (round(place.x, 3), round(place.y, 3)) == (place.x, place.y)
+
+
+@pytest.mark.parametrize("one", ALL, ids=lambda one: one.rule_set)
+def test_whoever_throws_in_stands_at_a_line(one: Court) -> None:
+    """A throw-in is taken from behind the line it went over: FIBA 17.2.3, NFHS 7-5, from memory."""
+    for spot, place in out_spots(one).items():
+        at_side = abs(abs(place.x) - one.half_width) < 0.001
+        assert at_side or place.y in (0.0, round(one.length, 3)), spot

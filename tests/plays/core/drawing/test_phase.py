@@ -12,7 +12,7 @@ from hypothesis import given
 from shapely.ops import unary_union
 
 from plays.core.drawing.inks import inks
-from plays.core.drawing.legend import legend
+from plays.core.drawing.legend import MARGIN, legend
 from plays.core.drawing.options import Drawing
 from plays.core.drawing.overview import overview
 from plays.core.drawing.phase import diagram
@@ -258,6 +258,15 @@ def test_a_legend_explains_every_kind_of_line(width: float, code: str) -> None:
     for index, one in enumerate(boxes):
         assert all(one.intersection(other).area < 1e-6 for other in boxes[:index])
         assert one.bounds[2] <= picture.width
+
+
+@pytest.mark.parametrize("code", ["en", "es"])
+def test_a_legend_takes_as_many_columns_as_its_width_holds(code: str) -> None:
+    """The widest of its words ends before the margin, however narrow the columns come to be."""
+    for width in range(180, 900, 8):
+        picture = legend("print", language(code), width=width, emphasis=True, defenders=True)
+        ends = max(inked(each).bounds[2] for each in picture.shapes if isinstance(each, Group))
+        assert ends <= width - MARGIN, width
 
 
 @pytest.mark.parametrize(("phase", "counter"), [("nowhere", None), ("gate", "nothing")])

@@ -50,6 +50,10 @@ def test_straight_pass_with_drag(speed: float, length: float, seconds: float) ->
     assert found > length / speed
 
 
+def test_a_straight_pass_without_air_is_uniform() -> None:
+    assert motion_flight.straight_time(6.0, 12.0, 0.0) == 0.5
+
+
 def test_straight_pass_against_the_integrator() -> None:
     """Thrown level in a world with drag and gravity; the drop costs a little more time."""
     for speed, length in ((10.0, 5.0), (20.0, 20.0)):

@@ -423,6 +423,14 @@ def test_a_slip_is_told_by_what_is_missing(line: str, told: str) -> None:
     assert [(fault.line, fault.sentence) for fault in faults if fault.unread] == [(2, told)]
 
 
+@pytest.mark.parametrize("text", [f"mind the post\n{BOX}", f"{BOX}\ncautions:\nmind the post\n"])
+def test_a_line_that_belongs_to_nothing_is_told_at_its_place(text: str) -> None:
+    """Before the first heading, and among lines that all begin with a dash."""
+    assert [line for line, said in line_of(text, read(text)) if "belongs to nothing" in said] == [
+        "mind the post"
+    ]
+
+
 def test_the_example_of_the_help_page_is_a_play_without_a_fault() -> None:
     page = (HELP / "03c-writing.md").read_text("utf-8")
     examples = page.split("```")[1::2]

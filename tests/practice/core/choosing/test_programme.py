@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from plays.core.defence.verdict import Tactic
+from practice.core.choosing import programme
 from practice.core.choosing.around import surroundings
 from practice.core.choosing.programme import NoSuchPackageError, best_package
 from practice.core.choosing.question import (
@@ -18,8 +19,9 @@ from practice.core.choosing.question import (
     PinnedTooMuchError,
     RuledOut,
 )
-from practice.core.choosing.quick import quick_package
+from practice.core.choosing.quick import _steps, quick_package
 from roster.core.cast import PlayId
+from shared.core.milp import Solved
 from tests.practice.core.choosing.cases import (
     best_by_trying,
     count_by_hand,
@@ -154,6 +156,35 @@ def test_without_plays_or_minutes_the_package_is_empty() -> None:
     assert best_package(PackageQuestion(())).picks == ()
     assert quick_package(PackageQuestion(())).picks == ()
     assert best_package(PackageQuestion(library(3, 5), minutes=0.0)).picks == ()
+
+
+def test_where_the_search_found_nothing_the_quick_package_is_the_answer(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Of so many plays as are asked for; where it has others, there is no answer."""
+    out_of_time = Solved(status=1, x=None, fun=None, bound=None)
+    monkeypatch.setattr(programme, "solved", lambda *_given, **_more: out_of_time)
+    asked = replace(question(5, 30), minutes=40.0)
+    quick = quick_package(asked)
+    assert len(quick.picks) > 2
+    assert best_package(asked) == quick
+    assert len(best_package(replace(asked, count=2)).picks) == 2
+    with pytest.raises(NoSuchPackageError):
+        best_package(replace(asked, minutes=0.0, count=2))
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_step_adds_a_play_or_turns_one_that_is_in(seed: int) -> None:
+    asked = question(seed, 12)
+    turning = [one.id for one in asked.open if one.turned]
+    picks = frozenset(one.id for one in asked.open[::2])
+    for turned in (frozenset(), picks & frozenset(turning[:2])):
+        steps = list(_steps(asked, (picks, turned)))
+        assert all(more <= now for now, more in steps)
+        sides = {more - turned for now, more in steps if now == picks}
+        assert sides == {frozenset({play}) for play in turning if play in picks - turned}
+        added = {now - picks for now, _ in steps if now != picks}
+        assert added == {frozenset({one.id}) for one in asked.open if one.id not in picks}
 
 
 def test_the_same_question_has_the_same_answer() -> None:

@@ -114,6 +114,16 @@ def test_one_play_with_two_kept_apart_against_brute_force(seed: int) -> None:
     assert within_limits(asked, found.cast)
 
 
+def test_who_has_left_is_kept_apart_from_nobody() -> None:
+    """Five players for five roles: keeping any two of them apart would leave a role open."""
+    apart = (("p0", "gone"), ("gone",))
+    asked = question(0, players=5, plays=1, depth=1, never_together=apart)
+    found = solve(asked)
+    assert found.ending is Ending.PROVED
+    assert found.value == solve(question(0, players=5, plays=1, depth=1)).value
+    assert len(found.cast.assignments) == 5
+
+
 def test_nothing_shared_is_a_linear_assignment_for_each_play() -> None:
     """With wishes and limits off, both answers are scipy's optimum for every play."""
     free = Wishes(role=0, uneven=0, left_out=0, two_in_play=0)

@@ -23,7 +23,7 @@ from shared.core.drawing.curves import (
     to_segment,
     turn,
 )
-from shared.core.drawing.wave import wave
+from shared.core.drawing.wave import _room, wave
 from tests.shared.core.drawing.shapes import simple
 
 QUARTER = 0.5522847498307936  # 4 (sqrt 2 - 1) / 3
@@ -155,6 +155,15 @@ def test_a_wave_on_a_straight_line_has_whole_waves_of_full_height() -> None:
     assert sum(crossings) == pytest.approx(2 * round(100 / 9.5), abs=1)
     quarter = waved.place(waved.length / 2)
     assert hypot(*quarter.way) == pytest.approx(1)
+
+
+def test_a_wave_has_half_the_radius_from_its_first_crest_to_its_last() -> None:
+    """On a circle of radius 5 the bend is the same everywhere."""
+    bend, count = arc((0, 0), 5.0, 0, pi), 12
+    step = bend.length / count
+    places = [bend.place(k * step) for k in range(count + 1)]
+    rooms = [_room(places, k, step) for k in range(1, count)]
+    assert rooms == pytest.approx([2.5] * (count - 1), rel=0.05)
 
 
 def test_a_wave_does_not_fold_on_a_tight_bend() -> None:
