@@ -115,9 +115,9 @@ def wait(place: Hall, until: Callable[[Row], bool]) -> None:
 def kill_at_work(place: Hall, start: int) -> None:
     """Kill the worker of this start once it tells how far it is; then let it be noticed.
 
-    It is held while its row is read, and longer than it runs, so that beats are not too rare for
-    it. Of a second start it is enough that it has begun: with
-    what the first has drawn it is done before the first beat, which would tell how far it is.
+    It is held while its row is read, and longer than it runs, so that a beat comes in time. Of a
+    second start it is enough that it has begun: with what the first has drawn it is done before
+    a beat can tell how far it is.
     """
     wait(place, lambda _found: worker_of(place, TABLE) != 0)
     worker = worker_of(place, TABLE)
