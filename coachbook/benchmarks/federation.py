@@ -33,7 +33,6 @@ LARGE: Final = 20_000  # rows: to read all of such a table is told
 UNUSABLE: Final = "!"  # a password that no word is; the framework's sign for it
 PLAYERS: Final = 15  # of a team
 PRACTICES: Final = 60  # of a team
-FILLED: Final = "filled"  # in place of the teams and reps to build
 OTHERS: Final = 10  # teams that were never asked for before
 LEADS: Final = "leads"  # how the head coaches sign in, before their number
 
@@ -62,7 +61,7 @@ def run(
     ``filled``: measure once more what this command has built before. ``seconds``: how long it is
     served.
     """
-    told = measured_by(__name__, FILLED if filled else f"{teams} {reps}", seconds)
+    told = measured_by(__name__, teams, reps, filled, seconds)
     lines = [f"{told['rows']}; load {os.getloadavg()[0]:.1f}, {os.cpu_count()} cores\n"]
     lines.append(
         f"{'page':14}{'cold ms':>9}{'warm ms':>9}{'others ms':>11}{'own ms':>9}{'waits ms':>9}"
@@ -97,8 +96,8 @@ def write_served(out: TextIO, told: dict[str, Any]) -> None:
     out.writelines(f"  {line}\n" for line in told["wrong"][:5])
 
 
-def measured(size: str, seconds: float) -> None:
-    """Build the federation and print what its pages took. Runs in a process of its own."""
+def measured(teams: int, reps: int, filled: bool, seconds: float) -> None:
+    """Build the federation, or find it, and print what its pages took: in its own process."""
     from django.test import Client  # noqa: PLC0415 - only this process needs the database
 
     from coachbook import serving  # noqa: PLC0415
@@ -106,13 +105,13 @@ def measured(size: str, seconds: float) -> None:
     from shared.models import User  # noqa: PLC0415
 
     serving.prepare()
-    rows = _filled(size)
+    rows = _found() if filled else _built(teams, reps)
     client = Client(HTTP_HOST="localhost")
     user = User.objects.filter(runs_club=True)[0]
     client.force_login(user, "django.contrib.auth.backends.ModelBackend")
     client.get("/help/")  # loads what every page needs
-    teams = list(Team.objects.order_by("pk"))
-    first, *others = teams[len(teams) // 2 :: max(1, len(teams) // 2 // (OTHERS + 1))][: OTHERS + 1]
+    every = list(Team.objects.order_by("pk"))
+    first, *others = every[len(every) // 2 :: max(1, len(every) // 2 // (OTHERS + 1))][: OTHERS + 1]
     large = large_tables(LARGE)
     elsewhere = [dict(heavy_pages(team)) for team in others]
     found = [
@@ -123,17 +122,21 @@ def measured(size: str, seconds: float) -> None:
     sys.stdout.write(json.dumps({"rows": rows, "pages": found, "served": bore}) + "\n")
 
 
-def _filled(size: str) -> str:
-    """Build what is asked for, or find it built; no real club's database is taken for it."""
-    from shared.models import Club, User  # noqa: PLC0415
+def _found() -> str:
+    """What was built before; no real club's database is taken for it."""
+    from shared.models import User  # noqa: PLC0415
 
-    if size == FILLED:
-        if not User.objects.filter(username=f"{LEADS}0", password=UNUSABLE).exists():
-            raise RuntimeError("this database was not filled by this command")
-        return counted()
+    if not User.objects.filter(username=f"{LEADS}0", password=UNUSABLE).exists():
+        raise RuntimeError("this database was not filled by this command")
+    return counted()
+
+
+def _built(teams: int, reps: int) -> str:
+    """What is asked for, in an empty database and in no other."""
+    from shared.models import Club  # noqa: PLC0415
+
     if Club.objects.exists():
         raise RuntimeError("there is a club in this database: name an empty one")
-    teams, reps = map(int, size.split())
     return build(teams, reps)
 
 

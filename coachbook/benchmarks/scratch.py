@@ -13,7 +13,7 @@ from typing import Any, Final
 ROOT: Final = Path(__file__).resolve().parents[2]
 
 
-def measured_by(module: str, *given: str | float) -> Any:
+def measured_by(module: str, *given: float) -> Any:
     """What ``measured`` of a module tells of what is given, as JSON on the last line it writes.
 
     Raises CalledProcessError where it fails.

@@ -35,6 +35,16 @@ def is_unplayed(game: Game) -> bool:
     return not CalledPlay.objects.filter(game=game).counted().exists()
 
 
+def take_game_out(game: Game) -> bool:
+    """Delete a game that was not played; whether it is gone."""
+    with transaction.atomic():
+        Game.objects.select_for_update().filter(pk=game.pk).first()  # nothing is logged meanwhile
+        if not is_unplayed(game):
+            return False
+        Game.objects.filter(pk=game.pk).delete()
+    return True
+
+
 def _untouched(rows: QuerySet[Practice]) -> QuerySet[Practice]:
     reps = Rep.objects.counted().filter(practice=OuterRef("pk"))
     attendance = Attendance.objects.filter(practice=OuterRef("pk"))

@@ -15,7 +15,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from practice.access import planned_game_for, planned_practice_for
 from practice.dates.forms import GameForm, PracticeForm
-from practice.dates.removal import is_unplayed, is_untouched, take_out
+from practice.dates.removal import is_unplayed, is_untouched, take_game_out, take_out
 from practice.dates.series import save_change, touch
 from practice.models import Game, Practice
 from practice.models import Rep as RepRow
@@ -172,11 +172,12 @@ def edit_game(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _take_game_out(request: HttpRequest, user: User, game: Game) -> HttpResponse:
-    if not is_unplayed(game):
+    with transaction.atomic():
+        gone = take_game_out(game)
+        if gone:
+            note_change(user, "deleted game", game, team=game.team_id)
+    if not gone:
         messages.error(request, _("Something was noted in it: it can only be cancelled."))
         return redirect("edit-game", game.pk)
-    with transaction.atomic():
-        note_change(user, "deleted game", game, team=game.team_id)
-        game.delete()
     messages.success(request, _("The game is deleted."))
     return redirect("practices", game.team_id)

@@ -121,12 +121,14 @@ def kill_at_work(place: Hall, start: int) -> None:
     """
     wait(place, lambda _found: worker_of(place, TABLE) != 0)
     worker = worker_of(place, TABLE)
-    while (found := row(place))[1] < start or found[2] == 0:
-        os.kill(worker, signal.SIGCONT)
-        time.sleep(0.01)
-        os.kill(worker, signal.SIGSTOP)
-        time.sleep(0.02)
-    os.kill(worker, signal.SIGKILL)
+    try:
+        while (found := row(place))[1] < start or found[2] == 0:
+            os.kill(worker, signal.SIGCONT)
+            time.sleep(0.01)
+            os.kill(worker, signal.SIGSTOP)
+            time.sleep(0.02)
+    finally:
+        os.kill(worker, signal.SIGKILL)  # nobody else would end one that is held
     state, starts, share = row(place)
     assert (state, starts) == ("running", start), "killed too late"
     assert 0 < share < 1
